@@ -1,0 +1,151 @@
+package changelog
+
+import (
+	"slices"
+
+	"corymb/syncproto"
+)
+
+// Count is what a count cell comes to.
+type Count struct {
+	// Total is the sum over the cell's writers, corrected. Below zero it wants a look.
+	Total int64
+	// Tips are the corrections that no later correction has seen, the standing one first. A further
+	// correction names them all in ExtraAfter.
+	Tips []syncproto.Identity
+	// Missed says that corrections were made that had not seen each other; only the line of the
+	// newest counts until someone settles it.
+	Missed bool
+	// Twice says that one writer's cell is held under two incarnations; the newer one counts.
+	Twice bool
+}
+
+// Count reads a count cell.
+func (e *Entity) Count(cell string) Count {
+	written, twice := e.written(cell)
+	corrections := e.corrections(cell)
+	tips := tipsOf(corrections)
+	count := Count{Total: written, Missed: len(tips) > 1, Twice: twice}
+	for _, t := range tips {
+		count.Tips = append(count.Tips, t.Identity())
+	}
+	if len(tips) > 0 {
+		count.Total += lineOf(tips[0], corrections)
+	}
+	return count
+}
+
+// written sums the writers of a cell. An entry that names its former identity is the same writer
+// as the incarnation it was sent under before.
+func (e *Entity) written(cell string) (total int64, twice bool) {
+	entries := e.entriesOf(syncproto.OpCount, cell)
+	byWriter := map[string]Entry{}
+	for _, entry := range entries {
+		byWriter[entry.Incarnation] = entry
+	}
+	for _, entry := range entries {
+		if newer, ok := successor(entry, entries); ok {
+			twice = true
+			if newer.Compare(entry) > 0 {
+				continue
+			}
+		}
+		if older, ok := byWriter[formerIncarnation(entry)]; ok && older.Compare(entry) > 0 {
+			continue
+		}
+		total += entry.Value.Int
+	}
+	return total, twice
+}
+
+// successor finds the newest entry that was sent again from this one's incarnation.
+func successor(of Entry, among []Entry) (Entry, bool) {
+	var newest Entry
+	found := false
+	for _, entry := range among {
+		if formerIncarnation(entry) == of.Incarnation && entry.Compare(newest) > 0 {
+			newest, found = entry, true
+		}
+	}
+	return newest, found
+}
+
+func formerIncarnation(e Entry) string {
+	inc, _, err := syncproto.Identity(e.Extra[syncproto.ExtraFormer].Text).Split()
+	if err != nil {
+		return ""
+	}
+	return inc
+}
+
+// entriesOf lists the standing entries of one op in one field, the newest first.
+func (e *Entity) entriesOf(op syncproto.Op, field string) []Entry {
+	var found []Entry
+	for k, entry := range e.slots {
+		if k.Op == op && k.Field == field {
+			found = append(found, entry)
+		}
+	}
+	slices.SortFunc(found, func(a, b Entry) int { return b.Compare(a) })
+	return found
+}
+
+// corrections lists a cell's corrections, the newest first. One that was sent again from another
+// incarnation replaces the one that it names.
+func (e *Entity) corrections(cell string) []Entry {
+	all := e.entriesOf(syncproto.OpCorrect, cell)
+	again := map[syncproto.Identity]bool{}
+	for _, entry := range all {
+		again[syncproto.Identity(entry.Extra[syncproto.ExtraFormer].Text)] = true
+	}
+	return slices.DeleteFunc(all, func(entry Entry) bool { return again[entry.Identity()] })
+}
+
+// tipsOf lists the corrections that no other has seen, the newest first. Corrections that claim to
+// have seen each other in a ring leave none: then the newest stands.
+func tipsOf(corrections []Entry) []Entry {
+	seen := map[syncproto.Identity]bool{}
+	for _, entry := range corrections {
+		for _, id := range entry.Extra[syncproto.ExtraAfter].List {
+			seen[syncproto.Identity(id)] = true
+		}
+	}
+	tips := slices.DeleteFunc(slices.Clone(corrections), func(entry Entry) bool {
+		former := syncproto.Identity(entry.Extra[syncproto.ExtraFormer].Text)
+		return seen[entry.Identity()] || seen[former]
+	})
+	if len(tips) == 0 && len(corrections) > 0 {
+		return corrections[:1]
+	}
+	return tips
+}
+
+// lineOf sums a correction and those that it followed, each the first that the later one had seen.
+func lineOf(tip Entry, corrections []Entry) int64 {
+	byIdentity := map[syncproto.Identity]Entry{}
+	for _, entry := range corrections {
+		byIdentity[entry.Identity()] = entry
+		if former := entry.Extra[syncproto.ExtraFormer].Text; former != "" {
+			byIdentity[syncproto.Identity(former)] = entry
+		}
+	}
+	total := int64(0)
+	for at, ok := tip, true; ok; {
+		total += at.Value.Int
+		delete(byIdentity, at.Identity()) // a line that bites its own tail ends here
+		if former := at.Extra[syncproto.ExtraFormer].Text; former != "" {
+			delete(byIdentity, syncproto.Identity(former))
+		}
+		at, ok = firstSeen(at, byIdentity)
+	}
+	return total
+}
+
+func firstSeen(e Entry, byIdentity map[syncproto.Identity]Entry) (Entry, bool) {
+	after := e.Extra[syncproto.ExtraAfter].List
+	if len(after) == 0 {
+		return Entry{}, false
+	}
+	found, ok := byIdentity[syncproto.Identity(after[0])]
+	return found, ok
+}

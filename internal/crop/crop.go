@@ -1,0 +1,198 @@
+// Package crop holds the nouns of a perennial cut-flower farm: beds, stocks, plantings, plants,
+// visits and what was counted in them, each id and unit a type of its own.
+package crop
+
+// Ids are opaque strings. Those minted by Corymb are UUIDs (RFC 9562); those read from a
+// spreadsheet are the spreadsheet's own words.
+type (
+	FarmID     string
+	PersonID   string
+	BedID      string
+	StockID    string
+	PlantingID string
+	PlantID    string
+	ColourID   string
+	VisitID    string
+)
+
+// Farm is a whole farm as nouns, at one moment. Every map is keyed by the noun's own id.
+type Farm struct {
+	ID        FarmID
+	Name      string
+	Unit      LengthUnit
+	Calendar  Calendar
+	MadeUp    bool // a demonstration: nothing in it was ever grown
+	People    map[PersonID]Person
+	Colours   map[ColourID]Colour
+	Beds      map[BedID]Bed
+	Stocks    map[StockID]Stock
+	Plantings map[PlantingID]Planting
+	Plants    map[PlantID]Plant
+	Visits    map[VisitID]Visit
+}
+
+// NewFarm returns an empty farm in centimetres on the northern calendar year.
+func NewFarm() Farm {
+	return Farm{
+		Unit:      Centimetres,
+		Calendar:  NorthernYear,
+		People:    map[PersonID]Person{},
+		Colours:   map[ColourID]Colour{},
+		Beds:      map[BedID]Bed{},
+		Stocks:    map[StockID]Stock{},
+		Plantings: map[PlantingID]Planting{},
+		Plants:    map[PlantID]Plant{},
+		Visits:    map[VisitID]Visit{},
+	}
+}
+
+// Person is somebody who counts, cuts or decides.
+type Person struct {
+	ID   PersonID
+	Name string
+}
+
+// Colour is a saleable colour class under the grower's own name.
+type Colour struct {
+	ID     ColourID
+	Name   string
+	Swatch string // how it is drawn, "#rrggbb"; set by eye until measured
+}
+
+// Bed is a strip of ground with numbered lines along its length.
+type Bed struct {
+	ID     BedID
+	Name   string
+	Length Millimetres
+	Width  Millimetres
+	Lines  int
+	// CutBack holds, by season, the day on which the bed was cut back: the spring flush ends and
+	// the next one opens with that day.
+	CutBack map[Season]Date
+}
+
+// Origin says how the plants of a stock began.
+type Origin string
+
+// The four origins of a stock.
+const (
+	OriginSeed     Origin = "seed"
+	OriginPlug     Origin = "plug"
+	OriginDivision Origin = "division"
+	OriginBought   Origin = "bought"
+)
+
+// Stock is a named source of plants.
+type Stock struct {
+	ID        StockID
+	Name      string
+	Species   string
+	Origin    Origin
+	Protected bool // may not be propagated without the right holder's licence
+}
+
+// Planting is the plants of one stock set in one bed on one date.
+type Planting struct {
+	ID      PlantingID
+	Stock   StockID
+	Bed     BedID
+	Planted Date
+	// FirstSeason is stored, never guessed from Planted: set in the autumn of year Y it is Y+1,
+	// set before the flush of year Y it is Y.
+	FirstSeason Season
+}
+
+// Plant is one individual.
+type Plant struct {
+	ID       PlantID
+	Code     string // what its tag says
+	Planting PlantingID
+	Line     int // 1 is the first line; 0 means no place is known
+	Number   int // along the line, from 1
+	Parents  []PlantID
+	Colour   ColourID          // empty until it was seen in bloom
+	Removed  Date              // empty while it stands
+	Counted  map[Season]Window // the seasons for which every cut stem of it is recorded
+}
+
+// Window is the declared span of days, both ends included, in which a counted plant's silence
+// means that nothing was cut.
+type Window struct {
+	From Date
+	To   Date
+}
+
+// Holds tells whether the day lies in the window.
+func (w Window) Holds(d Date) bool { return w.From <= d && d <= w.To }
+
+// Overlaps tells whether the two windows share a day.
+func (w Window) Overlaps(o Window) bool { return w.From <= o.To && o.From <= w.To }
+
+// Purpose says what a visit was made for.
+type Purpose string
+
+// The purposes of a visit. Cut, standing and nothing here are at one plant; a bed cut was counted
+// in the row and a bench total in the shed, and both are of a bed.
+const (
+	PurposeCut         Purpose = "cut"
+	PurposeStanding    Purpose = "standing"
+	PurposeNothingHere Purpose = "nothing"
+	PurposeBedCut      Purpose = "bed_cut"
+	PurposeBench       Purpose = "bench"
+)
+
+// Flush is one wave of bloom within a season.
+type Flush string
+
+// The flushes known so far; empty means that nobody told.
+const (
+	FlushSpring Flush = "spring"
+	FlushFall   Flush = "fall"
+)
+
+// Visit is one person at one plant (or bed) on one date for one purpose.
+type Visit struct {
+	ID      VisitID
+	Plant   PlantID // empty for a bed cut or a bench total
+	Bed     BedID
+	Date    Date
+	Purpose Purpose
+	Person  PersonID // who counted and graded
+	Flush   Flush
+	// ToOrder says that the plant kept stems which nobody wanted that day: the count is then a
+	// lower bound of what it bore.
+	ToOrder bool
+	// Planting and Age narrow a bench total to one planting; empty and 0 mean the whole bed.
+	Planting PlantingID
+	Age      int
+	Counts   []Count
+}
+
+// Stems is the visit's total over all grades and lengths.
+func (v Visit) Stems() int {
+	n := 0
+	for _, c := range v.Counts {
+		n += c.Stems
+	}
+	return n
+}
+
+// Count is a number of stems of one colour class, grade and length class, any of which may be
+// untold.
+type Count struct {
+	Colour ColourID
+	Grade  Grade
+	Length LengthClass
+	Stems  int
+}
+
+// AgeIn is the plant's season in the ground: 1 in its planting's first season. Zero or less means
+// that it was not there yet.
+func (p Planting) AgeIn(s Season) int { return int(s-p.FirstSeason) + 1 }
+
+// MostStems is the largest count that one cell of one visit to one plant may hold; a larger one is
+// a slip of the finger.
+const MostStems = 999
+
+// MostBenchStems is the same for a cell of a bed cut or a bench total.
+const MostBenchStems = 99_999

@@ -1,0 +1,48 @@
+package crop
+
+import (
+	"fmt"
+	"time"
+)
+
+// Date is a day on the farm's own calendar, written YYYY-MM-DD (ISO 8601), without a time zone.
+// Dates compare in order as strings. The empty Date means unknown.
+type Date string
+
+const dateLayout = "2006-01-02"
+
+// ParseDate reads YYYY-MM-DD and refuses a day that does not exist.
+func ParseDate(s string) (Date, error) {
+	t, err := time.Parse(dateLayout, s)
+	if err != nil || t.Format(dateLayout) != s {
+		return "", fmt.Errorf("%q is not a date: write year, month and day like 2026-05-28", s)
+	}
+	return Date(s), nil
+}
+
+// DateOf is the day on which t falls in its own zone.
+func DateOf(t time.Time) Date { return Date(t.Format(dateLayout)) }
+
+// Valid tells whether d is a day that exists.
+func (d Date) Valid() bool {
+	_, err := ParseDate(string(d))
+	return err == nil
+}
+
+// Add is the day n days later. It is empty when d is not a date.
+func (d Date) Add(days int) Date {
+	t, err := time.Parse(dateLayout, string(d))
+	if err != nil {
+		return ""
+	}
+	return DateOf(t.AddDate(0, 0, days))
+}
+
+// Year is the calendar year of d, or 0 when d is not a date.
+func (d Date) Year() int {
+	t, err := time.Parse(dateLayout, string(d))
+	if err != nil {
+		return 0
+	}
+	return t.Year()
+}

@@ -1,0 +1,163 @@
+package farm
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"corymb/internal/crop"
+	"corymb/syncproto"
+)
+
+// Check tells why a change's meaning keeps it out of the farm, as a code and a sentence for the
+// log, or "" where nothing does. today is the server's own day; a phone may be a day ahead of it
+// in its own time zone. Types, fields and ops of a later version pass: they merge like any other.
+func Check(c syncproto.Change, today crop.Date) (syncproto.Code, string) {
+	switch c.Op {
+	case syncproto.OpCount, syncproto.OpCorrect:
+		return checkCount(c)
+	case syncproto.OpAdd, syncproto.OpRemove:
+		if c.Value.Kind != syncproto.KindText || c.Value.Text == "" {
+			return syncproto.CodeValue, fmt.Sprintf("the element of set %s is not a name", c.Field)
+		}
+	case syncproto.OpSet:
+		return checkField(c, today)
+	}
+	return "", ""
+}
+
+func checkCount(c syncproto.Change) (syncproto.Code, string) {
+	if c.Type != TypeVisit {
+		return syncproto.CodeValue, fmt.Sprintf("a %s cannot be counted in", c.Type)
+	}
+	cell, err := ParseCell(c.Field)
+	if err != nil {
+		return syncproto.CodeValue, err.Error()
+	}
+	if c.Value.Kind != syncproto.KindInt {
+		return syncproto.CodeValue, "a count is not a number"
+	}
+	most := int64(crop.MostStems)
+	if cell.OfBed {
+		most = crop.MostBenchStems
+	}
+	least := int64(0)
+	if c.Op == syncproto.OpCorrect {
+		least = -most
+		if saw, ok := c.Extra[syncproto.ExtraSaw]; !ok || saw.Kind != syncproto.KindInt {
+			return syncproto.CodeValue, "a correction does not say which total it saw"
+		}
+	}
+	if c.Value.Int < least || c.Value.Int > most {
+		return syncproto.CodeCount, fmt.Sprintf("a count of %d stems is outside %d to %d", c.Value.Int, least, most)
+	}
+	return "", ""
+}
+
+// fieldRule says what a known field may hold.
+type fieldRule struct {
+	kind  syncproto.Kind
+	check func(text string, n int64, today crop.Date) (syncproto.Code, string)
+}
+
+func checkField(c syncproto.Change, today crop.Date) (syncproto.Code, string) {
+	rule, known := ruleOf(c.Type, c.Field)
+	if !known {
+		return "", ""
+	}
+	if c.Value.Kind != rule.kind {
+		return syncproto.CodeValue, fmt.Sprintf("%s of a %s is of the wrong kind", c.Field, c.Type)
+	}
+	if rule.check == nil {
+		return "", ""
+	}
+	return rule.check(c.Value.Text, c.Value.Int, today)
+}
+
+func ruleOf(entityType, field string) (fieldRule, bool) {
+	name := field
+	if dot := strings.IndexByte(field, '.'); dot >= 0 {
+		name = field[:dot+1]
+	}
+	rule, known := rules[entityType+" "+name]
+	return rule, known
+}
+
+var (
+	anyText   = fieldRule{kind: syncproto.KindText}
+	anyNumber = fieldRule{kind: syncproto.KindInt, check: checkNotNegative}
+	pastDay   = fieldRule{kind: syncproto.KindText, check: checkPastDay}
+	anyDay    = fieldRule{kind: syncproto.KindText, check: checkDay}
+	window    = fieldRule{kind: syncproto.KindText, check: checkWindow}
+)
+
+var rules = map[string]fieldRule{
+	"farm name": anyText, "farm unit": oneOf("cm", "in"), "farm season_start": anyText,
+	"farm southern": anyNumber, "farm made_up": anyNumber,
+	"person name": anyText,
+	"colour name": anyText, "colour swatch": anyText,
+	"bed name": anyText, "bed length": anyNumber, "bed width": anyNumber, "bed lines": anyNumber,
+	"bed cut_back.": pastDay,
+	"stock name":    anyText, "stock species": anyText, "stock protected": anyNumber,
+	"stock origin":   oneOf("seed", "plug", "division", "bought"),
+	"planting stock": anyText, "planting bed": anyText, "planting planted": anyDay,
+	"planting first_season": anyNumber,
+	"plant code":            anyText, "plant planting": anyText, "plant line": anyNumber, "plant number": anyNumber,
+	"plant colour": anyText, "plant removed": pastDay, "plant counted.": window,
+	"visit plant": anyText, "visit bed": anyText, "visit planting": anyText, "visit person": anyText,
+	"visit date": pastDay, "visit purpose": oneOf("cut", "standing", "nothing", "bed_cut", "bench"),
+	"visit flush": oneOf("", "spring", "fall"), "visit to_order": anyNumber, "visit age": anyNumber,
+}
+
+func oneOf(allowed ...string) fieldRule {
+	return fieldRule{kind: syncproto.KindText, check: func(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
+		if slices.Contains(allowed, text) {
+			return "", ""
+		}
+		return syncproto.CodeValue, fmt.Sprintf("%q is none of %s", text, strings.Join(allowed, ", "))
+	}}
+}
+
+func checkNotNegative(_ string, n int64, _ crop.Date) (syncproto.Code, string) {
+	if n < 0 {
+		return syncproto.CodeValue, fmt.Sprintf("%d is below zero", n)
+	}
+	return "", ""
+}
+
+func checkDay(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
+	if text == "" || crop.Date(text).Valid() {
+		return "", ""
+	}
+	return syncproto.CodeDate, fmt.Sprintf("%q is not a day", text)
+}
+
+func checkPastDay(text string, n int64, today crop.Date) (syncproto.Code, string) {
+	if code, why := checkDay(text, n, today); code != "" {
+		return code, why
+	}
+	if crop.Date(text) > today.Add(1) {
+		return syncproto.CodeDate, fmt.Sprintf("%s is in the future", text)
+	}
+	return "", ""
+}
+
+func checkWindow(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
+	if text == "" {
+		return "", ""
+	}
+	if _, err := ParseWindow(text); err != nil {
+		return syncproto.CodeDate, err.Error()
+	}
+	return "", ""
+}
+
+// ParseWindow reads "from/to".
+func ParseWindow(text string) (crop.Window, error) {
+	from, to, ok := strings.Cut(text, "/")
+	w := crop.Window{From: crop.Date(from), To: crop.Date(to)}
+	if !ok || !w.From.Valid() || !w.To.Valid() || w.To < w.From {
+		return crop.Window{}, fmt.Errorf("%q is not a span of days like 2026-01-01/2026-12-31", text)
+	}
+	return w, nil
+}

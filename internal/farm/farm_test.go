@@ -1,0 +1,191 @@
+package farm_test
+
+import (
+	"encoding/json"
+	"os"
+	"reflect"
+	"testing"
+
+	"github.com/google/uuid"
+
+	"corymb/internal/changelog"
+	"corymb/internal/crop"
+	"corymb/internal/farm"
+	"corymb/syncproto"
+)
+
+const inc = "0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c"
+
+// small is a farm with one of everything.
+func small() crop.Farm {
+	f := crop.NewFarm()
+	f.ID, f.Name, f.Unit, f.MadeUp = "farm", "Hazel Bank", crop.Inches, true
+	f.Calendar = crop.Calendar{Start: "07-01", Southern: true}
+	f.People["p"] = crop.Person{ID: "p", Name: "Ñusta"}
+	f.Colours["c"] = crop.Colour{ID: "c", Name: "ember", Swatch: "#b7603f"}
+	f.Beds["b"] = crop.Bed{
+		ID: "b", Name: "North", Length: 30_000, Width: 1_200, Lines: 3,
+		CutBack: map[crop.Season]crop.Date{2026: "2026-11-20"},
+	}
+	f.Stocks["s"] = crop.Stock{ID: "s", Name: "Hedge mix", Species: "Achillea millefolium", Origin: crop.OriginSeed, Protected: true}
+	f.Plantings["g"] = crop.Planting{ID: "g", Stock: "s", Bed: "b", Planted: "2025-04-02", FirstSeason: 2025}
+	f.Plants["k"] = crop.Plant{
+		ID: "k", Code: "R4K 7M", Planting: "g", Line: 2, Number: 7, Parents: []crop.PlantID{"m"},
+		Colour: "c", Removed: "2026-11-02",
+		Counted: map[crop.Season]crop.Window{2026: {From: "2026-07-01", To: "2027-06-30"}},
+	}
+	f.Visits["v"] = crop.Visit{
+		ID: "v", Plant: "k", Date: "2026-10-05", Purpose: crop.PurposeCut, Person: "p",
+		Flush: crop.FlushSpring, ToOrder: true,
+		Counts: []crop.Count{
+			{Grade: crop.GradeExtra, Length: crop.TenCentimetres(50), Stems: 7},
+			{Grade: "", Stems: 3},
+		},
+	}
+	f.Visits["t"] = crop.Visit{
+		ID: "t", Bed: "b", Planting: "g", Age: 2, Date: "2026-10-05", Purpose: crop.PurposeBench,
+		Counts: []crop.Count{{Colour: "c", Grade: crop.GradeFirst, Length: crop.TenCentimetres(40), Stems: 120}},
+	}
+	return f
+}
+
+func factsOf(f crop.Farm) []changelog.Fact {
+	facts := farm.FarmFacts(f)
+	for _, x := range f.People {
+		facts = append(facts, farm.PersonFacts(x)...)
+	}
+	for _, x := range f.Colours {
+		facts = append(facts, farm.ColourFacts(x)...)
+	}
+	for _, x := range f.Beds {
+		facts = append(facts, farm.BedFacts(x)...)
+	}
+	for _, x := range f.Stocks {
+		facts = append(facts, farm.StockFacts(x)...)
+	}
+	for _, x := range f.Plantings {
+		facts = append(facts, farm.PlantingFacts(x)...)
+	}
+	for _, x := range f.Plants {
+		facts = append(facts, farm.PlantFacts(x)...)
+	}
+	for _, x := range f.Visits {
+		facts = append(facts, farm.VisitFacts(x)...)
+	}
+	return facts
+}
+
+func TestWhatIsWrittenIsReadBack(t *testing.T) {
+	want := small()
+	state := changelog.NewState()
+	recorder := changelog.Recorder{Incarnation: inc}
+	for _, c := range recorder.Operation(1, factsOf(want)...) {
+		if err := c.Check(); err != nil {
+			t.Errorf("%s %s: %v", c.Type, c.Field, err)
+		}
+		if code, why := farm.Check(c, "2026-11-25"); code != "" {
+			t.Errorf("%s %s refused as %s: %s", c.Type, c.Field, code, why)
+		}
+		state.Merge(c, c.Stamp)
+	}
+	if got := farm.Read("farm", state); !reflect.DeepEqual(got, want) {
+		t.Errorf("read\n%+v\nwant\n%+v", got, want)
+	}
+}
+
+func TestWithdrawnEntitiesAreNotRead(t *testing.T) {
+	state := changelog.NewState()
+	recorder := changelog.Recorder{Incarnation: inc}
+	withdraw := changelog.Fact{Scope: syncproto.ScopeField, Op: syncproto.OpSet, Type: farm.TypeVisit, ID: "v", Field: changelog.FieldWithdrawn, Value: syncproto.Int(1)}
+	for _, c := range recorder.Operation(1, append(factsOf(small()), withdraw)...) {
+		state.Merge(c, c.Stamp)
+	}
+	if _, there := farm.Read("farm", state).Visits["v"]; there {
+		t.Error("the withdrawn visit was read")
+	}
+}
+
+func TestCheckRefusesWhatNoFarmCanHold(t *testing.T) {
+	count := func(cell string, n int64) syncproto.Change {
+		return syncproto.Change{Op: syncproto.OpCount, Type: farm.TypeVisit, ID: "v", Field: cell, Value: syncproto.Int(n)}
+	}
+	set := func(kind, field string, v syncproto.Value) syncproto.Change {
+		return syncproto.Change{Op: syncproto.OpSet, Type: kind, ID: "x", Field: field, Value: v}
+	}
+	correct := count("|0|0", -3)
+	correct.Op = syncproto.OpCorrect
+	sawn := correct
+	sawn.Extra = map[string]syncproto.Value{syncproto.ExtraSaw: syncproto.Int(9)}
+	tests := []struct {
+		name   string
+		change syncproto.Change
+		want   syncproto.Code
+	}{
+		{"999 stems of one plant", count("extra|500|600", 999), ""},
+		{"1000 stems of one plant", count("extra|500|600", 1000), syncproto.CodeCount},
+		{"1000 stems of a bed", count("c|extra|500|600", 1000), ""},
+		{"100000 stems of a bed", count("c|extra|500|600", 100_000), syncproto.CodeCount},
+		{"a count below zero", count("|0|0", -1), syncproto.CodeCount},
+		{"a cell that is none", count("best|500|600", 1), syncproto.CodeValue},
+		{"a count in a bed", syncproto.Change{Op: syncproto.OpCount, Type: farm.TypeBed, ID: "b", Field: "|0|0"}, syncproto.CodeValue},
+		{"a correction", sawn, ""},
+		{"a correction that does not say what it saw", correct, syncproto.CodeValue},
+		{"a cut today", set("visit", "date", syncproto.Text("2026-11-25")), ""},
+		{"a cut where it is tomorrow already", set("visit", "date", syncproto.Text("2026-11-26")), ""},
+		{"a cut in the future", set("visit", "date", syncproto.Text("2026-11-27")), syncproto.CodeDate},
+		{"a day that does not exist", set("visit", "date", syncproto.Text("2026-02-30")), syncproto.CodeDate},
+		{"a date that is a number", set("visit", "date", syncproto.Int(20260530)), syncproto.CodeValue},
+		{"a purpose of no kind", set("visit", "purpose", syncproto.Text("admire")), syncproto.CodeValue},
+		{"a window that ends before it starts", set("plant", "counted.2026", syncproto.Text("2026-06-01/2026-05-01")), syncproto.CodeDate},
+		{"a window that is taken back", set("plant", "counted.2026", syncproto.Text("")), ""},
+		{"a field of a later version", set("plant", "vigour.2031", syncproto.List("a")), ""},
+		{"a type of a later version", set("trellis", "date", syncproto.Int(3)), ""},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			if got, why := farm.Check(tt.change, "2026-11-25"); got != tt.want {
+				t.Errorf("refused as %q (%s), want %q", got, why, tt.want)
+			}
+		})
+	}
+}
+
+func TestNamesFollowTheVectors(t *testing.T) {
+	var v struct {
+		VisitIDs []struct {
+			Incarnation, Person, Subject, Recorded, Purpose, Want string
+		} `json:"visit_ids"`
+		Cells []struct {
+			Name   string
+			OfBed  bool `json:"of_bed"`
+			Colour crop.ColourID
+			Grade  crop.Grade
+			Lo, Hi crop.Millimetres
+		}
+		BadCells []string `json:"bad_cells"`
+	}
+	data, err := os.ReadFile("../../testdata/vectors/names.json")
+	if err == nil {
+		err = json.Unmarshal(data, &v)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range v.VisitIDs {
+		got := farm.VisitID(uuid.MustParse(c.Incarnation), crop.PersonID(c.Person), c.Subject, crop.Date(c.Recorded), crop.Purpose(c.Purpose))
+		if string(got) != c.Want {
+			t.Errorf("visit id of %+v is %s", c, got)
+		}
+	}
+	for _, c := range v.Cells {
+		want := farm.Cell{OfBed: c.OfBed, Colour: c.Colour, Grade: c.Grade, Length: crop.LengthClass{Lo: c.Lo, Hi: c.Hi}}
+		if got, err := farm.ParseCell(c.Name); err != nil || got != want {
+			t.Errorf("cell %q is %+v (%v)", c.Name, got, err)
+		}
+	}
+	for _, name := range v.BadCells {
+		if got, err := farm.ParseCell(name); err == nil {
+			t.Errorf("%q was read as %+v", name, got)
+		}
+	}
+}

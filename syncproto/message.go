@@ -1,0 +1,189 @@
+package syncproto
+
+import (
+	"encoding/json"
+	"fmt"
+)
+
+// Version is the protocol version that this code speaks.
+const Version = 1
+
+// Kinds of message, the "t" of every message.
+const (
+	TypeHello   = "hello"
+	TypeWelcome = "welcome"
+	TypeRefuse  = "refuse"
+	TypePush    = "push"
+	TypeAck     = "ack"
+	TypeNews    = "news"
+	TypePing    = "ping"
+	TypePong    = "pong"
+)
+
+// Hello is the phone's first message.
+type Hello struct {
+	T           string  `json:"t"`
+	Versions    []int   `json:"versions"` // every protocol version the phone speaks
+	Farm        string  `json:"farm"`     // empty when the phone has none yet
+	Person      string  `json:"person"`
+	Device      string  `json:"device"`      // UUID
+	Incarnation string  `json:"incarnation"` // UUID
+	Cursor      *Cursor `json:"cursor"`      // null for a fresh start
+	Unsent      int     `json:"unsent"`      // changes that the phone holds and does not know to be settled
+}
+
+// Cursor is how far a phone has read. All four parts must still be true at the server, or the
+// phone starts anew.
+type Cursor struct {
+	Epoch   string   `json:"epoch"`   // of the server's database: new after a restore
+	Scopes  []Scope  `json:"scopes"`  // what the pulls delivered
+	Arrival int64    `json:"arrival"` // number of the last change read; 0 before the first
+	Last    Identity `json:"last"`    // that change's identity; empty at 0
+}
+
+// Welcome answers a hello that may go on.
+type Welcome struct {
+	T       string    `json:"t"`
+	Version int       `json:"version"`
+	Farm    string    `json:"farm"`
+	Epoch   string    `json:"epoch"`
+	Scopes  []Scope   `json:"scopes"`
+	Seq     int64     `json:"seq"`     // highest settled seq of this incarnation, 0 for none
+	Hash    string    `json:"hash"`    // chain value after that seq
+	Clock   int64     `json:"clock"`   // the server's wall clock, ms since 1970 UTC
+	Arrival int64     `json:"arrival"` // the farm's newest arrival number
+	Resume  bool      `json:"resume"`  // false: the cursor does not hold, everything comes from the start
+	Refused []Refusal `json:"refused"` // every change of this incarnation that was refused
+}
+
+// Refuse ends a conversation; the phone keeps its log and shows what to do.
+type Refuse struct {
+	T    string `json:"t"`
+	Code Code   `json:"code"`
+	Text string `json:"text"` // for the log; the phone words its own sentence from the code
+}
+
+// Code says why a conversation or a change was refused.
+type Code string
+
+// Codes of Refuse.
+const (
+	CodeVersion   Code = "version"   // no protocol version in common
+	CodeFarm      Code = "farm"      // this server keeps another farm
+	CodeMalformed Code = "malformed" // not a message, or a change of the wrong shape
+	CodeTooLarge  Code = "too_large" // frame over its limits
+	CodeGap       Code = "gap"       // seq does not follow the last settled one
+	CodeReused    Code = "reused"    // a settled seq came with other bytes
+	CodeSplit     Code = "split"     // a frame ends inside an operation
+	CodeBusy      Code = "busy"      // the store cannot take anything now
+)
+
+// Codes of Refusal.
+const (
+	CodeScope    Code = "scope"     // this person may not write that
+	CodeCount    Code = "count"     // a count is negative or above what one visit can hold
+	CodeDate     Code = "date"      // a date that does not exist, or lies in the future
+	CodeValue    Code = "value"     // a value of the wrong kind for its field
+	CodeTogether Code = "operation" // another change of the same operation was refused
+)
+
+// Refusal is one change that was settled by not keeping it.
+type Refusal struct {
+	Seq  int64  `json:"seq"`
+	Code Code   `json:"code"`
+	Text string `json:"text"`
+}
+
+// Push carries whole operations, in seq order without gaps, at most MaxFrameChanges changes.
+type Push struct {
+	T       string   `json:"t"`
+	Changes []Change `json:"changes"`
+	// Orders names the order of changes that a server had acknowledged before it was restored.
+	Orders []SeqOrder `json:"orders,omitempty"`
+}
+
+// SeqOrder is the order that the server gave to a change; it travels as [seq,l,c].
+type SeqOrder struct {
+	Seq   int64
+	Order Stamp
+}
+
+// MarshalJSON writes [seq,l,c].
+func (o SeqOrder) MarshalJSON() ([]byte, error) {
+	return json.Marshal([3]int64{o.Seq, o.Order.L, o.Order.C})
+}
+
+// UnmarshalJSON reads [seq,l,c].
+func (o *SeqOrder) UnmarshalJSON(data []byte) error {
+	n, err := numbers(data, 3)
+	if err != nil {
+		return fmt.Errorf("reading an order: %w", err)
+	}
+	*o = SeqOrder{Seq: n[0], Order: Stamp{L: n[1], C: n[2]}}
+	return nil
+}
+
+// Ack is sent after the changes are on disk, never before.
+type Ack struct {
+	T       string     `json:"t"`
+	Seq     int64      `json:"seq"` // everything up to here is settled
+	Orders  []SeqOrder `json:"orders"`
+	Refused []Refusal  `json:"refused"`
+}
+
+// News carries changes of others, in arrival order, and moves the cursor. In the catch-up after a
+// welcome it also carries the phone's own, whose acknowledgement may have been lost.
+type News struct {
+	T       string   `json:"t"`
+	Changes []Change `json:"changes"`
+	Orders  []Stamp  `json:"orders"` // one for each change
+	Arrival int64    `json:"arrival"`
+	Last    Identity `json:"last"`
+	Newest  int64    `json:"newest"` // the farm's newest arrival number, for the progress shown
+}
+
+// MarshalJSON writes [l,c].
+func (s Stamp) MarshalJSON() ([]byte, error) { return json.Marshal([2]int64{s.L, s.C}) }
+
+// UnmarshalJSON reads [l,c].
+func (s *Stamp) UnmarshalJSON(data []byte) error {
+	n, err := numbers(data, 2)
+	if err != nil {
+		return fmt.Errorf("reading a stamp: %w", err)
+	}
+	*s = Stamp{L: n[0], C: n[1]}
+	return nil
+}
+
+func numbers(data []byte, want int) ([]int64, error) {
+	var n []int64
+	if err := json.Unmarshal(data, &n); err != nil {
+		return nil, err
+	}
+	if len(n) != want {
+		return nil, fmt.Errorf("it has %d numbers, want %d", len(n), want)
+	}
+	return n, nil
+}
+
+// Ping asks whether the line still stands; Pong answers. Browsers cannot see websocket pings.
+type Ping struct {
+	T string `json:"t"`
+}
+
+// Pong answers a ping with the server's wall clock.
+type Pong struct {
+	T     string `json:"t"`
+	Clock int64  `json:"clock"`
+}
+
+// TypeOf reads a message's "t".
+func TypeOf(data []byte) (string, error) {
+	var m struct {
+		T string `json:"t"`
+	}
+	if err := json.Unmarshal(data, &m); err != nil {
+		return "", fmt.Errorf("reading a message: %w", err)
+	}
+	return m.T, nil
+}
