@@ -1,0 +1,128 @@
+// Package demo grows the made-up farm: a place, stocks, people and three seasons of counts of our
+// own invention, from a fixed seed, told as the changes of three devices.
+package demo
+
+import (
+	"math/rand/v2"
+	"slices"
+	"time"
+
+	"github.com/google/uuid"
+
+	"corymb/internal/changelog"
+	"corymb/internal/crop"
+	"corymb/internal/farm"
+	"corymb/syncproto"
+)
+
+// seed fixes everything that chance decides here.
+const seed = 20_260_319
+
+// Device is one of the made-up farm's phones or tablets and everything it recorded, in order. Each
+// operation is to be pushed whole.
+type Device struct {
+	ID          string
+	Incarnation string
+	Person      string
+	Operations  [][]syncproto.Change
+}
+
+// Changes tells the made-up farm under the given farm id.
+func Changes(id crop.FarmID) []Device {
+	rnd := rand.New(rand.NewPCG(seed, 1))
+	g := &grower{rnd: rnd, farm: crop.NewFarm()}
+	g.farm.ID = id
+	g.people()
+	g.plantAll()
+	g.liveThroughSeasons()
+	return g.tell()
+}
+
+// grower makes up the farm's life.
+type grower struct {
+	rnd      *rand.Rand
+	farm     crop.Farm
+	names    map[string]crop.PersonID
+	colours  map[string]crop.ColourID
+	vigour   map[crop.PlantID]float64 // a plant's own part of its log rate; it persists
+	cuts     []crop.Visit
+	standing []crop.PlantID // every plant in planting order
+}
+
+// id draws a random UUID (version 4) from the seed.
+func (g *grower) id() string {
+	var b [16]byte
+	for i := range b {
+		b[i] = byte(g.rnd.UintN(256))
+	}
+	b[6] = b[6]&0x0f | 0x40
+	b[8] = b[8]&0x3f | 0x80
+	return uuid.UUID(b).String()
+}
+
+// tell turns the farm into the changes of its devices: the owner's phone says what stands where,
+// two phones and the shed's tablet what was cut.
+func (g *grower) tell() []Device {
+	devices := make([]*teller, 0, len(people))
+	for _, p := range people {
+		devices = append(devices, &teller{device: Device{
+			ID: g.id(), Incarnation: g.id(), Person: string(g.names[p]),
+		}})
+	}
+	founded := time.Date(2023, 9, 1, 8, 0, 0, 0, time.UTC)
+	ground := g.farm
+	ground.Visits = nil
+	devices[0].say(founded, farm.FarmFacts(g.farm))
+	for _, facts := range farm.Operations(ground) {
+		devices[0].say(founded, facts)
+	}
+	slices.SortStableFunc(g.cuts, func(a, b crop.Visit) int { return compareDates(a.Date, b.Date) })
+	for _, v := range g.cuts {
+		i := slices.IndexFunc(devices, func(t *teller) bool { return t.device.Person == string(v.Person) })
+		devices[i].visit(v)
+	}
+	told := make([]Device, len(devices))
+	for i, t := range devices {
+		told[i] = t.device
+	}
+	return told
+}
+
+func compareDates(a, b crop.Date) int {
+	switch {
+	case a < b:
+		return -1
+	case a > b:
+		return 1
+	default:
+		return 0
+	}
+}
+
+// teller is a device while it records.
+type teller struct {
+	device   Device
+	recorder changelog.Recorder
+}
+
+func (t *teller) say(at time.Time, facts []changelog.Fact) {
+	t.recorder.Incarnation, t.recorder.Person = t.device.Incarnation, t.device.Person
+	t.device.Operations = append(t.device.Operations, t.recorder.Operation(at.UnixMilli(), facts...))
+}
+
+// visit records a visit as it would have been on its day, a few seconds after the one before.
+func (t *teller) visit(v crop.Visit) {
+	v.ID = farm.VisitID(uuid.MustParse(t.device.Incarnation), v.Person, subject(v), v.Date, v.Purpose)
+	day, err := time.Parse(time.DateOnly, string(v.Date))
+	if err != nil {
+		panic(err) // every date here is made from a time
+	}
+	t.say(day.Add(7*time.Hour), farm.VisitFacts(v))
+}
+
+func subject(v crop.Visit) string {
+	if v.Plant != "" {
+		return string(v.Plant)
+	}
+	return string(v.Bed)
+}

@@ -1,0 +1,107 @@
+package demo_test
+
+import (
+	"testing"
+
+	"corymb/internal/changelog"
+	"corymb/internal/crop"
+	"corymb/internal/demo"
+	"corymb/internal/farm"
+	"corymb/syncproto"
+)
+
+const farmID crop.FarmID = "f0a1b2c3-d4e5-4f60-8a7b-8c9dae0fb1c2"
+
+func state(t *testing.T) (*changelog.State, int) {
+	t.Helper()
+	s, n := changelog.NewState(), 0
+	for _, d := range demo.Changes(farmID) {
+		for _, op := range d.Operations {
+			for _, c := range op {
+				if err := c.Check(); err != nil {
+					t.Fatalf("%s: %v", c.Identity(), err)
+				}
+				if code, why := farm.Check(c, "2026-11-25"); code != "" {
+					t.Fatalf("%s would be refused as %s: %s", c.Identity(), code, why)
+				}
+				s.Merge(c, c.Stamp)
+				n++
+			}
+		}
+	}
+	return s, n
+}
+
+func TestTheMadeUpFarmIsAFarm(t *testing.T) {
+	s, changes := state(t)
+	f := farm.Read(farmID, s)
+	t.Logf("%d changes, %d plants, %d visits", changes, len(f.Plants), len(f.Visits))
+	if !f.MadeUp {
+		t.Error("it does not say that it is made up")
+	}
+	if n := len(f.Plants); n < 280 || n > 330 {
+		t.Errorf("%d plants, want some 300", n)
+	}
+	if looks := s.Looks(); len(looks) > 0 {
+		t.Errorf("it wants looks: %v", looks)
+	}
+	species, seasons := map[string]bool{}, map[crop.Season]bool{}
+	gaps, divided := 0, 0
+	for _, p := range f.Plants {
+		planting := f.Plantings[p.Planting]
+		stock := f.Stocks[planting.Stock]
+		species[stock.Species] = true
+		if p.Removed != "" {
+			gaps++
+			if p.Removed <= planting.Planted {
+				t.Errorf("%s was removed %s, before it was planted %s", p.Code, p.Removed, planting.Planted)
+			}
+		}
+		if len(p.Parents) > 0 {
+			divided++
+			if stock.Protected {
+				t.Errorf("%s is a division of protected stock", p.Code)
+			}
+		}
+	}
+	for _, v := range f.Visits {
+		seasons[f.Calendar.SeasonOf(v.Date)] = true
+	}
+	if len(species) != 2 || len(seasons) != 3 || gaps == 0 || divided == 0 {
+		t.Errorf("%d species, %d seasons, %d gaps, %d divisions", len(species), len(seasons), gaps, divided)
+	}
+}
+
+func TestCodesAreUnlikeEachOther(t *testing.T) {
+	s, _ := state(t)
+	seen := map[string]bool{}
+	for _, p := range farm.Read(farmID, s).Plants {
+		if seen[p.Code] {
+			t.Errorf("two plants bear %s", p.Code)
+		}
+		seen[p.Code] = true
+	}
+}
+
+func TestTheSeedGivesTheSameFarmEveryTime(t *testing.T) {
+	first, second := demo.Changes(farmID), demo.Changes(farmID)
+	for i := range first {
+		a, b := flat(first[i]), flat(second[i])
+		if len(a) != len(b) {
+			t.Fatalf("device %d told %d changes, then %d", i, len(a), len(b))
+		}
+		for k := range a {
+			if string(a[k].Canonical()) != string(b[k].Canonical()) {
+				t.Fatalf("change %d of device %d differs:\n%s\n%s", k, i, a[k].Canonical(), b[k].Canonical())
+			}
+		}
+	}
+}
+
+func flat(d demo.Device) []syncproto.Change {
+	var all []syncproto.Change
+	for _, op := range d.Operations {
+		all = append(all, op...)
+	}
+	return all
+}

@@ -1,0 +1,166 @@
+package demo
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"corymb/internal/crop"
+)
+
+func (g *grower) people() {
+	g.farm.Name, g.farm.MadeUp = "Hedgelark Corner", true
+	g.names = map[string]crop.PersonID{}
+	for _, name := range people {
+		id := crop.PersonID(g.id())
+		g.names[name] = id
+		g.farm.People[id] = crop.Person{ID: id, Name: name}
+	}
+	g.colours = map[string]crop.ColourID{}
+	for _, c := range slices.Concat(yarrowColours, phloxColours) {
+		id := crop.ColourID(g.id())
+		g.colours[c.name] = id
+		g.farm.Colours[id] = crop.Colour{ID: id, Name: c.name, Swatch: c.swatch}
+	}
+}
+
+func (g *grower) plantAll() {
+	g.vigour = map[crop.PlantID]float64{}
+	for i := range plots {
+		g.plantPlot(&plots[i])
+	}
+}
+
+func (g *grower) plantPlot(p *plot) {
+	bed := g.bedNamed(p)
+	stock := g.stockNamed(p)
+	planting := crop.Planting{
+		ID: crop.PlantingID(g.id()), Stock: stock, Bed: bed, Planted: p.planted, FirstSeason: p.first,
+	}
+	g.farm.Plantings[planting.ID] = planting
+	mothers := g.standingOf(p.species, p.planted)
+	counted := g.chosen(p.lines*p.number, p.counted)
+	firstLine := g.farm.Beds[bed].Lines - p.lines
+	for i := range p.lines * p.number {
+		plant := crop.Plant{
+			ID: crop.PlantID(g.id()), Code: code(len(g.standing)), Planting: planting.ID,
+			Line: firstLine + i/p.number + 1, Number: i%p.number + 1,
+			Counted: map[crop.Season]crop.Window{},
+		}
+		plant.Colour = g.drawColour(p.habit.colours)
+		g.vigour[plant.ID] = g.rnd.NormFloat64() * p.habit.spread
+		if p.divided {
+			mother := mothers[g.rnd.IntN(len(mothers))]
+			plant.Parents = []crop.PlantID{mother}
+			plant.Colour = g.farm.Plants[mother].Colour
+			g.vigour[plant.ID] = .6*g.vigour[mother] + .8*g.vigour[plant.ID]
+		}
+		plant.Removed = g.drawRemoval(p)
+		if counted[i] {
+			g.markCounted(&plant, p.first)
+		}
+		g.farm.Plants[plant.ID] = plant
+		g.standing = append(g.standing, plant.ID)
+	}
+}
+
+// markCounted declares the window of each season up to the end of October, when the last cut is
+// long over.
+func (g *grower) markCounted(p *crop.Plant, first crop.Season) {
+	for s := first; s <= lastSeason; s++ {
+		p.Counted[s] = crop.Window{
+			From: crop.Date(fmt.Sprintf("%d-01-01", s)), To: crop.Date(fmt.Sprintf("%d-10-31", s)),
+		}
+	}
+}
+
+func (g *grower) bedNamed(p *plot) crop.BedID {
+	for id, bed := range g.farm.Beds {
+		if bed.Name == p.bed {
+			bed.Lines += p.lines
+			g.farm.Beds[id] = bed
+			return id
+		}
+	}
+	id := crop.BedID(g.id())
+	g.farm.Beds[id] = crop.Bed{
+		ID: id, Name: p.bed, Length: p.length, Width: p.width, Lines: p.lines,
+		CutBack: map[crop.Season]crop.Date{},
+	}
+	return id
+}
+
+func (g *grower) stockNamed(p *plot) crop.StockID {
+	for id, stock := range g.farm.Stocks {
+		if stock.Name == p.stock {
+			return id
+		}
+	}
+	id := crop.StockID(g.id())
+	g.farm.Stocks[id] = crop.Stock{
+		ID: id, Name: p.stock, Species: p.species, Origin: p.origin, Protected: p.protected,
+	}
+	return id
+}
+
+// standingOf lists the plants of a species that stood on a day and may be divided.
+func (g *grower) standingOf(species string, day crop.Date) []crop.PlantID {
+	var found []crop.PlantID
+	for _, id := range g.standing {
+		plant := g.farm.Plants[id]
+		stock := g.farm.Stocks[g.farm.Plantings[plant.Planting].Stock]
+		gone := plant.Removed != "" && plant.Removed <= day
+		if stock.Species == species && !gone {
+			found = append(found, id)
+		}
+	}
+	return found
+}
+
+// chosen marks k of n at random.
+func (g *grower) chosen(n, k int) []bool {
+	marks := make([]bool, n)
+	for _, i := range g.rnd.Perm(n)[:k] {
+		marks[i] = true
+	}
+	return marks
+}
+
+func (g *grower) drawColour(colours []colour) crop.ColourID {
+	u := g.rnd.Float64()
+	for _, c := range colours {
+		if u < c.share {
+			return g.colours[c.name]
+		}
+		u -= c.share
+	}
+	return g.colours[colours[len(colours)-1].name]
+}
+
+// drawRemoval lets a few plants die each winter, most of them in the first.
+func (g *grower) drawRemoval(p *plot) crop.Date {
+	risk := .05
+	for s := p.first; s <= lastSeason; s++ {
+		if g.rnd.Float64() < risk {
+			day := crop.Date(fmt.Sprintf("%d-03-%02d", s, 1+g.rnd.IntN(28)))
+			return max(day, p.planted.Add(20))
+		}
+		risk = .025
+	}
+	return ""
+}
+
+const codeLetters = "ACDEFGHJKMNPQRTUVWXY34679"
+
+// code is the made-up tag of the n-th plant: three signs, a space and two, none of them easily
+// taken for another.
+func code(n int) string {
+	k := (n*7_919 + 104_729) % int(math.Pow(float64(len(codeLetters)), 4))
+	var signs [5]byte
+	for i := range 4 {
+		signs[i] = codeLetters[k%len(codeLetters)]
+		k /= len(codeLetters)
+	}
+	signs[4] = codeLetters[(int(signs[0])+3*int(signs[1])+7*int(signs[2])+9*int(signs[3]))%len(codeLetters)]
+	return string(signs[:3]) + " " + string(signs[3:])
+}
