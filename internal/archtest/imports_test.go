@@ -1,0 +1,179 @@
+package archtest
+
+import (
+	"go/parser"
+	"go/token"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+const root = "../.."
+
+// mayImport lists what each package may import of ours. Dependencies point one way: pure domain at
+// the bottom, transport and storage outside, and only server knows everything.
+var mayImport = map[string][]string{
+	"internal/archtest":  {},
+	"internal/crop":      {},
+	"internal/stats":     {},
+	"syncproto":          {},
+	"internal/changelog": {"syncproto"},
+	"internal/farm":      {"syncproto", "internal/crop", "internal/changelog"},
+	"internal/sheets":    {"internal/crop"},
+	"internal/yield":     {"internal/crop", "internal/stats"},
+	"internal/demo":      {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
+	"server/store":       {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
+	"server/live":        {"syncproto", "internal/changelog"},
+	"server/httpapi":     {"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/yield"},
+	"webapp":             {},
+	"webapp/build":       {},
+	"webapp/check":       {"webapp/build"},
+	"server": {
+		"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
+		"internal/yield", "internal/demo", "server/store", "server/live", "server/httpapi",
+		"webapp", "webapp/build",
+	},
+}
+
+// onlyFor keeps a library where its purpose is.
+var onlyFor = []struct{ library, owner, because string }{
+	{"gorm.io/", "server/store", "storage has one owner, so that a farm can move to another database"},
+	{"database/sql", "server/store", "storage has one owner"},
+	{"github.com/gorilla/websocket", "server/live", "the session logic must run without sockets"},
+	{"github.com/gin-gonic/gin", "server/httpapi", "handlers are the only code that knows of HTTP routes"},
+	{"gonum.org/", "internal/stats", "the numerical core is one package"},
+}
+
+// Tests may reach further, to drive one layer through another.
+func TestImportsPointOneWay(t *testing.T) {
+	for dir, files := range goFiles(t, false) {
+		allowed, known := mayImport[dir]
+		if !known {
+			t.Errorf("package %s has no line in mayImport: say what it may import", dir)
+			continue
+		}
+		for _, imp := range importsOf(t, files) {
+			if ours, ok := strings.CutPrefix(imp, "corymb/"); ok && !slices.Contains(allowed, ours) {
+				t.Errorf("%s imports %s; it may import %v", dir, ours, allowed)
+			}
+			for _, rule := range onlyFor {
+				if strings.HasPrefix(imp, rule.library) && dir != rule.owner && !excused(dir, rule.library) {
+					t.Errorf("%s imports %s, which is for %s alone: %s", dir, imp, rule.owner, rule.because)
+				}
+			}
+		}
+	}
+}
+
+// excused lets the made-up farm and the model draw from gonum's distributions.
+func excused(dir, library string) bool {
+	return library == "gonum.org/" && (dir == "internal/demo" || dir == "internal/yield")
+}
+
+func TestEveryPackageSaysItsPurposeInASentence(t *testing.T) {
+	for dir, files := range goFiles(t, false) {
+		var docs []string
+		for _, file := range files {
+			parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.PackageClauseOnly|parser.ParseComments)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if parsed.Doc != nil {
+				docs = append(docs, parsed.Doc.Text())
+			}
+		}
+		if len(docs) != 1 {
+			t.Errorf("%s has %d package comments, want one", dir, len(docs))
+			continue
+		}
+		sentence := docs[0]
+		opens := strings.HasPrefix(sentence, "Package ") || strings.HasPrefix(sentence, "Command ")
+		if !opens || !strings.Contains(sentence, ".") {
+			t.Errorf("the comment of %s does not say its purpose in a sentence: %q", dir, sentence)
+		}
+	}
+}
+
+func TestNoPackageIsADrawerForEverything(t *testing.T) {
+	for dir := range goFiles(t, true) {
+		for _, name := range []string{"util", "utils", "helper", "helpers", "common", "misc", "manager"} {
+			if filepath.Base(dir) == name {
+				t.Errorf("%s: a package has one purpose; name it", dir)
+			}
+		}
+	}
+}
+
+// goFiles lists the Go files of each package directory, relative to the root.
+func goFiles(t *testing.T, tests bool) map[string][]string {
+	t.Helper()
+	found := map[string][]string{}
+	err := filepath.WalkDir(root, func(path string, d fs.DirEntry, err error) error {
+		if err != nil {
+			return err
+		}
+		name := d.Name()
+		if d.IsDir() && (name == "node_modules" || name == "testdata" || strings.HasPrefix(name, ".") && path != root) {
+			return filepath.SkipDir
+		}
+		if strings.HasSuffix(name, ".go") && (tests || !strings.HasSuffix(name, "_test.go")) {
+			dir, err := filepath.Rel(root, filepath.Dir(path))
+			if err != nil {
+				return err
+			}
+			found[filepath.ToSlash(dir)] = append(found[filepath.ToSlash(dir)], path)
+		}
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(found) == 0 {
+		t.Fatal("no Go files found")
+	}
+	return found
+}
+
+func importsOf(t *testing.T, files []string) []string {
+	t.Helper()
+	var imports []string
+	for _, file := range files {
+		parsed, err := parser.ParseFile(token.NewFileSet(), file, nil, parser.ImportsOnly)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, imp := range parsed.Imports {
+			imports = append(imports, strings.Trim(imp.Path.Value, `"`))
+		}
+	}
+	return imports
+}
+
+func TestTheTopLevelHoldsWhatWasAgreed(t *testing.T) {
+	agreed := []string{"server", "webapp", "internal", "syncproto", "testdata", "go.mod", "go.sum", "README.md", "DEVELOPERS.md"}
+	entries, err := os.ReadDir(root)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if !strings.HasPrefix(e.Name(), ".") && !slices.Contains(agreed, e.Name()) {
+			t.Errorf("%s stands at the top level beyond %v", e.Name(), agreed)
+		}
+	}
+}
+
+func TestEveryVectorFileIsRunByGo(t *testing.T) {
+	known := []string{"canonical.json", "clock.json", "invalid.json", "merge.json", "names.json", "random.json", "seasons.json"}
+	entries, err := os.ReadDir(root + "/testdata/vectors")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		if !slices.Contains(known, e.Name()) {
+			t.Errorf("no Go test runs testdata/vectors/%s", e.Name())
+		}
+	}
+}

@@ -1,0 +1,100 @@
+package archtest
+
+import (
+	"io/fs"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// webMayImport lists what each folder of webapp/src may import of the others. Places never import
+// each other; the log is pure.
+var webMayImport = map[string][]string{
+	"messages": {"crop"},
+	"crop":     {"log"},
+	"log":      {},
+	"db":       {"crop", "log"},
+	"sync":     {"crop", "log", "db"},
+	"ui":       {"crop", "log", "sync", "messages"},
+	"row":      {"crop", "log", "sync", "db", "ui", "messages"},
+	"shed":     {"crop", "log", "sync", "db", "ui", "messages"},
+	"beds":     {"crop", "log", "sync", "db", "ui", "messages"},
+	"sw":       {},
+	"app":      {"row", "shed", "beds", "crop", "log", "sync", "db", "ui", "messages", "sw"},
+}
+
+var (
+	importFrom = regexp.MustCompile(`(?m)(?:from|import)\s*\(?\s*'(\.[^']*)'`)
+	domGlobals = regexp.MustCompile(`\b(document|window|navigator|indexedDB|localStorage|setTimeout|setInterval)\b[.(]`)
+	anyType    = regexp.MustCompile(`(:|<|\bas)\s*any\b`)
+)
+
+func TestWebImportsPointOneWay(t *testing.T) {
+	eachWebFile(t, func(folder, path, text string) {
+		allowed, known := webMayImport[folder]
+		if !known {
+			t.Errorf("folder src/%s has no line in webMayImport", folder)
+		}
+		for _, m := range importFrom.FindAllStringSubmatch(text, -1) {
+			target, err := filepath.Rel(filepath.Join(root, "webapp", "src"), filepath.Join(filepath.Dir(path), m[1]))
+			if err != nil {
+				t.Fatal(err)
+			}
+			to, _, _ := strings.Cut(filepath.ToSlash(target), "/")
+			if to != folder && !slices.Contains(allowed, to) {
+				t.Errorf("%s imports %s; src/%s may import %v", path, m[1], folder, allowed)
+			}
+		}
+	})
+}
+
+func TestTheLogAndTheNounsKnowNoBrowser(t *testing.T) {
+	eachWebFile(t, func(folder, path, text string) {
+		if folder != "log" && folder != "crop" {
+			return
+		}
+		if found := domGlobals.FindString(text); found != "" {
+			t.Errorf("%s uses %s; src/%s is pure", path, found, folder)
+		}
+	})
+}
+
+func TestTypeScriptSaysItsTypes(t *testing.T) {
+	eachWebFile(t, func(_, path, text string) {
+		if found := anyType.FindString(text); found != "" {
+			t.Errorf("%s says %q: name the type", path, found)
+		}
+	})
+}
+
+func eachWebFile(t *testing.T, visit func(folder, path, text string)) {
+	t.Helper()
+	src := filepath.Join(root, "webapp", "src")
+	files := 0
+	err := filepath.WalkDir(src, func(path string, d fs.DirEntry, err error) error {
+		if err != nil || d.IsDir() || !strings.HasSuffix(path, ".ts") && !strings.HasSuffix(path, ".tsx") || strings.Contains(path, ".test.") {
+			return err
+		}
+		rel, err := filepath.Rel(src, path)
+		if err != nil {
+			return err
+		}
+		text, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		folder, _, _ := strings.Cut(filepath.ToSlash(rel), "/")
+		files++
+		visit(folder, path, string(text))
+		return nil
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if files == 0 {
+		t.Fatal("no TypeScript files found")
+	}
+}
