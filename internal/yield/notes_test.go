@@ -1,0 +1,101 @@
+package yield
+
+import (
+	"fmt"
+	"slices"
+	"testing"
+
+	"corymb/internal/crop"
+)
+
+// wantNote checks a note is there, its arguments where given.
+func wantNote(t *testing.T, r Report, code string, args map[string]string) {
+	t.Helper()
+	i := slices.Index(codes(r), code)
+	if i < 0 {
+		t.Errorf("no note %q among %v", code, codes(r))
+		return
+	}
+	for k, v := range args {
+		if r.Notes[i].Args[k] != v {
+			t.Errorf("note %q says %s = %q, want %q", code, k, r.Notes[i].Args[k], v)
+		}
+	}
+	if r.Notes[i].Text == "" {
+		t.Errorf("note %q has no text", code)
+	}
+}
+
+// Plantings by first season, each counted in some seasons.
+func TestWhenAgeAndSeasonCannotBeToldApart(t *testing.T) {
+	cases := map[string]struct {
+		counted map[crop.Season][]crop.Season
+		code    string
+		args    map[string]string
+	}{
+		"one planting over three years: every year is an age": {
+			map[crop.Season][]crop.Season{2022: {2022, 2023, 2024}}, NoteAgeIsSeason,
+			map[string]string{"groups": "3", "split": "age 1 in 2022; age 2 in 2023; age 3 in 2024"},
+		},
+		"two plantings a year apart over two years tie all ages together": {
+			map[crop.Season][]crop.Season{2022: {2023, 2024}, 2023: {2023, 2024}}, "", nil,
+		},
+		"two plantings whose years and ages never meet": {
+			map[crop.Season][]crop.Season{2020: {2024}, 2022: {2022, 2023}, 2021: {2022}}, NoteAgeIsSeason,
+			map[string]string{"groups": "2", "split": "age 1, 2 in 2022, 2023; age 5 in 2024"},
+		},
+		"all ages in one season": {
+			map[crop.Season][]crop.Season{2022: {2024}, 2023: {2024}}, NoteOneSeason, map[string]string{"season": "2024"},
+		},
+		"one age in one season": {
+			map[crop.Season][]crop.Season{2024: {2024}}, NoteOneSeason, map[string]string{"season": "2024"},
+		},
+		"one age over two seasons": {
+			map[crop.Season][]crop.Season{2023: {2023}, 2024: {2024}}, "", nil,
+		},
+	}
+	for name, c := range cases {
+		t.Run(name, func(t *testing.T) {
+			p := newPlot()
+			for first, seasons := range c.counted {
+				planting := crop.PlantingID(fmt.Sprint("p", first, "-"))
+				p.set(planting, "yarrow", crop.BedID(planting), first, 1)
+				for _, s := range seasons {
+					p.count(crop.PlantID(planting+"1"), s)
+					p.cut(crop.PlantID(planting+"1"), crop.Date(fmt.Sprintf("%d-05-20", s)), stems("", 6))
+				}
+			}
+			r := mustReport(t, p.Farm, Options{})
+			if c.code != "" {
+				wantNote(t, r, c.code, c.args)
+			}
+			for _, other := range []string{NoteAgeIsSeason, NoteOneSeason} {
+				if other != c.code && slices.Contains(codes(r), other) {
+					t.Errorf("note %q among %v", other, codes(r))
+				}
+			}
+		})
+	}
+}
+
+func TestWhatElseIsSaid(t *testing.T) {
+	p := newPlot()
+	if r := mustReport(t, p.Farm, Options{}); !slices.Equal(codes(r), []string{NoteNothing}) {
+		t.Errorf("an empty farm says %v", codes(r))
+	}
+	p.set("a", "yarrow", "A", 2024, 1)
+	p.count("a1", 2024)
+	p.visit(crop.Visit{Plant: "a1", Date: "2024-05-20", Purpose: crop.PurposeCut, ToOrder: true, Counts: []crop.Count{stems("", 6)}})
+	p.bench("B", "2024-05-20", stems(crop.GradeFirst, 7))
+	r := mustReport(t, p.Farm, Options{AssumedCounted: true})
+	wantNote(t, r, NoteAssumedCounted, nil)
+	wantNote(t, r, NoteFewPlants, map[string]string{"age": "1", "plants": "1"})
+	wantNote(t, r, NoteToOrder, map[string]string{"plants": "1"})
+	wantNote(t, r, NoteNoGrades, nil)
+	wantNote(t, r, NoteBenchUnusable, map[string]string{"visits": "1", "stems": "7"})
+
+	p.cut("a1", "2025-05-20", stems(crop.GradeFirst, 6))
+	r = mustReport(t, p.Farm, Options{})
+	wantNote(t, r, NoteNoPlants, map[string]string{"age": "2"})
+	wantNote(t, r, NoteOneGrade, map[string]string{"grade": "first"})
+}

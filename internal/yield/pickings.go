@@ -1,0 +1,149 @@
+package yield
+
+import (
+	"slices"
+
+	"corymb/internal/crop"
+)
+
+// picking is a visit that took stems, its age, flush and planting settled.
+type picking struct {
+	visit    *crop.Visit
+	bed      crop.BedID
+	planting crop.PlantingID // empty for all plantings of the bed that are of this age
+	age      int
+	flush    crop.Flush
+	cluster  cluster
+}
+
+// cluster is what errors are shared within: a plant's stems are alike, and so are a bed's in one
+// season when nobody told them apart by plant.
+type cluster struct {
+	plant  crop.PlantID
+	bed    crop.BedID
+	season crop.Season
+}
+
+// pickings settles every visit that it can and counts those that it cannot.
+func (r *records) pickings() []picking {
+	var all []picking
+	for i := range r.visits {
+		if p, ours := r.settle(&r.visits[i]); ours {
+			all = append(all, p)
+		}
+	}
+	return all
+}
+
+// settle is false for another species' visits, which are no concern of this report, and for those
+// that nobody can place, which it counts.
+func (r *records) settle(v *crop.Visit) (picking, bool) {
+	season := r.farm.Calendar.SeasonOf(v.Date)
+	if v.Purpose == crop.PurposeCut {
+		return r.settlePlant(v, season)
+	}
+	p := picking{visit: v, bed: v.Bed, planting: v.Planting, cluster: cluster{bed: v.Bed, season: season}}
+	candidates := r.candidates(v, season)
+	ours, mixed := r.oneSpecies(candidates)
+	if !ours && !mixed {
+		return picking{}, false
+	}
+	p.age = oneAge(v, candidates, season)
+	if mixed || p.age < 1 || season == 0 {
+		r.ageless.add(v)
+		return picking{}, false
+	}
+	p.flush = r.flushOf(v, p.bed, season)
+	return p, true
+}
+
+// settlePlant takes age and bed from the plant's planting. Whether the plant was counted does not
+// matter here: any graded stem tells of grades.
+func (r *records) settlePlant(v *crop.Visit, season crop.Season) (picking, bool) {
+	planting, known := r.farm.Plantings[r.farm.Plants[v.Plant].Planting]
+	if known && !r.wanted(planting) {
+		return picking{}, false
+	}
+	age := planting.AgeIn(season)
+	if !known || age < 1 || season == 0 {
+		r.unplaced.add(v)
+		return picking{}, false
+	}
+	return picking{
+		visit: v, bed: planting.Bed, planting: planting.ID, age: age,
+		flush: r.flushOf(v, planting.Bed, season), cluster: cluster{plant: v.Plant},
+	}, true
+}
+
+// candidates are the plantings that a bed's total may come from: those of the bed that still stood
+// that day and were in their first season or later, narrowed by what the visit tells.
+func (r *records) candidates(v *crop.Visit, season crop.Season) []crop.Planting {
+	var found []crop.Planting
+	for _, p := range r.plantingsIn[v.Bed] {
+		if v.Planting != "" && v.Planting != p.ID || v.Age > 0 && v.Age != p.AgeIn(season) {
+			continue
+		}
+		if p.AgeIn(season) >= 1 && r.stands(p, v.Date) {
+			found = append(found, p)
+		}
+	}
+	return found
+}
+
+// stands tells whether any plant of the planting was left that day. A planting whose plants were
+// never listed one by one is taken to stand.
+func (r *records) stands(p crop.Planting, day crop.Date) bool {
+	plants := r.plantsOf[p.ID]
+	left := func(p crop.Plant) bool { return p.Removed == "" || p.Removed > day }
+	return len(plants) == 0 || slices.ContainsFunc(plants, left)
+}
+
+// oneSpecies tells whether all candidates are of the species asked about, or some are and some not
+// (as far as anyone knows: without candidates it is both or neither).
+func (r *records) oneSpecies(candidates []crop.Planting) (ours, mixed bool) {
+	if r.options.Species == "" {
+		return true, false
+	}
+	wanted := 0
+	for _, p := range candidates {
+		if r.wanted(p) {
+			wanted++
+		}
+	}
+	return wanted > 0, len(candidates) == 0 || wanted > 0 && wanted < len(candidates)
+}
+
+// oneAge is the age of a bed's total, or 0 where nobody told it and the bed holds several.
+func oneAge(v *crop.Visit, candidates []crop.Planting, season crop.Season) int {
+	if v.Age > 0 {
+		return v.Age
+	}
+	age := 0
+	for _, p := range candidates {
+		if age != 0 && age != p.AgeIn(season) {
+			return 0
+		}
+		age = p.AgeIn(season)
+	}
+	return age
+}
+
+// flushOf is the flush as told, else by the day on which the bed was cut back.
+func (r *records) flushOf(v *crop.Visit, bed crop.BedID, season crop.Season) crop.Flush {
+	if v.Flush != "" {
+		return v.Flush
+	}
+	if back := r.farm.Beds[bed].CutBack[season]; back != "" && v.Date >= back {
+		return crop.FlushFall
+	}
+	return crop.FlushSpring
+}
+
+// overlap tells whether two pickings of one bed and day may hold the same stems. A whole bed
+// overlaps all in it; with a planting or an age told, only what shares it.
+func (p picking) overlap(q picking) bool {
+	if p.planting != "" && q.planting != "" {
+		return p.planting == q.planting
+	}
+	return p.age == q.age
+}
