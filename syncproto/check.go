@@ -5,7 +5,6 @@ import (
 	"slices"
 	"strings"
 
-	"github.com/google/uuid"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -22,7 +21,7 @@ const (
 
 // Check tells what keeps a change from being stored, whatever its meaning: bounds, identity, text.
 func (c Change) Check() error {
-	if _, err := uuid.Parse(c.Incarnation); err != nil || strings.ToLower(c.Incarnation) != c.Incarnation || len(c.Incarnation) != 36 {
+	if !isUUID(c.Incarnation) {
 		return fmt.Errorf("incarnation %q is not a UUID in lower case", c.Incarnation)
 	}
 	if c.Seq < 1 || c.Seq > MaxInt {

@@ -17,18 +17,21 @@ type (
 
 // Farm is a whole farm as nouns, at one moment. Every map is keyed by the noun's own id.
 type Farm struct {
-	ID        FarmID
-	Name      string
-	Unit      LengthUnit
-	Calendar  Calendar
-	MadeUp    bool // a demonstration: nothing in it was ever grown
-	People    map[PersonID]Person
-	Colours   map[ColourID]Colour
-	Beds      map[BedID]Bed
-	Stocks    map[StockID]Stock
-	Plantings map[PlantingID]Planting
-	Plants    map[PlantID]Plant
-	Visits    map[VisitID]Visit
+	ID       FarmID
+	Name     string
+	Unit     LengthUnit
+	Calendar Calendar
+	MadeUp   bool // a demonstration: nothing in it was ever grown
+	// AssumedCounted says that some plants were taken as counted because the records that were
+	// brought in did not say which were.
+	AssumedCounted bool
+	People         map[PersonID]Person
+	Colours        map[ColourID]Colour
+	Beds           map[BedID]Bed
+	Stocks         map[StockID]Stock
+	Plantings      map[PlantingID]Planting
+	Plants         map[PlantID]Plant
+	Visits         map[VisitID]Visit
 }
 
 // NewFarm returns an empty farm in centimetres on the northern calendar year.

@@ -93,7 +93,7 @@ var (
 
 var rules = map[string]fieldRule{
 	"farm name": anyText, "farm unit": oneOf("cm", "in"), "farm season_start": anyText,
-	"farm southern": anyNumber, "farm made_up": anyNumber,
+	"farm southern": anyNumber, "farm made_up": anyNumber, "farm assumed_counted": anyNumber,
 	"person name": anyText,
 	"colour name": anyText, "colour swatch": anyText,
 	"bed name": anyText, "bed length": anyNumber, "bed width": anyNumber, "bed lines": anyNumber,

@@ -58,6 +58,13 @@ func FarmFacts(f crop.Farm) []changelog.Fact {
 	return e.facts
 }
 
+// AssumedFacts says that some plants were taken as counted without anybody having said so.
+func AssumedFacts(id crop.FarmID) []changelog.Fact {
+	e := entity{scope: syncproto.ScopeField, kind: TypeFarm, id: string(id)}
+	e.flag(FieldAssumed, true)
+	return e.facts
+}
+
 // PersonFacts says who somebody is.
 func PersonFacts(p crop.Person) []changelog.Fact {
 	e := entity{scope: syncproto.ScopeField, kind: TypePerson, id: string(p.ID)}

@@ -38,6 +38,7 @@ var readers = map[string]func(*crop.Farm, *changelog.Entity){
 func readFarm(f *crop.Farm, e *changelog.Entity) {
 	f.Name = e.Text(FieldName)
 	f.MadeUp = e.Int(FieldMadeUp) == 1
+	f.AssumedCounted = e.Int(FieldAssumed) == 1
 	if e.Text(FieldUnit) == string(crop.Inches) {
 		f.Unit = crop.Inches
 	}

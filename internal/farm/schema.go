@@ -28,10 +28,11 @@ const (
 const (
 	FieldName = "name" // farm, person, colour, bed, stock: text
 
-	FieldUnit        = "unit"         // farm: "cm" or "in"
-	FieldSeasonStart = "season_start" // farm: "MM-DD"
-	FieldSouthern    = "southern"     // farm: 0 or 1
-	FieldMadeUp      = "made_up"      // farm: 0 or 1
+	FieldUnit        = "unit"            // farm: "cm" or "in"
+	FieldSeasonStart = "season_start"    // farm: "MM-DD"
+	FieldSouthern    = "southern"        // farm: 0 or 1
+	FieldMadeUp      = "made_up"         // farm: 0 or 1
+	FieldAssumed     = "assumed_counted" // farm: 0 or 1
 
 	FieldSwatch = "swatch" // colour: "#rrggbb"
 

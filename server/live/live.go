@@ -1,0 +1,150 @@
+// Package live speaks syncproto with phones over websockets: it commits the frames of many phones
+// together and tells each what the others wrote.
+package live
+
+import (
+	"context"
+	"log/slog"
+	"net/http"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"github.com/gorilla/websocket"
+
+	"corymb/internal/changelog"
+	"corymb/syncproto"
+)
+
+// Log is the change log behind the conversations. Its methods may be called at once.
+type Log interface {
+	Farm() string
+	Epoch() string
+	// Newest is the arrival number of the last change.
+	Newest() int64
+	// Standing tells how far an incarnation is and whether a cursor (nil for none) holds.
+	Standing(ctx context.Context, incarnation string, cursor *syncproto.Cursor, scopes []syncproto.Scope) (changelog.Standing, error)
+	// Seen notes what a hello told.
+	Seen(ctx context.Context, said changelog.Sighting) error
+	// Append settles frames together and returns once they are on disk.
+	Append(ctx context.Context, frames []*changelog.Frame) ([]changelog.Result, error)
+	// ReadAfter reads the log behind one arrival number, up to and with another, as far as one
+	// frame goes.
+	ReadAfter(ctx context.Context, after, upTo int64, scopes []syncproto.Scope) (changelog.Tail, error)
+}
+
+// Config is what a Server needs to know. Zero durations stand for those of PROTOCOL.md.
+type Config struct {
+	Log Log
+	// Scopes says what a person may read and write.
+	Scopes func(person string) []syncproto.Scope
+	Now    func() time.Time
+	Logger *slog.Logger
+
+	HelloWithin time.Duration // from the connection to its hello
+	SilentFor   time.Duration // after which a line is taken for dead
+	WriteWithin time.Duration // for a piece of a message to leave
+	Linger      time.Duration // for the other side to hear why it was refused
+}
+
+// Server holds the conversations with phones. Serve it at /sync while Run runs.
+type Server struct {
+	Config
+	upgrader websocket.Upgrader
+	news     *newest
+	queue    chan job
+	closing  chan struct{} // closed when Run stops
+
+	mu            sync.Mutex
+	conns         map[*conn]struct{}
+	stopped       bool
+	conversations atomic.Uint64
+}
+
+// queueLen bounds how many frames of all phones wait for a commit; beyond it their readers wait.
+const queueLen = 32
+
+// New makes a server. It takes no connection before Run.
+func New(config Config) *Server {
+	s := &Server{Config: config, queue: make(chan job, queueLen), closing: make(chan struct{}), conns: map[*conn]struct{}{}}
+	for _, d := range []struct {
+		setting  *time.Duration
+		standard time.Duration
+	}{
+		{&s.HelloWithin, 10 * time.Second}, {&s.SilentFor, 60 * time.Second},
+		{&s.WriteWithin, 30 * time.Second}, {&s.Linger, 2 * time.Second},
+	} {
+		if *d.setting == 0 {
+			*d.setting = d.standard
+		}
+	}
+	s.news = newNewest(s.Log.Newest())
+	s.upgrader = websocket.Upgrader{
+		EnableCompression: true,
+		// Idle phones are many and messages short: small buffers, those for writing shared.
+		ReadBufferSize: 1024, WriteBufferSize: 4096, WriteBufferPool: &sync.Pool{},
+		CheckOrigin: sameOrigin,
+		Error:       refuseUpgrade,
+	}
+	return s
+}
+
+// Run commits what phones push until the context ends; then it closes every conversation, commits
+// what was taken in, and returns.
+func (s *Server) Run(ctx context.Context) {
+	var committing sync.WaitGroup
+	committing.Go(s.commit)
+	<-ctx.Done()
+	close(s.closing)
+	s.hangUp()
+	close(s.queue) // nobody is left to send
+	committing.Wait()
+}
+
+// hangUp ends every conversation and waits until each is over.
+func (s *Server) hangUp() {
+	s.mu.Lock()
+	s.stopped = true
+	open := make([]*conn, 0, len(s.conns))
+	for c := range s.conns {
+		open = append(open, c)
+		c.stop()
+	}
+	s.mu.Unlock()
+	// Whoever does not even hear that it is over is cut off.
+	cut := time.AfterFunc(2*s.Linger, func() {
+		for _, c := range open {
+			_ = c.socket.Close() // it is being given up
+		}
+	})
+	defer cut.Stop()
+	for _, c := range open {
+		<-c.over
+	}
+}
+
+// ServeHTTP makes a websocket of the request and holds the conversation until its end.
+func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	socket, err := s.upgrader.Upgrade(w, r, nil)
+	if err != nil {
+		return // the upgrader has answered
+	}
+	c := newConn(s, socket)
+	s.mu.Lock()
+	if s.stopped {
+		c.stop()
+	}
+	s.conns[c] = struct{}{}
+	s.mu.Unlock()
+	c.converse()
+	s.mu.Lock()
+	delete(s.conns, c)
+	s.mu.Unlock()
+}
+
+// Open is the number of conversations under way.
+func (s *Server) Open() int {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return len(s.conns)
+}

@@ -1,0 +1,45 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"os"
+	"time"
+
+	"corymb/internal/crop"
+	"corymb/internal/sheets"
+)
+
+// spreadsheets are the two files that a command line names.
+type spreadsheets struct {
+	plants, cuts string
+}
+
+func spreadsheetFlags(set *flag.FlagSet) *spreadsheets {
+	var s spreadsheets
+	set.StringVar(&s.plants, "plants", "", "the `file` with a row for each plant, plants.csv")
+	set.StringVar(&s.cuts, "cuts", "", "the `file` with a row for each cut, cuts.csv")
+	return &s
+}
+
+// read reads both files, or tells everything that is wrong with them.
+func (s spreadsheets) read(calendar crop.Calendar) (sheets.Contents, error) {
+	if s.plants == "" || s.cuts == "" {
+		return sheets.Contents{}, errors.New("name both spreadsheets: -plants plants.csv -cuts cuts.csv")
+	}
+	plants, err := os.Open(s.plants)
+	if err != nil {
+		return sheets.Contents{}, fmt.Errorf("opening the plants: %w", err)
+	}
+	defer plants.Close()
+	cuts, err := os.Open(s.cuts)
+	if err != nil {
+		return sheets.Contents{}, fmt.Errorf("opening the cuts: %w", err)
+	}
+	defer cuts.Close()
+	return sheets.Read(
+		sheets.Source{Name: s.plants, Reader: plants}, sheets.Source{Name: s.cuts, Reader: cuts},
+		crop.DateOf(time.Now()), sheets.WithCalendar(calendar),
+	)
+}

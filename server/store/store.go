@@ -1,0 +1,111 @@
+// Package store keeps a farm's change log and what follows from it in one SQLite database. Nothing
+// it reports as settled can be lost by a crash, a killed process or a dead battery.
+package store
+
+import (
+	"context"
+	"database/sql"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"sync"
+	"sync/atomic"
+	"time"
+
+	"gorm.io/gorm"
+)
+
+// FileName is the database inside the data folder.
+const FileName = "corymb.db"
+
+// Store is an open data folder. It is safe for concurrent use; one process at a time holds it.
+type Store struct {
+	now    func() time.Time
+	lock   *folderLock
+	orm    *gorm.DB // everything off the hot path that writes
+	view   *gorm.DB // everything off the hot path that reads
+	writer *sql.DB  // under orm: one connection
+	reader *sql.DB  // under view: several, which cannot write
+	append appendSQL
+	tail   tailSQL
+	mark   *mark
+
+	farm     string
+	epoch    string
+	restored bool
+
+	writing sync.Mutex   // one transaction at a time
+	newest  atomic.Int64 // arrival number of the last committed change
+}
+
+// Open opens the data folder, makes it where it is missing, and brings an older database up to
+// date. now is the server's clock. The error is a sentence that says what to try.
+func Open(dir string, now func() time.Time) (*Store, error) {
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return nil, fmt.Errorf("making the data folder %s: %w; choose another with -data", dir, err)
+	}
+	lock, err := lockFolder(dir)
+	if err != nil {
+		return nil, err
+	}
+	s := &Store{now: now, lock: lock}
+	if err := s.open(dir); err != nil {
+		return nil, errors.Join(explain("opening "+filepath.Join(dir, FileName), err), s.Close())
+	}
+	return s, nil
+}
+
+func (s *Store) open(dir string) error {
+	if err := s.connect(filepath.Join(dir, FileName)); err != nil {
+		return err
+	}
+	if err := migrate(s.orm); err != nil {
+		return err
+	}
+	farm, err := s.ensureFarm()
+	if err != nil {
+		return err
+	}
+	if farm, err = s.openMark(dir, farm); err != nil {
+		return err
+	}
+	s.farm, s.epoch = farm.ID, farm.Epoch
+	s.newest.Store(farm.NextArrival - 1)
+	if err := s.append.prepare(s.writer); err != nil {
+		return err
+	}
+	return s.tail.prepare(s.reader)
+}
+
+// Close lets go of the data folder. It waits for a transaction under way.
+func (s *Store) Close() error {
+	s.writing.Lock()
+	defer s.writing.Unlock()
+	var failed []error
+	for _, db := range []*sql.DB{s.reader, s.writer} {
+		if db != nil {
+			failed = append(failed, db.Close())
+		}
+	}
+	failed = append(failed, s.mark.close(), s.lock.release())
+	return errors.Join(failed...)
+}
+
+// Farm is the id of the farm that the folder holds.
+func (s *Store) Farm() string { return s.farm }
+
+// Epoch names this database: a new one is drawn whenever it turns out to be an older copy.
+func (s *Store) Epoch() string { return s.epoch }
+
+// Restored tells whether Open found the database older than it had been, or moved here alone. The
+// phones then read from the start and fill in what is missing.
+func (s *Store) Restored() bool { return s.restored }
+
+// Newest is the arrival number of the last change, 0 before the first.
+func (s *Store) Newest() int64 { return s.newest.Load() }
+
+// begin starts a transaction that reads one moment of the database.
+func (s *Store) begin(ctx context.Context) (*sql.Tx, error) {
+	return s.reader.BeginTx(ctx, &sql.TxOptions{ReadOnly: true})
+}

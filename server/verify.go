@@ -1,0 +1,37 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"time"
+
+	"corymb/server/store"
+)
+
+// verifyCommand compares a farm's log with what was made from it. It fails if they differ.
+func verifyCommand(ctx context.Context, args []string, out io.Writer) error {
+	set := flags("verify")
+	data := dataFlag(set)
+	if err := parse(set, args); err != nil {
+		return err
+	}
+	farm, err := store.Open(*data, time.Now)
+	if err != nil {
+		return err
+	}
+	found, err := farm.Verify(ctx)
+	if err = errors.Join(err, farm.Close()); err != nil {
+		return err
+	}
+	for _, fault := range found.Faults {
+		fmt.Fprintln(out, fault)
+	}
+	if len(found.Faults) > 0 {
+		return fmt.Errorf("%d faults were found in %s: keep a copy of it, then put the newest backup in its place", len(found.Faults), *data)
+	}
+	fmt.Fprintf(out, "All is well: %d changes by %d devices, each there once; %d entities are what they come to.\n",
+		found.Changes, found.Incarnations, found.Entities)
+	return nil
+}
