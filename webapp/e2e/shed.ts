@@ -1,0 +1,72 @@
+// The real server as a browser test sees it: started on a free port with its own data, killed, and
+// started again on the same data and the same port, since a phone's storage belongs to an origin.
+
+import { type ChildProcess, spawn } from 'node:child_process'
+import { mkdtempSync, rmSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+
+export interface Shed {
+  readonly url: string
+  readonly port: number
+  /** Ends the process as a power cut would. */
+  kill(): Promise<void>
+  /** Starts it again on the same data and port. */
+  start(): Promise<void>
+  /** Kills it and removes its data. */
+  close(): Promise<void>
+}
+
+/** A fresh folder below the system's own for temporary files. */
+export function scratchFolder(purpose: string): string {
+  return mkdtempSync(join(tmpdir(), `corymb-${purpose}-`))
+}
+
+export async function openShed(command: 'serve' | 'demo'): Promise<Shed> {
+  const binary = process.env['CORYMB_BINARY']
+  if (binary === undefined) {
+    throw new Error('CORYMB_BINARY names no server: run the browser tests through go run ./webapp/check')
+  }
+  const data = scratchFolder('shed')
+  let child: ChildProcess | undefined
+  let port = 0
+  const start = async () => {
+    child = spawn(binary, [command, '-listen', `127.0.0.1:${port}`, '-data', data], {
+      stdio: ['ignore', 'pipe', 'inherit'],
+    })
+    port = await listeningPort(child)
+  }
+  const kill = async () => {
+    if (child === undefined || child.exitCode !== null || child.signalCode !== null) return
+    const gone = new Promise((resolve) => child?.once('exit', resolve))
+    child.kill('SIGKILL')
+    await gone
+  }
+  await start()
+  return {
+    get url() {
+      return `http://127.0.0.1:${port}`
+    },
+    get port() {
+      return port
+    },
+    start,
+    kill,
+    async close() {
+      await kill()
+      rmSync(data, { recursive: true, force: true })
+    },
+  }
+}
+
+function listeningPort(child: ChildProcess): Promise<number> {
+  return new Promise((resolve, reject) => {
+    let said = ''
+    child.stdout?.on('data', (chunk: Buffer) => {
+      said += chunk.toString()
+      const found = /http:\/\/127\.0\.0\.1:(\d+)/.exec(said)
+      if (found?.[1] !== undefined) resolve(Number(found[1]))
+    })
+    child.once('exit', (code) => reject(new Error(`the server ended with ${code}; it said: ${said}`)))
+  })
+}

@@ -1,0 +1,23 @@
+// Why the app cannot work here, before the first tap: what happened, what is safe, what to do.
+
+import { t } from '../messages/messages'
+import { Welcome } from './Welcome'
+
+export type Problem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm' | 'taken_over'
+
+interface ProblemPageProps {
+  readonly problem: Problem
+  /** Tries again; for another tab, takes the notebook over from it. */
+  readonly onRetry: () => void
+}
+
+export function ProblemPage({ problem, onRetry }: ProblemPageProps) {
+  return (
+    <Welcome title={t(`problem.${problem}`)}>
+      <p role="alert">{t(`problem.${problem}.what`)}</p>
+      <p>{t(`problem.${problem}.safe`)}</p>
+      <p>{t(`problem.${problem}.do`)}</p>
+      <button type="button" class="btn main" onClick={onRetry}>{t(`problem.${problem}.button`)}</button>
+    </Welcome>
+  )
+}

@@ -1,0 +1,50 @@
+// The open app: the bar, the place, and what must be said above it.
+
+import type { ComponentType } from 'preact'
+import { useEffect } from 'preact/hooks'
+import { refreshAges } from '../beds/ages'
+import { t } from '../messages/messages'
+import { RowPlace } from '../row/RowPlace'
+import { announcement } from '../ui/announce'
+import { Later } from '../ui/Later'
+import { useNotebook } from '../ui/notebook'
+import { route } from '../ui/route'
+import { wide } from '../ui/wide'
+import { Bar, type Place, places } from './Bar'
+import { ReadySign } from './ReadySign'
+import { UpdateBanner } from './UpdateBanner'
+
+// Row is there at once; the others come as files of their own, which the service worker keeps too.
+const loadShed = (): Promise<ComponentType> => import('../shed/ShedPlace').then((shed) => shed.ShedPlace)
+const loadBeds = (): Promise<ComponentType> => import('../beds/BedsPlace').then((beds) => beds.BedsPlace)
+
+function ShedLater() {
+  return <Later load={loadShed} />
+}
+
+function BedsLater() {
+  return <Later load={loadBeds} />
+}
+
+const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: ShedLater, beds: BedsLater }
+
+export function Shell() {
+  const notebook = useNotebook()
+  const live = notebook.sync.value.link === 'live'
+  useEffect(() => { void refreshAges(notebook) }, [live])
+  const at = places.find((place) => place === route.value[0]) ?? 'row'
+  const Page = pages[at]
+  useEffect(() => { document.title = t('title', { place: t(`place.${at}`) }) })
+  return (
+    <div class="shell">
+      <Bar at={at} />
+      <main>
+        <UpdateBanner walking={at === 'row'} />
+        {notebook.farm.value.madeUp && !wide.value && <p class="made-up">{t('made_up')}</p>}
+        <Page />
+        {at === 'shed' && !wide.value && <ReadySign />}
+      </main>
+      <p class="unseen" role="status" aria-live="polite">{announcement.value}</p>
+    </div>
+  )
+}

@@ -1,0 +1,74 @@
+// One plant: where it stands, where it comes from, what it gave, and its visits.
+
+import type { Farm, Plant, PlantID } from '../crop/nouns'
+import { ageIn, seasonOf } from '../crop/season'
+import { count, dayName, t } from '../messages/messages'
+import { Head } from '../ui/Head'
+import { useNotebook } from '../ui/notebook'
+import { PageHead } from '../ui/PageHead'
+import { href } from '../ui/route'
+import { today } from '../ui/today'
+import { colourName, placeName, swatchOf } from '../ui/words'
+import { seasonsOfPlant } from './stems'
+import { VisitList } from './VisitList'
+
+export function PlantPage({ plant }: { readonly plant: Plant }) {
+  const farm = useNotebook().farm.value
+  const planting = farm.plantings.get(plant.planting)
+  return (
+    <div class="plant-page">
+      <PageHead title={plant.code} back={planting ? href('beds', 'bed', planting.bed) : href('beds')} />
+      <div class="page">
+        <div class="plant-top">
+          <Head swatch={swatchOf(farm, plant)} size={84} />
+          <PlantFacts farm={farm} plant={plant} />
+        </div>
+        <Seasons farm={farm} plant={plant.id} />
+        <h2>{t('plant.visits')}</h2>
+        <VisitList plant={plant.id} />
+      </div>
+    </div>
+  )
+}
+
+function PlantFacts({ farm, plant }: { readonly farm: Farm; readonly plant: Plant }) {
+  const planting = farm.plantings.get(plant.planting)
+  const stock = planting && farm.stocks.get(planting.stock)
+  const bed = planting && farm.beds.get(planting.bed)
+  return (
+    <div class="plant-facts">
+      <p><b>{stock?.name ?? t('stock.unknown')}</b></p>
+      <p class="small">{[bed?.name, placeName(plant), colourName(farm, plant)].filter(Boolean).join(' · ')}</p>
+      {planting && (
+        <p class="small">
+          {t('planted', { day: dayName(planting.planted, today.value) })} · {t('season.in_ground', { age: ageIn(planting, seasonOf(farm.calendar, today.value)) })}
+        </p>
+      )}
+      {stock?.protected && <p class="small protected">{t('stock.protected')}</p>}
+      {plant.removed !== '' && <p class="small">{t('plant.removed', { day: dayName(plant.removed, today.value) })}</p>}
+      {plant.parents.length > 0 && <p class="small">{t('plant.parents')} {plant.parents.map((id) => <ParentLink key={id} farm={farm} id={id} />)}</p>}
+    </div>
+  )
+}
+
+function ParentLink({ farm, id }: { readonly farm: Farm; readonly id: PlantID }) {
+  return <a href={href('beds', 'plant', id)}>{farm.plants.get(id)?.code ?? id} </a>
+}
+
+function Seasons({ farm, plant }: { readonly farm: Farm; readonly plant: PlantID }) {
+  const seasons = seasonsOfPlant(farm, plant)
+  if (seasons.length === 0) return <p class="small">{t('plant.no_stems')}</p>
+  return (
+    <table>
+      <caption>{t('plant.seasons')}</caption>
+      <thead><tr><th scope="col">{t('plant.season')}</th><th scope="col">{t('ages.age')}</th><th scope="col">{t('stems.head')}</th><th scope="col">{t('counted')}</th></tr></thead>
+      <tbody>
+        {seasons.map((one) => (
+          <tr key={one.season}>
+            <td>{String(one.season)}</td><td>{count(one.age)}</td><td>{count(one.stems)}</td><td>{one.counted ? t('yes') : t('no')}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

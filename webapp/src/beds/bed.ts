@@ -1,0 +1,46 @@
+// A bed's plants as the grower asks after them.
+
+import type { Bed, BedID, Day, Farm, Plant, Planting, Season, Window } from '../crop/nouns'
+import { span } from '../crop/season'
+import { stands } from './stems'
+
+/** Plants of a bed, those gone left out, line by line as they stand; without a place last. */
+export function standingIn(farm: Farm, bed: BedID, day: Day): Plant[] {
+  const found: Plant[] = []
+  for (const plant of farm.plants.values()) {
+    if (farm.plantings.get(plant.planting)?.bed === bed && stands(plant.removed, day)) found.push(plant)
+  }
+  return found.sort((a, b) =>
+    Number(a.line === 0) - Number(b.line === 0) || a.line - b.line || along(a) - along(b) || (a.code < b.code ? -1 : 1))
+}
+
+/** Up one line and down the next. */
+function along(plant: Plant): number {
+  return plant.line % 2 === 1 ? plant.number : -plant.number
+}
+
+export function plantingsIn(farm: Farm, bed: BedID): Planting[] {
+  return [...farm.plantings.values()]
+    .filter((planting) => planting.bed === bed)
+    .sort((a, b) => (a.planted < b.planted ? -1 : a.planted > b.planted ? 1 : 0))
+}
+
+export function bedsByName(farm: Farm): Bed[] {
+  return [...farm.beds.values()].sort((a, b) => a.name.localeCompare(b.name, undefined, { numeric: true }))
+}
+
+/** The window of a plant that begins to be counted today: to the end of the season. */
+export function windowFrom(farm: Farm, season: Season, day: Day): Window {
+  return { from: day, to: span(farm.calendar, season).to }
+}
+
+/** What ending the counting today makes of a window; undefined where it had not begun. */
+export function endedWindow(window: Window, day: Day): Window | undefined {
+  if (window.from > day) return undefined
+  return window.to > day ? { from: window.from, to: day } : window
+}
+
+/** Plants whose counting goes on after the day. */
+export function stillCounted(plants: readonly Plant[], season: Season, day: Day): Plant[] {
+  return plants.filter((plant) => (plant.counted.get(season)?.to ?? '') > day)
+}

@@ -1,0 +1,55 @@
+// Names inside changes: count cells and visit ids. Mirrors internal/farm/schema.go.
+
+import { v5 } from 'uuid'
+import type { BedID, ColourID, Day, LengthClass, Millimetres, PersonID, PlantID, PlantingID } from './nouns'
+import { gradesHighToLow, openEnd, type Purpose, type ToldGrade, type VisitID } from './nouns'
+
+/** Names the count cell of a grade and length class at a plant: "extra|500|600". */
+export function plantCell(grade: ToldGrade, length: LengthClass): string {
+  return `${grade}|${length.lo}|${length.hi}`
+}
+
+/** Names the count cell of a bed cut or bench total, colour first: "c1|extra|500|600". */
+export function bedCell(colour: ColourID | '', grade: ToldGrade, length: LengthClass): string {
+  return `${colour}|${plantCell(grade, length)}`
+}
+
+export interface Cell {
+  readonly ofBed: boolean
+  readonly colour: ColourID | ''
+  readonly grade: ToldGrade
+  readonly length: LengthClass
+}
+
+/** Reads a count cell's name; undefined where it is none, or not written as it should be. */
+export function parseCell(name: string): Cell | undefined {
+  const parts = name.split('|')
+  const ofBed = parts.length === 4
+  const colour = (ofBed ? parts.shift()! : '') as ColourID | ''
+  if (parts.length !== 3) return undefined
+  const grade = parts[0] as ToldGrade
+  const length = { lo: Number(parts[1]) as Millimetres, hi: Number(parts[2]) as Millimetres }
+  if (grade !== '' && !gradesHighToLow.includes(grade)) return undefined
+  if (!boundsMake(length)) return undefined
+  const written = ofBed ? bedCell(colour, grade, length) : plantCell(grade, length)
+  return written === name ? { ofBed, colour, grade, length } : undefined
+}
+
+function boundsMake({ lo, hi }: LengthClass): boolean {
+  if (!Number.isInteger(lo) || !Number.isInteger(hi)) return false
+  return (lo === 0 && hi === 0) || (lo >= 0 && lo < hi && hi <= openEnd)
+}
+
+/**
+ * Derives a visit's id, so that the same person at the same plant (or bed, or planting) on the same
+ * recorded day for the same purpose is one visit on one device: UUID version 5 (RFC 9562).
+ */
+export function visitIDOf(
+  incarnation: string,
+  person: PersonID | '',
+  subject: PlantID | PlantingID | BedID,
+  recorded: Day,
+  purpose: Purpose,
+): VisitID {
+  return v5([person, subject, recorded, purpose].join('\n'), incarnation) as VisitID
+}

@@ -1,0 +1,63 @@
+// A handful is one number: keys 1 to 9, and two digits for more, without a dialogue.
+
+import { count, t } from '../messages/messages'
+import { Icon } from '../ui/Icon'
+
+interface HandfulProps {
+  /** The first of two digits; 0 while it is awaited; undefined outside two-digit entry. */
+  readonly tens: number | undefined
+  readonly setTens: (tens: number | undefined) => void
+  /** Stems that the plant has today already. */
+  readonly seen: number
+  readonly onCount: (stems: number) => void
+}
+
+export function Handful({ tens, setTens, seen, onCount }: HandfulProps) {
+  const press = (digit: number) => {
+    const stems = pressed(tens, digit)
+    if (stems === undefined) return setTens(digit)
+    setTens(undefined)
+    onCount(stems)
+  }
+  return (
+    <div class="handful" role="group" aria-label={t('row.handful')}>
+      {[1, 2, 3, 4, 5, 6, 7, 8, 9].map((digit) => (
+        <button key={digit} type="button" aria-label={keyName(tens, digit, seen)} onClick={() => press(digit)}>
+          {tens ? <span class="tens" aria-hidden="true">{count(tens)}</span> : null}{count(digit)}
+        </button>
+      ))}
+      {tens === undefined
+        ? <button type="button" class="more" onClick={() => setTens(0)}>{t('row.more')}</button>
+        : <TwoDigits tens={tens} onCancel={() => setTens(undefined)} onZero={() => press(0)} />}
+    </div>
+  )
+}
+
+interface TwoDigitsProps {
+  readonly tens: number
+  readonly onCancel: () => void
+  readonly onZero: () => void
+}
+
+function TwoDigits({ tens, onCancel, onZero }: TwoDigitsProps) {
+  return (
+    <>
+      <button type="button" class="cancel" aria-label={t('row.more.cancel')} onClick={onCancel}><Icon name="back" /></button>
+      <button type="button" disabled={tens === 0} aria-label={keyName(tens, 0, 0)} onClick={onZero}>
+        {tens ? <span class="tens" aria-hidden="true">{count(tens)}</span> : null}{count(0)}
+      </button>
+      <span class="prompt" role="status">{tens === 0 ? t('row.more.first') : t('row.more.second')}</span>
+    </>
+  )
+}
+
+/** What a digit comes to: a count, or undefined where a second digit is awaited. */
+export function pressed(tens: number | undefined, digit: number): number | undefined {
+  if (tens === undefined) return digit
+  return tens === 0 ? undefined : tens * 10 + digit
+}
+
+function keyName(tens: number | undefined, digit: number, seen: number): string {
+  if (tens === undefined) return t(seen > 0 ? 'row.key.more' : 'row.key', { n: digit })
+  return tens === 0 ? t('row.key.tens', { tens: digit }) : t('row.key', { n: tens * 10 + digit })
+}

@@ -1,0 +1,218 @@
+// A walk through one bed: where it stands, and what a tap stores. Everything shown comes from the
+// notebook, after it was stored there.
+
+import { signal } from '@preact/signals'
+import { countFact, plantCell, visitFacts, withdrawnFact } from '../crop/facts'
+import type { BedID, Day, LengthClass, Plant, PlantID, ToldGrade, VisitID } from '../crop/nouns'
+import { mostStems, untoldLength } from '../crop/nouns'
+import { seasonOf } from '../crop/season'
+import type { Fact } from '../log/change'
+import type { Notebook } from '../sync/notebook'
+import { TapQueue } from '../ui/taps'
+import { today } from '../ui/today'
+import { type Action, added, type Journal, lastOf, without } from './journal'
+import { countedIn, dayStateOf, flushOf, nextUnseen } from './walk'
+
+export type Mode = 'number' | 'grid'
+
+/** Where a walk stands; `at` is empty at its end. */
+export interface Position {
+  readonly bed: BedID
+  readonly day: Day
+  readonly at: PlantID | ''
+  readonly mode: Mode
+}
+
+export interface Stored {
+  readonly plant: PlantID
+  readonly action: Action
+  readonly takenBack: boolean
+}
+
+const kept = { position: 'row.position', journal: 'row.journal' } as const
+
+const sessions = new WeakMap<Notebook, Session>()
+
+export class Session {
+  readonly position = signal<Position | undefined>(undefined)
+  readonly journal = signal<Journal | undefined>(undefined)
+  /** Why the last record was not kept; undefined once one was. */
+  readonly failure = signal<unknown>(undefined)
+  /** Called after each record that was stored. */
+  onStored: (stored: Stored) => void = () => {}
+
+  private readonly notebook: Notebook
+  private readonly taps: TapQueue
+  private readonly goingBack = new Set<Action>()
+  private readonly beingTold = new Set<PlantID>()
+
+  constructor(notebook: Notebook) {
+    this.notebook = notebook
+    this.taps = new TapQueue(notebook)
+    this.position.value = notebook.kept<Position | null>(kept.position) ?? undefined
+    this.journal.value = notebook.kept<Journal>(kept.journal)
+  }
+
+  /** The one session of a notebook, so that leaving Row and coming back waits for the same taps. */
+  static of(notebook: Notebook): Session {
+    let session = sessions.get(notebook)
+    if (!session) {
+      session = new Session(notebook)
+      sessions.set(notebook, session)
+    }
+    return session
+  }
+
+  order(bed: BedID): Plant[] {
+    const farm = this.notebook.farm.value
+    return countedIn(farm, bed, seasonOf(farm.calendar, today.value), today.value)
+  }
+
+  /** Begins or resumes a bed's walk at its first unseen plant. */
+  open(bed: BedID): void {
+    const mode = this.position.peek()?.mode ?? 'number'
+    const first = nextUnseen(this.order(bed), '', (plant) => this.seen(plant))
+    this.moveTo({ bed, day: today.peek(), at: first?.id ?? '', mode })
+  }
+
+  close(): void {
+    this.position.value = undefined
+    void this.notebook.keep(kept.position, null)
+  }
+
+  goTo(at: PlantID | ''): void {
+    const position = this.position.peek()
+    if (position) this.moveTo({ ...position, at })
+  }
+
+  setMode(mode: Mode): void {
+    const position = this.position.peek()
+    if (position) this.moveTo({ ...position, mode })
+  }
+
+  /** On to the next plant that nobody has seen today, or to the end of the walk. */
+  next(): void {
+    const position = this.position.peek()
+    if (!position) return
+    const next = nextUnseen(this.order(position.bed), position.at, (plant) => this.seen(plant))
+    this.moveTo({ ...position, at: next?.id ?? '' })
+  }
+
+  /** A handful: one number for the whole plant, and on to the next. */
+  handful(plant: PlantID, stems: number): void {
+    void this.store(plant, '', untoldLength, stems, true)
+  }
+
+  /** One stem of a grade and length; the walk stays. */
+  stem(plant: PlantID, grade: ToldGrade, length: LengthClass): void {
+    void this.store(plant, grade, length, 1, false)
+  }
+
+  /** Says that the plant bears nothing today, and on to the next. */
+  async nothing(plant: PlantID): Promise<void> {
+    if (this.beingTold.has(plant)) return
+    this.beingTold.add(plant)
+    const visit = this.notebook.visitID(plant, today.peek(), 'nothing')
+    try {
+      await this.notebook.record([...this.visitFacts(visit, plant, 'nothing'), withdrawnFact('visit', visit, false)])
+      this.done({ plant, action: { kind: 'nothing', plant, visit }, takenBack: false })
+      this.leave(plant)
+    } catch (reason) {
+      this.failure.value = reason
+    } finally {
+      this.beingTold.delete(plant)
+    }
+  }
+
+  /** The action that `takeBack` would undo now. */
+  last(): Action | undefined {
+    return lastOf(this.journal.value, today.value, this.goingBack)
+  }
+
+  async takeBack(): Promise<void> {
+    const action = this.last()
+    if (!action) return
+    this.goingBack.add(action)
+    try {
+      await this.undo(action)
+      const journal = this.journal.peek()
+      if (journal) this.keepJournal(without(journal, action))
+      this.failure.value = undefined
+      this.onStored({ plant: action.plant, action, takenBack: true })
+      this.goTo(action.plant)
+    } catch (reason) {
+      this.failure.value = reason
+    } finally {
+      this.goingBack.delete(action)
+    }
+  }
+
+  private async undo(action: Action): Promise<void> {
+    if (action.kind === 'nothing') return this.notebook.record([withdrawnFact('visit', action.visit, true)])
+    return this.pushTap(action.plant, action.visit, action.grade, action.length, -action.stems)
+  }
+
+  private async store(plant: PlantID, grade: ToldGrade, length: LengthClass, stems: number, leave: boolean): Promise<void> {
+    const visit = this.notebook.visitID(plant, today.peek(), 'cut')
+    try {
+      await this.pushTap(plant, visit, grade, length, stems)
+      this.done({ plant, action: { kind: 'count', plant, visit, grade, length, stems }, takenBack: false })
+      if (leave) this.leave(plant)
+    } catch (reason) {
+      this.failure.value = reason
+    }
+  }
+
+  private pushTap(plant: PlantID, visit: VisitID, grade: ToldGrade, length: LengthClass, add: number): Promise<void> {
+    const cell = plantCell(grade, length)
+    return this.taps.push({
+      visit, cell, add, most: mostStems,
+      before: () => [...this.visitFacts(visit, plant, 'cut'), ...this.nothingNoMore(plant)],
+      count: (value) => countFact('field', visit, cell, value),
+    })
+  }
+
+  /** The facts of a visit that is not in the notebook yet. */
+  private visitFacts(visit: VisitID, plant: PlantID, purpose: 'cut' | 'nothing'): readonly Fact[] {
+    const farm = this.notebook.farm.peek()
+    if (farm.visits.has(visit)) return []
+    const bed = farm.plantings.get(farm.plants.get(plant)?.planting ?? ('' as never))?.bed ?? ''
+    const date = today.peek()
+    const flush = flushOf(bed === '' ? undefined : farm.beds.get(bed), seasonOf(farm.calendar, date), date)
+    return visitFacts({
+      id: visit, plant, bed, date, purpose, person: this.notebook.person.peek(), flush,
+      toOrder: false, planting: '', age: 0, counts: [],
+    })
+  }
+
+  /** Stems cut unsay this person's own "nothing here" of the same day. */
+  private nothingNoMore(plant: PlantID): Fact[] {
+    const nothing = this.notebook.visitID(plant, today.peek(), 'nothing')
+    return this.notebook.farm.peek().visits.has(nothing) ? [withdrawnFact('visit', nothing, true)] : []
+  }
+
+  private seen(plant: PlantID): boolean {
+    return dayStateOf(this.notebook.farm.peek(), plant, today.peek()).seen
+  }
+
+  private done(stored: Stored): void {
+    this.failure.value = undefined
+    this.keepJournal(added(this.journal.peek(), stored.action, today.peek()))
+    this.onStored(stored)
+  }
+
+  /** Steps on, unless the walker has gone elsewhere while the record was being stored. */
+  private leave(plant: PlantID): void {
+    if (this.position.peek()?.at === plant) this.next()
+  }
+
+  private moveTo(position: Position): void {
+    this.position.value = position
+    void this.notebook.keep(kept.position, position)
+  }
+
+  private keepJournal(journal: Journal): void {
+    this.journal.value = journal
+    void this.notebook.keep(kept.journal, journal)
+  }
+}

@@ -1,0 +1,65 @@
+// What came over the bench on a day, bed by bed, each number open to correction.
+
+import { useState } from 'preact/hooks'
+import type { Day, Farm, Visit } from '../crop/nouns'
+import { count, dayName, t } from '../messages/messages'
+import { cellName, cellOf, mostOf } from '../ui/cells'
+import { bunchSize } from '../ui/device'
+import { useNotebook } from '../ui/notebook'
+import { today } from '../ui/today'
+import { TotalEditor } from '../ui/TotalEditor'
+import { bunched } from './bunches'
+
+export function BenchDay({ date }: { readonly date: Day }) {
+  const farm = useNotebook().farm.value
+  const visits = [...farm.visits.values()].filter((v) => v.purpose === 'bench' && v.date === date && v.counts.length > 0)
+  const stems = visits.reduce((sum, visit) => sum + visit.counts.reduce((n, c) => n + c.stems, 0), 0)
+  return (
+    <section class="bench-day">
+      <h2>{t('bench.day', { day: dayName(date, today.value) })}</h2>
+      <p class="small">{visits.length === 0 ? t('bench.day.none') : t('bench.day.stems', { n: stems })}</p>
+      {visits.map((visit) => <BenchVisit key={visit.id} farm={farm} visit={visit} />)}
+    </section>
+  )
+}
+
+interface BenchVisitProps {
+  readonly farm: Farm
+  readonly visit: Visit
+}
+
+function BenchVisit({ farm, visit }: BenchVisitProps) {
+  const [open, setOpen] = useState('')
+  const bed = visit.bed === '' ? undefined : farm.beds.get(visit.bed)
+  const person = visit.person === '' ? undefined : farm.people.get(visit.person)
+  return (
+    <div class="card">
+      <p><b>{bed?.name ?? t('bed.unknown')}</b> {person && <span class="small">{t('by', { name: person.name })}</span>}</p>
+      <ul class="rows">
+        {visit.counts.map((one) => {
+          const cell = cellOf(visit, one)
+          const name = cellName(farm, one)
+          return (
+            <li key={cell}>
+              {open === cell
+                ? <TotalEditor visit={visit} cell={cell} name={name} most={mostOf(visit)} onDone={() => setOpen('')} />
+                : (
+                  <button type="button" class="line plain" onClick={() => setOpen(cell)} aria-label={t('bench.correct', { name, n: one.stems })}>
+                    <span>{name}<span class="small block">{bunchText(one.stems)}</span></span>
+                    <span class="n">{count(one.stems)}</span>
+                  </button>
+                )}
+            </li>
+          )
+        })}
+      </ul>
+    </div>
+  )
+}
+
+function bunchText(stems: number): string {
+  const { bunches, loose } = bunched(stems, bunchSize.value)
+  if (bunches === 0) return t('bench.loose', { n: loose })
+  const text = t('bench.bunches', { n: bunches, size: bunchSize.value })
+  return loose === 0 ? text : t('bench.and_loose', { bunches: text, loose })
+}

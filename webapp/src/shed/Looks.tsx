@@ -1,0 +1,82 @@
+// Needs a look: what a person should settle, each in a sentence with what can be done.
+
+import { useState } from 'preact/hooks'
+import { parseCell } from '../crop/cells'
+import { type EntityType, withdrawnFact } from '../crop/facts'
+import type { Farm, VisitID } from '../crop/nouns'
+import { dayName, t } from '../messages/messages'
+import type { Look } from '../sync/notebook'
+import { cellName, mostOf } from '../ui/cells'
+import { useNotebook } from '../ui/notebook'
+import { today } from '../ui/today'
+import { TotalEditor } from '../ui/TotalEditor'
+import { failureText } from '../ui/words'
+
+export function Looks() {
+  const looks = useNotebook().looks.value
+  if (looks.length === 0) return null
+  return (
+    <section class="looks">
+      <h2>{t('looks.title', { n: looks.length })}</h2>
+      {looks.map((look) => <LookCard key={`${look.kind} ${look.type} ${look.id} ${look.field}`} look={look} />)}
+    </section>
+  )
+}
+
+function LookCard({ look }: { readonly look: Look }) {
+  const notebook = useNotebook()
+  const farm = notebook.farm.value
+  const [open, setOpen] = useState(false)
+  const visit = look.type === 'visit' ? farm.visits.get(look.id as VisitID) : undefined
+  const what = whatOf(look, farm)
+  if (look.kind === 'withdrawn') return <WithdrawnCard look={look} what={what} />
+  const n = visit ? notebook.cell(visit.id, look.field).total : 0
+  return (
+    <div class="card">
+      <p>{t(`looks.${look.kind}`, { what, n })}</p>
+      {visit && !open && <button type="button" class="btn" onClick={() => setOpen(true)}>{t('looks.settle')}</button>}
+      {visit && open && <TotalEditor visit={visit} cell={look.field} name={what} most={mostOf(visit)} onDone={() => setOpen(false)} />}
+    </div>
+  )
+}
+
+interface WithdrawnCardProps {
+  readonly look: Look
+  readonly what: string
+}
+
+function WithdrawnCard({ look, what }: WithdrawnCardProps) {
+  const notebook = useNotebook()
+  const [problem, setProblem] = useState('')
+  const settle = (withdrawn: boolean) => {
+    notebook.record([withdrawnFact(look.type as EntityType, look.id, withdrawn)]).catch((reason: unknown) => setProblem(failureText(reason)))
+  }
+  return (
+    <div class="card">
+      <p>{t('looks.withdrawn', { what })}</p>
+      <div class="buttons">
+        <button type="button" class="btn" onClick={() => settle(false)}>{t('looks.restore')}</button>
+        <button type="button" class="btn" onClick={() => settle(true)}>{t('looks.leave_out')}</button>
+      </div>
+      {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
+    </div>
+  )
+}
+
+/** What a look is about: "R4K 7M on 3 June: extra, 50 cm". */
+function whatOf(look: Look, farm: Farm): string {
+  if (look.type !== 'visit') return hasName(look, farm) ?? t('looks.what.other', { id: look.id })
+  const visit = farm.visits.get(look.id as VisitID)
+  if (!visit) return t('looks.what.visit')
+  const plant = visit.plant === '' ? undefined : farm.plants.get(visit.plant)
+  const bed = visit.bed === '' ? undefined : farm.beds.get(visit.bed)
+  const cell = look.field === '' ? undefined : parseCell(look.field)
+  const where = t('looks.what', { subject: plant?.code ?? bed?.name ?? t('bed.unknown'), day: dayName(visit.date, today.value) })
+  return cell ? t('looks.what.cell', { where, cell: cellName(farm, cell) }) : where
+}
+
+function hasName(look: Look, farm: Farm): string | undefined {
+  if (look.type === 'plant') return farm.plants.get(look.id as never)?.code
+  if (look.type === 'bed') return farm.beds.get(look.id as never)?.name
+  return undefined
+}

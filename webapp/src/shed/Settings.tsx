@@ -1,0 +1,69 @@
+// Settings: the farm's, which sync, and this device's, which do not.
+
+import { useState } from 'preact/hooks'
+import { calendarFacts, unitFacts } from '../crop/facts'
+import type { Calendar, Farm } from '../crop/nouns'
+import { t } from '../messages/messages'
+import type { Fact } from '../log/change'
+import { useNotebook } from '../ui/notebook'
+import { PageHead } from '../ui/PageHead'
+import { href } from '../ui/route'
+import { failureText } from '../ui/words'
+import { Choice } from './Choice'
+import { DeviceSettings } from './DeviceSettings'
+import { PersonSetting } from './PersonSetting'
+import { SeasonStart } from './SeasonStart'
+
+export function Settings() {
+  return (
+    <>
+      <PageHead title={t('settings.title')} back={href('shed')} />
+      <div class="page">
+        <div class="columns">
+          <div><PersonSetting /><DeviceSettings /></div>
+          <div><FarmSettings /></div>
+        </div>
+      </div>
+    </>
+  )
+}
+
+function FarmSettings() {
+  const notebook = useNotebook()
+  const farm = notebook.farm.value
+  const [problem, setProblem] = useState('')
+  const set = (facts: readonly Fact[]) => {
+    setProblem('')
+    notebook.record(facts).catch((reason: unknown) => setProblem(failureText(reason)))
+  }
+  return (
+    <section class="card">
+      <h2>{t('settings.farm', { name: farm.name })}</h2>
+      <p class="small">{t('settings.farm.shared')}</p>
+      <Choice
+        name={t('settings.unit')} value={farm.unit} onChoose={(unit) => set(unitFacts(farm, unit))}
+        options={[['cm', t('settings.unit.cm')], ['in', t('settings.unit.in')]]}
+      />
+      <SeasonFields farm={farm} onSet={(calendar) => set(calendarFacts(farm, calendar))} />
+      {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
+    </section>
+  )
+}
+
+interface SeasonFieldsProps {
+  readonly farm: Farm
+  readonly onSet: (calendar: Calendar) => void
+}
+
+function SeasonFields({ farm: { calendar }, onSet }: SeasonFieldsProps) {
+  return (
+    <>
+      <SeasonStart start={calendar.start} onSet={(start) => onSet({ ...calendar, start })} />
+      <Choice
+        name={t('settings.spring')} value={calendar.southern ? 'south' : 'north'}
+        onChoose={(half) => onSet({ ...calendar, southern: half === 'south' })}
+        options={[['north', t('settings.spring.north')], ['south', t('settings.spring.south')]]}
+      />
+    </>
+  )
+}

@@ -1,0 +1,87 @@
+// How the sync stands, in full: what waits, what was refused and why, and how to save it.
+
+import { useState } from 'preact/hooks'
+import { count, hasMessage, type Key, momentName, t } from '../messages/messages'
+import type { Refused, SyncStatus } from '../sync/notebook'
+import { useNotebook } from '../ui/notebook'
+import { Icon } from '../ui/Icon'
+import { today } from '../ui/today'
+
+/** Minutes by which a clock may be off before it is worth a word. */
+const clockTolerance = 2
+
+export function SyncCard() {
+  const notebook = useNotebook()
+  const status = notebook.sync.value
+  return (
+    <section class="card">
+      <h2>{t('sync.title')}</h2>
+      <p>{t(`sync.link.${status.link}`)}</p>
+      {status.link === 'refused' && <p class="note stop">{refusalText(status.refusal)}</p>}
+      <Progress status={status} />
+      <dl class="facts">
+        <dt>{t('sync.waiting')}</dt><dd>{count(status.pending)}</dd>
+        <dt>{t('sync.on_the_way')}</dt><dd>{count(status.sent)}</dd>
+        <dt>{t('sync.safe')}</dt><dd>{count(status.acknowledged)}</dd>
+        <dt>{t('sync.level')}</dt><dd>{status.levelAt === 0 ? t('never') : momentName(status.levelAt)}</dd>
+      </dl>
+      <ClockNote offset={status.clockOffset} />
+      {status.refused.map((one) => <RefusedNote key={one.seq} refused={one} />)}
+      {status.pending + status.sent + status.refused.length > 0 && <SaveUnsent />}
+    </section>
+  )
+}
+
+function Progress({ status: { progress } }: { readonly status: SyncStatus }) {
+  if (!progress) return null
+  return (
+    <label class="field">
+      <span>{t('sync.progress', { done: progress.done, total: progress.total })}</span>
+      <progress class="meter" value={progress.done} max={Math.max(1, progress.total)} />
+    </label>
+  )
+}
+
+function ClockNote({ offset }: { readonly offset: number | undefined }) {
+  const minutes = Math.round((offset ?? 0) / 60_000)
+  if (Math.abs(minutes) < clockTolerance) return null
+  return <p class="note warn">{t(minutes > 0 ? 'sync.clock.behind' : 'sync.clock.ahead', { n: Math.abs(minutes) })}</p>
+}
+
+function RefusedNote({ refused }: { readonly refused: Refused }) {
+  const key = `refused.${refused.code}`
+  const why = hasMessage(key) ? t(key as Key & 'refused.value') : t('refused.other', { code: refused.code })
+  return <p class="note stop"><Icon name="warn" /> {why}</p>
+}
+
+function refusalText(code: string | undefined): string {
+  const key = `refusal.${code ?? ''}`
+  return hasMessage(key) ? t(key as Key & 'refusal.version') : t('refusal.other', { code: code ?? '' })
+}
+
+function SaveUnsent() {
+  const notebook = useNotebook()
+  const [problem, setProblem] = useState(false)
+  const save = async () => {
+    try {
+      download(await notebook.unsentFile(), `corymb-${today.value}.jsonl`)
+      setProblem(false)
+    } catch {
+      setProblem(true)
+    }
+  }
+  return (
+    <>
+      <button type="button" class="btn" onClick={() => void save()}><Icon name="save" />{t('sync.save')}</button>
+      {problem && <p class="note stop" role="alert">{t('sync.save.failed')}</p>}
+    </>
+  )
+}
+
+function download(text: string, name: string): void {
+  const link = document.createElement('a')
+  link.href = URL.createObjectURL(new Blob([text], { type: 'application/jsonl' }))
+  link.download = name
+  link.click()
+  setTimeout(() => URL.revokeObjectURL(link.href), 10_000)
+}

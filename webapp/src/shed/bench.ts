@@ -1,0 +1,120 @@
+// The bench: what a bed gave on a day, by colour class, grade and length.
+
+import { signal } from '@preact/signals'
+import { bedCell, countFact, visitFacts } from '../crop/facts'
+import { type BedID, type ColourID, type Day, type Farm, type LengthClass, mostBenchStems, type ToldGrade, type VisitID } from '../crop/nouns'
+import { seasonOf } from '../crop/season'
+import type { Notebook } from '../sync/notebook'
+import { TapQueue } from '../ui/taps'
+import { today } from '../ui/today'
+
+/** One tap on the bench, so that it can be read and taken back. */
+export interface BenchAction {
+  readonly visit: VisitID
+  readonly bed: BedID
+  readonly date: Day
+  readonly colour: ColourID | ''
+  readonly grade: ToldGrade
+  readonly length: LengthClass
+  readonly stems: number
+}
+
+const benches = new WeakMap<Notebook, Bench>()
+
+export class Bench {
+  readonly bed = signal<BedID | ''>('')
+  readonly date = signal<Day>(today.peek())
+  readonly colour = signal<ColourID | ''>('')
+  readonly actions = signal<readonly BenchAction[]>([])
+  readonly failure = signal<unknown>(undefined)
+
+  private readonly notebook: Notebook
+  private readonly taps: TapQueue
+  private readonly goingBack = new Set<BenchAction>()
+
+  constructor(notebook: Notebook) {
+    this.notebook = notebook
+    this.taps = new TapQueue(notebook)
+  }
+
+  /** The one bench of a notebook, so that a half-entered total survives a look at another place. */
+  static of(notebook: Notebook): Bench {
+    let bench = benches.get(notebook)
+    if (!bench) {
+      bench = new Bench(notebook)
+      benches.set(notebook, bench)
+    }
+    return bench
+  }
+
+  stems(grade: ToldGrade, length: LengthClass): number {
+    const bed = this.bed.value
+    if (bed === '') return 0
+    const visit = this.notebook.visitID(bed, this.date.value, 'bench')
+    return this.notebook.cell(visit, bedCell(this.colour.value, grade, length)).total
+  }
+
+  /** Adds stems to a cell of the bed, date and colour class chosen now. */
+  async add(grade: ToldGrade, length: LengthClass, stems: number): Promise<BenchAction | undefined> {
+    const bed = this.bed.peek()
+    if (bed === '') return undefined
+    const date = this.date.peek()
+    const visit = this.notebook.visitID(bed, date, 'bench')
+    const action = { visit, bed, date, colour: this.colour.peek(), grade, length, stems }
+    return this.attempt(action, stems, () => { this.actions.value = [...this.actions.peek(), action] })
+  }
+
+  last(): BenchAction | undefined {
+    return this.actions.value.findLast((action) => !this.goingBack.has(action))
+  }
+
+  async takeBack(): Promise<BenchAction | undefined> {
+    const action = this.last()
+    if (!action) return undefined
+    this.goingBack.add(action)
+    const back = await this.attempt(action, -action.stems, () => {
+      this.actions.value = this.actions.peek().filter((other) => other !== action)
+    })
+    this.goingBack.delete(action)
+    return back
+  }
+
+  private async attempt(action: BenchAction, add: number, stored: () => void): Promise<BenchAction | undefined> {
+    const cell = bedCell(action.colour, action.grade, action.length)
+    try {
+      await this.taps.push({
+        visit: action.visit, cell, add, most: mostBenchStems,
+        before: () => this.visitFacts(action),
+        count: (value) => countFact('shed', action.visit, cell, value),
+      })
+    } catch (reason) {
+      this.failure.value = reason
+      return undefined
+    }
+    this.failure.value = undefined
+    stored()
+    return action
+  }
+
+  private visitFacts({ visit, bed, date }: BenchAction) {
+    const farm = this.notebook.farm.peek()
+    if (farm.visits.has(visit)) return []
+    const cutBack = farm.beds.get(bed)?.cutBack.get(seasonOf(farm.calendar, date))
+    return visitFacts({
+      id: visit, plant: '', bed, date, purpose: 'bench', person: this.notebook.person.peek(),
+      flush: cutBack !== undefined && date >= cutBack ? 'fall' : 'spring',
+      toOrder: false, planting: '', age: 0, counts: [],
+    })
+  }
+}
+
+export type DateProblem = 'unknown' | 'future' | 'before_planting'
+
+/** Why a bench total cannot bear this date, or undefined. */
+export function dateProblem(farm: Farm, bed: BedID | '', date: string, now: Day): DateProblem | undefined {
+  if (!/^\d{4}-\d\d-\d\d$/.test(date)) return 'unknown'
+  if (date > now) return 'future'
+  const planted = [...farm.plantings.values()].filter((p) => p.bed === bed && p.planted !== '').map((p) => p.planted as string)
+  if (planted.length > 0 && planted.every((day) => day > date)) return 'before_planting'
+  return undefined
+}

@@ -1,0 +1,107 @@
+// Recording facts. Until they are framed they are drafts, in which a later fact takes the place of
+// an earlier one of the same slot: a hundred taps travel as the few count cells they ended in.
+
+import type { DraftFact, DraftOperation, Write } from '../db/records'
+import type { Fact } from '../log/change'
+import { checkFact, maxFrameChanges } from '../log/check'
+import { tick } from '../log/clock'
+import { extraFormer, formerOf } from '../log/identity'
+import { compareStamps } from '../log/order'
+import { slotOfFact, stands } from '../log/record'
+import { entityName, slotName } from '../log/state'
+import type { Book } from './book'
+import { frame } from './framing'
+import { RecordError } from './notebook'
+
+/** Well under what a frame may hold, with room for identities and stamps. */
+const maxOperationBytes = 2 << 20
+
+/** What is to be stored so that the facts are said; nothing where they stand already. */
+export function planRecord(book: Book, facts: readonly Fact[], person: string, wall: number): Write[] {
+  const said = latestOfEachSlot(book, facts.map(fact => withFormer(book, fact)))
+  for (const fact of said.values()) refuseUnfit(fact)
+  const { incarnation, clock, draft } = book.pen
+  const unsaid = new Map([...said].filter(([, f]) => !stands(f, book.entity(f.type, f.id), incarnation)))
+  if (unsaid.size === 0) return []
+
+  const touched = [...book.drafts.values()].filter(d => d.facts.some(({ fact }) => said.has(placeOf(book, fact))))
+  const stamp = tick(clock, wall)
+  const news = [...unsaid.values()].map(fact => ({ fact, person }))
+  const joined = [...touched.flatMap(d => without(book, d, unsaid)), ...news]
+  const joins = touched.length > 0 && fits(joined)
+  if (!joins && !fits(news)) throw new RecordError('invalid', 'recording: more than one operation can hold; record it in parts')
+
+  const operation = joins
+    ? { id: touched[0]!.id, stamp, facts: joined }
+    : { id: draft + 1, stamp, facts: news }
+  const pen = { ...book.pen, clock: stamp, draft: Math.max(draft, operation.id) }
+  const writes: Write[] = joins
+    ? touched.slice(1).map(d => ({ kind: 'drop_draft', draft: d.id }))
+    : touched.map(d => shortened(book, d, unsaid))
+  writes.push({ kind: 'draft', draft: operation }, { kind: 'pen', pen })
+  return news.some(({ fact }) => fact.op === 'correct') ? framedAtOnce(book, writes) : writes
+}
+
+/** A later correction must be able to name this one, so it gets its identity now. */
+function framedAtOnce(book: Book, writes: readonly Write[]): Write[] {
+  const drafts = new Map(book.drafts)
+  let pen = book.pen
+  for (const write of writes) {
+    if (write.kind === 'draft') drafts.set(write.draft.id, write.draft)
+    if (write.kind === 'drop_draft') drafts.delete(write.draft)
+    if (write.kind === 'pen') pen = write.pen
+  }
+  const inOrder = [...drafts.values()].sort((a, b) => compareStamps(a.stamp, b.stamp))
+  const dropped = writes.filter(write => write.kind === 'drop_draft')
+  return [...dropped, ...frame(book, pen, inOrder)]
+}
+
+/** Names the slot of an entity in which a fact of this phone competes. */
+function placeOf(book: Book, fact: Fact): string {
+  return `${entityName(fact.type, fact.id)}\0${slotName(slotOfFact(fact, book.pen.incarnation))}`
+}
+
+function latestOfEachSlot(book: Book, facts: readonly Fact[]): Map<string, Fact> {
+  const latest = new Map<string, Fact>()
+  facts.forEach((fact, i) => {
+    // Every correction has a slot of its own.
+    const place = fact.op === 'correct' ? `correction ${i}` : placeOf(book, fact)
+    latest.delete(place)
+    latest.set(place, fact)
+  })
+  return latest
+}
+
+/**
+ * A cell that this phone also wrote under a former incarnation goes on naming it, so that the two
+ * never add up.
+ */
+function withFormer(book: Book, fact: Fact): Fact {
+  if (fact.op !== 'count' || formerOf(fact)) return fact
+  const slot = slotName(slotOfFact(fact, book.pen.incarnation))
+  const standing = book.entity(fact.type, fact.id)?.slots.get(slot)?.entry
+  const former = standing ? formerOf(standing) : ''
+  return former ? { ...fact, extra: { ...fact.extra, [extraFormer]: former } } : fact
+}
+
+function refuseUnfit(fact: Fact): void {
+  const why = checkFact(fact)
+  if (why) throw new RecordError('invalid', `recording ${fact.field} of ${fact.type} ${fact.id}: ${why}`)
+}
+
+function without(book: Book, draft: DraftOperation, places: ReadonlyMap<string, unknown>): DraftFact[] {
+  return draft.facts.filter(({ fact }) => !places.has(placeOf(book, fact)))
+}
+
+/** What is left of a draft that is too large to grow, once the newer facts have taken their places. */
+function shortened(book: Book, draft: DraftOperation, places: ReadonlyMap<string, unknown>): Write {
+  const facts = without(book, draft, places)
+  if (facts.length === 0) return { kind: 'drop_draft', draft: draft.id }
+  return { kind: 'draft', draft: { ...draft, facts } }
+}
+
+function fits(facts: readonly DraftFact[]): boolean {
+  if (facts.length > maxFrameChanges) return false
+  const characters = facts.reduce((n, { fact }) => n + JSON.stringify(fact).length, 0)
+  return 3 * characters <= maxOperationBytes
+}

@@ -1,0 +1,165 @@
+// The notebook over the phone's records: every place of the app reads and records through it.
+
+import type { ReadonlySignal } from '@preact/signals'
+import { signal } from '@preact/signals'
+import { visitIDOf } from '../crop/cells'
+import { LiveFarm } from '../crop/live'
+import type { BedID, Day, FarmID, PersonID, PlantID, PlantingID, Purpose, VisitID } from '../crop/nouns'
+import type { Device } from '../db/device_db'
+import { StorageError } from '../db/records'
+import type { Fact } from '../log/change'
+import { count, writtenBy } from '../log/count'
+import { compareLooks, looksOf } from '../log/look'
+import type { Look } from '../log/look'
+import type { Entity, EntityKey } from '../log/state'
+import type { Book, Touched } from './book'
+import { planRecord } from './drafting'
+import { planFraming } from './framing'
+import type { Keeper } from './keeper'
+import type { CellReading, Notebook, SyncStatus } from './notebook'
+import { RecordError } from './notebook'
+import type { Session, SessionEvent } from './session'
+import { statusOf } from './status'
+import { unsentText } from './unsent'
+
+export class FarmNotebook implements Notebook {
+  readonly looks: ReadonlySignal<readonly Look[]>
+  readonly person: ReadonlySignal<PersonID | ''>
+  readonly sync: ReadonlySignal<SyncStatus>
+  private readonly live: LiveFarm
+  private readonly looksSignal = signal<readonly Look[]>([])
+  private readonly personSignal
+  private readonly syncSignal
+  private readonly looksByEntity = new Map<string, readonly Look[]>()
+  private keeper!: Keeper
+  private tell: (event: SessionEvent) => void = () => {}
+
+  constructor(
+    private readonly book: Book,
+    private readonly session: Session,
+    private readonly device: Device,
+    private readonly wall: () => number,
+    private readonly onLost: () => void,
+  ) {
+    this.live = new LiveFarm(book.farm as FarmID)
+    this.looks = this.looksSignal
+    this.person = this.personSignal = signal(device.person as PersonID | '')
+    this.sync = this.syncSignal = signal(statusOf(book, session))
+    this.applied('all')
+  }
+
+  get farm() {
+    return this.live.farm
+  }
+
+  /** Ties the notebook to the records and to the session, which both need it first. */
+  attach(keeper: Keeper, tell: (event: SessionEvent) => void): void {
+    this.keeper = keeper
+    this.tell = tell
+  }
+
+  /** Shows what was just stored. */
+  applied(touched: Touched): void {
+    if (touched === 'all') {
+      this.looksByEntity.clear()
+      const all = [...this.book.entities()]
+      for (const entity of all) this.noteLooks(entity)
+      this.live.replace(all)
+    } else if (touched.size > 0) {
+      const entities = [...touched].map(name => [keyOf(name), this.book.named(name)] as const)
+      for (const [key, entity] of entities) this.noteLooks(entity ?? { key, slots: new Map() })
+      this.live.update(entities)
+    }
+    this.showLooks()
+    this.statusChanged()
+  }
+
+  statusChanged(): void {
+    this.syncSignal.value = statusOf(this.book, this.session)
+  }
+
+  private noteLooks(entity: Entity): void {
+    const name = `${entity.key.type}\0${entity.key.id}`
+    const looks = looksOf(entity)
+    if (looks.length > 0) this.looksByEntity.set(name, looks)
+    else this.looksByEntity.delete(name)
+  }
+
+  private showLooks(): void {
+    const looks = [...this.looksByEntity.values()].flat().sort(compareLooks)
+    const before = this.looksSignal.peek()
+    const same = looks.length === before.length && looks.every((look, i) => compareLooks(look, before[i]!) === 0)
+    if (!same) this.looksSignal.value = looks
+  }
+
+  async record(facts: readonly Fact[]): Promise<void> {
+    const person = this.person.peek()
+    await this.store(() => planRecord(this.book, facts, person, this.wall()))
+    this.tell({ kind: 'recorded' })
+  }
+
+  /** Plans in turn and stores; what a person is told is a RecordError. */
+  private async store(plan: () => Parameters<Keeper['commit']>[0]): Promise<void> {
+    try {
+      await this.keeper.inTurn(async () => this.keeper.commit(plan()), true)
+    } catch (cause) {
+      throw this.recordError(cause)
+    }
+  }
+
+  private recordError(cause: unknown): unknown {
+    if (!(cause instanceof StorageError)) return cause
+    if (cause.reason === 'lost') this.onLost()
+    const reason = cause.reason === 'full' ? 'full' : 'closed'
+    return new RecordError(reason, `recording: ${cause.message}`, { cause })
+  }
+
+  visitID(subject: PlantID | PlantingID | BedID, recorded: Day, purpose: Purpose): VisitID {
+    const person = this.person.peek()
+    const { incarnation, formers } = this.book.pen
+    const idUnder = (writer: string) => visitIDOf(writer, person, subject, recorded, purpose)
+    // A visit begun under a former incarnation of this phone goes on.
+    const begun = [incarnation, ...formers].map(idUnder).find(id => this.book.entity('visit', id))
+    return begun ?? idUnder(incarnation)
+  }
+
+  cell(visit: VisitID, name: string): CellReading {
+    const entity = this.book.entity('visit', visit)
+    if (!entity) return { own: 0, total: 0, tips: [] }
+    const own = writtenBy(entity, name, this.book.pen.incarnation)?.value
+    const { total, tips } = count(entity, name)
+    return { own: typeof own === 'number' ? own : 0, total, tips }
+  }
+
+  kept<T>(name: string): T | undefined {
+    return this.book.kept.get(name) as T | undefined
+  }
+
+  async keep<T>(name: string, value: T): Promise<void> {
+    await this.store(() => [{ kind: 'kept', name, value }])
+  }
+
+  async choosePerson(id: PersonID): Promise<void> {
+    try {
+      await this.device.setPerson(id)
+    } catch (cause) {
+      throw this.recordError(cause)
+    }
+    this.personSignal.value = id
+    this.tell({ kind: 'person' })
+  }
+
+  async unsentFile(): Promise<string> {
+    await this.store(() => planFraming(this.book, true))
+    return unsentText(this.book, this.device.id)
+  }
+
+  tryAgain(): void {
+    this.tell({ kind: 'wake', insist: true })
+  }
+}
+
+function keyOf(name: string): EntityKey {
+  const [type, id] = name.split('\0') as [string, string]
+  return { type, id }
+}

@@ -1,0 +1,48 @@
+// The one door to the phone's records: whoever writes waits for their turn, plans on what stands,
+// and sees the result only when it is on disk.
+
+import type { Store, Write } from '../db/records'
+import type { Book, Touched } from './book'
+
+export class Keeper {
+  /** Taps go before what the shed sends. */
+  private readonly urgent: (() => Promise<void>)[] = []
+  private readonly waiting: (() => Promise<void>)[] = []
+  private running = false
+
+  constructor(
+    readonly book: Book,
+    private readonly store: Store,
+    private readonly onApplied: (touched: Touched) => void,
+  ) {}
+
+  /** Runs the work when nothing else is writing. */
+  inTurn<T>(work: () => Promise<T>, urgent = false): Promise<T> {
+    return new Promise<T>((resolve, reject) => {
+      const line = urgent ? this.urgent : this.waiting
+      line.push(() => work().then(resolve, reject))
+      if (!this.running) void this.run()
+    })
+  }
+
+  private async run(): Promise<void> {
+    this.running = true
+    for (let next = this.next(); next; next = this.next()) await next()
+    this.running = false
+  }
+
+  private next(): (() => Promise<void>) | undefined {
+    return this.urgent.shift() ?? this.waiting.shift()
+  }
+
+  /** Stores a batch and takes it into the book. To be called in turn. */
+  async commit(writes: readonly Write[]): Promise<void> {
+    if (writes.length === 0) return
+    await this.store.commit(writes)
+    this.onApplied(this.book.apply(writes))
+  }
+
+  close(): void {
+    this.store.close()
+  }
+}

@@ -1,0 +1,89 @@
+// What the places see of the change log: the farm as nouns, a way to record, and how the sync
+// stands. The one implementation keeps everything in IndexedDB.
+
+import type { ReadonlySignal } from '@preact/signals'
+import type { BedID, Day, Farm, PersonID, PlantID, PlantingID, Purpose, VisitID } from '../crop/nouns'
+import type { Fact } from '../log/change'
+import type { Look } from '../log/look'
+
+export type { Look } from '../log/look'
+
+export interface Notebook {
+  /** The farm's nouns with everything recorded here, sent or not. Reading `.value` subscribes. */
+  readonly farm: ReadonlySignal<Farm>
+  readonly sync: ReadonlySignal<SyncStatus>
+  readonly looks: ReadonlySignal<readonly Look[]>
+  readonly person: ReadonlySignal<PersonID | ''>
+
+  /**
+   * Stores the facts as one operation and resolves when they are on disk; rejects with a
+   * RecordError if they could not be, and then nothing of them is kept or shown. A fact whose slot
+   * still lies unsent in a draft takes the draft's place.
+   */
+  record(facts: readonly Fact[]): Promise<void>
+
+  /** Id of this person's visit on this phone; subject is the plant, planting or bed. */
+  visitID(subject: PlantID | PlantingID | BedID, recorded: Day, purpose: Purpose): VisitID
+  /** The cell's own part that this phone wrote, and what all writers and corrections come to. */
+  cell(visit: VisitID, name: string): CellReading
+
+  /** Settings of this device alone, durable like a record: where a walk stands, which hand. */
+  kept<T>(name: string): T | undefined
+  keep<T>(name: string, value: T): Promise<void>
+  choosePerson(id: PersonID): Promise<void>
+
+  /** Everything not yet known to be settled, as the text of a file that the shed can read in. */
+  unsentFile(): Promise<string>
+
+  /** Talks to the shed again after a refusal that waits for a person. */
+  tryAgain(): void
+}
+
+export interface CellReading {
+  readonly own: number
+  readonly total: number
+  /** Corrections that a further one must name, the newest first. */
+  readonly tips: readonly string[]
+}
+
+export interface SyncStatus {
+  readonly link: 'offline' | 'connecting' | 'catching_up' | 'live' | 'refused'
+  /** Recorded here and not yet sent; sent and not yet acknowledged; acknowledged since the start. */
+  readonly pending: number
+  readonly sent: number
+  readonly acknowledged: number
+  readonly refused: readonly Refused[]
+  /** While catching up: changes read and the farm's newest arrival number. */
+  readonly progress: { readonly done: number; readonly total: number } | undefined
+  /** When the phone last was level with the shed, ms since 1970, or 0 for never. */
+  readonly levelAt: number
+  /** The shed's clock less this phone's, in ms; undefined until told. */
+  readonly clockOffset: number | undefined
+  /** Why the shed refused the conversation, when link is 'refused'. */
+  readonly refusal: string | undefined
+}
+
+/** A change that the shed did not keep: what it said and why. */
+export interface Refused {
+  readonly seq: number
+  readonly code: string
+  readonly type: string
+  readonly id: string
+  readonly field: string
+}
+
+/** Why a record could not be stored: the disk is full, the storage is gone, or it is not allowed. */
+export class RecordError extends Error {
+  readonly reason: 'full' | 'closed' | 'invalid'
+  constructor(reason: RecordError['reason'], message: string, options?: ErrorOptions) {
+    super(message, options)
+    this.name = 'RecordError'
+    this.reason = reason
+  }
+}
+
+/**
+ * Why no notebook could be opened, said before the first tap. 'no_farm': this device has not met its
+ * farm yet and the shed does not answer.
+ */
+export type OpenProblem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm'

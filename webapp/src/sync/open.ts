@@ -1,0 +1,136 @@
+// Opening the notebook: the device's storage, its farm, the hold on it, and the line to the shed.
+
+import { v4 } from 'uuid'
+import { openDevice } from '../db/device_db'
+import type { Device } from '../db/device_db'
+import { openFarmDB } from '../db/farm_db'
+import { StorageError } from '../db/records'
+import { Book } from './book'
+import { FarmNotebook } from './farm_notebook'
+import { holdFarm } from './holding'
+import { Keeper } from './keeper'
+import type { Surroundings } from './line'
+import { browserSurroundings, Line } from './line'
+import type { Notebook, OpenProblem } from './notebook'
+import { Session } from './session'
+
+export interface OpenOptions {
+  /** Takes the farm over from another tab, which then closes its notebook. */
+  readonly takeOver?: boolean
+  /** Called once when this tab may no longer write: another took over, or the storage went away. */
+  readonly onLost?: () => void
+  /** Where the shed is; the page's own origin unless told. */
+  readonly origin?: string
+  readonly surroundings?: Surroundings
+  readonly locks?: LockManager
+}
+
+export type Opened =
+  | { readonly notebook: Notebook; readonly problem?: undefined; close(): void }
+  | { readonly notebook?: undefined; readonly problem: OpenProblem }
+
+/** Opens the notebook, or says before the first tap why there is none. */
+export async function openNotebook(options: OpenOptions = {}): Promise<Opened> {
+  const end = new Ending(options.onLost)
+  try {
+    return await open(options, end)
+  } catch (cause) {
+    end.close()
+    if (!(cause instanceof StorageError)) throw cause
+    console.error(cause)
+    return { problem: cause.reason === 'newer_format' ? 'newer_format' : 'no_storage' }
+  }
+}
+
+async function open(options: OpenOptions, end: Ending): Promise<Opened> {
+  const origin = options.origin ?? location.origin
+  const locks = options.locks ?? globalThis.navigator?.locks
+  const surroundings = options.surroundings ?? browserSurroundings
+
+  const device = await openDevice(v4, end.lost)
+  end.add(() => device.close())
+  const farm = device.farm || (await askFarm(device, origin))
+  if (!farm) return end.with('no_farm')
+  const release = await holdFarm(farm, options.takeOver ?? false, end.lost, locks)
+  if (!release) return end.with('other_tab')
+  end.add(release)
+
+  const { store, contents } = await openFarmDB(farm, v4(), end.lost)
+  end.add(() => store.close())
+  const book = new Book(farm, contents, v4())
+  await store.commit([{ kind: 'pen', pen: book.pen }])
+  const session = new Session(book, { device: device.id, person: () => device.person, newIncarnation: v4 })
+  const wall = () => surroundings.moment().wall
+  const notebook = new FarmNotebook(book, session, device, wall, end.lost)
+  const keeper = new Keeper(book, store, touched => notebook.applied(touched))
+  const url = `${origin.replace(/^http/, 'ws')}/sync`
+  const line = new Line(session, keeper, url, surroundings, () => notebook.statusChanged(), reason => {
+    console.error('storing what the shed said', reason)
+    if (reason instanceof StorageError && reason.reason === 'lost') end.lost()
+  })
+  notebook.attach(keeper, event => line.tell(event))
+  end.add(() => line.close())
+  end.add(wakeOn(() => line.tell({ kind: 'wake' })))
+  void globalThis.navigator?.storage?.persist?.()
+  line.tell({ kind: 'tick' })
+  return { notebook, close: end.close }
+}
+
+/** Asks the shed once which farm it keeps; '' where it cannot be asked. */
+async function askFarm(device: Device, origin: string): Promise<string> {
+  try {
+    const answer = await fetch(`${origin}/api/farm`, { signal: AbortSignal.timeout(10_000) })
+    const { farm } = (await answer.json()) as { farm?: unknown }
+    if (!answer.ok || typeof farm !== 'string' || farm === '') return ''
+    await device.setFarm(farm)
+    return farm
+  } catch (cause) {
+    if (cause instanceof StorageError) throw cause
+    return '' // no network, or no shed behind it: the person is told 'no_farm'
+  }
+}
+
+/** Calls when the page comes to the front or the network returns; returns how to stop that. */
+function wakeOn(wake: () => void): () => void {
+  if (typeof document === 'undefined') return () => {}
+  const ifVisible = () => {
+    if (document.visibilityState === 'visible') wake()
+  }
+  addEventListener('online', wake)
+  addEventListener('pageshow', wake)
+  document.addEventListener('visibilitychange', ifVisible)
+  return () => {
+    removeEventListener('online', wake)
+    removeEventListener('pageshow', wake)
+    document.removeEventListener('visibilitychange', ifVisible)
+  }
+}
+
+/** What has to be let go of, in whatever way the notebook ends. */
+class Ending {
+  private readonly steps: (() => void)[] = []
+  private ended = false
+
+  constructor(private readonly onLost: (() => void) | undefined) {}
+
+  add(step: () => void): void {
+    this.steps.push(step)
+  }
+
+  readonly close = (): void => {
+    if (this.ended) return
+    this.ended = true
+    for (const step of this.steps.reverse()) step()
+  }
+
+  readonly lost = (): void => {
+    if (this.ended) return
+    this.close()
+    this.onLost?.()
+  }
+
+  with(problem: OpenProblem): Opened {
+    this.close()
+    return { problem }
+  }
+}

@@ -1,0 +1,69 @@
+// A new incarnation, taken when the phone's past cannot be proven: everything that is not known to
+// be settled is said again under it, each change naming its former identity, so that nothing is
+// lost and nothing counts twice.
+
+import type { DraftOperation, OwnOperation, Pen, Write } from '../db/records'
+import { canonical } from '../log/canonical'
+import { chainAfter, chainStart } from '../log/chain'
+import type { Change, Fact } from '../log/change'
+import { extraFormer, formerOf, identityOf } from '../log/identity'
+import type { Book } from './book'
+import type { Framed } from './own_log'
+import { cursorOf } from './history'
+import { unsettled } from './settling'
+
+/** epoch is that of the shed which could not follow the past. */
+export function planReincarnation(book: Book, incarnation: string, epoch: string): Write[] {
+  const { pen, reading } = book
+  const writes: Write[] = []
+  let seq = 0
+  let hash = chainStart(book.farm, incarnation)
+  for (const framed of unproven(book, epoch)) {
+    const again = saidAgain(framed, incarnation, seq + 1, hash)
+    writes.push({ kind: 'own', operation: { ...framed.operation, moved: true } }, { kind: 'own', operation: again })
+    seq += again.texts.length
+    hash = again.hash
+  }
+  const next: Pen = { ...pen, incarnation, formers: [pen.incarnation, ...pen.formers], seq, settled: 0 }
+  const drafts = [...book.drafts.values()].map(d => ({ kind: 'draft' as const, draft: withFormers(book, d) }))
+  if (reading.staging) writes.push({ kind: 'forget', generation: reading.staging.generation })
+  // Read anew: only so is it known which of the former changes the shed holds.
+  const anew = { kind: 'reading' as const, reading: { ...reading, cursor: null, staging: null } }
+  return [{ kind: 'pen', pen: next }, ...writes, ...drafts, anew]
+}
+
+/** An acknowledgement by a shed that has since been restored proves nothing. */
+function unproven(book: Book, epoch: string): readonly Framed[] {
+  const known = cursorOf(book.reading)
+  if (known && known.epoch !== epoch) return book.own.beyond(book.pen.incarnation, 0)
+  return unsettled(book)
+}
+
+function saidAgain({ operation, changes }: Framed, incarnation: string, first: number, before: string): OwnOperation {
+  const texts = changes.map((change, i) => canonical({
+    ...change,
+    incarnation,
+    seq: first + i,
+    extra: { ...change.extra, [extraFormer]: identityOf(change.incarnation, change.seq) },
+  }))
+  // A restored shed is to give each change the order that it had.
+  const { orders } = operation
+  return { incarnation, first, texts, hash: chainAfter(before, texts), orders, refused: [], moved: false }
+}
+
+function withFormers(book: Book, draft: DraftOperation): DraftOperation {
+  return { ...draft, facts: draft.facts.map(f => ({ ...f, fact: withFormer(book, f.fact) })) }
+}
+
+/** A drafted count holds what this phone had counted before; it must replace that and not add to it. */
+function withFormer(book: Book, fact: Fact): Fact {
+  if (fact.op !== 'count' || formerOf(fact)) return fact
+  const last = lastOwn(book, fact)
+  return last ? { ...fact, extra: { ...fact.extra, [extraFormer]: identityOf(last.incarnation, last.seq) } } : fact
+}
+
+/** The last framed change of this phone in the cell. */
+function lastOwn(book: Book, { type, id, field }: Fact): Change | undefined {
+  const log = book.own.beyond(book.pen.incarnation, 0).flatMap(framed => framed.changes)
+  return log.findLast(c => c.op === 'count' && c.type === type && c.id === id && c.field === field)
+}

@@ -1,0 +1,36 @@
+// How the sync stands, at a glance and in words.
+
+import { t } from '../messages/messages'
+import type { SyncStatus } from '../sync/notebook'
+import { Icon, type IconName } from './Icon'
+import { useNotebook } from './notebook'
+import { href } from './route'
+
+export function SyncChip() {
+  const status = useNotebook().sync.value
+  return (
+    <a class="chip" href={href('shed')}>
+      <Icon name={signOf(status)} />
+      <span>{syncText(status)}</span>
+    </a>
+  )
+}
+
+function signOf(status: SyncStatus): IconName {
+  if (status.link === 'refused' || status.refused.length > 0) return 'warn'
+  if (status.link === 'offline' || status.link === 'connecting') return 'away'
+  return status.pending + status.sent > 0 || status.link === 'catching_up' ? 'up' : 'check'
+}
+
+/** The one line that matters now; what the shed refused first. */
+export function syncText(status: SyncStatus): string {
+  const waiting = status.pending + status.sent
+  if (status.link === 'refused') return t('sync.refused', { n: waiting })
+  if (status.refused.length > 0) return t('sync.not_kept', { n: status.refused.length })
+  if (status.link === 'offline' || status.link === 'connecting') {
+    return waiting > 0 ? t('sync.offline', { n: waiting }) : t('sync.offline.all')
+  }
+  if (status.sent > 0) return t('sync.sending', { n: status.sent })
+  if (status.pending > 0) return t('sync.pending', { n: status.pending })
+  return status.link === 'catching_up' ? t('sync.catching_up') : t('sync.all')
+}

@@ -1,0 +1,47 @@
+// A tone and a buzz for each grade: a second sign that a count is stored, never the only one.
+
+import type { ToldGrade } from '../crop/nouns'
+import { tones } from './device'
+
+/** Hz, on a pentatonic scale so that any two sound apart: higher is better. */
+const pitch: Record<ToldGrade, number> = { extra: 880, first: 659, second: 494, out: 294, '': 587 }
+
+/** Milliseconds of buzz and pause: more pulses, lower grade. */
+const buzz: Record<ToldGrade, number[]> = {
+  extra: [25], first: [25, 50, 25], second: [25, 50, 25, 50, 25], out: [120], '': [40],
+}
+
+let audio: AudioContext | undefined
+
+export function gradeFeedback(grade: ToldGrade): void {
+  if (!tones.value) return
+  navigator.vibrate?.(buzz[grade])
+  play(pitch[grade], 0.09)
+}
+
+export function alarmFeedback(): void {
+  if (!tones.value) return
+  navigator.vibrate?.([200, 80, 200])
+  play(180, 0.4)
+}
+
+function play(hertz: number, seconds: number): void {
+  audio ??= newAudio()
+  if (!audio) return
+  const tone = audio.createOscillator()
+  const volume = audio.createGain()
+  tone.frequency.value = hertz
+  volume.gain.setValueAtTime(0.16, audio.currentTime)
+  volume.gain.exponentialRampToValueAtTime(0.001, audio.currentTime + seconds)
+  tone.connect(volume).connect(audio.destination)
+  tone.start()
+  tone.stop(audio.currentTime + seconds)
+}
+
+function newAudio(): AudioContext | undefined {
+  try {
+    return new AudioContext()
+  } catch {
+    return undefined // no sound device: the screen says everything that a tone would
+  }
+}
