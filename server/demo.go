@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"path/filepath"
+	"time"
 
 	"corymb/internal/changelog"
 	"corymb/internal/crop"
@@ -32,7 +33,7 @@ func fillWithDemo(ctx context.Context, s *store.Store, data string) error {
 	if s.Newest() > 0 {
 		return madeUpAlready(ctx, s, data)
 	}
-	for _, device := range demo.Changes(crop.FarmID(s.Farm())) {
+	for _, device := range demo.Changes(crop.FarmID(s.Farm()), crop.DateOf(time.Now())) {
 		err := s.Seen(ctx, changelog.Sighting{
 			Incarnation: device.Incarnation, Device: device.ID, Person: device.Person,
 		})

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"os"
+	"path/filepath"
 	"time"
 
 	"corymb/server/store"
@@ -16,6 +18,9 @@ func verifyCommand(ctx context.Context, args []string, out io.Writer) error {
 	data := dataFlag(set)
 	if err := parse(set, args); err != nil {
 		return err
+	}
+	if _, err := os.Stat(filepath.Join(*data, store.FileName)); err != nil {
+		return fmt.Errorf("there is no farm to verify in %s: name its folder with -data", *data)
 	}
 	farm, err := store.Open(*data, time.Now)
 	if err != nil {

@@ -1,5 +1,6 @@
 // Package demo grows the made-up farm: a place, stocks, people and three seasons of counts of our
-// own invention, from a fixed seed, told as the changes of three devices.
+// own invention, from a fixed seed, told as the changes of three devices. The scenario is written
+// for the years 2024 to 2026 and moved to the last three that are over.
 package demo
 
 import (
@@ -27,10 +28,11 @@ type Device struct {
 	Operations  [][]syncproto.Change
 }
 
-// Changes tells the made-up farm under the given farm id.
-func Changes(id crop.FarmID) []Device {
+// Changes tells the made-up farm under the given farm id, as it stands on a day: the same for every
+// day of a season.
+func Changes(id crop.FarmID, today crop.Date) []Device {
 	rnd := rand.New(rand.NewPCG(seed, 1))
-	g := &grower{rnd: rnd, farm: crop.NewFarm()}
+	g := &grower{rnd: rnd, farm: crop.NewFarm(), later: yearsLater(today)}
 	g.farm.ID = id
 	g.people()
 	g.plantAll()
@@ -41,6 +43,7 @@ func Changes(id crop.FarmID) []Device {
 // grower makes up the farm's life.
 type grower struct {
 	rnd      *rand.Rand
+	later    int // years between the scenario and the farm that is told
 	farm     crop.Farm
 	names    map[string]crop.PersonID
 	colours  map[string]crop.ColourID
@@ -69,7 +72,7 @@ func (g *grower) tell() []Device {
 			ID: g.id(), Incarnation: g.id(), Person: string(g.names[p]),
 		}})
 	}
-	founded := time.Date(2023, 9, 1, 8, 0, 0, 0, time.UTC)
+	founded := time.Date(int(firstSeason)-1+g.later, 9, 1, 8, 0, 0, 0, time.UTC)
 	ground := g.farm
 	ground.Visits = nil
 	devices[0].say(founded, farm.FarmFacts(g.farm))

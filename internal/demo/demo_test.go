@@ -1,6 +1,7 @@
 package demo_test
 
 import (
+	"slices"
 	"testing"
 
 	"corymb/internal/changelog"
@@ -12,16 +13,18 @@ import (
 
 const farmID crop.FarmID = "f0a1b2c3-d4e5-4f60-8a7b-8c9dae0fb1c2"
 
+const today crop.Date = "2026-11-25"
+
 func state(t *testing.T) (*changelog.State, int) {
 	t.Helper()
 	s, n := changelog.NewState(), 0
-	for _, d := range demo.Changes(farmID) {
+	for _, d := range demo.Changes(farmID, today) {
 		for _, op := range d.Operations {
 			for _, c := range op {
 				if err := c.Check(); err != nil {
 					t.Fatalf("%s: %v", c.Identity(), err)
 				}
-				if code, why := farm.Check(c, "2026-11-25"); code != "" {
+				if code, why := farm.Check(c, today); code != "" {
 					t.Fatalf("%s would be refused as %s: %s", c.Identity(), code, why)
 				}
 				s.Merge(c, c.Stamp)
@@ -84,7 +87,7 @@ func TestCodesAreUnlikeEachOther(t *testing.T) {
 }
 
 func TestTheSeedGivesTheSameFarmEveryTime(t *testing.T) {
-	first, second := demo.Changes(farmID), demo.Changes(farmID)
+	first, second := demo.Changes(farmID, today), demo.Changes(farmID, today)
 	for i := range first {
 		a, b := flat(first[i]), flat(second[i])
 		if len(a) != len(b) {
@@ -104,4 +107,45 @@ func flat(d demo.Device) []syncproto.Change {
 		all = append(all, op...)
 	}
 	return all
+}
+
+func TestTheMadeUpFarmMovesWithTheYears(t *testing.T) {
+	tests := []struct {
+		today      crop.Date
+		lastSeason crop.Season
+	}{
+		{"2026-11-01", 2026}, {"2027-10-31", 2026}, {"2027-11-01", 2027}, {"2040-02-29", 2039},
+	}
+	for _, tt := range tests {
+		t.Run(string(tt.today), func(t *testing.T) {
+			s := changelog.NewState()
+			for _, c := range slices.Concat(flat(demo.Changes(farmID, tt.today)[0]), flat(demo.Changes(farmID, tt.today)[2])) {
+				if code, why := farm.Check(c, tt.today); code != "" {
+					t.Fatalf("%s would be refused as %s: %s", c.Identity(), code, why)
+				}
+				s.Merge(c, c.Stamp)
+			}
+			f := farm.Read(farmID, s)
+			var last crop.Date
+			for _, v := range f.Visits {
+				last = max(last, v.Date)
+			}
+			if got := f.Calendar.SeasonOf(last); got != tt.lastSeason {
+				t.Errorf("the last season is %d, want %d", got, tt.lastSeason)
+			}
+			if countedOn(f, tt.today) == 0 {
+				t.Error("there is no plant to count")
+			}
+		})
+	}
+}
+
+func countedOn(f crop.Farm, day crop.Date) int {
+	n := 0
+	for _, p := range f.Plants {
+		if w, ok := p.Counted[f.Calendar.SeasonOf(day)]; ok && w.Holds(day) && p.Removed == "" {
+			n++
+		}
+	}
+	return n
 }

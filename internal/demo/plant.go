@@ -34,11 +34,13 @@ func (g *grower) plantAll() {
 func (g *grower) plantPlot(p *plot) {
 	bed := g.bedNamed(p)
 	stock := g.stockNamed(p)
+	first := p.first + crop.Season(g.later)
 	planting := crop.Planting{
-		ID: crop.PlantingID(g.id()), Stock: stock, Bed: bed, Planted: p.planted, FirstSeason: p.first,
+		ID: crop.PlantingID(g.id()), Stock: stock, Bed: bed,
+		Planted: yearsOn(p.planted, g.later), FirstSeason: first,
 	}
 	g.farm.Plantings[planting.ID] = planting
-	mothers := g.standingOf(p.species, p.planted)
+	mothers := g.standingOf(p.species, planting.Planted)
 	counted := g.chosen(p.lines*p.number, p.counted)
 	firstLine := g.farm.Beds[bed].Lines - p.lines
 	for i := range p.lines * p.number {
@@ -55,24 +57,46 @@ func (g *grower) plantPlot(p *plot) {
 			plant.Colour = g.farm.Plants[mother].Colour
 			g.vigour[plant.ID] = .6*g.vigour[mother] + .8*g.vigour[plant.ID]
 		}
-		plant.Removed = g.drawRemoval(p)
+		plant.Removed = g.drawRemoval(planting)
 		if counted[i] {
-			g.markCounted(&plant, p.first)
+			g.markCounted(&plant, first, p.habit)
 		}
 		g.farm.Plants[plant.ID] = plant
 		g.standing = append(g.standing, plant.ID)
 	}
 }
 
-// markCounted declares the window of each season up to the end of October, when the last cut is
-// long over.
-func (g *grower) markCounted(p *crop.Plant, first crop.Season) {
-	for s := first; s <= lastSeason; s++ {
+// markCounted declares the windows of the seasons that are over, up to the end of October, and that
+// of the next, which waits to be counted. The phlox of the last season stays open to the year's end,
+// so that there is something to count in winter too.
+func (g *grower) markCounted(p *crop.Plant, first crop.Season, h *habit) {
+	last := lastSeason + crop.Season(g.later)
+	for s := first; s <= last+1; s++ {
+		end := "10-31"
+		if s > last || s == last && h == &phlox {
+			end = "12-31"
+		}
 		p.Counted[s] = crop.Window{
-			From: crop.Date(fmt.Sprintf("%d-01-01", s)), To: crop.Date(fmt.Sprintf("%d-10-31", s)),
+			From: crop.Date(fmt.Sprintf("%d-01-01", s)), To: crop.Date(fmt.Sprintf("%d-%s", s, end)),
 		}
 	}
 }
+
+// yearsLater is how many years the scenario has to move so that its last season is the last that is
+// over on a day: seasons of this farm end with October.
+func yearsLater(today crop.Date) int {
+	over := today.Year()
+	if string(today)[5:] < "11-01" {
+		over--
+	}
+	return over - int(lastSeason)
+}
+
+func yearsOn(d crop.Date, years int) crop.Date {
+	return crop.Date(fmt.Sprintf("%04d", d.Year()+years) + string(d)[4:])
+}
+
+func (g *grower) weather(s crop.Season) weather { return weathers[s-crop.Season(g.later)] }
 
 func (g *grower) bedNamed(p *plot) crop.BedID {
 	for id, bed := range g.farm.Beds {
@@ -138,12 +162,12 @@ func (g *grower) drawColour(colours []colour) crop.ColourID {
 }
 
 // drawRemoval lets a few plants die each winter, most of them in the first.
-func (g *grower) drawRemoval(p *plot) crop.Date {
+func (g *grower) drawRemoval(p crop.Planting) crop.Date {
 	risk := .05
-	for s := p.first; s <= lastSeason; s++ {
+	for s := p.FirstSeason; s <= lastSeason+crop.Season(g.later); s++ {
 		if g.rnd.Float64() < risk {
 			day := crop.Date(fmt.Sprintf("%d-03-%02d", s, 1+g.rnd.IntN(28)))
-			return max(day, p.planted.Add(20))
+			return max(day, p.Planted.Add(20))
 		}
 		risk = .025
 	}

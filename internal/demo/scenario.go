@@ -47,10 +47,12 @@ var phlox = habit{
 }
 
 // weather is what a season did to every plant: times the stems, and days late.
-var weather = map[crop.Season]struct {
+type weather struct {
 	stems float64
 	late  int
-}{2024: {1.0, 3}, 2025: {1.08, -4}, 2026: {.94, 1}}
+}
+
+var weathers = map[crop.Season]weather{2024: {1.0, 3}, 2025: {1.08, -4}, 2026: {.94, 1}}
 
 type plot struct {
 	bed           string

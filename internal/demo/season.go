@@ -21,7 +21,8 @@ type wave struct {
 
 // liveThroughSeasons cuts every bed through every season and keeps what was counted of it.
 func (g *grower) liveThroughSeasons() {
-	for s := firstSeason; s <= lastSeason; s++ {
+	first, last := firstSeason+crop.Season(g.later), lastSeason+crop.Season(g.later)
+	for s := first; s <= last; s++ {
 		for _, bed := range g.bedsInOrder() {
 			if grown := g.growingIn(bed, s); len(grown) > 0 {
 				g.cutBed(bed, s, grown)
@@ -59,7 +60,7 @@ func (g *grower) growingIn(bed crop.BedID, s crop.Season) []crop.PlantID {
 
 // wavesOf gives a bed's two flushes and notes the day on which it was cut back between them.
 func (g *grower) wavesOf(bed crop.BedID, s crop.Season, h *habit) []wave {
-	opens := crop.Date(fmt.Sprintf("%d-%s", s, h.opens)).Add(weather[s].late + g.rnd.IntN(5) - 2)
+	opens := crop.Date(fmt.Sprintf("%d-%s", s, h.opens)).Add(g.weather(s).late + g.rnd.IntN(5) - 2)
 	spring := wave{crop.FlushSpring, opens, 33, 3}
 	back := opens.Add(spring.days + 4)
 	g.farm.Beds[bed].CutBack[s] = back
@@ -124,7 +125,7 @@ func (g *grower) habitOf(id crop.PlantID) *habit {
 func (g *grower) growPlant(id crop.PlantID, s crop.Season, bedRate float64, waves []wave) map[crop.Date][]crop.Count {
 	h := g.habitOf(id)
 	age := g.farm.Plantings[g.farm.Plants[id].Planting].AgeIn(s)
-	rate := atAge(h.stems, age) * weather[s].stems * math.Exp(g.vigour[id]+bedRate-h.spread*h.spread/2)
+	rate := atAge(h.stems, age) * g.weather(s).stems * math.Exp(g.vigour[id]+bedRate-h.spread*h.spread/2)
 	rate = distuv.Gamma{Alpha: h.size, Beta: h.size / rate, Src: g.rnd}.Rand()
 	quality := atAge(h.quality, age) + .5*g.rnd.NormFloat64()
 	byDay := map[crop.Date][]crop.Count{}

@@ -148,3 +148,6 @@ func (s *Server) Open() int {
 	defer s.mu.Unlock()
 	return len(s.conns)
 }
+
+// Waiting is the number of frames that wait for a commit.
+func (s *Server) Waiting() int { return len(s.queue) }

@@ -37,6 +37,8 @@ type Store struct {
 
 	writing sync.Mutex   // one transaction at a time
 	newest  atomic.Int64 // arrival number of the last committed change
+	closing sync.Once
+	closed  error
 }
 
 // Open opens the data folder, makes it where it is missing, and brings an older database up to
@@ -78,8 +80,13 @@ func (s *Store) open(dir string) error {
 	return s.tail.prepare(s.reader)
 }
 
-// Close lets go of the data folder. It waits for a transaction under way.
+// Close lets go of the data folder. It waits for a transaction under way. Closing again does nothing.
 func (s *Store) Close() error {
+	s.closing.Do(func() { s.closed = s.close() })
+	return s.closed
+}
+
+func (s *Store) close() error {
 	s.writing.Lock()
 	defer s.writing.Unlock()
 	var failed []error

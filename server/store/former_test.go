@@ -1,0 +1,105 @@
+package store
+
+import (
+	"context"
+	"testing"
+
+	"github.com/google/uuid"
+
+	"corymb/internal/changelog"
+	"corymb/syncproto"
+)
+
+// again is a change as a new incarnation of its phone sends it.
+func again(c syncproto.Change, incarnation string, seq int64, former syncproto.Identity) syncproto.Change {
+	c.Incarnation, c.Seq = incarnation, seq
+	extra := map[string]syncproto.Value{syncproto.ExtraFormer: syncproto.Text(string(former))}
+	for k, v := range c.Extra {
+		if k != syncproto.ExtraFormer {
+			extra[k] = v
+		}
+	}
+	c.Extra = extra
+	return c
+}
+
+func stemsAt(visit string, n int64) changelog.Fact {
+	return changelog.Fact{Scope: syncproto.ScopeField, Op: syncproto.OpCount, Type: "visit", ID: visit, Field: "extra|500|600", Value: syncproto.Int(n)}
+}
+
+// total reads what a plant's count cell comes to.
+func total(t *testing.T, s *Store) int64 {
+	t.Helper()
+	state, _, err := s.State(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return state.Entity("visit", "v").Count("extra|500|600").Total
+}
+
+// A device's past may fail to be proven more than once before anything is acknowledged. However its
+// changes are named, they are kept once.
+func TestWhatIsHeldUnderAFormerIdentityIsSettledWithoutDoubling(t *testing.T) {
+	second, third := uuid.NewString(), uuid.NewString()
+	tests := []struct {
+		name string
+		sent func(c syncproto.Change) []syncproto.Change // one after another
+	}{
+		{"the first identity is held", func(c syncproto.Change) []syncproto.Change {
+			return []syncproto.Change{c, again(c, second, 1, c.Identity())}
+		}},
+		{"named by its last identity, which was settled under the first", func(c syncproto.Change) []syncproto.Change {
+			return []syncproto.Change{c, again(c, second, 1, c.Identity()), again(c, third, 1, syncproto.IdentityOf(second, 1))}
+		}},
+		{"named by its last identity, the first never came", func(c syncproto.Change) []syncproto.Change {
+			return []syncproto.Change{again(c, second, 1, c.Identity()), again(c, third, 1, syncproto.IdentityOf(second, 1))}
+		}},
+		{"named by its first identity, which never came", func(c syncproto.Change) []syncproto.Change {
+			return []syncproto.Change{again(c, second, 1, c.Identity()), again(c, third, 1, c.Identity())}
+		}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s := open(t, t.TempDir())
+			sent := tt.sent(newPhone().says(stemsAt("v", 4))[0])
+			order := settle(t, s, sent[0]).Orders[0].Order
+			for _, c := range sent[1:] {
+				for range 2 { // an acknowledgement may be lost here too
+					ack := settle(t, s, c)
+					if ack.Seq != 1 || len(ack.Orders) != 1 || ack.Orders[0].Order != order || len(ack.Refused) != 0 {
+						t.Errorf("ack %+v, want the order held, %v", ack, order)
+					}
+				}
+			}
+			if found := verify(t, s); found.Changes != 1 {
+				t.Errorf("the log holds %d changes, want 1", found.Changes)
+			}
+			if n := total(t, s); n != 4 {
+				t.Errorf("%d stems, want 4", n)
+			}
+		})
+	}
+}
+
+func TestOtherFactsUnderAFormerIdentityAreKept(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	c := p.says(stemsAt("v", 4))[0]
+	settle(t, s, c)
+	other := again(c, uuid.NewString(), 1, c.Identity())
+	other.Value = syncproto.Int(6)
+	other.Stamp = c.Stamp.Next()
+	if ack := settle(t, s, other); ack.Seq != 1 || len(ack.Orders) != 1 {
+		t.Errorf("ack %+v", ack)
+	}
+	if found := verify(t, s); found.Changes != 2 {
+		t.Errorf("the log holds %d changes, want 2", found.Changes)
+	}
+	state, _, err := s.State(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if count := state.Entity("visit", "v").Count("extra|500|600"); count.Total != 6 || !count.Twice {
+		t.Errorf("count %+v, want 6 and a look", count)
+	}
+}

@@ -1,0 +1,241 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"slices"
+	"testing"
+	"time"
+
+	"corymb/internal/changelog"
+	"corymb/syncproto"
+)
+
+// copyFile copies a closed database or its mark.
+func copyFile(t *testing.T, to, from string) {
+	t.Helper()
+	data, err := os.ReadFile(from)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(to, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func closeStore(t *testing.T, s *Store) {
+	t.Helper()
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+}
+
+func dump(t *testing.T, s *Store) []byte {
+	t.Helper()
+	state, _, err := s.State(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	return state.Dump()
+}
+
+func TestPhonesFillARestoredServerWithTheirOldOrders(t *testing.T) {
+	dir, backup := t.TempDir(), filepath.Join(t.TempDir(), "backup.db")
+	db := filepath.Join(dir, FileName)
+	ana, ben := newPhone(), newPhone()
+	s := open(t, dir)
+	settle(t, s, ana.says(name("b1", "North"))...)
+	oldEpoch := s.Epoch()
+	closeStore(t, s)
+	copyFile(t, backup, db)
+
+	s = open(t, dir)
+	ana.wall, ben.wall = noon.UnixMilli()+80_000, noon.UnixMilli()-1000
+	lost := map[*phone][]syncproto.Change{ // ana's clock is ahead: her orders are not her stamps
+		ana: slices.Concat(ana.says(name("b1", "South")), ana.says(name("b2", "East"))),
+		ben: ben.says(name("b1", "West")),
+	}
+	orders := map[*phone][]syncproto.SeqOrder{}
+	for _, p := range []*phone{ana, ben} {
+		orders[p] = settle(t, s, lost[p]...).Orders
+	}
+	before := dump(t, s)
+	cursor := &syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 4, Last: lost[ben][0].Identity()}
+	closeStore(t, s)
+	copyFile(t, db, backup)
+
+	s, err := Open(dir, func() time.Time { return noon.Add(time.Hour) }) // ana's stamps would pass now
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer closeStore(t, s)
+	if !s.Restored() || s.Epoch() == oldEpoch {
+		t.Fatalf("restored %v, epoch changed %v", s.Restored(), s.Epoch() != oldEpoch)
+	}
+	if standing, err := s.Standing(context.Background(), ana.Incarnation, cursor, syncproto.Scopes); err != nil || standing.Seq != 1 || standing.Holds {
+		t.Errorf("standing %+v (%v), want seq 1 and a cursor that does not hold", standing, err)
+	}
+	for _, p := range []*phone{ben, ana} { // another order of arrival than before
+		f, err := changelog.NewFrame(p.Incarnation, syncproto.Scopes, syncproto.Push{Changes: lost[p], Orders: orders[p]})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if r := push(t, s, f)[0]; r.Breach != nil || !slices.Equal(r.Ack.Orders, orders[p]) {
+			t.Errorf("sent again, the answer was %+v, want the orders %v", r, orders[p])
+		}
+	}
+	if after := dump(t, s); !bytes.Equal(before, after) {
+		t.Errorf("before the restore\n%s\nafter\n%s", before, after)
+	}
+	verify(t, s)
+}
+
+func TestAnOlderCopyGetsANewEpoch(t *testing.T) {
+	tests := []struct {
+		name     string
+		change   func(t *testing.T, dir, older string)
+		restored bool
+	}{
+		{"nothing happened", func(*testing.T, string, string) {}, false},
+		{"an older database was put back", func(t *testing.T, dir, older string) {
+			copyFile(t, filepath.Join(dir, FileName), filepath.Join(older, FileName))
+		}, true},
+		{"the database was moved without its mark", func(t *testing.T, dir, _ string) {
+			if err := os.Remove(filepath.Join(dir, markName)); err != nil {
+				t.Fatal(err)
+			}
+		}, true},
+		{"the mark is damaged", func(t *testing.T, dir, _ string) {
+			if err := os.WriteFile(filepath.Join(dir, markName), []byte("?"), 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}, true},
+		{"the mark is behind, as after a power cut", func(t *testing.T, dir, older string) {
+			copyFile(t, filepath.Join(dir, markName), filepath.Join(older, markName))
+		}, false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			dir, older := t.TempDir(), t.TempDir()
+			p := newPhone()
+			for range 2 {
+				for _, file := range []string{FileName, markName} {
+					if _, err := os.Stat(filepath.Join(dir, file)); err == nil {
+						copyFile(t, filepath.Join(older, file), filepath.Join(dir, file))
+					}
+				}
+				s := open(t, dir)
+				settle(t, s, p.says(name("b1", "North"))...)
+				closeStore(t, s)
+			}
+			tt.change(t, dir, older)
+			s := open(t, dir)
+			epoch := s.Epoch()
+			if s.Restored() != tt.restored {
+				t.Errorf("restored = %v, want %v", s.Restored(), tt.restored)
+			}
+			closeStore(t, s)
+			if s = open(t, dir); s.Restored() || s.Epoch() != epoch {
+				t.Error("the next start drew another epoch")
+			}
+		})
+	}
+}
+
+func TestACursorHoldsOnlyIfAllOfItIsTrue(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	changes := slices.Concat(p.says(name("b1", "North")), p.says(name("b1", "South")))
+	settle(t, s, changes...)
+	good := syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 2, Last: changes[1].Identity()}
+	tests := []struct {
+		name   string
+		change func(c *syncproto.Cursor)
+		holds  bool
+	}{
+		{"as it was told", func(*syncproto.Cursor) {}, true},
+		{"before the first change", func(c *syncproto.Cursor) { c.Arrival, c.Last = 0, "" }, true},
+		{"before the first change, yet with one", func(c *syncproto.Cursor) { c.Arrival = 0 }, false},
+		{"another epoch", func(c *syncproto.Cursor) { c.Epoch = "other" }, false},
+		{"other scopes", func(c *syncproto.Cursor) { c.Scopes = syncproto.Scopes[:1] }, false},
+		{"another change at that number", func(c *syncproto.Cursor) { c.Last = changes[0].Identity() }, false},
+		{"beyond the log", func(c *syncproto.Cursor) { c.Arrival = 3 }, false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			cursor := good
+			tt.change(&cursor)
+			standing, err := s.Standing(context.Background(), p.Incarnation, &cursor, syncproto.Scopes)
+			if err != nil || standing.Holds != tt.holds {
+				t.Errorf("holds = %v (%v), want %v", standing.Holds, err, tt.holds)
+			}
+		})
+	}
+}
+
+func TestTheTailIsReadInPiecesAndByScope(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	const operations = tailChanges + 10
+	var changes []syncproto.Change
+	for i := range operations {
+		f := name("b1", "North")
+		if i%2 == 1 {
+			f.Scope = syncproto.ScopeMoney
+		}
+		changes = append(changes, p.says(f)...)
+	}
+	settle(t, s, changes[:tailChanges]...)
+	settle(t, s, changes[tailChanges:]...)
+	at, got := int64(0), 0
+	for _, want := range []int64{tailChanges, operations, operations} {
+		tail, err := s.ReadAfter(context.Background(), at, s.Newest(), syncproto.Scopes[:1])
+		if err != nil || tail.Arrival != want {
+			t.Fatalf("read up to %d (%v), want %d", tail.Arrival, err, want)
+		}
+		if at < want && tail.Last != changes[want-1].Identity() {
+			t.Errorf("last is %s, want %s", tail.Last, changes[want-1].Identity())
+		}
+		for _, k := range tail.Changes {
+			if !bytes.Equal(k.Bytes, changes[k.Arrival-1].Canonical()) || k.Scope != syncproto.ScopeField {
+				t.Errorf("arrival %d is %s", k.Arrival, k.Bytes)
+			}
+		}
+		at, got = tail.Arrival, got+len(tail.Changes)
+	}
+	if got != operations/2 {
+		t.Errorf("%d changes came, want %d", got, operations/2)
+	}
+	if tail, err := s.ReadAfter(context.Background(), 0, 3, syncproto.Scopes); err != nil || tail.Arrival != 3 || len(tail.Changes) != 3 {
+		t.Errorf("up to 3: %d changes to arrival %d (%v)", len(tail.Changes), tail.Arrival, err)
+	}
+}
+
+func TestLongChangesComeInFramesThatASlowLinkCarries(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	long := string(bytes.Repeat([]byte("x"), syncproto.MaxTextBytes))
+	for range 2 {
+		var changes []syncproto.Change
+		for range 100 {
+			changes = append(changes, p.says(name("b1", long))...)
+		}
+		settle(t, s, changes...)
+	}
+	for at := int64(0); at < s.Newest(); {
+		tail, err := s.ReadAfter(context.Background(), at, s.Newest(), syncproto.Scopes)
+		if err != nil || len(tail.Changes) == 0 {
+			t.Fatalf("nothing came after %d (%v)", at, err)
+		}
+		size := 0
+		for _, k := range tail.Changes {
+			size += len(k.Bytes)
+		}
+		if size > tailBytes {
+			t.Errorf("%d bytes came at once, want at most %d", size, tailBytes)
+		}
+		at = tail.Arrival
+	}
+}

@@ -1,0 +1,249 @@
+package store
+
+import (
+	"bytes"
+	"context"
+	"slices"
+	"testing"
+
+	"corymb/internal/changelog"
+	"corymb/syncproto"
+)
+
+func TestAPushSettledBeforeIsSettledAgainWithTheSameAnswer(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	bad := changelog.Fact{Scope: syncproto.ScopeField, Op: syncproto.OpSet, Type: "bed", ID: "b2", Field: "length", Value: syncproto.Int(-1)}
+	changes := slices.Concat(p.says(name("b1", "North")), p.says(bad), p.says(name("b1", "South")))
+	first := settle(t, s, changes...)
+	again := settle(t, s, changes...)
+	if first.Seq != 3 || len(first.Refused) != 1 || first.Refused[0].Code != syncproto.CodeValue || len(first.Orders) != 2 {
+		t.Fatalf("first answer %+v", first)
+	}
+	if again.Seq != first.Seq || !slices.Equal(again.Orders, first.Orders) || !slices.Equal(again.Refused, first.Refused) {
+		t.Errorf("answered %+v, then %+v", first, again)
+	}
+	if found := verify(t, s); found.Changes != 2 {
+		t.Errorf("the log holds %d changes, want 2", found.Changes)
+	}
+}
+
+// A phone whose acknowledgement was lost goes on from what it knows: an old part and a new one.
+func TestAFrameMayBeginWithWhatIsSettled(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	old := p.says(name("b1", "North"))
+	settle(t, s, old...)
+	ack := settle(t, s, slices.Concat(old, p.says(name("b1", "South")))...)
+	if ack.Seq != 2 || len(ack.Orders) != 2 {
+		t.Errorf("ack %+v", ack)
+	}
+	if found := verify(t, s); found.Changes != 2 {
+		t.Errorf("the log holds %d changes, want 2", found.Changes)
+	}
+}
+
+func TestTwoFramesOfOneIncarnationShareACommit(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	first, second := frame(t, p.says(name("b1", "North"))...), frame(t, p.says(name("b1", "South"))...)
+	results := push(t, s, first, second, first)
+	for i, want := range []int64{1, 2, 2} {
+		if r := results[i]; r.Breach != nil || r.Ack.Seq != want || r.Newest != 2 {
+			t.Errorf("frame %d: %+v", i, r)
+		}
+	}
+	verify(t, s)
+}
+
+func TestAFrameThatBreaksTheProtocolStoresNothingAndHarmsNoOther(t *testing.T) {
+	tests := []struct {
+		name string
+		code syncproto.Code
+		make func(p *phone) []syncproto.Change // after seq 1 was settled
+	}{
+		{"a settled seq with other bytes", syncproto.CodeReused, func(p *phone) []syncproto.Change {
+			p.Seq = 0
+			return slices.Concat(p.says(name("b1", "Other")), p.says(name("b2", "New")))
+		}},
+		{"a gap", syncproto.CodeGap, func(p *phone) []syncproto.Change {
+			p.Seq++
+			return p.says(name("b2", "New"))
+		}},
+		{"a stamp that does not grow", syncproto.CodeMalformed, func(p *phone) []syncproto.Change {
+			p.Clock, p.wall = changelog.Clock{}, p.wall-2000
+			return p.says(name("b2", "New"))
+		}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s := open(t, t.TempDir())
+			p, other := newPhone(), newPhone()
+			settle(t, s, p.says(name("b1", "North"))...)
+			results := push(t, s, frame(t, other.says(name("b3", "East"))...), frame(t, tt.make(p)...), frame(t, other.says(name("b4", "West"))...))
+			if b := results[1].Breach; b == nil || b.Code != tt.code {
+				t.Errorf("the frame got %+v, want %s", results[1], tt.code)
+			}
+			if results[0].Ack.Seq != 1 || results[2].Ack.Seq != 2 {
+				t.Errorf("the others got %+v and %+v", results[0], results[2])
+			}
+			if found := verify(t, s); found.Changes != 3 {
+				t.Errorf("the log holds %d changes, want 3", found.Changes)
+			}
+		})
+	}
+}
+
+func TestAConversationThatWasRefusedStoresNothingMore(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	settle(t, s, p.says(name("b1", "North"))...)
+	good := frame(t, p.says(name("b1", "South"))...)
+	p.Seq = 0
+	clone := frame(t, p.says(name("b9", "Other"))...)
+	clone.Conversation, good.Conversation = 7, 7
+	results := push(t, s, clone, good)
+	if results[0].Breach == nil || results[1].Breach == nil {
+		t.Errorf("results %+v", results)
+	}
+	good.Conversation = 8
+	if r := push(t, s, clone, good)[1]; r.Breach != nil {
+		t.Errorf("another conversation was refused too: %v", r.Breach)
+	}
+}
+
+// set is a fact of any kind in the field scope.
+func set(entityType, field string, v syncproto.Value) changelog.Fact {
+	return changelog.Fact{Scope: syncproto.ScopeField, Op: syncproto.OpSet, Type: entityType, ID: "x", Field: field, Value: v}
+}
+
+func TestAnOperationIsRefusedTogether(t *testing.T) {
+	stems := func(n int64) changelog.Fact {
+		return changelog.Fact{Scope: syncproto.ScopeField, Op: syncproto.OpCount, Type: "visit", ID: "v", Field: "extra|500|600", Value: syncproto.Int(n)}
+	}
+	invoice := set("invoice", "total", syncproto.Int(1))
+	invoice.Scope = syncproto.ScopeMoney
+	tests := []struct {
+		name  string
+		facts []changelog.Fact
+		codes []syncproto.Code
+	}{
+		{"a count above what a plant can bear", []changelog.Fact{stems(1000), name("b1", "North")}, []syncproto.Code{syncproto.CodeCount, syncproto.CodeTogether}},
+		{"a negative count", []changelog.Fact{name("b1", "North"), stems(-1)}, []syncproto.Code{syncproto.CodeTogether, syncproto.CodeCount}},
+		{"a date in the future", []changelog.Fact{set("visit", "date", syncproto.Text("2026-06-03"))}, []syncproto.Code{syncproto.CodeDate}},
+		{"a wrong kind of value", []changelog.Fact{set("bed", "name", syncproto.Int(1))}, []syncproto.Code{syncproto.CodeValue}},
+		{"a scope that the person has not", []changelog.Fact{invoice}, []syncproto.Code{syncproto.CodeScope}},
+		{"tomorrow, in a time zone ahead", []changelog.Fact{set("visit", "date", syncproto.Text("2026-06-02"))}, nil},
+		{"what a later version knows", []changelog.Fact{{Scope: syncproto.ScopeField, Op: "merge", Type: "graft", ID: "g", Field: "f", Value: syncproto.List("a")}}, nil},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s := open(t, t.TempDir())
+			p := newPhone()
+			f, err := changelog.NewFrame(p.Incarnation, []syncproto.Scope{syncproto.ScopeField, syncproto.ScopeShed},
+				syncproto.Push{Changes: slices.Concat(p.says(tt.facts...), p.says(name("b7", "Kept")))})
+			if err != nil {
+				t.Fatal(err)
+			}
+			ack := push(t, s, f)[0].Ack
+			var codes []syncproto.Code
+			for _, r := range ack.Refused {
+				codes = append(codes, r.Code)
+			}
+			if !slices.Equal(codes, tt.codes) || ack.Seq != p.Seq || len(ack.Orders) != f.Len()-len(tt.codes) {
+				t.Errorf("ack %+v, want refusals %v", ack, tt.codes)
+			}
+			standing, err := s.Standing(context.Background(), p.Incarnation, nil, nil)
+			if err != nil || !slices.Equal(standing.Refused, ack.Refused) {
+				t.Errorf("the welcome would name %+v (%v)", standing.Refused, err)
+			}
+			verify(t, s)
+		})
+	}
+}
+
+func TestTheChainCoversEveryChangeRefusedOnesIncluded(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	changes := slices.Concat(p.says(name("b1", "North")), p.says(set("bed", "name", syncproto.Int(1))), p.says(name("b1", "South")))
+	settle(t, s, changes[:2]...)
+	settle(t, s, changes[2:]...)
+	want := syncproto.ChainStart(s.Farm(), p.Incarnation)
+	for _, c := range changes {
+		want = want.Then(c.Canonical())
+	}
+	standing, err := s.Standing(context.Background(), p.Incarnation, nil, nil)
+	if err != nil || standing.Seq != 3 || standing.Hash != want {
+		t.Errorf("standing %+v (%v), want seq 3 and chain value %s", standing, err, want)
+	}
+}
+
+func TestAnIdentityIsKeptOnceWhateverTheProgramBelieves(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	c := p.says(name("b1", "North"))[0]
+	settle(t, s, c)
+	row := changeRow{FarmID: s.farm, Arrival: 99, Incarnation: c.Incarnation, Seq: c.Seq, Scope: "field", Bytes: c.Canonical()}
+	if err := s.orm.Omit("Farm").Create(&row).Error; err == nil {
+		t.Error("the table took an identity twice")
+	}
+}
+
+func TestTheServerOrdersByItsOwnClock(t *testing.T) {
+	s := open(t, t.TempDir())
+	now := noon.UnixMilli()
+	ahead := newPhone()
+	ahead.wall = now + 86_400_000
+	ack := settle(t, s, slices.Concat(ahead.says(name("b1", "North")), ahead.says(name("b1", "South")))...)
+	limit := syncproto.Stamp{L: now + 60_000}
+	if ack.Orders[0].Order != limit || ack.Orders[1].Order != limit.Next() {
+		t.Errorf("orders %+v, want %v and one tick more", ack.Orders, limit)
+	}
+	right := newPhone()
+	if got := settle(t, s, right.says(name("b1", "East"))...).Orders[0].Order; got != right.Clock.Last {
+		t.Errorf("a stamp in the past got order %v, want its own %v", got, right.Clock.Last)
+	}
+	if got, err := s.Entity(context.Background(), "bed", "b1"); err != nil || got.Entity("bed", "b1").Text("name") != "South" {
+		t.Errorf("the highest order does not stand (%v)", err)
+	}
+}
+
+func TestEqualOrdersAreDecidedByIncarnationAsBytes(t *testing.T) {
+	s := open(t, t.TempDir())
+	low, high := newPhone(), newPhone()
+	low.Incarnation, high.Incarnation = "0fffffff-0000-4000-8000-000000000000", "a0000000-0000-4000-8000-000000000000"
+	later := settle(t, s, high.says(name("b1", "High"))...)
+	sooner := settle(t, s, low.says(name("b1", "Low"))...)
+	if later.Orders[0].Order != sooner.Orders[0].Order {
+		t.Fatal("the orders are not equal")
+	}
+	state, _, err := s.State(context.Background())
+	if err != nil || state.Entity("bed", "b1").Text("name") != "High" {
+		t.Errorf("the lower incarnation stands (%v)", err)
+	}
+	verify(t, s)
+}
+
+func TestRebuildMakesTheMergeStateAnew(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	settle(t, s, slices.Concat(p.says(name("b1", "North")), p.says(name("b1", "South")))...)
+	before, _, err := s.State(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.orm.Exec("UPDATE slots SET value = '\"Nowhere\"'").Error; err != nil {
+		t.Fatal(err)
+	}
+	if found, err := s.Verify(context.Background()); err != nil || len(found.Faults) != 1 {
+		t.Errorf("Verify found %+v (%v), want one fault", found, err)
+	}
+	if err := s.Rebuild(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	after, _, err := s.State(context.Background())
+	if err != nil || !bytes.Equal(before.Dump(), after.Dump()) {
+		t.Errorf("rebuilt to another state (%v)", err)
+	}
+	verify(t, s)
+}
