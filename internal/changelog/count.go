@@ -35,39 +35,38 @@ func (e *Entity) Count(cell string) Count {
 	return count
 }
 
-// written sums the writers of a cell. An entry that names its former identity is the same writer
-// as the incarnation it was sent under before.
+// written sums the writers of a cell. The entries of one writer under several incarnations are one:
+// the newest counts.
 func (e *Entity) written(cell string) (total int64, twice bool) {
 	entries := e.entriesOf(syncproto.OpCount, cell)
-	byWriter := map[string]Entry{}
+	former := map[string]string{}
 	for _, entry := range entries {
-		byWriter[entry.Incarnation] = entry
+		former[entry.Incarnation] = formerIncarnation(entry)
 	}
+	counted := map[string]bool{}
 	for _, entry := range entries {
-		if newer, ok := successor(entry, entries); ok {
+		writer := writerOf(entry.Incarnation, former)
+		if counted[writer] {
 			twice = true
-			if newer.Compare(entry) > 0 {
-				continue
-			}
-		}
-		if older, ok := byWriter[formerIncarnation(entry)]; ok && older.Compare(entry) > 0 {
 			continue
 		}
+		counted[writer] = true
 		total += entry.Value.Int
 	}
 	return total, twice
 }
 
-// successor finds the newest entry that was sent again from this one's incarnation.
-func successor(of Entry, among []Entry) (Entry, bool) {
-	var newest Entry
-	found := false
-	for _, entry := range among {
-		if formerIncarnation(entry) == of.Incarnation && entry.Compare(newest) > 0 {
-			newest, found = entry, true
+// writerOf follows an incarnation to the first that it is known to have been. Incarnations that name
+// each other in a ring are the one with the smallest id.
+func writerOf(incarnation string, former map[string]string) string {
+	passed := []string{incarnation}
+	for at := former[incarnation]; at != ""; at = former[at] {
+		if i := slices.Index(passed, at); i >= 0 {
+			return slices.Min(passed[i:])
 		}
+		passed = append(passed, at)
 	}
-	return newest, found
+	return passed[len(passed)-1]
 }
 
 func formerIncarnation(e Entry) string {

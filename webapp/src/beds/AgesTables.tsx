@@ -1,5 +1,6 @@
 // Every number of the charts, with its interval and the plants behind it.
 
+import type { ComponentChildren } from 'preact'
 import { gradesHighToLow } from '../crop/nouns'
 import { count, t } from '../messages/messages'
 import type { Age, ByGrade, GradeCell } from './ages'
@@ -14,26 +15,23 @@ interface TablesProps {
 
 export function StemsTable({ ages, hundred }: TablesProps) {
   return (
-    <div class="scroll" tabIndex={0} role="region" aria-label={t('ages.stems')}>
-      <table>
-        <caption>{t('ages.table.stems', { hundred })}</caption>
-        <thead>
-          <tr>
-            <th scope="col">{t('ages.age')}</th><th scope="col">{t('ages.plants')}</th><th scope="col">{t('ages.zero')}</th>
-            <th scope="col">{t('ages.mean')}</th><th scope="col">{t('ages.new')}</th><th scope="col">{t('ages.total')}</th>
+    <TableBox caption={t('ages.table.stems', { hundred })}>
+      <thead>
+        <tr>
+          <th scope="col">{t('ages.age')}</th><th scope="col">{t('ages.plants')}</th><th scope="col">{t('ages.zero')}</th>
+          <th scope="col">{t('ages.mean')}</th><th scope="col">{t('ages.new')}</th><th scope="col">{t('ages.total')}</th>
+        </tr>
+      </thead>
+      <tbody>
+        {ages.map((age) => (
+          <tr key={age.age}>
+            <td>{count(age.age)}</td><td>{count(age.plant_seasons)}</td><td>{count(age.zero)}</td>
+            <td>{span(whole(age.stems.mean), whole(age.stems.lo), whole(age.stems.hi))}</td>
+            <td>{t('ages.range', { lo: age.stems.new_lo, hi: age.stems.new_hi })}</td><td>{count(age.stems_total)}</td>
           </tr>
-        </thead>
-        <tbody>
-          {ages.map((age) => (
-            <tr key={age.age}>
-              <td>{count(age.age)}</td><td>{count(age.plant_seasons)}</td><td>{count(age.zero)}</td>
-              <td>{span(whole(age.stems.mean), whole(age.stems.lo), whole(age.stems.hi))}</td>
-              <td>{t('ages.range', { lo: age.stems.new_lo, hi: age.stems.new_hi })}</td><td>{count(age.stems_total)}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
+        ))}
+      </tbody>
+    </TableBox>
   )
 }
 
@@ -41,19 +39,26 @@ export function GradesTable({ ages, hundred }: TablesProps) {
   const rows = ages.flatMap((age) => age.grades.map((cell) => ({ age: age.age, cell })))
   if (rows.length === 0) return null
   return (
-    <div class="scroll" tabIndex={0} role="region" aria-label={t('ages.grades')}>
-      <table>
-        <caption>{t('ages.table.grades', { hundred })}</caption>
-        <thead>
-          <tr>
-            <th scope="col">{t('ages.age')}</th>
-            {gradesHighToLow.map((grade) => <th scope="col" key={grade}>{t(`grade.${grade}`)}</th>)}
-            <th scope="col">{t('stems.head')}</th><th scope="col">{t('ages.plants')}</th>
-          </tr>
-        </thead>
-        <tbody>{rows.map(({ age, cell }) => <GradeRow key={`${age}${cell.flush}`} age={age} cell={cell} />)}</tbody>
-      </table>
-    </div>
+    <TableBox caption={t('ages.table.grades', { hundred })}>
+      <thead>
+        <tr>
+          <th scope="col">{t('ages.age')}</th>
+          {gradesHighToLow.map((grade) => <th scope="col" key={grade}>{t(`grade.${grade}`)}</th>)}
+          <th scope="col">{t('stems.head')}</th><th scope="col">{t('ages.plants')}</th>
+        </tr>
+      </thead>
+      <tbody>{rows.map(({ age, cell }) => <GradeRow key={`${age}${cell.flush}`} age={age} cell={cell} />)}</tbody>
+    </TableBox>
+  )
+}
+
+/** A table under its caption, which stays put while the table scrolls sideways. */
+function TableBox({ caption, children }: { readonly caption: string; readonly children: ComponentChildren }) {
+  return (
+    <section>
+      <p class="small">{caption}</p>
+      <div class="scroll" tabIndex={0} role="region" aria-label={caption}><table>{children}</table></div>
+    </section>
   )
 }
 

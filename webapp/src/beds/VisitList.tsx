@@ -39,8 +39,8 @@ function OneVisit({ visit }: { readonly visit: Visit }) {
               {open === cell
                 ? <TotalEditor visit={visit} cell={cell} name={name} most={mostOf(visit)} onDone={() => setOpen('')} />
                 : (
-                  <button type="button" class="line plain" aria-label={t('bench.correct', { name, n: one.stems })} onClick={() => setOpen(cell)}>
-                    <span>{name}</span><span class="n">{count(one.stems)}</span>
+                  <button type="button" class="line plain" onClick={() => setOpen(cell)}>
+                    <span>{name}</span><span class="n">{count(one.stems)}<span class="unseen"> {t('correct', { n: one.stems })}</span></span>
                   </button>
                 )}
             </li>

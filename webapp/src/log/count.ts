@@ -25,9 +25,16 @@ export function count(e: Entity, cell: string): CellCount {
   return { total: total + line, tips: tips.map(identity), missed: tips.length > 1, twice }
 }
 
-/** What one incarnation itself wrote in the cell. */
-export function writtenBy(e: Entity, cell: string, incarnation: string): Entry | undefined {
-  return entriesOf(e, 'count', cell).find(entry => entry.incarnation === incarnation)
+/**
+ * What a phone itself has counted in the cell, to count on from: where its entry stands for earlier
+ * incarnations' too, the greatest of them.
+ */
+export function ownCount(e: Entity, cell: string, incarnation: string): number {
+  const entries = entriesOf(e, 'count', cell)
+  if (!entries.some(entry => entry.incarnation === incarnation)) return 0
+  const formers = formersIn(entries)
+  const writer = writerOf(incarnation, formers)
+  return numberIn(entries.find(entry => writerOf(entry.incarnation, formers) === writer)!)
 }
 
 function identity(e: Entry): string {
@@ -43,22 +50,40 @@ function entriesOf(e: Entity, op: Op, field: string): Entry[] {
   return found.length > 1 ? found.sort((a, b) => compareEntries(b, a)) : found
 }
 
-/**
- * Sums the writers of a cell. An entry that names its former identity is the same writer as the
- * incarnation it was sent under before.
- */
+/** Sums the writers of a cell. One writer under several incarnations is one: the newest counts. */
 function written(entries: readonly Entry[]): { total: number; twice: boolean } {
+  const formers = formersIn(entries)
+  const counted = new Set<string>()
   let total = 0
   let twice = false
   for (const entry of entries) {
-    const newer = entries.find(other => formerIncarnation(other) === entry.incarnation)
-    if (newer) twice = true
-    const former = formerIncarnation(entry)
-    const older = entries.find(other => other.incarnation === former)
-    const beaten = [newer, older].some(other => other && compareEntries(other, entry) > 0)
-    if (!beaten) total += numberIn(entry)
+    const writer = writerOf(entry.incarnation, formers)
+    if (counted.has(writer)) {
+      twice = true
+      continue
+    }
+    counted.add(writer)
+    total += numberIn(entry)
   }
   return { total, twice }
+}
+
+function formersIn(entries: readonly Entry[]): Map<string, string | undefined> {
+  return new Map(entries.map(entry => [entry.incarnation, formerIncarnation(entry)]))
+}
+
+/**
+ * Follows an incarnation to the first that it is known to have been. Incarnations that name each
+ * other in a ring are the one with the smallest id.
+ */
+function writerOf(incarnation: string, formers: ReadonlyMap<string, string | undefined>): string {
+  const passed = [incarnation]
+  for (let at = formers.get(incarnation); at !== undefined; at = formers.get(at)) {
+    const seen = passed.indexOf(at)
+    if (seen >= 0) return passed.slice(seen).reduce((least, one) => (one < least ? one : least))
+    passed.push(at)
+  }
+  return passed[passed.length - 1] ?? incarnation
 }
 
 function formerIncarnation(e: Entry): string | undefined {

@@ -1,6 +1,7 @@
 // The identity of a change among all changes of a farm: "incarnation:seq". Mirrors
 // syncproto/change.go.
 
+import { canonical } from './canonical'
 import type { Change, Fact } from './change'
 
 /** Names in a change's extra. */
@@ -31,11 +32,17 @@ export function afterOf(f: Pick<Fact, 'extra'>): readonly string[] {
   return Array.isArray(after) ? (after as readonly string[]) : []
 }
 
-/** The change as it was under its former identity: same facts, old incarnation and seq. */
-export function originalOf(c: Change): Change | undefined {
-  const former = splitIdentity(formerOf(c))
-  if (!former) return undefined
-  const { extra, ...rest } = c
+/** The identity under which a change was first framed. */
+export function firstIdentity(c: Change): string {
+  return formerOf(c) || identityOf(c.incarnation, c.seq)
+}
+
+/**
+ * What a change says, without the identities under which it was sent: two changes of the same facts
+ * are the same record, sent twice.
+ */
+export function factsOf(c: Change): string {
+  const { extra, ...said } = c
   const others = Object.entries(extra ?? {}).filter(([name]) => name !== extraFormer)
-  return { ...rest, ...former, ...(others.length > 0 && { extra: Object.fromEntries(others) }) }
+  return canonical({ ...said, incarnation: '', seq: 0, ...(others.length > 0 && { extra: Object.fromEntries(others) }) })
 }

@@ -28,19 +28,28 @@ export function fill(message: Message, args: Readonly<Record<string, string | nu
 }
 
 function formFor(forms: { one: string; other: string }, n: string | number | undefined, locale: string): string {
-  const category = new Intl.PluralRules(locale).select(Number(n))
-  return category === 'one' ? forms.one : forms.other
+  return pluralRules(locale).select(Number(n)) === 'one' ? forms.one : forms.other
 }
 
-const formats = new Map<string, Intl.NumberFormat>()
+// Making a formatter costs more than drawing the whole count grid, so each is made once a locale.
+const pluralRules = oncePerLocale((locale) => new Intl.PluralRules(locale))
+const numberFormat = oncePerLocale((locale) => new Intl.NumberFormat(locale))
 
-function number(value: number, locale: string): string {
-  let format = formats.get(locale)
-  if (!format) {
-    format = new Intl.NumberFormat(locale)
-    formats.set(locale, format)
+/** A whole number in the locale's digits and grouping. */
+export function number(value: number, locale: string): string {
+  return numberFormat(locale).format(value)
+}
+
+function oncePerLocale<T>(make: (locale: string) => T): (locale: string) => T {
+  const made = new Map<string, T>()
+  return (locale) => {
+    let one = made.get(locale)
+    if (one === undefined) {
+      one = make(locale)
+      made.set(locale, one)
+    }
+    return one
   }
-  return format.format(value)
 }
 
 /** Names of the placeholders in a message, sorted. */

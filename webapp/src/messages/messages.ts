@@ -4,16 +4,19 @@
 import { computed, effect, signal } from '@preact/signals'
 import type { Day } from '../crop/nouns'
 import { en } from './en'
-import { type ArgsOf, fill, type Translation } from './message'
+import { type ArgsOf, fill, number, type Translation } from './message'
 
 export type Language = 'en' | 'es'
 export type LanguageChoice = 'auto' | Language
 export type Key = keyof typeof en
 
+/** The languages of this device, best first; none outside a browser. */
+const preferred: readonly string[] = globalThis.navigator?.languages ?? []
+
 export const languageChoice = signal<LanguageChoice>('auto')
 
 export const language = computed<Language>(() =>
-  languageChoice.value === 'auto' ? spokenHere(navigator.languages) : languageChoice.value,
+  languageChoice.value === 'auto' ? spokenHere(preferred) : languageChoice.value,
 )
 
 type Catalogue = Translation<typeof en>
@@ -35,8 +38,8 @@ export function followLanguage(): Promise<void> {
 }
 
 /** The first of the device's languages that the app speaks; English if none is. */
-export function spokenHere(preferred: readonly string[]): Language {
-  for (const tag of preferred) {
+export function spokenHere(tags: readonly string[]): Language {
+  for (const tag of tags) {
     if (tag.startsWith('es')) return 'es'
     if (tag.startsWith('en')) return 'en'
   }
@@ -45,7 +48,7 @@ export function spokenHere(preferred: readonly string[]): Language {
 
 /** The device's own variety of the language where it has one: dates and digits follow it. */
 export const locale = computed(() => {
-  const own = navigator.languages.find((tag) => tag.startsWith(language.value))
+  const own = preferred.find((tag) => tag.startsWith(language.value))
   return own ?? (language.value === 'es' ? 'es-419' : 'en-US')
 })
 
@@ -64,7 +67,7 @@ export function tCode(key: Key, args: Readonly<Record<string, string | number>>)
 }
 
 export function count(n: number): string {
-  return new Intl.NumberFormat(locale.value).format(n)
+  return number(n, locale.value)
 }
 
 /** A day as people say it: "Wed 3 June", with the year where it is not this one. */
@@ -81,10 +84,17 @@ export function dayName(day: Day | '', today: Day): string {
   }).format(new Date(day))
 }
 
-/** Moment of the device's own clock: "3 June, 14:05". */
+/** How long, in the largest unit that tells it in whole numbers: "3 minutes", "2 days". */
+export function spanName(ms: number): string {
+  const minutes = Math.round(ms / 60_000)
+  const [unit, size] = minutes >= 2880 ? ['day', 1440] as const : minutes >= 120 ? ['hour', 60] as const : ['minute', 1] as const
+  return new Intl.NumberFormat(locale.value, { style: 'unit', unit, unitDisplay: 'long', maximumFractionDigits: 0 }).format(minutes / size)
+}
+
+/** Moment of the device's own clock: "3 Jun, 14:05". */
 export function momentName(ms: number): string {
   return new Intl.DateTimeFormat(locale.value, {
-    day: 'numeric', month: 'long', hour: 'numeric', minute: '2-digit',
+    day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit',
   }).format(new Date(ms))
 }
 

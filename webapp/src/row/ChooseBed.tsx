@@ -29,8 +29,8 @@ export function ChooseBed({ session }: { readonly session: Session }) {
           })}
         </ul>
         <div class="buttons">
-          <a class="btn" href={href('beds')}>{t('row.to_beds')}</a>
-          <a class="btn" href={href('row', 'care')}><Icon name="care" />{t('care.title')}</a>
+          <a class="btn tall" href={href('beds')}>{t('row.to_beds')}</a>
+          <a class="btn tall" href={href('row', 'care')}><Icon name="care" />{t('care.title')}</a>
         </div>
         {beds.length > counted.length && counted.length > 0 && (
           <p class="small">{t('row.uncounted', { n: beds.length - counted.length })}</p>

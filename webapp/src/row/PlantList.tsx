@@ -24,7 +24,7 @@ export function PlantList({ session, bed, at }: PlantListProps) {
       <PageHead title={bed.name} back={href('row')} />
       <div class="page reading">
         <PlantRows session={session} order={session.order(bed.id)} at={at} />
-        <button type="button" class="btn" onClick={() => { session.close(); go('row') }}>{t('row.other_bed')}</button>
+        <button type="button" class="btn tall" onClick={() => { session.close(); go('row') }}>{t('row.other_bed')}</button>
       </div>
     </>
   )

@@ -34,7 +34,7 @@ export function Strip({ farm, order, at, onJump }: StripProps) {
   }
   return (
     <div class="strip">
-      <div class="strip-heads" ref={box}>
+      <div class="strip-heads" ref={box} tabIndex={0} role="group" aria-label={t('row.list')}>
         <svg
           width={order.length * step} height="44" role="img" onClick={jump}
           aria-label={t('row.strip', { seen: order.length - left, total: order.length })}

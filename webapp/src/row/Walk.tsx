@@ -56,7 +56,7 @@ export function Walk({ session, bed, order, plant, mode }: WalkProps) {
       </div>
       <aside class="walk-side" aria-label={t('row.list')}>
         <PlantRows session={session} order={order} at={plant.id} />
-        <button type="button" class="btn" onClick={() => session.close()}>{t('row.other_bed')}</button>
+        <button type="button" class="btn tall" onClick={() => session.close()}>{t('row.other_bed')}</button>
       </aside>
     </div>
   )

@@ -77,7 +77,7 @@ export class Session {
 
   close(): void {
     this.position.value = undefined
-    void this.notebook.keep(kept.position, null)
+    this.keep(kept.position, null)
   }
 
   goTo(at: PlantID | ''): void {
@@ -208,11 +208,15 @@ export class Session {
 
   private moveTo(position: Position): void {
     this.position.value = position
-    void this.notebook.keep(kept.position, position)
+    this.keep(kept.position, position)
   }
 
   private keepJournal(journal: Journal): void {
     this.journal.value = journal
-    void this.notebook.keep(kept.journal, journal)
+    this.keep(kept.journal, journal)
+  }
+
+  private keep(name: string, value: unknown): void {
+    this.notebook.keep(name, value).catch((reason: unknown) => { this.failure.value = reason })
   }
 }

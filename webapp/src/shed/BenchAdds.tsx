@@ -28,8 +28,8 @@ export function BenchAdds({ adds, onChoose }: BenchAddsProps) {
           ))}
         </div>
       </fieldset>
-      <label class="field">
-        <span>{t('bench.bunch')}</span>
+      <label class="bunch-size">
+        <span class="small">{t('bench.bunch')}</span>
         <input type="number" inputMode="numeric" min="2" max="100" value={bunchSize.value} onInput={(event) => resize(event.currentTarget.value)} />
       </label>
     </div>

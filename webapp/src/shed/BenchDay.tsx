@@ -44,9 +44,9 @@ function BenchVisit({ farm, visit }: BenchVisitProps) {
               {open === cell
                 ? <TotalEditor visit={visit} cell={cell} name={name} most={mostOf(visit)} onDone={() => setOpen('')} />
                 : (
-                  <button type="button" class="line plain" onClick={() => setOpen(cell)} aria-label={t('bench.correct', { name, n: one.stems })}>
+                  <button type="button" class="line plain" onClick={() => setOpen(cell)}>
                     <span>{name}<span class="small block">{bunchText(one.stems)}</span></span>
-                    <span class="n">{count(one.stems)}</span>
+                    <span class="n">{count(one.stems)}<span class="unseen"> {t('correct', { n: one.stems })}</span></span>
                   </button>
                 )}
             </li>

@@ -1,14 +1,14 @@
 // How the sync stands, in full: what waits, what was refused and why, and how to save it.
 
 import { useState } from 'preact/hooks'
-import { count, hasMessage, type Key, momentName, t } from '../messages/messages'
+import { count, hasMessage, type Key, momentName, spanName, t } from '../messages/messages'
 import type { Refused, SyncStatus } from '../sync/notebook'
 import { useNotebook } from '../ui/notebook'
 import { Icon } from '../ui/Icon'
 import { today } from '../ui/today'
 
-/** Minutes by which a clock may be off before it is worth a word. */
-const clockTolerance = 2
+/** Milliseconds by which a clock may be off before it is worth a word. */
+const clockTolerance = 120_000
 
 export function SyncCard() {
   const notebook = useNotebook()
@@ -43,9 +43,8 @@ function Progress({ status: { progress } }: { readonly status: SyncStatus }) {
 }
 
 function ClockNote({ offset }: { readonly offset: number | undefined }) {
-  const minutes = Math.round((offset ?? 0) / 60_000)
-  if (Math.abs(minutes) < clockTolerance) return null
-  return <p class="note warn">{t(minutes > 0 ? 'sync.clock.behind' : 'sync.clock.ahead', { n: Math.abs(minutes) })}</p>
+  if (offset === undefined || Math.abs(offset) < clockTolerance) return null
+  return <p class="note warn">{t(offset > 0 ? 'sync.clock.behind' : 'sync.clock.ahead', { time: spanName(Math.abs(offset)) })}</p>
 }
 
 function RefusedNote({ refused }: { readonly refused: Refused }) {

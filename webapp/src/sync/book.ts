@@ -7,13 +7,14 @@ import type {
 import { changeOf } from '../log/canonical'
 import type { Change } from '../log/change'
 import { noStamp } from '../log/clock'
-import { formerOf } from '../log/identity'
+import { firstIdentity, formerOf } from '../log/identity'
 import type { Entity } from '../log/state'
-import { entityName, State } from '../log/state'
+import { entityName } from '../log/state'
 import type { Laid } from './overlay'
 import { Overlay } from './overlay'
 import type { Framed } from './own_log'
 import { OwnLog } from './own_log'
+import { Told } from './told'
 
 /** The names of the entities that a batch changed, or all of them. */
 export type Touched = ReadonlySet<string> | 'all'
@@ -26,12 +27,13 @@ export class Book {
   readonly kept: Map<string, unknown>
   /** The last chunk of each generation, which small news is added to. */
   readonly tails = new Map<number, HistoryChunk>()
-  private confirmed = new State()
-  private staged = new State()
+  private confirmed = new Told()
+  /** A reading anew, which takes the confirmed one's place when it is complete. */
+  private staged = new Told()
   private readonly overlay = new Overlay()
   private readonly shown = new Map<string, Entity | undefined>()
-  /** Operations that say again what was said under a former identity. */
-  private readonly saidAgain = new Map<string, OwnOperation>()
+  /** Operations of this phone that hold a change with a former identity, by that identity. */
+  private readonly saidAgain = new Map<string, Set<Framed>>()
 
   constructor(
     readonly farm: string,
@@ -43,18 +45,22 @@ export class Book {
     this.own = new OwnLog(farm)
     this.kept = new Map(contents.kept)
     for (const chunk of contents.chunks) this.takeChunk(chunk, 0)
-    for (const operation of contents.own) this.own.put(operation)
-    for (const framed of this.own) this.layFramed(framed)
+    for (const operation of contents.own) this.layFramed(this.own.put(operation))
     for (const draft of contents.drafts) this.takeDraft(draft)
   }
 
   /** Takes in what was stored. */
   apply(writes: readonly Write[]): Touched {
-    let touched: Touched = new Set<string>()
-    for (const write of writes) touched = union(touched, this.take(write))
-    if (touched === 'all') this.shown.clear()
+    const touched = new Set<string>()
+    let all = false
+    for (const write of writes) {
+      const names = this.take(write)
+      if (names === 'all') all = true
+      else for (const name of names) touched.add(name)
+    }
+    if (all) this.shown.clear()
     else for (const name of touched) this.shown.delete(name)
-    return touched
+    return all ? 'all' : touched
   }
 
   private take(write: Write): Touched {
@@ -87,23 +93,24 @@ export class Book {
     this.reading = reading
     if (reading.generation !== before.generation) {
       this.confirmed = this.staged
-      this.staged = new State()
+      this.staged = new Told()
       for (const framed of this.own) this.layFramed(framed)
       return 'all'
     }
-    if (reading.staging?.generation !== before.staging?.generation) this.staged = new State()
+    if (reading.staging?.generation !== before.staging?.generation) this.staged = new Told()
     return none
   }
 
   private takeChunk(chunk: HistoryChunk, known: number): Touched {
     const shown = chunk.generation === this.reading.generation
-    const state = shown ? this.confirmed : this.staged
+    const told = shown ? this.confirmed : this.staged
     const touched = new Set<string>()
     const changes = JSON.parse(chunk.changes) as unknown[]
     for (let i = known; i < changes.length; i++) {
       const change = changeOf(changes[i])
-      state.merge(change, { l: chunk.orders[2 * i]!, c: chunk.orders[2 * i + 1]! })
+      told.take(change, { l: chunk.orders[2 * i]!, c: chunk.orders[2 * i + 1]! }, this.pen.formers)
       touched.add(entityName(change.type, change.id))
+      if (shown) this.layAgain(firstIdentity(change))
     }
     const tail = this.tails.get(chunk.generation)
     if (!tail || tail.number <= chunk.number) this.tails.set(chunk.generation, chunk)
@@ -120,45 +127,44 @@ export class Book {
   }
 
   private takeOwn(operation: OwnOperation): Touched {
-    const touched = new Set(this.layFramed(this.own.put(operation)))
-    if (!operation.moved) return touched
-    // What is now known of a former change decides whether the one that says it again counts.
-    for (const again of this.saidAgain.values()) {
-      for (const name of this.layFramed(this.own.put(again))) touched.add(name)
-    }
-    return touched
+    return this.layFramed(this.own.put(operation))
   }
 
   /** Confirms what the shed has ordered and lays the rest over. Returns the entities touched. */
-  private layFramed({ operation, changes }: Framed): Set<string> {
-    const source = `${operation.incarnation}:${operation.first}`
+  private layFramed(framed: Framed): Set<string> {
+    const { operation, changes } = framed
     const refused = new Set(operation.refused.map(r => r.seq))
     const laid: Laid[] = []
     const confirmed: string[] = []
     changes.forEach((change, i) => {
-      if (refused.has(change.seq)) return
+      if (formerOf(change)) this.noteSaidAgain(formerOf(change), framed)
+      if (operation.moved || refused.has(change.seq) || this.confirmed.holdsOtherwise(change)) return
       const order = operation.orders[i] ?? undefined
-      const again = this.own.saysAgain(change)
-      if (again) this.saidAgain.set(source, operation)
-      if (order && !again) {
-        this.confirmed.merge(change, order)
-        confirmed.push(entityName(change.type, change.id))
-      } else if (this.stillCounts(operation, change, again)) {
+      // One with a former identity may have been settled as that: it is never confirmed from here.
+      if (!order || formerOf(change)) {
         laid.push({ change, order: order ?? change.stamp })
+        return
       }
+      this.confirmed.state.merge(change, order)
+      confirmed.push(entityName(change.type, change.id))
     })
-    const touched = this.overlay.lay(source, laid)
+    const touched = this.overlay.lay(`${operation.incarnation}:${operation.first}`, laid)
     for (const name of confirmed) touched.add(name)
     return touched
   }
 
-  /**
-   * A change that was sent again counts under its new identity, unless the shed turns out to hold
-   * the former one, which it then settles without keeping it twice.
-   */
-  private stillCounts(operation: OwnOperation, change: Change, again: boolean): boolean {
-    if (operation.moved) return false
-    return !again || this.own.orderOf(formerOf(change)) === undefined
+  private noteSaidAgain(former: string, framed: Framed): void {
+    const operations = this.saidAgain.get(former) ?? new Set()
+    for (const other of operations) {
+      const same = other.operation.incarnation === framed.operation.incarnation && other.operation.first === framed.operation.first
+      if (same) operations.delete(other)
+    }
+    this.saidAgain.set(former, operations.add(framed))
+  }
+
+  /** What the shed now holds decides whether a change that says it again counts. */
+  private layAgain(first: string): void {
+    for (const framed of [...(this.saidAgain.get(first) ?? [])]) this.layFramed(framed)
   }
 
   /** An entity with everything recorded here, sent or not. */
@@ -168,13 +174,13 @@ export class Book {
 
   named(name: string): Entity | undefined {
     if (this.shown.has(name)) return this.shown.get(name)
-    const entity = this.overlay.over(this.confirmed, name)
-    if (entity !== this.confirmed.named(name)) this.shown.set(name, entity)
+    const entity = this.overlay.over(this.confirmed.state, name)
+    if (entity !== this.confirmed.state.named(name)) this.shown.set(name, entity)
     return entity
   }
 
   *entities(): IterableIterator<Entity> {
-    const names = new Set([...this.confirmed.names(), ...this.overlay.names()])
+    const names = new Set([...this.confirmed.state.names(), ...this.overlay.names()])
     for (const name of names) yield this.named(name)!
   }
 
@@ -194,10 +200,3 @@ function newPen(incarnation: string): Pen {
 function draftSource(id: number): string {
   return `draft ${id}`
 }
-
-function union(a: Touched, b: Touched): Touched {
-  if (a === 'all' || b === 'all') return 'all'
-  if (a.size === 0 || b.size === 0) return a.size === 0 ? b : a
-  return new Set([...a, ...b])
-}
-

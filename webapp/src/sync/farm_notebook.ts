@@ -8,7 +8,7 @@ import type { BedID, Day, FarmID, PersonID, PlantID, PlantingID, Purpose, VisitI
 import type { Device } from '../db/device_db'
 import { StorageError } from '../db/records'
 import type { Fact } from '../log/change'
-import { count, writtenBy } from '../log/count'
+import { count, ownCount } from '../log/count'
 import { compareLooks, looksOf } from '../log/look'
 import type { Look } from '../log/look'
 import type { Entity, EntityKey } from '../log/state'
@@ -92,9 +92,10 @@ export class FarmNotebook implements Notebook {
     if (!same) this.looksSignal.value = looks
   }
 
-  async record(facts: readonly Fact[]): Promise<void> {
+  async record(facts: readonly Fact[], alongside: Readonly<Record<string, unknown>> = {}): Promise<void> {
     const person = this.person.peek()
-    await this.store(() => planRecord(this.book, facts, person, this.wall()))
+    const kept = Object.entries(alongside).map(([name, value]) => ({ kind: 'kept' as const, name, value }))
+    await this.store(() => [...planRecord(this.book, facts, person, this.wall()), ...kept])
     this.tell({ kind: 'recorded' })
   }
 
@@ -126,9 +127,8 @@ export class FarmNotebook implements Notebook {
   cell(visit: VisitID, name: string): CellReading {
     const entity = this.book.entity('visit', visit)
     if (!entity) return { own: 0, total: 0, tips: [] }
-    const own = writtenBy(entity, name, this.book.pen.incarnation)?.value
     const { total, tips } = count(entity, name)
-    return { own: typeof own === 'number' ? own : 0, total, tips }
+    return { own: ownCount(entity, name, this.book.pen.incarnation), total, tips }
   }
 
   kept<T>(name: string): T | undefined {

@@ -25,18 +25,8 @@ export function planRereading(
   const next = Math.max(generation, staging?.generation ?? 0) + 1
   const begun: Reading = { ...book.reading, staging: { generation: next, cursor: { epoch, scopes, arrival: 0, last: '' } } }
   const writes: Write[] = staging ? [{ kind: 'forget', generation: staging.generation }] : []
-  writes.push(...unseenFormers(book), { kind: 'reading', reading: begun })
+  writes.push({ kind: 'reading', reading: begun })
   return target > 0 ? writes : [...writes, ...level(begun, target, wall)]
-}
-
-/** Whether the shed holds a change under its former identity shows only in what it tells anew. */
-function unseenFormers(book: Book): Write[] {
-  const writes: Write[] = []
-  for (const { operation } of book.own) {
-    if (!operation.moved || operation.orders.every(order => order === null)) continue
-    writes.push({ kind: 'own', operation: { ...operation, orders: operation.orders.map(() => null) } })
-  }
-  return writes
 }
 
 /** After a welcome that resumes: the phone may be level already, a reading anew complete. */
@@ -101,7 +91,8 @@ function ownOrders(book: Book, news: News): Write[] {
     news.changes.forEach((change, i) => {
       if (change.incarnation !== incarnation) return
       const operation = book.own.holding(incarnation, change.seq)?.operation
-      if (operation?.texts[change.seq - operation.first] !== canonical(change)) return // a clone's
+      if (!operation || operation.moved) return
+      if (operation.texts[change.seq - operation.first] !== canonical(change)) return // a clone's
       orders.push({ seq: change.seq, order: news.orders[i]! })
     })
     return ordered(book, orders, [], incarnation)

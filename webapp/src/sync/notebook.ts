@@ -18,9 +18,10 @@ export interface Notebook {
   /**
    * Stores the facts as one operation and resolves when they are on disk; rejects with a
    * RecordError if they could not be, and then nothing of them is kept or shown. A fact whose slot
-   * still lies unsent in a draft takes the draft's place.
+   * still lies unsent in a draft takes the draft's place. What is to be kept alongside (see `keep`)
+   * is stored in the same transaction.
    */
-  record(facts: readonly Fact[]): Promise<void>
+  record(facts: readonly Fact[], alongside?: Readonly<Record<string, unknown>>): Promise<void>
 
   /** Id of this person's visit on this phone; subject is the plant, planting or bed. */
   visitID(subject: PlantID | PlantingID | BedID, recorded: Day, purpose: Purpose): VisitID

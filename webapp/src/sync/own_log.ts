@@ -2,10 +2,9 @@
 // shed refused stays too, and a restored shed is filled from it.
 
 import type { OwnOperation } from '../db/records'
-import { canonical, changeOf } from '../log/canonical'
+import { changeOf } from '../log/canonical'
 import { chainAfter, chainStart } from '../log/chain'
-import type { Change, Stamp } from '../log/change'
-import { originalOf, splitIdentity } from '../log/identity'
+import type { Change } from '../log/change'
 
 /** An operation with its changes read. */
 export interface Framed {
@@ -58,21 +57,6 @@ export class OwnLog {
     if (seq === lastSeq(operation)) return operation.hash
     const before = this.hashAt(incarnation, operation.first - 1)
     return before && chainAfter(before, operation.texts.slice(0, seq - operation.first + 1))
-  }
-
-  /** The order known of one's own change, by its identity. */
-  orderOf(identity: string): Stamp | undefined {
-    const at = splitIdentity(identity)
-    const operation = at && this.holding(at.incarnation, at.seq)?.operation
-    return operation?.orders[at!.seq - operation.first] ?? undefined
-  }
-
-  /** Tells whether a change says to the byte what one's own change said under its former identity. */
-  saysAgain(change: Change): boolean {
-    const original = originalOf(change)
-    if (!original) return false
-    const operation = this.holding(original.incarnation, original.seq)?.operation
-    return operation?.texts[original.seq - operation.first] === canonical(original)
   }
 
   *[Symbol.iterator](): IterableIterator<Framed> {

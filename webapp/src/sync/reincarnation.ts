@@ -6,7 +6,7 @@ import type { DraftOperation, OwnOperation, Pen, Write } from '../db/records'
 import { canonical } from '../log/canonical'
 import { chainAfter, chainStart } from '../log/chain'
 import type { Change, Fact } from '../log/change'
-import { extraFormer, formerOf, identityOf } from '../log/identity'
+import { extraFormer, firstIdentity, formerOf, identityOf } from '../log/identity'
 import type { Book } from './book'
 import type { Framed } from './own_log'
 import { cursorOf } from './history'
@@ -44,7 +44,7 @@ function saidAgain({ operation, changes }: Framed, incarnation: string, first: n
     ...change,
     incarnation,
     seq: first + i,
-    extra: { ...change.extra, [extraFormer]: identityOf(change.incarnation, change.seq) },
+    extra: { ...change.extra, [extraFormer]: firstIdentity(change) },
   }))
   // A restored shed is to give each change the order that it had.
   const { orders } = operation
@@ -55,11 +55,17 @@ function withFormers(book: Book, draft: DraftOperation): DraftOperation {
   return { ...draft, facts: draft.facts.map(f => ({ ...f, fact: withFormer(book, f.fact) })) }
 }
 
-/** A drafted count holds what this phone had counted before; it must replace that and not add to it. */
+/**
+ * A drafted count holds what this phone had counted before; it must replace that and not add to it.
+ * Where a copy of this phone has sent the same draft, it did so under the former incarnation: then
+ * too only one of the two may count, so the identity that the draft would have had is named.
+ */
 function withFormer(book: Book, fact: Fact): Fact {
   if (fact.op !== 'count' || formerOf(fact)) return fact
+  const { incarnation, seq } = book.pen
   const last = lastOwn(book, fact)
-  return last ? { ...fact, extra: { ...fact.extra, [extraFormer]: identityOf(last.incarnation, last.seq) } } : fact
+  const former = last ? firstIdentity(last) : identityOf(incarnation, seq + 1)
+  return { ...fact, extra: { ...fact.extra, [extraFormer]: former } }
 }
 
 /** The last framed change of this phone in the cell. */

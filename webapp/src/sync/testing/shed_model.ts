@@ -5,7 +5,7 @@ import { canonical, changeOf } from '../../log/canonical'
 import { chainAfter, chainStart } from '../../log/chain'
 import type { Change, Stamp } from '../../log/change'
 import { noStamp, orderFor } from '../../log/clock'
-import { formerOf, identityOf, originalOf, splitIdentity } from '../../log/identity'
+import { factsOf, firstIdentity, formerOf, identityOf } from '../../log/identity'
 import { compareStamps } from '../../log/order'
 import { State } from '../../log/state'
 
@@ -106,11 +106,11 @@ export class ShedModel {
     return order
   }
 
+  /** The order of the kept change that was first framed as the same and says the same. */
   private heldFormer(change: Change): Stamp | undefined {
-    const former = splitIdentity(formerOf(change))
-    if (!former) return undefined
-    const past = this.pastOf(former.incarnation)
-    return past.texts[former.seq - 1] === canonical(originalOf(change)!) ? past.orders[former.seq - 1] : undefined
+    if (!formerOf(change)) return undefined
+    const first = firstIdentity(change)
+    return this.kept.find(k => firstIdentity(k.change) === first && factsOf(k.change) === factsOf(change))?.order
   }
 }
 

@@ -1,0 +1,133 @@
+// Every page under axe-core, light and dark, in both languages; and what is said where the browser
+// cannot keep a notebook.
+
+import axe from 'axe-core'
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { laptopSize, openPhone, type Phone, phoneSize } from './phone'
+import { openShed, type Shed } from './shed'
+import { go, openWalk, readyForField, sayWho } from './walk'
+
+let shed: Shed
+const open: Phone[] = []
+
+async function opened(options: Parameters<typeof openPhone>[0] = {}): Promise<Phone> {
+  const phone = await openPhone(options)
+  open.push(phone)
+  return phone
+}
+
+beforeAll(async () => {
+  shed = await openShed('demo')
+})
+
+afterAll(async () => {
+  for (const phone of open) await phone.close()
+  await shed.close()
+})
+
+async function violations(page: Page): Promise<string[]> {
+  await page.evaluate(axe.source)
+  const { violations: found } = await page.evaluate(() => window.axe.run(document))
+  return found.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(' ')).join(', ')}`)
+}
+
+/** Pages by how one gets there. */
+const pages: readonly [string, (page: Page) => Promise<void>][] = [
+  ['choosing a bed', (page) => go(page, 'row')],
+  ['the walk', (page) => openWalk(page)],
+  ['the list of a walk', (page) => go(page, 'row/plants')],
+  ['taking care', (page) => go(page, 'row/care')],
+  ['the shed', (page) => go(page, 'shed')],
+  ['settings', (page) => go(page, 'shed/settings')],
+  ['the beds', (page) => go(page, 'beds')],
+  ['a bed', async (page) => {
+    await go(page, 'beds')
+    await page.getByRole('link', { name: /^Gate/ }).click()
+  }],
+  ['ages', async (page) => {
+    await go(page, 'beds/ages')
+    await page.locator('svg').first().waitFor()
+  }],
+]
+
+describe.each([
+  ['light', phoneSize, false],
+  ['dark', phoneSize, true],
+  ['light, on a laptop', laptopSize, false],
+] as const)('accessible, %s', (_, size, dark) => {
+  it('axe-core finds nothing on any page', async () => {
+    const phone = await opened({ size, dark })
+    await phone.page.goto(shed.url)
+    await phone.page.getByRole('button', { name: 'Maren', exact: true }).waitFor()
+    const found: Record<string, string[]> = {}
+    found['who are you'] = await violations(phone.page)
+    await sayWho(phone.page)
+    for (const [name, reach] of pages) {
+      await reach(phone.page)
+      await phone.page.waitForTimeout(150) // a frame or two for what comes from the notebook
+      found[name] = await violations(phone.page)
+    }
+    expect(Object.entries(found).filter(([, list]) => list.length > 0)).toEqual([])
+  })
+})
+
+describe('where no notebook can be kept', () => {
+  it('says so before the first tap when storage is denied', async () => {
+    const phone = await opened()
+    await phone.page.addInitScript(() => {
+      IDBFactory.prototype.open = () => {
+        throw new DOMException('denied', 'SecurityError')
+      }
+    })
+    await phone.page.goto(shed.url)
+    await phone.page.getByRole('heading', { name: 'This browser keeps nothing' }).waitFor()
+    expect(await phone.page.locator('.handful').count()).toBe(0)
+  })
+
+  it('says in a second tab that the first has the notebook, and moves when asked', async () => {
+    const phone = await opened()
+    await phone.page.goto(shed.url)
+    await sayWho(phone.page)
+    const second = await phone.context.newPage()
+    await second.goto(shed.url)
+    await second.getByRole('heading', { name: 'Corymb is open in another tab' }).waitFor()
+    await second.getByRole('button', { name: 'Use this tab' }).click()
+    await openWalk(second)
+    await phone.page.getByRole('heading', { name: 'Corymb moved to another tab' }).waitFor()
+  })
+
+  it('says so when the phone never saw the shed and cannot reach it', async () => {
+    const phone = await opened()
+    await phone.page.route('**/api/**', (route) => route.abort())
+    await phone.page.goto(shed.url)
+    await phone.page.getByRole('heading', { name: 'No farm on this phone yet' }).waitFor()
+  })
+})
+
+describe('Spanish', () => {
+  it('speaks the language of the device from the first screen on', async () => {
+    const phone = await opened({ locale: 'es-MX' })
+    await phone.page.goto(shed.url)
+    await phone.page.getByRole('heading', { name: '¿Quién es usted?' }).waitFor()
+    expect(await phone.page.evaluate(() => document.documentElement.lang)).toBe('es')
+  })
+})
+
+describe('ages', () => {
+  it('reads offline what the last sync brought', async () => {
+    const phone = await opened()
+    await phone.page.goto(shed.url)
+    await sayWho(phone.page)
+    await readyForField(phone.page)
+    await go(phone.page, 'beds/ages')
+    const sentence = phone.page.locator('.say').first()
+    await sentence.waitFor()
+    const online = await sentence.innerText()
+    await shed.kill()
+    await phone.page.reload()
+    await sentence.waitFor()
+    expect(await sentence.innerText()).toBe(online)
+    await shed.start()
+  })
+})

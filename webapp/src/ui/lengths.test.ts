@@ -1,0 +1,57 @@
+import { afterEach, describe, expect, it } from 'vitest'
+import { type Farm, type LengthClass, openEnd, untoldLength, type Visit, type VisitID } from '../crop/nouns'
+import { languageChoice, loadWords } from '../messages/messages'
+import { inUnit, lengthMeasured, lengthName, lengthSpoken, lengthsInUse } from './lengths'
+
+const length = (lo: number, hi: number) => ({ lo, hi }) as LengthClass
+
+afterEach(() => { languageChoice.value = 'auto' })
+
+describe('a length class', () => {
+  const cases: [string, LengthClass, 'cm' | 'in', string, string][] = [
+    ['in centimetres', length(500, 600), 'cm', '50 cm', '50 to 60 centimetres'],
+    ['in inches, rounded: 500 mm is 19.7', length(500, 600), 'in', '20 in', '20 to 24 inches'],
+    ['without an upper bound', length(1200, openEnd), 'cm', '120 cm', '120 centimetres and longer'],
+    ['untold', untoldLength, 'cm', 'any', 'length not told'],
+  ]
+  it.each(cases)('%s', async (_, one, unit, name, spoken) => {
+    languageChoice.value = 'en'
+    await loadWords('en')
+    expect(lengthName(one, unit)).toBe(name)
+    expect(lengthSpoken(one, unit)).toBe(spoken)
+  })
+
+  it('is read in Spanish', async () => {
+    languageChoice.value = 'es'
+    await loadWords('es')
+    expect(lengthSpoken(length(500, 600), 'cm')).toBe('de 50 a 60 centímetros')
+  })
+})
+
+// testdata/reference: 21 in = 53.34 cm, 14 in = 35.56 cm, 39 in = 99.06 cm (trade conversions).
+it.each([[533.4, 21], [355.6, 14], [990.6, 39]])('%d mm are %d inches', (mm, inches) => {
+  expect(inUnit(mm as never, 'in')).toBe(inches)
+})
+
+it('measures a bed in metres, or in feet', async () => {
+  languageChoice.value = 'en'
+  await loadWords('en')
+  expect(lengthMeasured(9150 as never, 'cm')).toBe('9.2 m')
+  expect(lengthMeasured(9144 as never, 'in')).toBe('30 ft')
+})
+
+describe('the lengths in use', () => {
+  const visit = (lo: number, hi: number, stems: number) =>
+    ({ counts: [{ colour: '', grade: '', length: length(lo, hi), stems }] }) as unknown as Visit
+  const farmOf = (...visits: Visit[]) => ({ visits: new Map(visits.map((v, i) => [String(i) as VisitID, v])) }) as unknown as Farm
+
+  it('begin as 40, 50 and 60 cm', () => {
+    expect(lengthsInUse(farmOf()).lengths.map((l) => l.lo)).toEqual([400, 500, 600])
+  })
+
+  it('add what was ever counted, shortest first, and tell the most used', () => {
+    const { lengths, most } = lengthsInUse(farmOf(visit(300, 400, 2), visit(600, 700, 9), visit(0, 0, 50)))
+    expect(lengths.map((l) => l.lo)).toEqual([300, 400, 500, 600])
+    expect(lengths[most]?.lo).toBe(600)
+  })
+})

@@ -1,0 +1,108 @@
+import { describe, expect, it } from 'vitest'
+import type { VisitID } from '../crop/nouns'
+import type { Fact } from '../log/change'
+import type { CellReading, Notebook } from '../sync/notebook'
+import { OverTheMost, type Tap, TapQueue } from './taps'
+
+/** As much of a notebook as taps need: cells in memory, stored only when the test lets the disk answer. */
+class SlowBook {
+  readonly cells = new Map<string, CellReading>()
+  readonly operations: (readonly Fact[])[] = []
+  private readonly waiting: { facts: readonly Fact[]; done: () => void; failed: (reason: unknown) => void }[] = []
+
+  cell(visit: VisitID, name: string): CellReading {
+    return this.cells.get(`${visit} ${name}`) ?? { own: 0, total: 0, tips: [] }
+  }
+
+  record(facts: readonly Fact[]): Promise<void> {
+    return new Promise((done, failed) => this.waiting.push({ facts, done, failed }))
+  }
+
+  async diskAnswers(reason?: Error): Promise<void> {
+    const next = this.waiting.shift()
+    if (!next) throw new Error('nothing waits for the disk')
+    if (reason) next.failed(reason)
+    else this.store(next.facts, next.done)
+    for (let i = 0; i < 5; i++) await Promise.resolve()
+  }
+
+  get idle(): boolean {
+    return this.waiting.length === 0
+  }
+
+  private store(facts: readonly Fact[], done: () => void): void {
+    this.operations.push(facts)
+    for (const { id, field, value } of facts) {
+      const own = Number(value)
+      const before = this.cell(id as VisitID, field)
+      this.cells.set(`${id} ${field}`, { own, total: before.total - before.own + own, tips: [] })
+    }
+    done()
+  }
+}
+
+function tap(visit: string, cell: string, add: number): Tap {
+  const fact = (value: number): Fact => ({ scope: 'field', op: 'count', type: 'visit', id: visit, field: cell, value })
+  return { visit: visit as VisitID, cell, add, most: 999, before: () => [], count: fact }
+}
+
+function queueOver(book: SlowBook): TapQueue {
+  return new TapQueue(book as unknown as Notebook)
+}
+
+describe('taps that wait for storage', () => {
+  it('all count, however slow the disk', async () => {
+    const book = new SlowBook()
+    const queue = queueOver(book)
+    const taps = Array.from({ length: 200 }, () => queue.push(tap('v', 'extra', 1)))
+    while (!book.idle) await book.diskAnswers()
+    await Promise.all(taps)
+    expect(book.cell('v' as VisitID, 'extra').total).toBe(200)
+    expect(book.operations.length).toBe(2) // the first at once, the other 199 together
+  })
+
+  it('keep their order across plants and never share an operation between two', async () => {
+    const book = new SlowBook()
+    const queue = queueOver(book)
+    const taps = [tap('a', 'x', 1), tap('b', 'x', 2), tap('b', 'y', 3), tap('a', 'x', 4)].map((one) => queue.push(one))
+    while (!book.idle) await book.diskAnswers()
+    await Promise.all(taps)
+    expect(book.operations.map((facts) => facts.map(({ id, field, value }) => `${id}${field}${value}`)))
+      .toEqual([['ax1'], ['bx2', 'by3'], ['ax5']])
+  })
+
+  it('leave the old number when the disk fails, and go on with the next', async () => {
+    const book = new SlowBook()
+    const queue = queueOver(book)
+    const lost = queue.push(tap('v', 'x', 5))
+    const kept = queue.push(tap('v', 'x', 2))
+    const told = expect(lost).rejects.toThrow('disk full')
+    await book.diskAnswers(new Error('disk full'))
+    await book.diskAnswers()
+    await told
+    await kept
+    expect(book.cell('v' as VisitID, 'x').total).toBe(2)
+  })
+
+  it('are refused past the most that a cell may hold, what other writers counted included', async () => {
+    const book = new SlowBook()
+    book.cells.set('v x', { own: 10, total: 995, tips: [] })
+    const queue = queueOver(book)
+    await expect(queue.push(tap('v', 'x', 5))).rejects.toBeInstanceOf(OverTheMost)
+    const last = queue.push(tap('v', 'x', 4))
+    await book.diskAnswers()
+    await last
+    expect(book.cell('v' as VisitID, 'x')).toEqual({ own: 14, total: 999, tips: [] })
+  })
+
+  it('take back what was counted, and no more than this phone wrote', async () => {
+    const book = new SlowBook()
+    book.cells.set('v x', { own: 4, total: 9, tips: [] })
+    const queue = queueOver(book)
+    const back = queue.push(tap('v', 'x', -4))
+    await book.diskAnswers()
+    await back
+    expect(book.cell('v' as VisitID, 'x').total).toBe(5)
+    await expect(queue.push(tap('v', 'x', -1))).rejects.toBeInstanceOf(OverTheMost)
+  })
+})
