@@ -1,7 +1,7 @@
 // The words of the app in the language in use. `t` reads a signal, so that a component that calls
 // it is drawn again when the language changes.
 
-import { computed, effect, signal } from '@preact/signals'
+import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
 import type { Day } from '../crop/nouns'
 import { en } from './en'
 import { type ArgsOf, fill, number, type Translation } from './message'
@@ -22,6 +22,9 @@ export const language = computed<Language>(() =>
 type Catalogue = Translation<typeof en>
 
 const catalogue = signal<Catalogue>(en)
+
+/** The words in use: another object when the language changes, for what remembers a drawing. */
+export const words: ReadonlySignal<Catalogue> = catalogue
 
 /** Brings the words of a language in; English is there from the start and stands in meanwhile. */
 export async function loadWords(wanted: Language): Promise<void> {

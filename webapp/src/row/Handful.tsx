@@ -1,24 +1,21 @@
 // A handful is one number: keys 1 to 9, and two digits for more, without a dialogue.
 
+import type { PlantID } from '../crop/nouns'
 import { count, t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
+import type { Session } from './session'
 
 interface HandfulProps {
-  /** The first of two digits; 0 while it is awaited; undefined outside two-digit entry. */
-  readonly tens: number | undefined
-  readonly setTens: (tens: number | undefined) => void
+  readonly session: Session
+  readonly plant: PlantID
   /** Stems that the plant has today already. */
   readonly seen: number
-  readonly onCount: (stems: number) => void
 }
 
-export function Handful({ tens, setTens, seen, onCount }: HandfulProps) {
-  const press = (digit: number) => {
-    const stems = pressed(tens, digit)
-    if (stems === undefined) return setTens(digit)
-    setTens(undefined)
-    onCount(stems)
-  }
+export function Handful({ session, plant, seen }: HandfulProps) {
+  const tens = session.tens.value
+  const setTens = (value: number | undefined) => { session.tens.value = value }
+  const press = (digit: number) => session.digit(plant, digit)
   return (
     <div class="handful" role="group" aria-label={t('row.handful')}>
       {[1, 2, 3, 4, 5, 6, 7, 8, 9].map((digit) => (
@@ -49,12 +46,6 @@ function TwoDigits({ tens, onCancel, onZero }: TwoDigitsProps) {
       <span class="prompt" role="status">{tens === 0 ? t('row.more.first') : t('row.more.second')}</span>
     </>
   )
-}
-
-/** What a digit comes to: a count, or undefined where a second digit is awaited. */
-export function pressed(tens: number | undefined, digit: number): number | undefined {
-  if (tens === undefined) return digit
-  return tens === 0 ? undefined : tens * 10 + digit
 }
 
 function keyName(tens: number | undefined, digit: number, seen: number): string {

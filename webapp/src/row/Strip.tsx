@@ -1,6 +1,6 @@
 // The walk as a row of heads: filled where seen today, hollow where not, a marker at the plant.
 
-import { useEffect, useRef } from 'preact/hooks'
+import { useEffect, useMemo, useRef } from 'preact/hooks'
 import type { Farm, Plant, PlantID } from '../crop/nouns'
 import { t } from '../messages/messages'
 import { HeadShape } from '../ui/Head'
@@ -39,13 +39,23 @@ export function Strip({ farm, order, at, onJump }: StripProps) {
           width={order.length * step} height="44" role="img" onClick={jump}
           aria-label={t('row.strip', { seen: order.length - left, total: order.length })}
         >
-          {order.map((plant, i) => (seen[i]
-            ? <HeadShape key={plant.id} swatch={swatchOf(farm, plant)} x={i * step + step / 2} y={16} r={8} />
-            : <circle key={plant.id} cx={i * step + step / 2} cy="16" r="6" class="hollow" />))}
+          <Heads seen={seen.map((one, i) => (one ? swatchOf(farm, order[i]!) : undefined))} />
           <path d={`M${index * step + 3} 41l6-9 6 9z`} class="marker" />
         </svg>
       </div>
       <a class="btn left" href={href('row', 'plants')}><span>{t('row.left', { n: left })}</span><Icon name="list" /></a>
     </div>
   )
+}
+
+/** A head for each plant seen, in its colour, and a ring for each that is not. */
+function Heads({ seen }: { readonly seen: readonly (string | undefined)[] }) {
+  // Most taps change no head of the strip, and drawing them all again would cost more than the tap.
+  return useMemo(() => (
+    <g>
+      {seen.map((swatch, i) => (swatch === undefined
+        ? <circle key={i} cx={i * step + step / 2} cy="16" r="6" class="hollow" />
+        : <HeadShape key={i} swatch={swatch} x={i * step + step / 2} y={16} r={8} />))}
+    </g>
+  ), [seen.map((one) => one ?? '-').join()])
 }

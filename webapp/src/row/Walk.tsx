@@ -1,6 +1,5 @@
 // One plant called out, and everything that a walk needs around it.
 
-import { useEffect, useState } from 'preact/hooks'
 import type { Bed, Plant } from '../crop/nouns'
 import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
@@ -10,6 +9,7 @@ import { href } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
 import { today } from '../ui/today'
 import { useWakeLock } from '../ui/wake'
+import { wide } from '../ui/wide'
 import { Handful } from './Handful'
 import { useWalkKeys } from './keys'
 import { LastAction } from './LastAction'
@@ -32,12 +32,9 @@ interface WalkProps {
 export function Walk({ session, bed, order, plant, mode }: WalkProps) {
   const farm = useNotebook().farm.value
   const state = dayStateOf(farm, plant.id, today.value)
-  const [tens, setTens] = useState<number | undefined>(undefined)
-  const twoDigits = { tens, setTens }
-  useEffect(() => setTens(undefined), [plant.id, mode])
   useWakeLock()
   useAnswers(session)
-  useWalkKeys(session, { plant, order, mode, seen: state.seen, ...twoDigits })
+  useWalkKeys(session, { plant, order, mode, seen: state.seen })
   return (
     <div class="walk">
       <PageHead title={bed.name}>
@@ -49,15 +46,17 @@ export function Walk({ session, bed, order, plant, mode }: WalkProps) {
         <PlantCard farm={farm} plant={plant} state={state} />
         {mode === 'grid'
           ? <StemGrid session={session} plant={plant} />
-          : <Handful {...twoDigits} seen={state.stems} onCount={(n) => session.handful(plant.id, n)} />}
+          : <Handful session={session} plant={plant.id} seen={state.stems} />}
         <LastAction session={session} />
         <Actions session={session} plant={plant} mode={mode} seen={state.seen} />
         <p class="small keys-hint">{t('row.keys')}</p>
       </div>
-      <aside class="walk-side" aria-label={t('row.list')}>
-        <PlantRows session={session} order={order} at={plant.id} />
-        <button type="button" class="btn tall" onClick={() => session.close()}>{t('row.other_bed')}</button>
-      </aside>
+      {wide.value && (
+        <aside class="walk-side" aria-label={t('row.list')}>
+          <PlantRows session={session} order={order} at={plant.id} />
+          <button type="button" class="btn tall" onClick={() => session.close()}>{t('row.other_bed')}</button>
+        </aside>
+      )}
     </div>
   )
 }

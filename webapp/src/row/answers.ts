@@ -4,7 +4,7 @@ import { useEffect } from 'preact/hooks'
 import type { Farm } from '../crop/nouns'
 import { t } from '../messages/messages'
 import { announce } from '../ui/announce'
-import { alarmFeedback, gradeFeedback } from '../ui/feedback'
+import { alarmFeedback, gradeFeedback, prepareFeedback } from '../ui/feedback'
 import { lengthName } from '../ui/lengths'
 import { useNotebook } from '../ui/notebook'
 import type { Action } from './journal'
@@ -13,6 +13,7 @@ import type { Session } from './session'
 export function useAnswers(session: Session): void {
   const notebook = useNotebook()
   const failure = session.failure.value
+  useEffect(prepareFeedback, [])
   useEffect(() => {
     session.onStored = ({ action, takenBack }) => {
       const words = actionText(action, notebook.farm.peek())

@@ -2,7 +2,6 @@
 
 import { useEffect } from 'preact/hooks'
 import type { Plant } from '../crop/nouns'
-import { pressed } from './Handful'
 import type { Mode, Session } from './session'
 import { neighbour } from './walk'
 
@@ -11,8 +10,6 @@ interface WalkKeys {
   readonly order: readonly Plant[]
   readonly mode: Mode
   readonly seen: boolean
-  readonly tens: number | undefined
-  readonly setTens: (tens: number | undefined) => void
 }
 
 export function useWalkKeys(session: Session, keys: WalkKeys): void {
@@ -35,10 +32,10 @@ function answer(key: string, session: Session, keys: WalkKeys): boolean {
   if (/^[0-9]$/.test(key)) return digit(Number(key), session, keys)
   switch (key) {
     case '+':
-      keys.setTens(0)
+      session.tens.value = 0
       return true
     case 'Escape':
-      keys.setTens(undefined)
+      session.tens.value = undefined
       return true
     case 'Backspace':
       void session.takeBack()
@@ -51,17 +48,16 @@ function answer(key: string, session: Session, keys: WalkKeys): boolean {
   return false
 }
 
-function digit(value: number, session: Session, { plant, mode, seen, tens, setTens }: WalkKeys): boolean {
+function digit(value: number, session: Session, { plant, mode, seen }: WalkKeys): boolean {
   if (mode === 'grid') return false
+  const tens = session.tens.peek()
   if (value === 0 && tens === undefined) {
     if (seen) session.next()
     else void session.nothing(plant.id)
     return true
   }
   if (value === 0 && tens === 0) return false
-  const stems = pressed(tens, value)
-  setTens(stems === undefined ? value : undefined)
-  if (stems !== undefined) session.handful(plant.id, stems)
+  session.digit(plant.id, value)
   return true
 }
 

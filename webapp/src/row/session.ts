@@ -1,16 +1,17 @@
 // A walk through one bed: where it stands, and what a tap stores. Everything shown comes from the
 // notebook, after it was stored there.
 
-import { signal } from '@preact/signals'
+import { batch, signal } from '@preact/signals'
 import { countFact, plantCell, visitFacts, withdrawnFact } from '../crop/facts'
 import type { BedID, Day, LengthClass, Plant, PlantID, ToldGrade, VisitID } from '../crop/nouns'
 import { mostStems, untoldLength } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
 import type { Fact } from '../log/change'
 import type { Notebook } from '../sync/notebook'
-import { TapQueue } from '../ui/taps'
+import { type Tap, TapQueue } from '../ui/taps'
 import { today } from '../ui/today'
-import { type Action, added, type Journal, lastOf, without } from './journal'
+import { pressed } from './digits'
+import { type Action, added, type CountAction, type Journal, lastOf, without } from './journal'
 import { countedIn, dayStateOf, flushOf, nextUnseen } from './walk'
 
 export type Mode = 'number' | 'grid'
@@ -31,24 +32,38 @@ export interface Stored {
 
 const kept = { position: 'row.position', journal: 'row.journal' } as const
 
+/** What a record means for the walk. */
+interface Step {
+  readonly plant: PlantID
+  /** The journal once it is stored. */
+  readonly told: (journal: Journal | undefined) => Journal | undefined
+  /** It goes on to the next plant. */
+  readonly leaves: boolean
+}
+
+type WalkTap = Tap & Step
+
 const sessions = new WeakMap<Notebook, Session>()
 
 export class Session {
   readonly position = signal<Position | undefined>(undefined)
   readonly journal = signal<Journal | undefined>(undefined)
+  /** Two-digit entry: the first digit, 0 while it is awaited, undefined outside. A signal and no
+   *  component's state, so that keys quicker than a drawing find it. */
+  readonly tens = signal<number | undefined>(undefined)
   /** Why the last record was not kept; undefined once one was. */
   readonly failure = signal<unknown>(undefined)
   /** Called after each record that was stored. */
   onStored: (stored: Stored) => void = () => {}
 
   private readonly notebook: Notebook
-  private readonly taps: TapQueue
+  private readonly taps: TapQueue<WalkTap>
   private readonly goingBack = new Set<Action>()
   private readonly beingTold = new Set<PlantID>()
 
   constructor(notebook: Notebook) {
     this.notebook = notebook
-    this.taps = new TapQueue(notebook)
+    this.taps = new TapQueue(notebook, (stored) => this.keptWith(stored))
     this.position.value = notebook.kept<Position | null>(kept.position) ?? undefined
     this.journal.value = notebook.kept<Journal>(kept.journal)
   }
@@ -93,14 +108,24 @@ export class Session {
   /** On to the next plant that nobody has seen today, or to the end of the walk. */
   next(): void {
     const position = this.position.peek()
-    if (!position) return
+    if (position) this.moveTo(this.behind(position))
+  }
+
+  private behind(position: Position): Position {
     const next = nextUnseen(this.order(position.bed), position.at, (plant) => this.seen(plant))
-    this.moveTo({ ...position, at: next?.id ?? '' })
+    return { ...position, at: next?.id ?? '' }
   }
 
   /** A handful: one number for the whole plant, and on to the next. */
   handful(plant: PlantID, stems: number): void {
     void this.store(plant, '', untoldLength, stems, true)
+  }
+
+  /** A digit of the keypad: counts, or waits for the second of two. */
+  digit(plant: PlantID, value: number): void {
+    const stems = pressed(this.tens.peek(), value)
+    this.tens.value = stems === undefined ? value : undefined
+    if (stems !== undefined) this.handful(plant, stems)
   }
 
   /** One stem of a grade and length; the walk stays. */
@@ -113,10 +138,12 @@ export class Session {
     if (this.beingTold.has(plant)) return
     this.beingTold.add(plant)
     const visit = this.notebook.visitID(plant, today.peek(), 'nothing')
+    const action: Action = { kind: 'nothing', plant, visit }
+    const tap = { plant, told: this.telling(action), leaves: true }
     try {
-      await this.notebook.record([...this.visitFacts(visit, plant, 'nothing'), withdrawnFact('visit', visit, false)])
-      this.done({ plant, action: { kind: 'nothing', plant, visit }, takenBack: false })
-      this.leave(plant)
+      const facts = [...this.visitFacts(visit, plant, 'nothing'), withdrawnFact('visit', visit, false)]
+      await this.notebook.record(facts, this.keptWith([tap]))
+      this.done(tap, { plant, action, takenBack: false })
     } catch (reason) {
       this.failure.value = reason
     } finally {
@@ -134,11 +161,8 @@ export class Session {
     if (!action) return
     this.goingBack.add(action)
     try {
-      await this.undo(action)
-      const journal = this.journal.peek()
-      if (journal) this.keepJournal(without(journal, action))
-      this.failure.value = undefined
-      this.onStored({ plant: action.plant, action, takenBack: true })
+      const tap = await this.undo(action)
+      this.done(tap, { plant: action.plant, action, takenBack: true })
       this.goTo(action.plant)
     } catch (reason) {
       this.failure.value = reason
@@ -147,29 +171,51 @@ export class Session {
     }
   }
 
-  private async undo(action: Action): Promise<void> {
-    if (action.kind === 'nothing') return this.notebook.record([withdrawnFact('visit', action.visit, true)])
-    return this.pushTap(action.plant, action.visit, action.grade, action.length, -action.stems)
+  private async undo(action: Action): Promise<Step> {
+    const told = (journal: Journal | undefined) => journal && without(journal, action)
+    const tap = { plant: action.plant, told, leaves: false }
+    if (action.kind === 'nothing') {
+      await this.notebook.record([withdrawnFact('visit', action.visit, true)], this.keptWith([tap]))
+      return tap
+    }
+    return this.pushTap({ ...action, stems: -action.stems }, tap)
   }
 
-  private async store(plant: PlantID, grade: ToldGrade, length: LengthClass, stems: number, leave: boolean): Promise<void> {
+  private async store(plant: PlantID, grade: ToldGrade, length: LengthClass, stems: number, leaves: boolean): Promise<void> {
     const visit = this.notebook.visitID(plant, today.peek(), 'cut')
+    const action: CountAction = { kind: 'count', plant, visit, grade, length, stems }
     try {
-      await this.pushTap(plant, visit, grade, length, stems)
-      this.done({ plant, action: { kind: 'count', plant, visit, grade, length, stems }, takenBack: false })
-      if (leave) this.leave(plant)
+      const tap = await this.pushTap(action, { plant, told: this.telling(action), leaves })
+      this.done(tap, { plant, action, takenBack: false })
     } catch (reason) {
       this.failure.value = reason
     }
   }
 
-  private pushTap(plant: PlantID, visit: VisitID, grade: ToldGrade, length: LengthClass, add: number): Promise<void> {
+  private async pushTap(
+    { plant, visit, grade, length, stems }: CountAction, part: Step,
+  ): Promise<WalkTap> {
     const cell = plantCell(grade, length)
-    return this.taps.push({
-      visit, cell, add, most: mostStems,
+    const tap: WalkTap = {
+      ...part, visit, cell, add: stems, most: mostStems,
       before: () => [...this.visitFacts(visit, plant, 'cut'), ...this.nothingNoMore(plant)],
       count: (value) => countFact('field', visit, cell, value),
-    })
+    }
+    await this.taps.push(tap)
+    return tap
+  }
+
+  private telling(action: Action): WalkTap['told'] {
+    const day = today.peek()
+    return (journal) => added(journal, action, day)
+  }
+
+  /** What this phone keeps together with taps: the journal, and where the walk then stands. */
+  private keptWith(stored: readonly Step[]): Record<string, unknown> {
+    const journal = stored.reduce((before, tap) => tap.told(before), this.journal.peek())
+    const position = this.position.peek()
+    const leaves = position && stored.some((tap) => tap.leaves && tap.plant === position.at)
+    return { [kept.journal]: journal, ...(leaves && { [kept.position]: this.behind(position) }) }
   }
 
   /** The facts of a visit that is not in the notebook yet. */
@@ -195,25 +241,24 @@ export class Session {
     return dayStateOf(this.notebook.farm.peek(), plant, today.peek()).seen
   }
 
-  private done(stored: Stored): void {
-    this.failure.value = undefined
-    this.keepJournal(added(this.journal.peek(), stored.action, today.peek()))
+  /** Shows what was stored, and steps on unless the walker has gone elsewhere meanwhile. */
+  private done(tap: Step, stored: Stored): void {
+    batch(() => {
+      this.failure.value = undefined
+      this.journal.value = tap.told(this.journal.peek())
+      const position = this.position.peek()
+      if (tap.leaves && position?.at === tap.plant) {
+        this.tens.value = undefined
+        this.position.value = this.behind(position)
+      }
+    })
     this.onStored(stored)
   }
 
-  /** Steps on, unless the walker has gone elsewhere while the record was being stored. */
-  private leave(plant: PlantID): void {
-    if (this.position.peek()?.at === plant) this.next()
-  }
-
   private moveTo(position: Position): void {
+    this.tens.value = undefined
     this.position.value = position
     this.keep(kept.position, position)
-  }
-
-  private keepJournal(journal: Journal): void {
-    this.journal.value = journal
-    this.keep(kept.journal, journal)
   }
 
   private keep(name: string, value: unknown): void {

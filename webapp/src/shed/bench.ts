@@ -5,7 +5,7 @@ import { bedCell, countFact, visitFacts } from '../crop/facts'
 import { type BedID, type ColourID, type Day, type Farm, type LengthClass, mostBenchStems, type ToldGrade, type VisitID } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
 import type { Notebook } from '../sync/notebook'
-import { TapQueue } from '../ui/taps'
+import { type Tap, TapQueue } from '../ui/taps'
 import { today } from '../ui/today'
 
 /** One tap on the bench, so that it can be read and taken back. */
@@ -29,7 +29,7 @@ export class Bench {
   readonly failure = signal<unknown>(undefined)
 
   private readonly notebook: Notebook
-  private readonly taps: TapQueue
+  private readonly taps: TapQueue<Tap>
   private readonly goingBack = new Set<BenchAction>()
 
   constructor(notebook: Notebook) {

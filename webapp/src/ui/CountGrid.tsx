@@ -1,8 +1,8 @@
 // Grades down, lengths across; one tap one stem or one bunch. Used in the row and on the bench.
 
-import { useEffect, useRef } from 'preact/hooks'
+import { useEffect, useMemo, useRef } from 'preact/hooks'
 import { gradesHighToLow, type LengthClass, type LengthUnit, type ToldGrade, untoldLength } from '../crop/nouns'
-import { count, t } from '../messages/messages'
+import { count, t, words } from '../messages/messages'
 import './count-grid.css'
 import { type LengthsInUse, lengthName, lengthSpoken } from './lengths'
 
@@ -41,17 +41,20 @@ interface CellProps extends CountGridProps {
 function Cell({ grade, length, unit, stems, last, adds, onTap }: CellProps) {
   const n = stems(grade, length)
   const isLast = last?.grade === grade && last.length.lo === length.lo && last.length.hi === length.hi
-  const name = t('grid.cell', {
-    grade: t(`grade.${grade || 'untold'}`), length: lengthSpoken(length, unit), n, adds,
-  })
-  return (
+  const tap = useRef(onTap)
+  tap.current = onTap
+  // A tap changes one cell or two of thirty: the others are not even described again.
+  return useMemo(() => (
     <button
       type="button" class={`cell ${n === 0 ? 'zero' : ''} ${isLast ? 'last' : ''} ${grade === 'out' ? 'out' : ''}`}
-      aria-label={name} onClick={() => onTap(grade, length)}
+      aria-label={t('grid.cell', {
+        grade: t(`grade.${grade || 'untold'}`), length: lengthSpoken(length, unit), n, adds,
+      })}
+      onClick={() => tap.current(grade, length)}
     >
       {count(n)}
     </button>
-  )
+  ), [n, isLast, grade, length.lo, length.hi, unit, adds, words.value])
 }
 
 /** Scrolls so that the class used most stands second, its shorter neighbour in sight. */

@@ -25,6 +25,11 @@ export function alarmFeedback(): void {
   play(180, 0.4)
 }
 
+/** Opens the sound device, which takes long, so that the first tap need not wait for it. */
+export function prepareFeedback(): void {
+  if (tones.value) audio ??= newAudio()
+}
+
 function play(hertz: number, seconds: number): void {
   audio ??= newAudio()
   if (!audio) return

@@ -27,23 +27,26 @@ export class OverTheMost extends Error {
   }
 }
 
-interface Waiting {
-  readonly tap: Tap
+interface Waiting<T extends Tap> {
+  readonly tap: T
   readonly stored: () => void
   readonly failed: (reason: unknown) => void
 }
 
-export class TapQueue {
-  private readonly waiting: Waiting[] = []
+export class TapQueue<T extends Tap> {
+  private readonly waiting: Waiting<T>[] = []
   private running = false
   private readonly notebook: Notebook
+  private readonly alongside: (kept: readonly T[]) => Readonly<Record<string, unknown>>
 
-  constructor(notebook: Notebook) {
+  /** alongside says what this device is to keep with the taps, in the same transaction. */
+  constructor(notebook: Notebook, alongside: (kept: readonly T[]) => Readonly<Record<string, unknown>> = () => ({})) {
     this.notebook = notebook
+    this.alongside = alongside
   }
 
   /** Resolves when the tap is on disk; rejects with RecordError or OverTheMost, and then the old number stands. */
-  push(tap: Tap): Promise<void> {
+  push(tap: T): Promise<void> {
     return new Promise((stored, failed) => {
       this.waiting.push({ tap, stored, failed })
       void this.run()
@@ -58,27 +61,27 @@ export class TapQueue {
   }
 
   /** The first tap in line and those straight behind it at the same visit. */
-  private takeBatch(): Waiting[] {
+  private takeBatch(): Waiting<T>[] {
     const visit = this.waiting[0]?.tap.visit
     const end = this.waiting.findIndex(({ tap }) => tap.visit !== visit)
     return this.waiting.splice(0, end < 0 ? this.waiting.length : end)
   }
 
-  private async storeBatch(batch: Waiting[]): Promise<void> {
+  private async storeBatch(batch: Waiting<T>[]): Promise<void> {
     const { kept, counts } = this.addUp(batch)
     const first = kept[0]
     if (!first) return
     try {
-      await this.notebook.record([...first.tap.before(), ...counts])
+      await this.notebook.record([...first.tap.before(), ...counts], this.alongside(kept.map(({ tap }) => tap)))
       for (const { stored } of kept) stored()
     } catch (reason) {
       for (const { failed } of kept) failed(reason)
     }
   }
 
-  private addUp(batch: Waiting[]): { kept: Waiting[]; counts: Fact[] } {
+  private addUp(batch: Waiting<T>[]): { kept: Waiting<T>[]; counts: Fact[] } {
     const cells = new Map<string, { own: number; total: number; tap: Tap }>()
-    const kept: Waiting[] = []
+    const kept: Waiting<T>[] = []
     for (const waiting of batch) {
       const { tap } = waiting
       const cell = cells.get(tap.cell) ?? { ...this.notebook.cell(tap.visit, tap.cell), tap }

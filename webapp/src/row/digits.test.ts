@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { pressed } from './Handful'
+import { pressed } from './digits'
 
 describe('what a digit comes to', () => {
   const cases: [string, number | undefined, number, number | undefined][] = [
