@@ -25,6 +25,7 @@ const (
 	NoteFewPlants      = "few_plants"       // age, plants
 	NoteOpen           = "season_open"      // plants, seasons
 	NoteToOrder        = "cut_to_order"     // plants
+	NotePartSeen       = "part_seen"        // plants
 	NoteNoGrades       = "no_grades"        // no args
 	NoteOneGrade       = "one_grade"        // grade
 	NoteBenchUnusable  = "bench_unusable"   // visits, stems
@@ -57,7 +58,7 @@ func notes(r *records, report Report, seasons []PlantSeason, told []toldCounts) 
 	list = append(list, confounding(seasons)...)
 	list = append(list, thinAges(report.Ages)...)
 	list = append(list, openNote(seasons)...)
-	list = append(list, toOrderNote(seasons)...)
+	list = append(list, lowNotes(seasons)...)
 	if len(report.Ages) > 0 {
 		list = append(list, gradeNote(told)...)
 	}
@@ -96,21 +97,33 @@ func openNote(seasons []PlantSeason) []Note {
 		" plants are shown but left out of the estimate until their counting ends.", "plants", plants, "seasons", which)}
 }
 
-// toOrderNote: a cut to order is a lower bound of what the plant bore, and this form of the model
-// takes it as the whole.
-func toOrderNote(seasons []PlantSeason) []Note {
-	n := 0
+// lowNotes: a cut to order is a lower bound of what the plant bore, and a window that opens late or
+// closes early sees a part of the season; this form of the model takes both as the whole.
+func lowNotes(seasons []PlantSeason) []Note {
+	toOrder, partSeen := 0, 0
 	for _, s := range seasons {
-		if s.toOrder && !s.Open {
-			n++
+		if s.Open {
+			continue
+		}
+		if s.toOrder {
+			toOrder++
+		}
+		if s.partSeen {
+			partSeen++
 		}
 	}
-	if n == 0 {
-		return nil
+	var list []Note
+	if toOrder > 0 {
+		plants := strconv.Itoa(toOrder)
+		list = append(list, note(NoteToOrder, "Plants cut to order at least once: "+plants+
+			". They bore more than was cut, so the number of stems is too low rather than too high.", "plants", plants))
 	}
-	plants := strconv.Itoa(n)
-	return []Note{note(NoteToOrder, "Plants cut to order at least once: "+plants+
-		". They bore more than was cut, so the number of stems is too low rather than too high.", "plants", plants)}
+	if partSeen > 0 {
+		plants := strconv.Itoa(partSeen)
+		list = append(list, note(NotePartSeen, "Plants counted through a part of their bed's cutting only: "+plants+
+			". What they gave outside it is missing, so the number of stems is too low rather than too high.", "plants", plants))
+	}
+	return list
 }
 
 func gradeNote(told []toldCounts) []Note {

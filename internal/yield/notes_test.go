@@ -99,3 +99,30 @@ func TestWhatElseIsSaid(t *testing.T) {
 	wantNote(t, r, NoteNoPlants, map[string]string{"age": "2"})
 	wantNote(t, r, NoteOneGrade, map[string]string{"grade": "first"})
 }
+
+func TestAWindowThatMissesPartOfTheCuttingIsTold(t *testing.T) {
+	tests := []struct {
+		name   string
+		window crop.Window
+		told   bool
+	}{
+		{"the whole season", crop.Window{From: "2024-01-01", To: "2024-12-31"}, false},
+		{"just the days of cutting", crop.Window{From: "2024-05-20", To: "2024-06-20"}, false},
+		{"opened late", crop.Window{From: "2024-05-21", To: "2024-12-31"}, true},
+		{"closed early", crop.Window{From: "2024-01-01", To: "2024-06-19"}, true},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			p := newPlot()
+			p.set("a", "yarrow", "A", 2024, 2)
+			p.count("a1", 2024)
+			p.Plants["a1"].Counted[2024] = tt.window
+			p.cut("a2", "2024-05-20", stems(crop.GradeFirst, 3))
+			p.cut("a2", "2024-06-20", stems(crop.GradeFirst, 3))
+			r := mustReport(t, p.Farm, Options{})
+			if told := slices.Contains(codes(r), NotePartSeen); told != tt.told {
+				t.Errorf("told = %v, want %v", told, tt.told)
+			}
+		})
+	}
+}

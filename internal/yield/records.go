@@ -16,13 +16,20 @@ type records struct {
 	visits  []crop.Visit // those that took stems, by date and then id
 	// firstCut is the day on which a season's cutting began, anywhere on the farm.
 	firstCut map[crop.Season]crop.Date
-	cutsOf   map[crop.PlantID][]crop.Visit
+	// cutting is the span of days in which a bed was cut in a season.
+	cutting map[bedSeason]crop.Window
+	cutsOf  map[crop.PlantID][]crop.Visit
 	// plantingsIn lists a bed's plantings in order of their ids.
 	plantingsIn map[crop.BedID][]crop.Planting
 	plantsOf    map[crop.PlantingID][]crop.Plant
 
 	unplaced unusable // cuts of plants that are not known or not yet in their first season
 	ageless  unusable // bed cuts and bench totals whose age nobody can tell
+}
+
+type bedSeason struct {
+	bed    crop.BedID
+	season crop.Season
 }
 
 // unusable counts what could not be put to use, for the notes.
@@ -41,6 +48,7 @@ func read(farm crop.Farm, options Options) *records {
 		farm: farm, options: options,
 		plants:      slices.Sorted(maps.Keys(farm.Plants)),
 		firstCut:    map[crop.Season]crop.Date{},
+		cutting:     map[bedSeason]crop.Window{},
 		cutsOf:      map[crop.PlantID][]crop.Visit{},
 		plantingsIn: map[crop.BedID][]crop.Planting{},
 		plantsOf:    map[crop.PlantingID][]crop.Plant{},
@@ -73,10 +81,25 @@ func (r *records) readVisits() {
 		if _, begun := r.firstCut[s]; !begun {
 			r.firstCut[s] = v.Date
 		}
+		r.noteCutting(v, s)
 		if v.Purpose == crop.PurposeCut {
 			r.cutsOf[v.Plant] = append(r.cutsOf[v.Plant], v)
 		}
 	}
+}
+
+// noteCutting widens the days of a bed's cutting; visits come by date.
+func (r *records) noteCutting(v crop.Visit, s crop.Season) {
+	key := bedSeason{v.Bed, s}
+	if v.Plant != "" {
+		key.bed = r.farm.Plantings[r.farm.Plants[v.Plant].Planting].Bed
+	}
+	span, begun := r.cutting[key]
+	if !begun {
+		span.From = v.Date
+	}
+	span.To = v.Date
+	r.cutting[key] = span
 }
 
 // wanted tells whether the planting is of the species asked about.
@@ -129,5 +152,7 @@ func (r *records) plantSeason(plant crop.Plant, planting crop.Planting, season c
 	// A window may span several seasons; within this one it ends with the season.
 	end := min(window.To, r.farm.Calendar.Span(season).To)
 	s.Open = r.options.AsOf != "" && end >= r.options.AsOf
+	cutting := r.cutting[bedSeason{planting.Bed, season}]
+	s.partSeen = cutting.From != "" && (window.From > cutting.From || end < cutting.To)
 	return s
 }

@@ -68,6 +68,7 @@ type PlantSeason struct {
 	Stems  int          `json:"stems"`
 	Open   bool         `json:"open"`
 
-	age     int
-	toOrder bool
+	age      int
+	toOrder  bool
+	partSeen bool // the bed was cut on days outside the window too
 }

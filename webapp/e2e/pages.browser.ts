@@ -4,25 +4,19 @@
 import axe from 'axe-core'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { laptopSize, openPhone, type Phone, phoneSize } from './phone'
+import { laptopSize, Phones, phoneSize } from './phone'
 import { openShed, type Shed } from './shed'
 import { go, openWalk, readyForField, sayWho } from './walk'
 
 let shed: Shed
-const open: Phone[] = []
-
-async function opened(options: Parameters<typeof openPhone>[0] = {}): Promise<Phone> {
-  const phone = await openPhone(options)
-  open.push(phone)
-  return phone
-}
+const phones = new Phones()
 
 beforeAll(async () => {
   shed = await openShed('demo')
 })
 
 afterAll(async () => {
-  for (const phone of open) await phone.close()
+  await phones.close()
   await shed.close()
 })
 
@@ -57,7 +51,7 @@ describe.each([
   ['light, on a laptop', laptopSize, false],
 ] as const)('accessible, %s', (_, size, dark) => {
   it('axe-core finds nothing on any page', async () => {
-    const phone = await opened({ size, dark })
+    const phone = await phones.add({ size, dark })
     await phone.page.goto(shed.url)
     await phone.page.getByRole('button', { name: 'Maren', exact: true }).waitFor()
     const found: Record<string, string[]> = {}
@@ -74,7 +68,7 @@ describe.each([
 
 describe('where no notebook can be kept', () => {
   it('says so before the first tap when storage is denied', async () => {
-    const phone = await opened()
+    const phone = await phones.add()
     await phone.page.addInitScript(() => {
       IDBFactory.prototype.open = () => {
         throw new DOMException('denied', 'SecurityError')
@@ -86,7 +80,7 @@ describe('where no notebook can be kept', () => {
   })
 
   it('says in a second tab that the first has the notebook, and moves when asked', async () => {
-    const phone = await opened()
+    const phone = await phones.add()
     await phone.page.goto(shed.url)
     await sayWho(phone.page)
     const second = await phone.context.newPage()
@@ -98,7 +92,7 @@ describe('where no notebook can be kept', () => {
   })
 
   it('says so when the phone never saw the shed and cannot reach it', async () => {
-    const phone = await opened()
+    const phone = await phones.add()
     await phone.page.route('**/api/**', (route) => route.abort())
     await phone.page.goto(shed.url)
     await phone.page.getByRole('heading', { name: 'No farm on this phone yet' }).waitFor()
@@ -107,7 +101,7 @@ describe('where no notebook can be kept', () => {
 
 describe('Spanish', () => {
   it('speaks the language of the device from the first screen on', async () => {
-    const phone = await opened({ locale: 'es-MX' })
+    const phone = await phones.add({ locale: 'es-MX' })
     await phone.page.goto(shed.url)
     await phone.page.getByRole('heading', { name: '¿Quién es usted?' }).waitFor()
     expect(await phone.page.evaluate(() => document.documentElement.lang)).toBe('es')
@@ -116,7 +110,7 @@ describe('Spanish', () => {
 
 describe('ages', () => {
   it('reads offline what the last sync brought', async () => {
-    const phone = await opened()
+    const phone = await phones.add()
     await phone.page.goto(shed.url)
     await sayWho(phone.page)
     await readyForField(phone.page)

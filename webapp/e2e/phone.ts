@@ -1,54 +1,79 @@
-// A phone-sized Chromium with storage of its own, which outlives a killed browser.
+// A phone-sized Chromium page with storage of its own.
 
 import { rmSync } from 'node:fs'
-import { type BrowserContext, chromium, type Page } from 'playwright-core'
+import { type Browser, type BrowserContext, type BrowserContextOptions, chromium, type LaunchOptions, type Page } from 'playwright-core'
 import { scratchFolder } from './shed'
 
 export interface Phone {
   readonly page: Page
   readonly context: BrowserContext
+  close(): Promise<void>
+}
+
+/** A phone whose storage lies on disk and outlives a killed browser. */
+export interface LastingPhone extends Phone {
   /** Ends the browser's processes at once and opens it again on the same storage. */
   killAndReopen(url: string): Promise<void>
-  close(): Promise<void>
 }
 
 export interface PhoneOptions {
   readonly size?: { readonly width: number; readonly height: number }
   readonly dark?: boolean
   readonly locale?: string
-  /** Offline from the first moment on. */
-  readonly offline?: boolean
 }
 
 export const phoneSize = { width: 360, height: 740 }
 export const laptopSize = { width: 1280, height: 800 }
 
-const flags = [
-  '--no-sandbox',
-  '--disable-gpu',
-  '--disable-quic',
-  '--no-first-run',
-  '--disable-background-networking',
-  '--disable-component-update',
-  '--disable-sync',
-]
+/** Opens phones that share one browser, each with storage of its own: quick, and gone with `close`. */
+export class Phones {
+  private readonly open: Phone[] = []
+  private browser: Browser | undefined
 
-export async function openPhone(options: PhoneOptions = {}): Promise<Phone> {
+  async add(options: PhoneOptions = {}): Promise<Phone> {
+    this.browser ??= await chromium.launch(launching())
+    const context = await this.browser.newContext(looking(options))
+    const phone = { page: await context.newPage(), context, close: () => context.close() }
+    this.open.push(phone)
+    return phone
+  }
+
+  async addLasting(options: PhoneOptions = {}): Promise<LastingPhone> {
+    const phone = await openLasting(options)
+    this.open.push(phone)
+    return phone
+  }
+
+  async close(): Promise<void> {
+    for (const phone of this.open) await phone.close()
+    await this.browser?.close()
+  }
+}
+
+function launching(): LaunchOptions {
   const executablePath = process.env['CORYMB_CHROMIUM']
   if (executablePath === undefined) {
     throw new Error('CORYMB_CHROMIUM names no browser: run the browser tests through go run ./webapp/check')
   }
+  const args = [
+    '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run',
+    '--disable-background-networking', '--disable-component-update', '--disable-sync',
+  ]
+  return { executablePath, args }
+}
+
+function looking({ size, dark, locale }: PhoneOptions): BrowserContextOptions {
+  return {
+    viewport: size ?? phoneSize,
+    colorScheme: dark ? 'dark' : 'light',
+    locale: locale ?? 'en-GB',
+    reducedMotion: 'reduce',
+  }
+}
+
+async function openLasting(options: PhoneOptions): Promise<LastingPhone> {
   const storage = scratchFolder('phone')
-  const launch = () =>
-    chromium.launchPersistentContext(storage, {
-      executablePath,
-      args: flags,
-      viewport: options.size ?? phoneSize,
-      colorScheme: options.dark ? 'dark' : 'light',
-      locale: options.locale ?? 'en-GB',
-      reducedMotion: 'reduce',
-      ...(options.offline === undefined ? {} : { offline: options.offline }),
-    })
+  const launch = () => chromium.launchPersistentContext(storage, { ...launching(), ...looking(options) })
   let context = await launch()
   let page = context.pages()[0] ?? (await context.newPage())
   return {

@@ -2,16 +2,15 @@
 
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { type Line, openLine } from './line'
-import { openPhone, type Phone } from './phone'
+import { type Phone, Phones } from './phone'
 import { openShed, type Shed } from './shed'
 import { calledOut, countHandful, everythingSent, listed, openWalk, readyForField, sayWho } from './walk'
 
 let shed: Shed
-const open: Phone[] = []
+const phones = new Phones()
 
 async function phoneAt(url: string): Promise<Phone> {
-  const phone = await openPhone()
-  open.push(phone)
+  const phone = await phones.add()
   await phone.page.goto(url)
   return phone
 }
@@ -21,13 +20,14 @@ beforeAll(async () => {
 })
 
 afterAll(async () => {
-  for (const phone of open) await phone.close()
+  await phones.close()
   await shed.close()
 })
 
 describe('counting with no signal', () => {
   it('keeps counts and place through a reload and a killed browser, then reaches the shed and a second phone', async () => {
-    const phone = await phoneAt(shed.url)
+    const phone = await phones.addLasting()
+    await phone.page.goto(shed.url)
     await sayWho(phone.page)
     await readyForField(phone.page)
     await shed.kill()

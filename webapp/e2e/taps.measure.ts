@@ -4,7 +4,7 @@
 
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
-import { openPhone, type Phone } from './phone'
+import { type LastingPhone, Phones } from './phone'
 import { openShed, type Shed } from './shed'
 import { openWalk, sayWho } from './walk'
 
@@ -12,15 +12,16 @@ const taps = 200
 const between = 200
 
 let shed: Shed
-let phone: Phone
+let phone: LastingPhone
+const phones = new Phones()
 
 beforeAll(async () => {
   shed = await openShed('demo')
-  phone = await openPhone()
+  phone = await phones.addLasting()
 })
 
 afterAll(async () => {
-  await phone.close()
+  await phones.close()
   await shed.close()
 })
 

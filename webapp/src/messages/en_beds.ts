@@ -101,6 +101,7 @@ export const enBeds = {
   'ages.note.few_plants': 'Season {age} in the ground rests on few plants ({plants}): common practice still pulls its number of stems.',
   'ages.note.season_open': 'Still being counted ({seasons}): {plants} plants are shown but left out of the estimate until their counting ends.',
   'ages.note.cut_to_order': 'Plants cut to order at least once: {plants}. They bore more than was cut, so the number of stems is too low rather than too high.',
+  'ages.note.part_seen': 'Plants counted through a part of their bed’s cutting only: {plants}. What they gave outside it is missing, so the number of stems is too low rather than too high.',
   'ages.note.no_grades': 'No stem was graded, so nothing is said about grades.',
   'ages.note.one_grade': 'Every graded stem was {grade}: the other grades are given only the chance that so few stems cannot rule out.',
   'ages.note.bench_unusable': 'Bench totals and bed cuts without an age, from beds that hold plants of several: {visits}, with {stems} stems. They are left out; tell the planting or the age to use them.',

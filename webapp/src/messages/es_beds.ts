@@ -101,6 +101,7 @@ export const esBeds = {
   'ages.note.few_plants': 'La temporada {age} en tierra se apoya en pocas plantas ({plants}): la práctica común aún arrastra su número de tallos.',
   'ages.note.season_open': 'Aún en conteo ({seasons}): {plants} plantas se muestran, pero quedan fuera de la estimación hasta que termine su conteo.',
   'ages.note.cut_to_order': 'Plantas cortadas por pedido al menos una vez: {plants}. Dieron más de lo que se cortó, así que el número de tallos es más bien bajo que alto.',
+  'ages.note.part_seen': 'Plantas contadas solo durante una parte del corte de su cama: {plants}. Falta lo que dieron fuera de ella, así que el número de tallos es más bien bajo que alto.',
   'ages.note.no_grades': 'Ningún tallo se clasificó, así que no se dice nada de los grados.',
   'ages.note.one_grade': 'Todos los tallos clasificados fueron {grade}: a los otros grados solo se les da lo que tan pocos tallos no pueden descartar.',
   'ages.note.bench_unusable': 'Totales de mesa y cortes de cama sin edad, de camas con plantas de varias: {visits}, con {stems} tallos. Quedan fuera; diga la plantación o la edad para usarlos.',

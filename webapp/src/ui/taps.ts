@@ -33,7 +33,7 @@ interface Waiting<T extends Tap> {
   readonly failed: (reason: unknown) => void
 }
 
-export class TapQueue<T extends Tap> {
+export class TapQueue<T extends Tap = Tap> {
   private readonly waiting: Waiting<T>[] = []
   private running = false
   private readonly notebook: Notebook
