@@ -8,13 +8,15 @@ import { OverTheMost, type Tap, TapQueue } from './taps'
 class SlowBook {
   readonly cells = new Map<string, CellReading>()
   readonly operations: (readonly Fact[])[] = []
+  readonly keptAlongside: Readonly<Record<string, unknown>>[] = []
   private readonly waiting: { facts: readonly Fact[]; done: () => void; failed: (reason: unknown) => void }[] = []
 
   cell(visit: VisitID, name: string): CellReading {
     return this.cells.get(`${visit} ${name}`) ?? { own: 0, total: 0, tips: [] }
   }
 
-  record(facts: readonly Fact[]): Promise<void> {
+  record(facts: readonly Fact[], alongside: Readonly<Record<string, unknown>> = {}): Promise<void> {
+    this.keptAlongside.push(alongside)
     return new Promise((done, failed) => this.waiting.push({ facts, done, failed }))
   }
 
@@ -51,6 +53,17 @@ function queueOver(book: SlowBook): TapQueue {
 }
 
 describe('taps that wait for storage', () => {
+  it('take what the device keeps into their own transaction, and only for those that count', async () => {
+    const book = new SlowBook()
+    const queue = new TapQueue(book as unknown as Notebook, (kept) => ({ added: kept.map(({ add }) => add) }))
+    const first = queue.push(tap('v', 'extra', 3))
+    const [second, over, third] = [1, 9999, 2].map((add) => queue.push(tap('v', 'extra', add)))
+    await Promise.all([book.diskAnswers(), expect(over).rejects.toThrow(OverTheMost)])
+    await book.diskAnswers()
+    await Promise.all([first, second, third])
+    expect(book.keptAlongside).toEqual([{ added: [3] }, { added: [1, 2] }])
+  })
+
   it('all count, however slow the disk', async () => {
     const book = new SlowBook()
     const queue = queueOver(book)
