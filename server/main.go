@@ -1,4 +1,4 @@
-// Corymb counts stems in the row, brings every phone's records together in the shed, and learns
+// Command corymb counts stems in the row, brings every phone's records together in the shed, and learns
 // what plants give by age.
 package main
 
