@@ -2,6 +2,7 @@ package live
 
 import (
 	"context"
+	"slices"
 
 	"corymb/internal/changelog"
 	"corymb/syncproto"
@@ -53,35 +54,46 @@ func (j job) size() int {
 // settle appends the frames of some jobs and answers each. What a conversation sent after it was
 // refused is passed over.
 func (s *Server) settle(jobs []job) {
-	var frames []*changelog.Frame
-	for _, j := range jobs {
-		if j.frame != nil && !j.from.refused {
-			frames = append(frames, j.frame)
-		}
-	}
-	var results []changelog.Result
-	if len(frames) > 0 {
-		var err error
-		if results, err = s.Log.Append(context.Background(), frames); err != nil {
-			s.Logger.Error("pushed changes were not stored and not acknowledged", "error", err)
-			results = make([]changelog.Result, len(frames))
-			for i := range results {
-				results[i].Breach = busy()
-			}
-		}
-	}
-	for _, j := range jobs {
-		if j.from.refused {
+	pending := slices.DeleteFunc(jobs, func(j job) bool { return j.from.refused })
+	for i, result := range s.resultsOf(pending) {
+		from := pending[i].from
+		if from.refused { // by an earlier frame of this very batch
 			continue
 		}
-		result := changelog.Result{Breach: j.breach}
-		if j.frame != nil {
-			result, results = results[0], results[1:]
-		}
-		j.from.refused = result.Breach != nil
-		j.from.results <- result // never waits: see conn.room
+		from.refused = result.Breach != nil
+		from.results <- result // never waits: see conn.room
 	}
 	s.news.move(s.Log.Newest())
+}
+
+// resultsOf gives each job its own result: those with a frame in one commit, the others at once.
+func (s *Server) resultsOf(jobs []job) []changelog.Result {
+	results := make([]changelog.Result, len(jobs))
+	var frames []*changelog.Frame
+	var jobOf []int // by frame
+	broken := map[*conn]bool{}
+	for i, j := range jobs {
+		results[i].Breach = j.breach
+		broken[j.from] = broken[j.from] || j.breach != nil
+		if j.frame != nil && !broken[j.from] {
+			frames, jobOf = append(frames, j.frame), append(jobOf, i)
+		}
+	}
+	if len(frames) == 0 {
+		return results
+	}
+	settled, err := s.Log.Append(context.Background(), frames)
+	if err != nil {
+		s.Logger.Error("pushed changes were not acknowledged", "error", err)
+	}
+	for k, i := range jobOf {
+		if err != nil {
+			results[i].Breach = busy()
+		} else {
+			results[i] = settled[k]
+		}
+	}
+	return results
 }
 
 // busy is what a phone is told when the disk or the database fails. The cause is in the log.
