@@ -3,46 +3,62 @@ package main
 import (
 	"context"
 	"fmt"
+	"io"
 
 	"corymb/internal/changelog"
 	"corymb/server/store"
 	"corymb/syncproto"
 )
 
-// appendOperations pushes whole operations of one incarnation through the door that a phone's come
-// by, as few frames as hold them. An operation that is refused ends it with the reason.
-func appendOperations(ctx context.Context, farm *store.Store, incarnation string, operations [][]syncproto.Change) error {
-	for _, changes := range framesOf(operations) {
-		frame, err := changelog.NewFrame(incarnation, syncproto.Scopes, syncproto.Push{T: syncproto.TypePush, Changes: changes})
-		if err != nil {
-			return fmt.Errorf("framing changes: %w", err)
-		}
-		results, err := farm.Append(ctx, []*changelog.Frame{frame})
-		if err != nil {
+// pusher pushes whole operations of one incarnation through the door that a phone's come by, in as
+// few frames as hold them.
+type pusher struct {
+	farm        *store.Store
+	incarnation string
+	progress    io.Writer // told now and then; nil for nobody
+	waiting     []syncproto.Change
+	pushed      int
+}
+
+// tellEvery is how many changes pass between two words of progress.
+const tellEvery = 50 * syncproto.MaxFrameChanges
+
+// add takes an operation, and pushes what waits if the frame is full. An operation that is refused
+// is an error with the reason.
+func (p *pusher) add(ctx context.Context, operation []syncproto.Change) error {
+	if len(p.waiting)+len(operation) > syncproto.MaxFrameChanges {
+		if err := p.flush(ctx); err != nil {
 			return err
 		}
-		if breach := results[0].Breach; breach != nil {
-			return fmt.Errorf("storing changes: %w", breach)
-		}
-		if refused := results[0].Ack.Refused; len(refused) > 0 {
-			return fmt.Errorf("storing changes: %d were refused, the first because %s", len(refused), refused[0].Text)
-		}
 	}
+	p.waiting = append(p.waiting, operation...)
 	return nil
 }
 
-func framesOf(operations [][]syncproto.Change) [][]syncproto.Change {
-	var frames [][]syncproto.Change
-	var frame []syncproto.Change
-	for _, op := range operations {
-		if len(frame)+len(op) > syncproto.MaxFrameChanges {
-			frames = append(frames, frame)
-			frame = nil
-		}
-		frame = append(frame, op...)
+// flush pushes what waits. Call it last.
+func (p *pusher) flush(ctx context.Context) error {
+	if len(p.waiting) == 0 {
+		return nil
 	}
-	if len(frame) > 0 {
-		frames = append(frames, frame)
+	frame, err := changelog.NewFrame(p.incarnation, syncproto.Scopes, syncproto.Push{T: syncproto.TypePush, Changes: p.waiting})
+	if err != nil {
+		return fmt.Errorf("framing changes: %w", err)
 	}
-	return frames
+	results, err := p.farm.Append(ctx, []*changelog.Frame{frame})
+	if err != nil {
+		return err
+	}
+	if breach := results[0].Breach; breach != nil {
+		return fmt.Errorf("storing changes: %w", breach)
+	}
+	if refused := results[0].Ack.Refused; len(refused) > 0 {
+		return fmt.Errorf("storing changes: %d were refused, the first because %s", len(refused), refused[0].Text)
+	}
+	before := p.pushed
+	p.pushed += len(p.waiting)
+	p.waiting = nil
+	if p.progress != nil && p.pushed/tellEvery > before/tellEvery {
+		fmt.Fprintf(p.progress, "%d changes stored …\n", p.pushed)
+	}
+	return nil
 }

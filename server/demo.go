@@ -12,6 +12,7 @@ import (
 	"corymb/internal/demo"
 	"corymb/internal/farm"
 	"corymb/server/store"
+	"corymb/syncproto"
 )
 
 // demoCommand serves the made-up farm. It keeps to a folder of its own, so that a real farm never
@@ -28,23 +29,59 @@ func demoCommand(ctx context.Context, args []string, out io.Writer) error {
 	})
 }
 
-// fillWithDemo appends the made-up farm to an empty folder and leaves one that it filled before.
+// fillWithDemo appends what is missing of the made-up farm: all of it to an empty folder, the rest
+// where it was interrupted. It leaves the phones of people who tried it alone.
 func fillWithDemo(ctx context.Context, s *store.Store, data string) error {
 	if s.Newest() > 0 {
-		return madeUpAlready(ctx, s, data)
-	}
-	for _, device := range demo.Changes(crop.FarmID(s.Farm()), crop.DateOf(time.Now())) {
-		err := s.Seen(ctx, changelog.Sighting{
-			Incarnation: device.Incarnation, Device: device.ID, Person: device.Person,
-		})
-		if err != nil {
-			return fmt.Errorf("making up the farm: %w", err)
+		if err := madeUpAlready(ctx, s, data); err != nil {
+			return err
 		}
-		if err := appendOperations(ctx, s, device.Incarnation, device.Operations); err != nil {
+	}
+	last, err := lastMadeUpSeason(ctx, s)
+	if err != nil {
+		return err
+	}
+	for _, device := range demo.Changes(crop.FarmID(s.Farm()), last) {
+		if err := fillDevice(ctx, s, device); err != nil {
 			return fmt.Errorf("making up the farm: %w", err)
 		}
 	}
 	return nil
+}
+
+// lastMadeUpSeason is the season up to which the farm was made up, or is to be if it is new.
+func lastMadeUpSeason(ctx context.Context, s *store.Store) (crop.Season, error) {
+	begun, err := s.ReadAfter(ctx, 0, min(1, s.Newest()), syncproto.Scopes)
+	if err != nil || len(begun.Changes) == 0 {
+		return demo.LastSeasonOver(crop.DateOf(time.Now())), err
+	}
+	var first syncproto.Change
+	if err := first.UnmarshalJSON(begun.Changes[0].Bytes); err != nil {
+		return 0, fmt.Errorf("reading the first change of the made-up farm: %w", err)
+	}
+	return demo.LastSeasonTold(first), nil
+}
+
+// fillDevice pushes what the farm does not hold yet of a device.
+func fillDevice(ctx context.Context, s *store.Store, device demo.Device) error {
+	standing, err := s.Standing(ctx, device.Incarnation, nil, syncproto.Scopes)
+	if err != nil {
+		return err
+	}
+	err = s.Seen(ctx, changelog.Sighting{Incarnation: device.Incarnation, Device: device.ID, Person: device.Person})
+	if err != nil {
+		return err
+	}
+	push := pusher{farm: s, incarnation: device.Incarnation}
+	for _, op := range device.Operations {
+		if op[0].Seq <= standing.Seq {
+			continue
+		}
+		if err := push.add(ctx, op); err != nil {
+			return err
+		}
+	}
+	return push.flush(ctx)
 }
 
 func madeUpAlready(ctx context.Context, s *store.Store, data string) error {

@@ -48,48 +48,55 @@ func importInto(ctx context.Context, s *store.Store, files spreadsheets, out io.
 		return fmt.Errorf("reading the farm's id: %w", err)
 	}
 	importer = uuid.NewSHA1(importer, []byte("spreadsheets"))
+	if here.MadeUp {
+		return errors.New("the farm in this folder is made up, and real plants would be lost among its own: name another folder with -data")
+	}
 	brought, err := farm.Bring(contents.Farm, here, importer)
 	if err != nil {
 		return err
 	}
-	facts := farm.Operations(brought)
-	if contents.Assumed {
-		facts = append(facts, farm.AssumedFacts(here.ID))
-	}
-	said, err := sayUnsaid(ctx, s, state, importer.String(), facts)
+	said, err := s.Said(ctx, importer.String())
 	if err != nil {
 		return err
 	}
-	tellImport(out, contents, said)
+	renewal := farm.Renew(brought, contents.Assumed, said, state, importer.String())
+	stored, err := pushRenewal(ctx, s, importer.String(), renewal, out)
+	if err != nil {
+		return err
+	}
+	tellImport(out, contents, stored, renewal.Differs)
 	return nil
 }
 
-// sayUnsaid appends what of the facts is new, as the changes of the importer's incarnation.
-func sayUnsaid(ctx context.Context, s *store.Store, state *changelog.State, importer string, facts [][]changelog.Fact) (said int, err error) {
+// pushRenewal appends what is new as the changes of the importer's incarnation.
+func pushRenewal(ctx context.Context, s *store.Store, importer string, renewal farm.Renewal, out io.Writer) (stored int, err error) {
 	standing, err := s.Standing(ctx, importer, nil, syncproto.Scopes)
 	if err != nil {
 		return 0, fmt.Errorf("reading what was imported before: %w", err)
 	}
 	recorder := changelog.Recorder{Incarnation: importer, Seq: standing.Seq}
 	recorder.Clock.Last = standing.Stamp
-	var operations [][]syncproto.Change
-	for _, op := range facts {
-		if fresh := state.Unsaid(op, importer); len(fresh) > 0 {
-			operations = append(operations, recorder.Operation(time.Now().UnixMilli(), fresh...))
-			said += len(fresh)
+	push := pusher{farm: s, incarnation: importer, progress: out}
+	for _, facts := range renewal.Operations {
+		if err := push.add(ctx, recorder.Operation(time.Now().UnixMilli(), facts...)); err != nil {
+			return push.pushed, err
 		}
 	}
-	return said, appendOperations(ctx, s, importer, operations)
+	err = push.flush(ctx)
+	return push.pushed, err
 }
 
-func tellImport(out io.Writer, contents sheets.Contents, said int) {
+func tellImport(out io.Writer, contents sheets.Contents, stored, differs int) {
 	for _, note := range contents.Notes() {
 		fmt.Fprintln(out, note)
 	}
-	if said == 0 {
+	if differs > 0 {
+		fmt.Fprintf(out, "%d things that these files said before were changed on the farm since: they stay as they were changed.\n", differs)
+	}
+	if stored == 0 {
 		fmt.Fprintln(out, "Nothing new: the farm holds all of this already.")
 		return
 	}
 	fmt.Fprintf(out, "%d plants and %d visits were read; %d changes were new to the farm and are stored.\n",
-		len(contents.Farm.Plants), len(contents.Farm.Visits), said)
+		len(contents.Farm.Plants), len(contents.Farm.Visits), stored)
 }

@@ -104,33 +104,76 @@ func TestOrdersOfOneIncarnationGrowWithItsSeqWhateverTheClocksDo(t *testing.T) {
 	})
 }
 
-func TestUnsaidKeepsOnlyWhatIsNew(t *testing.T) {
-	name := changelog.Fact{Scope: syncproto.ScopeField, Op: syncproto.OpSet, Type: "bed", ID: "b", Field: "name", Value: syncproto.Text("North")}
-	other := name
-	other.Value = syncproto.Text("South")
-	count := changelog.Fact{Scope: syncproto.ScopeField, Op: syncproto.OpCount, Type: "visit", ID: "v", Field: "|0|0", Value: syncproto.Int(3)}
-	recorder := changelog.Recorder{Incarnation: incarnations[0]}
-	state := changelog.NewState()
-	for _, c := range recorder.Operation(1000, name, count) {
+func TestAWriterSaysOnlyWhatIsNew(t *testing.T) {
+	set := func(value string) changelog.Fact {
+		return changelog.Fact{Scope: syncproto.ScopeField, Op: syncproto.OpSet, Type: "bed", ID: "b", Field: "name", Value: syncproto.Text(value)}
+	}
+	count := func(n int64) changelog.Fact {
+		return changelog.Fact{Scope: syncproto.ScopeField, Op: syncproto.OpCount, Type: "visit", ID: "v", Field: "|0|0", Value: syncproto.Int(n)}
+	}
+	writer, other := incarnations[0], incarnations[1]
+	said, state := changelog.NewState(), changelog.NewState()
+	own := changelog.Recorder{Incarnation: writer}
+	for _, c := range own.Operation(1000, set("North"), count(3)) {
+		said.Merge(c, c.Stamp)
+		state.Merge(c, c.Stamp)
+	}
+	theirs := changelog.Recorder{Incarnation: other}
+	for _, c := range theirs.Operation(2000, set("Top")) {
 		state.Merge(c, c.Stamp)
 	}
 	tests := []struct {
-		name  string
-		fact  changelog.Fact
-		by    string
-		isNew bool
+		name    string
+		fact    changelog.Fact
+		fresh   bool
+		differs int
 	}{
-		{"the same field again", name, incarnations[1], false},
-		{"another value", other, incarnations[0], true},
-		{"the same cell by the same writer", count, incarnations[0], false},
-		{"the same cell by another writer", count, incarnations[1], true},
+		{"what somebody has changed since is not said again", set("North"), false, 1},
+		{"what stands anyhow is not said", set("Top"), false, 0},
+		{"what is new is said", set("South"), true, 0},
+		{"the same count is not said again", count(3), false, 0},
+		{"another count is said", count(4), true, 0},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
-			if got := len(state.Unsaid([]changelog.Fact{tt.fact}, tt.by)) == 1; got != tt.isNew {
-				t.Errorf("new = %v, want %v", got, tt.isNew)
+			fresh, differs := state.Unsaid([]changelog.Fact{tt.fact}, said, writer)
+			if (len(fresh) == 1) != tt.fresh || differs != tt.differs {
+				t.Errorf("said %d, differs %d; want %v, %d", len(fresh), differs, tt.fresh, tt.differs)
 			}
 		})
+	}
+}
+
+func TestWhatIsNoLongerSaidIsTakenBack(t *testing.T) {
+	fact := func(op syncproto.Op, field string, v syncproto.Value) changelog.Fact {
+		return changelog.Fact{Scope: syncproto.ScopeField, Op: op, Type: "plant", ID: "k", Field: field, Value: v}
+	}
+	name := fact(syncproto.OpSet, "code", syncproto.Text("A1"))
+	said := changelog.NewState()
+	recorder := changelog.Recorder{Incarnation: incarnations[0]}
+	for _, c := range recorder.Operation(1000, name,
+		fact(syncproto.OpSet, "removed", syncproto.Text("2026-05-01")), fact(syncproto.OpSet, "line", syncproto.Int(3)),
+		fact(syncproto.OpAdd, "parents", syncproto.Text("m")), fact(syncproto.OpCount, "|0|0", syncproto.Int(7)),
+		fact(syncproto.OpSet, "colour", syncproto.Text(""))) {
+		said.Merge(c, c.Stamp)
+	}
+	want := []changelog.Fact{
+		fact(syncproto.OpSet, "line", syncproto.Int(0)),
+		fact(syncproto.OpRemove, "parents", syncproto.Text("m")),
+		fact(syncproto.OpSet, "removed", syncproto.Text("")),
+		fact(syncproto.OpCount, "|0|0", syncproto.Int(0)),
+	}
+	got := changelog.TakenBack([]changelog.Fact{name}, said, incarnations[0])
+	if fmt.Sprint(got) != fmt.Sprint(want) {
+		t.Errorf("taken back\n%v\nwant\n%v", got, want)
+	}
+	for _, f := range got {
+		for _, c := range recorder.Operation(2000, f) {
+			said.Merge(c, c.Stamp)
+		}
+	}
+	if again := changelog.TakenBack([]changelog.Fact{name}, said, incarnations[0]); len(again) > 0 {
+		t.Errorf("taken back a second time: %v", again)
 	}
 }
 

@@ -4,6 +4,7 @@
 package demo
 
 import (
+	"cmp"
 	"math/rand/v2"
 	"slices"
 	"time"
@@ -28,11 +29,24 @@ type Device struct {
 	Operations  [][]syncproto.Change
 }
 
-// Changes tells the made-up farm under the given farm id, as it stands on a day: the same for every
-// day of a season.
-func Changes(id crop.FarmID, today crop.Date) []Device {
+// LastSeasonOver is the last season that is over on a day: seasons of this farm end with October.
+func LastSeasonOver(today crop.Date) crop.Season {
+	if string(today)[5:] < "11-01" {
+		return crop.Season(today.Year() - 1)
+	}
+	return crop.Season(today.Year())
+}
+
+// LastSeasonTold is the last season of a farm that was told already, by the first change of its log.
+func LastSeasonTold(first syncproto.Change) crop.Season {
+	founded := time.UnixMilli(first.Stamp.L).UTC().Year()
+	return crop.Season(founded) + 1 + lastSeason - firstSeason
+}
+
+// Changes tells the made-up farm under the given farm id, up to the given season.
+func Changes(id crop.FarmID, last crop.Season) []Device {
 	rnd := rand.New(rand.NewPCG(seed, 1))
-	g := &grower{rnd: rnd, farm: crop.NewFarm(), later: yearsLater(today)}
+	g := &grower{rnd: rnd, farm: crop.NewFarm(), later: int(last - lastSeason)}
 	g.farm.ID = id
 	g.people()
 	g.plantAll()
@@ -79,7 +93,7 @@ func (g *grower) tell() []Device {
 	for _, facts := range farm.Operations(ground) {
 		devices[0].say(founded, facts)
 	}
-	slices.SortStableFunc(g.cuts, func(a, b crop.Visit) int { return compareDates(a.Date, b.Date) })
+	slices.SortStableFunc(g.cuts, func(a, b crop.Visit) int { return cmp.Compare(a.Date, b.Date) })
 	for _, v := range g.cuts {
 		i := slices.IndexFunc(devices, func(t *teller) bool { return t.device.Person == string(v.Person) })
 		devices[i].visit(v)
@@ -89,17 +103,6 @@ func (g *grower) tell() []Device {
 		told[i] = t.device
 	}
 	return told
-}
-
-func compareDates(a, b crop.Date) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	default:
-		return 0
-	}
 }
 
 // teller is a device while it records.
@@ -115,17 +118,10 @@ func (t *teller) say(at time.Time, facts []changelog.Fact) {
 
 // visit records a visit as it would have been on its day, a few seconds after the one before.
 func (t *teller) visit(v crop.Visit) {
-	v.ID = farm.VisitID(uuid.MustParse(t.device.Incarnation), v.Person, subject(v), v.Date, v.Purpose)
+	v.ID = farm.VisitID(uuid.MustParse(t.device.Incarnation), v.Person, farm.SubjectOf(v), v.Date, v.Purpose)
 	day, err := time.Parse(time.DateOnly, string(v.Date))
 	if err != nil {
 		panic(err) // every date here is made from a time
 	}
 	t.say(day.Add(7*time.Hour), farm.VisitFacts(v))
-}
-
-func subject(v crop.Visit) string {
-	if v.Plant != "" {
-		return string(v.Plant)
-	}
-	return string(v.Bed)
 }

@@ -18,7 +18,7 @@ const today crop.Date = "2026-11-25"
 func state(t *testing.T) (*changelog.State, int) {
 	t.Helper()
 	s, n := changelog.NewState(), 0
-	for _, d := range demo.Changes(farmID, today) {
+	for _, d := range demo.Changes(farmID, demo.LastSeasonOver(today)) {
 		for _, op := range d.Operations {
 			for _, c := range op {
 				if err := c.Check(); err != nil {
@@ -87,7 +87,7 @@ func TestCodesAreUnlikeEachOther(t *testing.T) {
 }
 
 func TestTheSeedGivesTheSameFarmEveryTime(t *testing.T) {
-	first, second := demo.Changes(farmID, today), demo.Changes(farmID, today)
+	first, second := demo.Changes(farmID, demo.LastSeasonOver(today)), demo.Changes(farmID, demo.LastSeasonOver(today))
 	for i := range first {
 		a, b := flat(first[i]), flat(second[i])
 		if len(a) != len(b) {
@@ -119,7 +119,11 @@ func TestTheMadeUpFarmMovesWithTheYears(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(string(tt.today), func(t *testing.T) {
 			s := changelog.NewState()
-			for _, c := range slices.Concat(flat(demo.Changes(farmID, tt.today)[0]), flat(demo.Changes(farmID, tt.today)[2])) {
+			devices := demo.Changes(farmID, demo.LastSeasonOver(tt.today))
+			if got := demo.LastSeasonTold(devices[0].Operations[0][0]); got != tt.lastSeason {
+				t.Errorf("its log tells of seasons up to %d, want %d", got, tt.lastSeason)
+			}
+			for _, c := range slices.Concat(flat(devices[0]), flat(devices[2])) {
 				if code, why := farm.Check(c, tt.today); code != "" {
 					t.Fatalf("%s would be refused as %s: %s", c.Identity(), code, why)
 				}

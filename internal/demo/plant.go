@@ -82,16 +82,6 @@ func (g *grower) markCounted(p *crop.Plant, first crop.Season, h *habit) {
 	}
 }
 
-// yearsLater is how many years the scenario has to move so that its last season is the last that is
-// over on a day: seasons of this farm end with October.
-func yearsLater(today crop.Date) int {
-	over := today.Year()
-	if string(today)[5:] < "11-01" {
-		over--
-	}
-	return over - int(lastSeason)
-}
-
 func yearsOn(d crop.Date, years int) crop.Date {
 	return crop.Date(fmt.Sprintf("%04d", d.Year()+years) + string(d)[4:])
 }

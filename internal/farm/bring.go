@@ -119,13 +119,13 @@ func (b *bringing) visit(v crop.Visit) {
 		counts[i].Colour = b.colours[counts[i].Colour]
 	}
 	v.Counts = counts
-	v.ID = VisitID(b.incarnation, v.Person, subjectOf(v), v.Date, v.Purpose)
+	v.ID = VisitID(b.incarnation, v.Person, SubjectOf(v), v.Date, v.Purpose)
 	b.out.Visits[v.ID] = v
 }
 
-// subjectOf is what a visit's id is derived from: the plant, else the planting, else the bed, with
+// SubjectOf is what a visit's id is derived from: the plant, else the planting, else the bed, with
 // the age where a bench total was narrowed to one without naming its planting.
-func subjectOf(v crop.Visit) string {
+func SubjectOf(v crop.Visit) string {
 	switch {
 	case v.Plant != "":
 		return string(v.Plant)

@@ -34,6 +34,7 @@ func small() crop.Farm {
 		Colour: "c", Removed: "2026-11-02",
 		Counted: map[crop.Season]crop.Window{2026: {From: "2026-07-01", To: "2027-06-30"}},
 	}
+	f.Plants["m"] = crop.Plant{ID: "m", Code: "M2C 4A", Planting: "g", Line: 1, Number: 7, Counted: map[crop.Season]crop.Window{}}
 	f.Visits["v"] = crop.Visit{
 		ID: "v", Plant: "k", Date: "2026-10-05", Purpose: crop.PurposeCut, Person: "p",
 		Flush: crop.FlushSpring, ToOrder: true,

@@ -79,6 +79,18 @@ func (s *Store) eachChange(ctx context.Context, visit func(changelog.Kept, syncp
 	return nil
 }
 
+// Said is what one incarnation alone has said, under the orders that its changes were given.
+func (s *Store) Said(ctx context.Context, incarnation string) (*changelog.State, error) {
+	said := changelog.NewState()
+	err := s.eachChange(ctx, func(k changelog.Kept, c syncproto.Change) error {
+		if k.Incarnation == incarnation {
+			said.Merge(c, k.Order)
+		}
+		return nil
+	})
+	return said, explain("reading what was said before", err)
+}
+
 // verifyIncarnations compares each incarnation's settled seq with what was kept and not kept.
 func (s *Store) verifyIncarnations(ctx context.Context, found *Verified) error {
 	rows, err := s.reader.QueryContext(ctx, `SELECT i.incarnation, i.seq,
