@@ -19,7 +19,10 @@ func agesCommand(_ context.Context, args []string, out io.Writer) error {
 		return err
 	}
 	if *format != "json" {
-		return fmt.Errorf("-format %s is not known: use json", *format)
+		return wrongUsage(set, "-format %s is not known: use json", *format)
+	}
+	if err := files.named(set); err != nil {
+		return err
 	}
 	contents, err := files.read(crop.NorthernYear)
 	if err != nil {

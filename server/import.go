@@ -25,6 +25,9 @@ func importCommand(ctx context.Context, args []string, out io.Writer) error {
 	if err := parse(set, args); err != nil {
 		return err
 	}
+	if err := files.named(set); err != nil {
+		return err
+	}
 	s, err := store.Open(*data, time.Now)
 	if err != nil {
 		return err

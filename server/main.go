@@ -88,12 +88,17 @@ func flags(name string) *flag.FlagSet {
 func parse(set *flag.FlagSet, args []string) error {
 	err := set.Parse(args)
 	if err == nil && set.NArg() > 0 {
-		fmt.Fprintf(set.Output(), "%s takes flags only, not %q\n", set.Name(), set.Arg(0))
-		set.Usage()
-		return errUsage
+		return wrongUsage(set, "%s takes flags only, not %q", set.Name(), set.Arg(0))
 	}
 	if err != nil && !errors.Is(err, flag.ErrHelp) {
 		return errUsage
 	}
 	return err
+}
+
+// wrongUsage says what is wrong with a command line, and how it is written.
+func wrongUsage(set *flag.FlagSet, format string, args ...any) error {
+	fmt.Fprintf(set.Output(), format+"\n", args...)
+	set.Usage()
+	return errUsage
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"errors"
 	"flag"
 	"fmt"
 	"os"
@@ -23,11 +22,16 @@ func spreadsheetFlags(set *flag.FlagSet) *spreadsheets {
 	return &s
 }
 
+// named tells whether both files were named.
+func (s spreadsheets) named(set *flag.FlagSet) error {
+	if s.plants == "" || s.cuts == "" {
+		return wrongUsage(set, "name both spreadsheets: -plants plants.csv -cuts cuts.csv")
+	}
+	return nil
+}
+
 // read reads both files, or tells everything that is wrong with them.
 func (s spreadsheets) read(calendar crop.Calendar) (sheets.Contents, error) {
-	if s.plants == "" || s.cuts == "" {
-		return sheets.Contents{}, errors.New("name both spreadsheets: -plants plants.csv -cuts cuts.csv")
-	}
 	plants, err := os.Open(s.plants)
 	if err != nil {
 		return sheets.Contents{}, fmt.Errorf("opening the plants: %w", err)

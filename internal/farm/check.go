@@ -89,10 +89,11 @@ var (
 	pastDay   = fieldRule{kind: syncproto.KindText, check: checkPastDay}
 	anyDay    = fieldRule{kind: syncproto.KindText, check: checkDay}
 	window    = fieldRule{kind: syncproto.KindText, check: checkWindow}
+	monthDay  = fieldRule{kind: syncproto.KindText, check: checkMonthDay}
 )
 
 var rules = map[string]fieldRule{
-	"farm name": anyText, "farm unit": oneOf("cm", "in"), "farm season_start": anyText,
+	"farm name": anyText, "farm unit": oneOf("cm", "in"), "farm season_start": monthDay,
 	"farm southern": anyNumber, "farm made_up": anyNumber, "farm assumed_counted": anyNumber,
 	"person name": anyText,
 	"colour name": anyText, "colour swatch": anyText,
@@ -147,6 +148,13 @@ func checkWindow(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
 		return "", ""
 	}
 	if _, err := ParseWindow(text); err != nil {
+		return syncproto.CodeDate, err.Error()
+	}
+	return "", ""
+}
+
+func checkMonthDay(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
+	if _, err := crop.ParseCalendar(text, false); err != nil {
 		return syncproto.CodeDate, err.Error()
 	}
 	return "", ""

@@ -117,6 +117,8 @@ func TestCheckRefusesWhatNoFarmCanHold(t *testing.T) {
 	correct.Op = syncproto.OpCorrect
 	sawn := correct
 	sawn.Extra = map[string]syncproto.Value{syncproto.ExtraSaw: syncproto.Int(9)}
+	right := sawn
+	right.Value = syncproto.Int(0)
 	tests := []struct {
 		name   string
 		change syncproto.Change
@@ -130,6 +132,7 @@ func TestCheckRefusesWhatNoFarmCanHold(t *testing.T) {
 		{"a cell that is none", count("best|500|600", 1), syncproto.CodeValue},
 		{"a count in a bed", syncproto.Change{Op: syncproto.OpCount, Type: farm.TypeBed, ID: "b", Field: "|0|0"}, syncproto.CodeValue},
 		{"a correction", sawn, ""},
+		{"a correction of nothing, for a number that is right", right, ""},
 		{"a correction that does not say what it saw", correct, syncproto.CodeValue},
 		{"a cut today", set("visit", "date", syncproto.Text("2026-11-25")), ""},
 		{"a cut where it is tomorrow already", set("visit", "date", syncproto.Text("2026-11-26")), ""},
@@ -139,6 +142,7 @@ func TestCheckRefusesWhatNoFarmCanHold(t *testing.T) {
 		{"a purpose of no kind", set("visit", "purpose", syncproto.Text("admire")), syncproto.CodeValue},
 		{"a window that ends before it starts", set("plant", "counted.2026", syncproto.Text("2026-06-01/2026-05-01")), syncproto.CodeDate},
 		{"a window that is taken back", set("plant", "counted.2026", syncproto.Text("")), ""},
+		{"a season's start that is no day", set("farm", "season_start", syncproto.Text("13-45")), syncproto.CodeDate},
 		{"a field of a later version", set("plant", "vigour.2031", syncproto.List("a")), ""},
 		{"a type of a later version", set("trellis", "date", syncproto.Int(3)), ""},
 	}

@@ -47,12 +47,21 @@ func App(root string, log io.Writer) (fs.FS, error) {
 		if err := Packages(web, log); err != nil {
 			return nil, err
 		}
-		fmt.Fprintln(log, "Building the web app …")
-		if err := Run(web, log, "npm", "run", "--silent", "build"); err != nil {
+		if err := build(web, log); err != nil {
 			return nil, fmt.Errorf("building the web app: %w", err)
 		}
 	}
 	return os.DirFS(filepath.Join(web, "dist")), nil
+}
+
+// build dates what it built at its start: a source saved meanwhile is newer.
+func build(web string, log io.Writer) error {
+	start := time.Now()
+	fmt.Fprintln(log, "Building the web app …")
+	if err := Run(web, log, "npm", "run", "--silent", "build"); err != nil {
+		return err
+	}
+	return os.Chtimes(filepath.Join(web, "dist", "index.html"), start, start)
 }
 
 // Packages installs what package-lock.json names, unless that is installed already.
