@@ -16,16 +16,17 @@ type Count struct {
 	// Missed says that corrections were made that had not seen each other; only the line of the
 	// newest counts until someone settles it.
 	Missed bool
-	// Twice says that one writer's cell is held under two incarnations; the newer one counts.
+	// Twice says that one writer's cell is held under two incarnations and nobody has corrected the
+	// cell since; the newer one counts.
 	Twice bool
 }
 
 // Count reads a count cell.
 func (e *Entity) Count(cell string) Count {
-	written, twice := e.written(cell)
+	written, doubled := e.written(cell)
 	corrections := e.corrections(cell)
 	tips := tipsOf(corrections)
-	count := Count{Total: written, Missed: len(tips) > 1, Twice: twice}
+	count := Count{Total: written, Missed: len(tips) > 1, Twice: uncorrected(doubled, corrections)}
 	for _, t := range tips {
 		count.Tips = append(count.Tips, t.Identity())
 	}
@@ -36,24 +37,32 @@ func (e *Entity) Count(cell string) Count {
 }
 
 // written sums the writers of a cell. The entries of one writer under several incarnations are one:
-// the newest counts.
-func (e *Entity) written(cell string) (total int64, twice bool) {
+// the newest counts, and is listed as doubled.
+func (e *Entity) written(cell string) (total int64, doubled []Entry) {
 	entries := e.entriesOf(syncproto.OpCount, cell)
 	former := map[string]string{}
 	for _, entry := range entries {
 		former[entry.Incarnation] = formerIncarnation(entry)
 	}
-	counted := map[string]bool{}
+	counted := map[string]Entry{}
 	for _, entry := range entries {
 		writer := writerOf(entry.Incarnation, former)
-		if counted[writer] {
-			twice = true
+		if newest, ok := counted[writer]; ok {
+			doubled = append(doubled, newest)
 			continue
 		}
-		counted[writer] = true
+		counted[writer] = entry
 		total += entry.Value.Int
 	}
-	return total, twice
+	return total, doubled
+}
+
+// uncorrected tells whether an entry has no correction above it. Whoever corrects the cell has
+// looked, also where the correction is 0 because the number is right.
+func uncorrected(entries, corrections []Entry) bool {
+	return slices.ContainsFunc(entries, func(entry Entry) bool {
+		return len(corrections) == 0 || corrections[0].Order.Compare(entry.Order) <= 0
+	})
 }
 
 // writerOf follows an incarnation to the first that it is known to have been. Incarnations that name

@@ -3,6 +3,7 @@
 
 import type { Op } from './change'
 import { afterOf, formerOf, identityOf, splitIdentity } from './identity'
+import { compareStamps } from './order'
 import type { Entity, Entry } from './state'
 import { compareEntries } from './state'
 
@@ -13,15 +14,19 @@ export interface CellCount {
   readonly tips: readonly string[]
   /** Corrections were made that had not seen each other; only the newest's line counts. */
   readonly missed: boolean
-  /** One writer's cell is held under two incarnations; the newer one counts. */
+  /**
+   * One writer's cell is held under two incarnations and nobody has corrected the cell since; the
+   * newer one counts.
+   */
   readonly twice: boolean
 }
 
 export function count(e: Entity, cell: string): CellCount {
-  const { total, twice } = written(entriesOf(e, 'count', cell))
+  const { total, doubled } = written(entriesOf(e, 'count', cell))
   const corrections = correctionsOf(e, cell)
   const tips = tipsOf(corrections)
   const line = tips[0] ? lineOf(tips[0], corrections) : 0
+  const twice = uncorrected(doubled, corrections)
   return { total: total + line, tips: tips.map(identity), missed: tips.length > 1, twice }
 }
 
@@ -50,22 +55,35 @@ function entriesOf(e: Entity, op: Op, field: string): Entry[] {
   return found.length > 1 ? found.sort((a, b) => compareEntries(b, a)) : found
 }
 
-/** Sums the writers of a cell. One writer under several incarnations is one: the newest counts. */
-function written(entries: readonly Entry[]): { total: number; twice: boolean } {
+/**
+ * Sums the writers of a cell. One writer under several incarnations is one: the newest counts, and
+ * is listed as doubled.
+ */
+function written(entries: readonly Entry[]): { total: number; doubled: readonly Entry[] } {
   const formers = formersIn(entries)
-  const counted = new Set<string>()
+  const counted = new Map<string, Entry>()
+  const doubled: Entry[] = []
   let total = 0
-  let twice = false
   for (const entry of entries) {
     const writer = writerOf(entry.incarnation, formers)
-    if (counted.has(writer)) {
-      twice = true
+    const newest = counted.get(writer)
+    if (newest) {
+      doubled.push(newest)
       continue
     }
-    counted.add(writer)
+    counted.set(writer, entry)
     total += numberIn(entry)
   }
-  return { total, twice }
+  return { total, doubled }
+}
+
+/**
+ * Tells whether an entry has no correction above it. Whoever corrects the cell has looked, also where
+ * the correction is 0 because the number is right.
+ */
+function uncorrected(entries: readonly Entry[], corrections: readonly Entry[]): boolean {
+  const newest = corrections[0]
+  return entries.some(({ order }) => !newest || compareStamps(newest.order, order) <= 0)
 }
 
 function formersIn(entries: readonly Entry[]): Map<string, string | undefined> {

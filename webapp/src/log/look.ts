@@ -40,12 +40,16 @@ export function looksOf(e: Entity): Look[] {
     if (twice) look('twice', cell)
     if (total < 0) look('negative', cell)
   }
-  if (withdrawn(e) && touchedSinceWithdrawal(e)) look('withdrawn', '')
+  if (recordedSinceWithdrawal(e)) look('withdrawn', '')
   return found
 }
 
-/** What shares the withdrawal's operation was known to whoever withdrew. */
-function touchedSinceWithdrawal(e: Entity): boolean {
+/**
+ * Tells whether something was recorded for an entity after it was withdrawn. What shares the
+ * withdrawal's operation was known to whoever withdrew.
+ */
+export function recordedSinceWithdrawal(e: Entity): boolean {
+  if (!withdrawn(e)) return false
   const withdrawal = e.slots.get(slotName({ op: 'set', field: fieldWithdrawn, part: '' }))!.entry.order
   return [...e.slots.values()].some(({ entry }) => compareStamps(entry.order, withdrawal) > 0)
 }

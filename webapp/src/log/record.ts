@@ -2,6 +2,8 @@
 
 import { canonicalValue } from './canonical'
 import type { Fact, Value } from './change'
+import { recordedSinceWithdrawal } from './look'
+import { fieldWithdrawn } from './read'
 import type { Entity, SlotKey } from './state'
 import { slotName, slotOf } from './state'
 
@@ -10,10 +12,14 @@ export function slotOfFact(f: Fact, incarnation: string): SlotKey {
   return slotOf({ ...f, incarnation, seq: 0 })
 }
 
-/** Tells whether the fact stands there already with the same value. */
+/**
+ * Tells whether the fact stands there already with the same value. A withdrawal above which
+ * something was recorded does not: it must be said again, to lie above that.
+ */
 export function stands(f: Fact, entity: Entity | undefined, incarnation: string): boolean {
   const standing = entity?.slots.get(slotName(slotOfFact(f, incarnation)))?.entry
-  return standing !== undefined && standing.op === f.op && sameFact(standing, f)
+  if (!entity || standing?.op !== f.op || !sameFact(standing, f)) return false
+  return f.field !== fieldWithdrawn || !recordedSinceWithdrawal(entity)
 }
 
 function sameFact(a: Pick<Fact, 'value' | 'extra'>, b: Pick<Fact, 'value' | 'extra'>): boolean {

@@ -186,7 +186,7 @@ export class Book {
 
   /** Every refused change, of every incarnation; one that was sent again counts as its later self. */
   refused(): { readonly change: Change; readonly code: string }[] {
-    return [...this.own].filter(({ operation }) => !operation.moved).flatMap(({ operation, changes }) =>
+    return [...this.own.refused()].flatMap(({ operation, changes }) =>
       operation.refused.map(({ seq, code }) => ({ change: changes[seq - operation.first]!, code })))
   }
 }

@@ -7,6 +7,7 @@ import type { Fact } from '../log/change'
 import { canonical } from '../log/canonical'
 import { count } from '../log/count'
 import { compareStamps } from '../log/order'
+import { looksOf } from '../log/look'
 import { members, text } from '../log/read'
 import { Book } from './book'
 import { planRecord } from './drafting'
@@ -90,6 +91,20 @@ describe('drafts', () => {
     record(book, [correction], 200)
     expect(book.drafts.size).toBe(0)
     expect(count(book.entity('visit', 'v1')!, '|0|0')).toMatchObject({ total: 3, tips: [`${incarnation}:2`] })
+  })
+
+  test('a withdrawal is said again once something lies above it, and only then', () => {
+    const book = newBook()
+    const withdrawal: Fact = { ...set('v1', 'withdrawn', ''), type: 'visit', value: 1 }
+    record(book, [stems('v1', '|0|0', 5)], 100)
+    frameAll(book)
+    record(book, [withdrawal], 200)
+    expect(planRecord(book, [withdrawal], 'p1', 250)).toEqual([])
+    frameAll(book)
+    record(book, [stems('v1', '|0|0', 6)], 300)
+    expect(looksOf(book.entity('visit', 'v1')!).map(look => look.kind)).toEqual(['withdrawn'])
+    record(book, [withdrawal], 400)
+    expect(looksOf(book.entity('visit', 'v1')!)).toEqual([])
   })
 
   test('stamps grow with seq although the wall clock runs backward', () => {

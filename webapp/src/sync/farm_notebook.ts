@@ -4,7 +4,8 @@ import type { ReadonlySignal } from '@preact/signals'
 import { signal } from '@preact/signals'
 import { visitIDOf } from '../crop/cells'
 import { LiveFarm } from '../crop/live'
-import type { BedID, Day, FarmID, PersonID, PlantID, PlantingID, Purpose, VisitID } from '../crop/nouns'
+import { readVisit } from '../crop/read'
+import type { BedID, Day, FarmID, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
 import type { Device } from '../db/device_db'
 import { StorageError } from '../db/records'
 import type { Fact } from '../log/change'
@@ -129,6 +130,11 @@ export class FarmNotebook implements Notebook {
     if (!entity) return { own: 0, total: 0, tips: [] }
     const { total, tips } = count(entity, name)
     return { own: ownCount(entity, name, this.book.pen.incarnation), total, tips }
+  }
+
+  visit(id: VisitID): Visit | undefined {
+    const entity = this.book.entity('visit', id)
+    return entity && readVisit(entity)
   }
 
   kept<T>(name: string): T | undefined {

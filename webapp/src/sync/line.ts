@@ -32,10 +32,21 @@ export class Line {
   tell(event: SessionEvent, from?: WebSocket): void {
     void this.keeper.inTurn(async () => {
       if (this.closed || (from && from !== this.socket)) return
-      await this.run(event)
-      this.onChange()
+      await this.attempt(event)
       this.schedule()
+      this.onChange()
     })
+  }
+
+  /** Whatever goes wrong in here must not end the sync in silence: it begins anew, on a new line. */
+  private async attempt(event: SessionEvent): Promise<void> {
+    try {
+      await this.run(event)
+    } catch (reason) {
+      console.error(`syncing, at '${event.kind}'; the line is dropped and tried again`, reason)
+      this.hangUp()
+      await this.run({ kind: 'failed' })
+    }
   }
 
   private async run(event: SessionEvent): Promise<void> {

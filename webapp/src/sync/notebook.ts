@@ -2,7 +2,7 @@
 // stands. The one implementation keeps everything in IndexedDB.
 
 import type { ReadonlySignal } from '@preact/signals'
-import type { BedID, Day, Farm, PersonID, PlantID, PlantingID, Purpose, VisitID } from '../crop/nouns'
+import type { BedID, Day, Farm, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
 import type { Fact } from '../log/change'
 import type { Look } from '../log/look'
 
@@ -27,16 +27,18 @@ export interface Notebook {
   visitID(subject: PlantID | PlantingID | BedID, recorded: Day, purpose: Purpose): VisitID
   /** The cell's own part that this phone wrote, and what all writers and corrections come to. */
   cell(visit: VisitID, name: string): CellReading
+  /** A visit, also where it is withdrawn and therefore not in the farm. */
+  visit(id: VisitID): Visit | undefined
 
   /** Settings of this device alone, durable like a record: where a walk stands, which hand. */
   kept<T>(name: string): T | undefined
   keep<T>(name: string, value: T): Promise<void>
   choosePerson(id: PersonID): Promise<void>
 
-  /** Everything not yet known to be settled, as the text of a file that the shed can read in. */
+  /** Everything not known to be settled and everything refused, as the text of a file (see unsent.ts). */
   unsentFile(): Promise<string>
 
-  /** Talks to the shed again after a refusal that waits for a person. */
+  /** Talks to the shed again at once, also after it refused to. */
   tryAgain(): void
 }
 

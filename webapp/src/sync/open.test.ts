@@ -145,6 +145,7 @@ describe('recording', () => {
     const id = nb.visitID(plant, day, 'cut')
     await nb.record([withdrawnFact('visit', id, true)])
     expect(nb.farm.value.visits.has(id)).toBe(false)
+    expect(nb.visit(id)).toMatchObject({ plant, purpose: 'cut' })
     await nb.record([withdrawnFact('visit', id, false)])
     expect(nb.farm.value.visits.has(id)).toBe(true)
   })

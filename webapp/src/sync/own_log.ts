@@ -5,6 +5,7 @@ import type { OwnOperation } from '../db/records'
 import { changeOf } from '../log/canonical'
 import { chainAfter, chainStart } from '../log/chain'
 import type { Change } from '../log/change'
+import { identityOf } from '../log/identity'
 
 /** An operation with its changes read. */
 export interface Framed {
@@ -14,6 +15,8 @@ export interface Framed {
 
 export class OwnLog {
   private readonly incarnations = new Map<string, Framed[]>()
+  /** Asked for at every turn of the sync, so not to be looked for in the whole log. */
+  private readonly holdingRefused = new Map<string, Framed>()
 
   constructor(private readonly farm: string) {}
 
@@ -25,7 +28,15 @@ export class OwnLog {
     const changes = standing?.changes ?? operation.texts.map(text => changeOf(JSON.parse(text)))
     const framed = { operation, changes }
     log.splice(at, standing ? 1 : 0, framed)
+    const name = identityOf(operation.incarnation, operation.first)
+    if (operation.refused.length > 0 && !operation.moved) this.holdingRefused.set(name, framed)
+    else this.holdingRefused.delete(name)
     return framed
+  }
+
+  /** The operations of which the shed refused something; one that was sent again is its later self. */
+  refused(): Iterable<Framed> {
+    return this.holdingRefused.values()
   }
 
   private logOf(incarnation: string): Framed[] {

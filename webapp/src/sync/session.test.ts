@@ -102,20 +102,6 @@ describe('two phones and a shed', () => {
     heal()
     expectEqual(shed, phones)
   })
-
-  test('another farm is said and waits for a person', () => {
-    const { phones, heal } = world(1)
-    const stranger = new Phone('s', new ShedModel('another', 'e', start), { now: 0 })
-    expect(stranger.book.farm).not.toBe(phones[0]!.book.farm)
-    phones[0]!.happen({ kind: 'tick' })
-    phones[0]!.happen({ kind: 'message', text: '{"t":"refuse","code":"farm","text":"another farm"}' })
-    heal()
-    expect(phones[0]!.session.link).toBe('refused')
-    expect(phones[0]!.session.refusal).toBe('farm')
-    phones[0]!.happen({ kind: 'wake', insist: true })
-    heal()
-    expect(phones[0]!.session.link).toBe('live')
-  })
 })
 
 describe('time', () => {
@@ -266,7 +252,7 @@ function tap(phone: Phone, visit: string): void {
 
 /**
  * Every phone greets the shed again: two copies of one phone that are connected at a time are not
- * told of each other before that, and one whose seq the other has used waits for a person.
+ * told of each other before that.
  */
 function meetAnew(phones: readonly Phone[], time: { now: number }, shed: ShedModel): void {
   for (let i = 0; i <= phones.length; i++) {

@@ -20,6 +20,8 @@ export interface Moment {
 
 export type SessionEvent =
   | { readonly kind: 'opened' | 'closed' | 'stored' | 'store_failed' | 'tick' }
+  /** Something was wrong in the app itself while an event was handled or carried out. */
+  | { readonly kind: 'failed' }
   /** The page came to the front, the network returned, or a person asks to try again. */
   | { readonly kind: 'wake'; readonly insist?: boolean }
   /** Something was recorded. */
@@ -46,12 +48,14 @@ export type Link = 'offline' | 'connecting' | 'catching_up' | 'live' | 'refused'
 const silence = 10_000
 const firstWait = 1_000
 const longestWait = 30_000
+/** After a refusal that trying again at once would not heal. */
+const refusedWait = 300_000
 /** Taps coalesce until this long after the last, and no longer than that after the first. */
 const quiet = 300
 const longestQuiet = 2_000
 /** Pushes under way at a time. */
 const window = 4
-/** Refusals that trying again cannot heal. */
+/** Refusals that need something to change before trying again can help. */
 const fatal = new Set(['version', 'farm', 'malformed', 'reused', 'split', 'too_large'])
 
 export class Session {
@@ -71,6 +75,7 @@ export class Session {
   private heardAt = 0
   private pingedAt: number | undefined
   private unprovenBefore = false
+  private reusedBefore = false
   private firstTap: number | undefined
   private lastTap = 0
   private readonly underWay: number[] = []
@@ -88,6 +93,9 @@ export class Session {
         return this.greet(at)
       case 'closed':
       case 'store_failed':
+        return this.drop(at)
+      case 'failed':
+        this.wait = longestWait
         return this.drop(at)
       case 'message':
         return this.hear(event.text, at)
@@ -109,8 +117,7 @@ export class Session {
 
   /** When the machine wants its next 'tick', by the clock of Moment.now; undefined for never. */
   nextTick(): number | undefined {
-    if (this.link === 'refused') return undefined
-    if (this.link === 'offline') return this.retryAt
+    if (this.link === 'offline' || this.link === 'refused') return this.retryAt
     const waiting = !this.open() ? this.heardAt + silence : this.pingedAt
     const beat = (waiting ?? this.heardAt) + silence
     const frame = this.book.drafts.size > 0 && this.open() ? this.frameAt() : Infinity
@@ -123,10 +130,9 @@ export class Session {
 
   /** Does whatever is due now. */
   private goOn(at: Moment): Effect[] {
-    if (this.link === 'offline') {
+    if (this.link === 'offline' || this.link === 'refused') {
       return this.retryAt !== undefined && at.now >= this.retryAt ? this.connect(at) : []
     }
-    if (this.link === 'refused') return []
     if (this.lineIsDead(at)) return this.drop(at)
     const beat = this.heartbeat(at)
     if (!this.open()) return beat
@@ -167,6 +173,7 @@ export class Session {
 
   private connect(at: Moment): Effect[] {
     this.link = 'connecting'
+    this.refusal = undefined
     this.retryAt = undefined
     this.heardAt = at.now
     return [{ kind: 'connect' }]
@@ -196,7 +203,7 @@ export class Session {
       return effects
     } catch (cause) {
       if (!(cause instanceof ShapeError)) throw cause
-      return this.refuse('malformed')
+      return this.refuse('malformed', at)
     }
   }
 
@@ -218,8 +225,8 @@ export class Session {
 
   private welcomed(welcome: Welcome, at: Moment): Effect[] {
     if (this.link !== 'connecting') throw new ShapeError('a second welcome')
-    if (welcome.version !== protocolVersion) return this.refuse('version')
-    if (welcome.farm !== this.book.farm) return this.refuse('farm')
+    if (welcome.version !== protocolVersion) return this.refuse('version', at)
+    if (welcome.farm !== this.book.farm) return this.refuse('farm', at)
     this.clockOffset = welcome.clock - at.wall
     if (!pastIsProven(this.book, welcome)) {
       const writes = planReincarnation(this.book, this.identity.newIncarnation(), welcome.epoch)
@@ -254,6 +261,7 @@ export class Session {
   private acked(ack: Ack, at: Moment): Effect[] {
     if (!this.open() || ack.seq > this.sentTo) throw new ShapeError('an acknowledgement of what was not sent')
     const before = this.book.pen.settled
+    if (ack.seq > before) this.reusedBefore = false
     this.acknowledged += Math.max(0, ack.seq - before)
     while (this.underWay.length > 0 && this.underWay[0]! <= ack.seq) this.underWay.shift()
     return [{ kind: 'store', writes: planAck(this.book, ack, at.wall) }]
@@ -267,15 +275,20 @@ export class Session {
   }
 
   private refused({ code }: Refuse, at: Moment): Effect[] {
-    return fatal.has(code) ? this.refuse(code) : [{ kind: 'close' }, ...this.drop(at)]
+    // The next welcome tells a copy of a phone that its past is another's, and it goes on.
+    if (code === 'reused' && !this.reusedBefore) {
+      this.reusedBefore = true
+      return this.reconnect(at)
+    }
+    return fatal.has(code) ? this.refuse(code, at) : [{ kind: 'close' }, ...this.drop(at)]
   }
 
-  /** Waits for a person. */
-  private refuse(code: string): Effect[] {
+  /** Says so, and tries again after a long while or when a person asks. */
+  private refuse(code: string, at: Moment): Effect[] {
     this.forgetLine()
     this.link = 'refused'
     this.refusal = code
-    this.retryAt = undefined
+    this.retryAt = at.now + refusedWait
     return [{ kind: 'close' }]
   }
 
@@ -295,11 +308,7 @@ export class Session {
   }
 
   private wake(insist: boolean, at: Moment): Effect[] {
-    if (this.link === 'refused' && insist) {
-      this.link = 'offline'
-      this.refusal = undefined
-    }
-    if (this.link === 'offline') return this.connect(at)
+    if (this.link === 'offline' || (this.link === 'refused' && insist)) return this.connect(at)
     if (!this.open() || this.pingedAt !== undefined) return this.goOn(at)
     // A line that slept may be dead without anybody having said so.
     this.pingedAt = at.now

@@ -1,16 +1,22 @@
+import { signal } from '@preact/signals'
 import { describe, expect, it } from 'vitest'
 import type { Visit } from '../crop/nouns'
-import type { CellReading, Notebook } from '../sync/notebook'
-import { factForTotal } from './correct'
+import type { CellReading, Look, Notebook } from '../sync/notebook'
+import { factForTotal, factForWithdrawal } from './correct'
 
-function bookWith(reading: CellReading, ownVisit: string): Notebook {
-  return { cell: () => reading, visitID: () => ownVisit } as unknown as Notebook
+const cell = 'extra|500|600'
+
+/** looks: what wants a look in the cell. */
+function bookWith(reading: CellReading, ownVisit: string, looks: readonly Look['kind'][]): Notebook {
+  const elsewhere: Look = { kind: 'twice', type: 'visit', id: 'v', field: 'first|500|600' }
+  const here = looks.map((kind): Look => ({ kind, type: 'visit', id: 'v', field: cell }))
+  return { cell: () => reading, visitID: () => ownVisit, looks: signal([elsewhere, ...here]) } as unknown as Notebook
 }
 
 const visit = { id: 'v', plant: 'p', planting: '', bed: '', date: '2026-06-03', purpose: 'cut', counts: [] } as unknown as Visit
 
 describe('correcting a count', () => {
-  const cases: [string, CellReading, string, number, object | undefined][] = [
+  const cases: [string, CellReading, string, number, object | undefined, Look['kind'][]?][] = [
     ['the writer sets the own part anew', { own: 7, total: 7, tips: [] }, 'v', 5, { op: 'count', value: 5 }],
     ['the writer leaves what others wrote', { own: 7, total: 10, tips: [] }, 'v', 8, { op: 'count', value: 5 }],
     ['anybody else records a difference and what they saw', { own: 0, total: 7, tips: [] }, 'other', 5,
@@ -18,14 +24,32 @@ describe('correcting a count', () => {
     ['a further correction names the ones before', { own: 7, total: 6, tips: ['i:4'] }, 'v', 9,
       { op: 'correct', value: 3, extra: { saw: 6, after: ['i:4'] } }],
     ['missed corrections are settled even where their total is right', { own: 0, total: 6, tips: ['i:4', 'j:2'] }, 'other', 6,
-      { op: 'correct', value: 0, extra: { saw: 6, after: ['i:4', 'j:2'] } }],
+      { op: 'correct', value: 0, extra: { saw: 6, after: ['i:4', 'j:2'] } }, ['missed']],
+    ['a number that is right is said to be, where one writer counts under two identities', { own: 6, total: 6, tips: [] }, 'v', 6,
+      { op: 'correct', value: 0, extra: { saw: 6 } }, ['twice']],
+    ['the writer under two identities corrects too, since a count would settle nothing', { own: 6, total: 6, tips: [] }, 'v', 4,
+      { op: 'correct', value: -2, extra: { saw: 6 } }, ['twice']],
     ['the writer cannot go below nought by the own part alone', { own: 2, total: 10, tips: [] }, 'v', 5,
       { op: 'correct', value: -5, extra: { saw: 10 } }],
     ['nothing is recorded where the number stands already', { own: 7, total: 7, tips: [] }, 'v', 7, undefined],
   ]
-  it.each(cases)('%s', (_, reading, ownVisit, wanted, fact) => {
-    const made = factForTotal(bookWith(reading, ownVisit), visit, 'extra|500|600', wanted)
+  it.each(cases)('%s', (_, reading, ownVisit, wanted, fact, looks = []) => {
+    const made = factForTotal(bookWith(reading, ownVisit, looks), visit, cell, wanted)
     if (fact === undefined) expect(made).toBeUndefined()
-    else expect(made).toMatchObject({ type: 'visit', id: 'v', field: 'extra|500|600', scope: 'field', ...fact })
+    else expect(made).toMatchObject({ type: 'visit', id: 'v', field: cell, scope: 'field', ...fact })
+  })
+})
+
+describe('settling a withdrawal', () => {
+  const purposes: [string, string][] = [['bench', 'shed'], ['cut', 'field']]
+  it.each(purposes)('of a %s visit is written in the scope %s', (purpose, scope) => {
+    const notebook = { visit: () => ({ ...visit, purpose }) } as unknown as Notebook
+    const look = { kind: 'withdrawn', type: 'visit', id: 'v', field: '' } as const
+    expect(factForWithdrawal(notebook, look, true)).toEqual({ scope, op: 'set', type: 'visit', id: 'v', field: 'withdrawn', value: 1 })
+  })
+
+  it('of anything else is written in the scope field', () => {
+    const look = { kind: 'withdrawn', type: 'plant', id: 'p', field: '' } as const
+    expect(factForWithdrawal({} as Notebook, look, false)).toMatchObject({ scope: 'field', type: 'plant', id: 'p', value: 0 })
   })
 })

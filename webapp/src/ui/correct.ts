@@ -1,21 +1,31 @@
-// Changing a count that was stored before: the writer sets its own part anew, anybody else records
+// Changing what was stored before. Of a count, the writer sets its own part anew, anybody else records
 // a correction that names the total it saw.
 
-import { correctFact, countFact, visitScope } from '../crop/facts'
-import type { PlantID, PlantingID, BedID, Visit } from '../crop/nouns'
+import { correctFact, countFact, type EntityType, visitScope, withdrawnFact } from '../crop/facts'
+import type { PlantID, PlantingID, BedID, Visit, VisitID } from '../crop/nouns'
 import type { Fact } from '../log/change'
-import type { Notebook } from '../sync/notebook'
+import type { Look, Notebook } from '../sync/notebook'
 
-/** The fact that brings a visit's cell to the wanted total, or undefined where it stands there already. */
+/**
+ * The fact that brings a visit's cell to the wanted total, or undefined where it stands there already.
+ * Where the cell wants a look, a correction says that somebody has looked, were it by 0.
+ */
 export function factForTotal(notebook: Notebook, visit: Visit, cell: string, wanted: number): Fact | undefined {
   const { own, total, tips } = notebook.cell(visit.id, cell)
-  if (wanted === total && tips.length < 2) return undefined
+  const look = notebook.looks.peek().some(({ type, id, field }) => type === 'visit' && id === visit.id && field === cell)
+  if (wanted === total && !look) return undefined
   const scope = visitScope(visit.purpose)
   const difference = wanted - total
-  if (isOwn(notebook, visit) && tips.length === 0 && own + difference >= 0) {
+  if (isOwn(notebook, visit) && tips.length === 0 && !look && own + difference >= 0) {
     return countFact(scope, visit.id, cell, own + difference)
   }
   return correctFact(scope, visit.id, cell, difference, total, tips)
+}
+
+/** The fact that leaves out, or brings back, what a look is about; a visit's is of the visit's own scope. */
+export function factForWithdrawal(notebook: Notebook, { type, id }: Look, withdrawn: boolean): Fact {
+  const visit = type === 'visit' ? notebook.visit(id as VisitID) : undefined
+  return withdrawnFact(type as EntityType, id, withdrawn, visit && visitScope(visit.purpose))
 }
 
 /** Whether this person on this phone made the visit. */
