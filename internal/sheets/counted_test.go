@@ -16,17 +16,24 @@ func TestDeclaredSpansMarkTheSeasonsTheyOverlap(t *testing.T) {
 		name, row string // from first_season on
 		want      windows
 		idle      bool
+		early     int
 	}{
-		{"not counted where empty", "2023,,,", windows{}, false},
+		{"not counted where empty", "2023,,,", windows{}, false, 0},
 		{"one season, as declared", "2023,2024-04-01,2024-07-15,",
-			windows{2024: {From: "2024-04-01", To: "2024-07-15"}}, false},
+			windows{2024: {From: "2024-04-01", To: "2024-07-15"}}, false, 0},
 		{"several seasons, cut at their ends", "2023,2023-04-01,2025-07-15,",
 			windows{2023: {From: "2023-04-01", To: "2023-12-31"}, 2024: year(2024),
-				2025: {From: "2025-01-01", To: "2025-07-15"}}, false},
-		{"none before the first season", "2023,2022-01-01,2023-12-31,", windows{2023: year(2023)}, false},
+				2025: {From: "2025-01-01", To: "2025-07-15"}}, false, 0},
+		{"none before the first season", "2023,2022-01-01,2023-12-31,", windows{2023: year(2023)}, false, 1},
 		{"none wholly after removal", "2023,2023-01-01,2025-12-31,2024-01-01",
-			windows{2023: year(2023), 2024: year(2024)}, false},
-		{"idle where it ends before the first season", "2023,2022-10-01,2022-12-31,", windows{}, true},
+			windows{2023: year(2023), 2024: year(2024)}, false, 0},
+		{"idle where it ends before the first season", "2023,2022-10-01,2022-12-31,", windows{}, true, 0},
+		{"idle where it begins after removal in the same season", "2023,2024-06-01,2024-12-31,2024-05-31", windows{}, true, 0},
+		{"the day of removal is counted", "2023,2024-06-01,2024-12-31,2024-06-01",
+			windows{2024: {From: "2024-06-01", To: "2024-12-31"}}, false, 0},
+		{"a far end reaches to the season under way", "2023,2025-04-01,2099-12-31,",
+			windows{2025: {From: "2025-04-01", To: "2025-12-31"}, 2026: year(2026)}, false, 0},
+		{"idle where it has not begun", "2023,2027-01-01,2099-12-31,", windows{}, true, 0},
 	}
 	for _, c := range cases {
 		t.Run(c.name, func(t *testing.T) {
@@ -37,8 +44,9 @@ func TestDeclaredSpansMarkTheSeasonsTheyOverlap(t *testing.T) {
 			if got.Assumed {
 				t.Error("assumed although the columns are there")
 			}
-			if (len(got.Idle) == 1) != c.idle || (len(got.Notes()) == 1) != c.idle {
-				t.Errorf("idle %v, notes %q", got.Idle, got.Notes())
+			if (len(got.Idle) == 1) != c.idle || got.EarlySeasons != c.early ||
+				(len(got.Notes()) == 1) != (c.idle || c.early > 0) {
+				t.Errorf("idle %v, early %d, notes %q", got.Idle, got.EarlySeasons, got.Notes())
 			}
 		})
 	}

@@ -27,6 +27,8 @@ var cutColumns = []column{
 type cut struct {
 	row  *row
 	date crop.Date
+	// season is that of the date, or 0.
+	season crop.Season
 	// bench says that the row names no plant: everything cut from the bed that day, the stems of
 	// counted plants included.
 	bench   bool
@@ -57,9 +59,16 @@ func (c *cut) onlyPlanting() *planting {
 // readCuts reads every row and compares it with the plants. First seasons are settled in between,
 // since ages in the cuts can tell them.
 func readCuts(t *table, l *plantList, s settings) []*cut {
-	var cuts []*cut
+	cuts := make([]*cut, 0, len(t.rows))
+	seasons := map[crop.Date]crop.Season{"": 0} // many rows, few days
 	for _, r := range t.rows {
 		c := readCut(r, s.today)
+		season, known := seasons[c.date]
+		if !known {
+			season = s.calendar.SeasonOf(c.date)
+			seasons[c.date] = season
+		}
+		c.season = season
 		cuts = append(cuts, c)
 		if l.readable {
 			l.match(c)
@@ -67,7 +76,7 @@ func readCuts(t *table, l *plantList, s settings) []*cut {
 	}
 	l.settleFirstSeasons(cuts, s.calendar)
 	for _, c := range cuts {
-		l.checkTimes(c, s.calendar)
+		l.checkTimes(c)
 	}
 	return cuts
 }

@@ -6,12 +6,15 @@ import (
 	"corymb/internal/crop"
 )
 
-// Two plantings share the north strip; N3 was removed.
+// Two plantings share the north strip, of two ages, and three the high terrace, of one; N3 was removed.
 const someBeds = "plant,stock,bed,planted,removed\n" +
 	"N1,mix,north strip,2022-09-20,\n" +
 	"N2,mix,north strip,2023-09-20,\n" +
 	"N3,mix,north strip,2022-09-20,2024-07-30\n" +
-	"T1,keepers,low terrace,2022-09-20,\n"
+	"T1,keepers,low terrace,2022-09-20,\n" +
+	"H1,keepers,high terrace,2022-09-20,\n" +
+	"H2,keepers,high terrace,2022-10-05,\n" +
+	"H3,mix,high terrace,2022-09-20,\n"
 
 func TestCutRows(t *testing.T) {
 	cases := []struct {
@@ -76,6 +79,9 @@ func TestBenchRows(t *testing.T) {
 		{"planting told by its date alone", "2024-06-01,,,north strip,2023-09-20,,spring,,,4", nil, mix23, 1},
 		{"planting told by stock and age", "2024-06-01,,mix,north strip,,2,spring,,,4", nil, mix22, 2},
 		{"stock alone before the other was planted", "2023-06-01,,mix,north strip,,,spring,,,4", nil, mix22, 1},
+		{"plantings of a stock that are of one age", "2024-06-01,,keepers,high terrace,,,spring,,,4", nil, "", 2},
+		{"plantings of a stock that are of one age, told", "2024-06-01,,keepers,high terrace,,2,spring,,,4", nil, "", 2},
+		{"plantings of one day that are of one age", "2024-06-01,,,high terrace,2022-09-20,,spring,,,4", nil, "", 2},
 		{"largest count", "2024-06-01,,,north strip,,,spring,,,99999", nil, "", 0},
 
 		{"no bed", "2024-06-01,,,,,,spring,,,4", []string{"2:bed"}, "", 0},
@@ -108,8 +114,8 @@ func TestBenchRows(t *testing.T) {
 func TestUnknownBedsAreAnsweredWithTheKnownOnes(t *testing.T) {
 	_, err := readText(someBeds, cutHead+"2024-06-01,,,east bank,,,spring,,,4\n")
 	ps := wantProblems(t, err, "cuts.csv:2:bed")
-	const want = `bed "east bank" has no plant in plants.csv, where the beds are "low terrace", ` +
-		`"north strip": correct the bed, or add its plants there`
+	const want = `bed "east bank" has no plant in plants.csv, where the beds are "high terrace", ` +
+		`"low terrace", "north strip": correct the bed, or add its plants there`
 	if ps[0].Reason != want {
 		t.Errorf("reason is %s, want %s", ps[0].Reason, want)
 	}

@@ -3,7 +3,7 @@ package sheets
 import "corymb/internal/crop"
 
 // farm puts good rows together. Beds have no size and plants no place: the spreadsheets tell none.
-func (l *plantList) farm(cuts []*cut, visits map[crop.VisitID]*crop.Visit, calendar crop.Calendar) crop.Farm {
+func (l *plantList) farm(cuts []*cut, visits []*crop.Visit, calendar crop.Calendar) crop.Farm {
 	f := crop.NewFarm()
 	f.Calendar = calendar
 	for id, g := range l.plantings {
@@ -21,8 +21,9 @@ func (l *plantList) farm(cuts []*cut, visits map[crop.VisitID]*crop.Visit, calen
 			f.People[c.grader] = crop.Person{ID: c.grader, Name: string(c.grader)}
 		}
 	}
-	for id, v := range visits {
-		f.Visits[id] = *v
+	f.Visits = make(map[crop.VisitID]crop.Visit, len(visits))
+	for _, v := range visits {
+		f.Visits[v.ID] = *v
 	}
 	return f
 }

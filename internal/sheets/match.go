@@ -89,18 +89,18 @@ func (c *cut) narrowedBy() string {
 }
 
 // checkTimes reports a row whose date or age cannot be, once the first seasons are known.
-func (l *plantList) checkTimes(c *cut, calendar crop.Calendar) {
+func (l *plantList) checkTimes(c *cut) {
 	switch {
 	case c.date == "" || len(c.plantings) == 0:
 	case c.bench:
-		l.checkBenchTimes(c, calendar)
+		l.checkBenchTimes(c)
 	default:
-		l.checkPlantTimes(c, calendar)
+		l.checkPlantTimes(c)
 	}
 }
 
 // checkPlantTimes reports one thing a row: an age says nothing where the date is wrong already.
-func (l *plantList) checkPlantTimes(c *cut, calendar crop.Calendar) {
+func (l *plantList) checkPlantTimes(c *cut) {
 	g := c.plant.planting
 	if c.date < g.Planted {
 		c.row.refuse("date", "%s is before plant %s was planted (%s): correct one of the two",
@@ -112,18 +112,17 @@ func (l *plantList) checkPlantTimes(c *cut, calendar crop.Calendar) {
 			c.date, quote(string(c.plant.id)), c.plant.removed)
 		return
 	}
-	season := calendar.SeasonOf(c.date)
-	if right := g.AgeIn(season); c.age != 0 && c.age != right && !g.unsure {
-		c.refuseAge(g, season, right)
+	if right := g.AgeIn(c.season); c.age != 0 && c.age != right && !g.unsure {
+		c.refuseAge(g, right)
 	}
 }
 
 // refuseAge names the column first_season as the way out, since the first season is often only
 // derived and then the age may be what is right.
-func (c *cut) refuseAge(g *planting, season crop.Season, right int) {
+func (c *cut) refuseAge(g *planting, right int) {
 	if right < 1 {
 		c.row.refuse("age", "season %d is before the first season of this planting, %d: if it was in "+
-			"bloom already, say so in a column first_season of the plants", season, g.FirstSeason)
+			"bloom already, say so in a column first_season of the plants", c.season, g.FirstSeason)
 		return
 	}
 	c.row.refuse("age", "%d should be %d, since the first season of this planting is %d: correct the "+
@@ -131,31 +130,37 @@ func (c *cut) refuseAge(g *planting, season crop.Season, right int) {
 }
 
 // checkBenchTimes narrows the plantings to those that have had their first season and are of the
-// age told. A row that names stock or planted must come down to one of them, whose age it takes.
-func (l *plantList) checkBenchTimes(c *cut, calendar crop.Calendar) {
+// age told. A row that names stock or planted must come down to one age, which it takes.
+func (l *plantList) checkBenchTimes(c *cut) {
 	if slices.ContainsFunc(c.plantings, func(g *planting) bool { return g.unsure }) {
 		return
 	}
-	season, one := calendar.SeasonOf(c.date), c.plantings[0]
-	only := len(c.plantings) == 1
+	one, only := c.plantings[0], len(c.plantings) == 1
 	c.keep(func(g *planting) bool {
-		age := g.AgeIn(season)
+		age := g.AgeIn(c.season)
 		return age >= 1 && (c.age == 0 || c.age == age)
 	})
 	switch {
 	case len(c.plantings) == 0 && only:
-		c.refuseAge(one, season, one.AgeIn(season))
+		c.refuseAge(one, one.AgeIn(c.season))
 	case len(c.plantings) == 0 && c.age == 0:
 		c.row.refuse("date", "season %d is before the first season of all plantings of bed %s: say "+
-			"otherwise in a column first_season of the plants", season, quote(string(c.bed)))
+			"otherwise in a column first_season of the plants", c.season, quote(string(c.bed)))
 	case len(c.plantings) == 0:
 		c.row.refuse("age", "no planting of bed %s is of age %d in season %d: correct the age, or leave "+
-			"it empty for the whole bed", quote(string(c.bed)), c.age, season)
+			"it empty for the whole bed", quote(string(c.bed)), c.age, c.season)
 	case c.narrowedBy() == "":
-	case len(c.plantings) > 1:
-		c.row.refuse(c.narrowedBy(), "bed %s has %d plantings that fit this row: fill in both stock and "+
-			"planted, or neither for the whole bed", quote(string(c.bed)), len(c.plantings))
+	case c.shareAge():
+		c.age = c.plantings[0].AgeIn(c.season)
 	default:
-		c.age = c.plantings[0].AgeIn(season)
+		c.row.refuse(c.narrowedBy(), "bed %s has %d plantings of different ages that fit this row: fill in "+
+			"the age, or both stock and planted, or none of them for the whole bed", quote(string(c.bed)), len(c.plantings))
 	}
+}
+
+// shareAge tells whether all plantings that the row can be of are of one age.
+func (c *cut) shareAge() bool {
+	return !slices.ContainsFunc(c.plantings, func(g *planting) bool {
+		return g.FirstSeason != c.plantings[0].FirstSeason
+	})
 }

@@ -22,9 +22,14 @@ func (c Contents) Notes() []string {
 		notes = append(notes, fmt.Sprintf("Column %q of %s is not known and was not read.",
 			i.Column, i.File))
 	}
+	if c.EarlySeasons > 0 {
+		notes = append(notes, fmt.Sprintf("Seasons within counted_from and counted_to that lie before the "+
+			"plant's first season: %d. It is not counted in them; if it was in bloom already, say so in a "+
+			"column first_season.", c.EarlySeasons))
+	}
 	if len(c.Idle) > 0 {
-		notes = append(notes, fmt.Sprintf("Not counted although they have counted_from and "+
-			"counted_to, because these days hold no season of theirs: %s.", someOf(c.Idle)))
+		notes = append(notes, fmt.Sprintf("Not counted although they have counted_from and counted_to, "+
+			"because these days hold no season so far in which they were in the ground: %s.", someOf(c.Idle)))
 	}
 	return notes
 }

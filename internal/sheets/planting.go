@@ -11,8 +11,9 @@ type planting struct {
 	crop.Planting
 	told     crop.Season // what the column first_season says, or 0
 	toldLine int
-	unsure   bool // its rows contradict each other, so that no age can be checked
-	ageOne   bool // cuts say age 1 in the season of planting
+	set      crop.Season // the season of planting
+	unsure   bool        // its rows contradict each other, so that no age can be checked
+	ageOne   bool        // cuts say age 1 in the season of planting
 }
 
 // addToPlanting puts a plant into its planting, and compares what both say of the first season. A
@@ -45,25 +46,59 @@ func (l *plantList) addToPlanting(p *plantRow) {
 // its cuts say age 1 in it, else the season after. Cuts that then have another age are reported by
 // checkTimes: one of the two is wrong, and nobody but the grower knows which.
 func (l *plantList) settleFirstSeasons(cuts []*cut, calendar crop.Calendar) {
+	for _, g := range l.plantings {
+		g.set = calendar.SeasonOf(g.Planted)
+	}
 	for _, c := range cuts {
-		g := c.onlyPlanting()
-		if g == nil || c.age != 1 || c.date < g.Planted {
-			continue
-		}
-		if calendar.SeasonOf(c.date) == calendar.SeasonOf(g.Planted) {
+		if g := c.onlyPlanting(); g != nil && c.age == 1 && c.season == g.set && c.date >= g.Planted {
 			g.ageOne = true
 		}
 	}
 	for _, g := range l.plantings {
+		g.settle()
+	}
+	// Found before any of them is settled anew, so that the order of the rows does not matter.
+	var young []*planting
+	for _, c := range cuts {
+		young = append(young, c.setThatSeason()...)
+	}
+	for _, g := range young {
+		g.ageOne = true
+		g.settle()
+	}
+}
+
+func (g *planting) settle() {
+	switch {
+	case g.told != 0:
+		g.FirstSeason = g.told
+	case g.ageOne:
+		g.FirstSeason = g.set
+	default:
+		g.FirstSeason = g.set + 1
+	}
+}
+
+// setThatSeason is of which plantings a bench total of age 1 must be that can be of several, where
+// none of them is in its first season by any other row: those set earliest in the season of the
+// total, since they are the likeliest to have bloomed.
+func (c *cut) setThatSeason() []*planting {
+	if c.age != 1 || len(c.plantings) < 2 {
+		return nil
+	}
+	var found []*planting
+	for _, g := range c.plantings {
 		switch {
-		case g.told != 0:
-			g.FirstSeason = g.told
-		case g.ageOne:
-			g.FirstSeason = calendar.SeasonOf(g.Planted)
-		default:
-			g.FirstSeason = calendar.SeasonOf(g.Planted) + 1
+		case g.unsure || g.FirstSeason == c.season:
+			return nil
+		case g.told != 0 || g.set != c.season:
+		case len(found) == 0 || g.Planted < found[0].Planted:
+			found = []*planting{g}
+		case g.Planted == found[0].Planted:
+			found = append(found, g)
 		}
 	}
+	return found
 }
 
 // escape keeps "a|b" beside "c" apart from "a" beside "b|c".

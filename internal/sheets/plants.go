@@ -92,7 +92,7 @@ func readPlant(r *row, s settings) *plantRow {
 		p.removed = ""
 	}
 	p.firstSeason = readFirstSeason(r, p.planted, s.calendar)
-	p.span = readSpan(r, s)
+	p.span = readSpan(r)
 	return p
 }
 
@@ -112,11 +112,10 @@ func readFirstSeason(r *row, planted crop.Date, calendar crop.Calendar) crop.Sea
 	return told
 }
 
-// readSpan takes both ends or neither. The span may reach to the end of the season under way, since
-// it declares what will be recorded; what lies beyond it nobody can have meant yet.
-func readSpan(r *row, s settings) crop.Window {
+// readSpan takes both ends or neither. The span may reach into the future, since it declares what will
+// be recorded: whoever still counts writes a day far ahead.
+func readSpan(r *row) crop.Window {
 	w := crop.Window{From: r.day("counted_from"), To: r.day("counted_to")}
-	last := s.calendar.Span(s.calendar.SeasonOf(s.today)).To
 	switch {
 	case (r.cell("counted_from") == "") != (r.cell("counted_to") == ""):
 		r.refuse(emptyOf(r, "counted_from", "counted_to"), "counted_from and counted_to belong together: fill in both, or "+
@@ -124,9 +123,6 @@ func readSpan(r *row, s settings) crop.Window {
 	case w.From == "" || w.To == "":
 	case w.From > w.To:
 		r.refuse("counted_from", "%s is after counted_to (%s): exchange or correct them", w.From, w.To)
-	case w.To > last:
-		r.refuse("counted_to", "%s is after the season under way, which ends on %s: write no later day",
-			w.To, last)
 	default:
 		return w
 	}

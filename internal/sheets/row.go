@@ -48,6 +48,10 @@ func (r *row) day(column string) crop.Date {
 	if text == "" {
 		return ""
 	}
+	d, known := r.table.days[text]
+	if known {
+		return d
+	}
 	d, err := crop.ParseDate(text)
 	if err != nil {
 		r.refuse(column, "%s is not a date: write year, month and day like 2026-05-28", quote(text))
@@ -57,6 +61,7 @@ func (r *row) day(column string) crop.Date {
 		r.refuse(column, "%s is before %s, which looks like a slip: check the year", d, earliest)
 		return ""
 	}
+	r.table.days[text] = d
 	return d
 }
 

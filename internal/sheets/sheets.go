@@ -40,6 +40,9 @@ type Contents struct {
 	// Idle are the plants whose counted_from to counted_to holds no day of a season in which they
 	// were in the ground. They are not counted.
 	Idle []crop.PlantID
+	// EarlySeasons is how many seasons before their plant's first the other spans hold. They are not
+	// counted. Seasons after a removal are not told: nobody expects them.
+	EarlySeasons int
 }
 
 // IgnoredColumn is a column of a spreadsheet of which nothing was read.
@@ -90,20 +93,21 @@ func Read(plants, cuts Source, today crop.Date, options ...Option) (Contents, er
 
 	list := readPlants(plantTable, s)
 	all := readCuts(cutTable, list, s)
-	visits, summed := gatherVisits(all)
+	book := gatherVisits(all)
 	if len(ps) > 0 {
 		ps.sort(plants.Name)
 		return Contents{}, ps
 	}
 
 	// From here on every row is good, so that no field below can be missing.
-	idle := list.markCounted(seasonsOf(all, s.calendar), s.calendar)
+	idle, early := list.markCounted(seasonsOf(all), s)
 	return Contents{
-		Farm:    list.farm(all, visits, s.calendar),
-		Assumed: !list.declaresCounted,
-		Summed:  summed,
-		Ignored: append(plantTable.ignored, cutTable.ignored...),
-		Idle:    idle,
+		Farm:         list.farm(all, book.visits, s.calendar),
+		Assumed:      !list.declaresCounted,
+		Summed:       book.summed,
+		Ignored:      append(plantTable.ignored, cutTable.ignored...),
+		Idle:         idle,
+		EarlySeasons: early,
 	}, nil
 }
 
@@ -114,7 +118,7 @@ func openTable(s Source, want []column, ps *Problems) (*table, error) {
 	if err != nil {
 		return nil, fmt.Errorf("reading %s: %w", s.Name, err)
 	}
-	t := &table{name: s.Name, problems: ps}
+	t := &table{name: s.Name, problems: ps, days: map[string]crop.Date{}}
 	text, problem := decode(s.Name, raw)
 	if problem != nil {
 		*ps = append(*ps, *problem)

@@ -7,6 +7,8 @@ import (
 	"io"
 	"slices"
 	"strings"
+
+	"corymb/internal/crop"
 )
 
 // column is a column that Corymb knows.
@@ -24,6 +26,7 @@ type table struct {
 	rows     []*row
 	ignored  []IgnoredColumn
 	problems *Problems
+	days     map[string]crop.Date // cells read as dates so far: many rows hold few different ones
 	// readable says that the header was in order; without it there are no rows. lost says that rows
 	// are missing because their quotation marks made no sense.
 	readable, lost bool
@@ -43,6 +46,7 @@ func (t *table) refuse(line int, column, format string, args ...any) {
 
 // read takes the header and then every row that is not blank.
 func (t *table) read(text string, want []column) {
+	text = withoutSeparatorLine(text)
 	r := newReader(text, delimiterOf(text, want))
 	header, err := r.Read()
 	if errors.Is(err, io.EOF) {
@@ -70,6 +74,17 @@ func (t *table) read(text string, want []column) {
 		line, _ := r.FieldPos(0)
 		t.addRow(cells, line)
 	}
+}
+
+// withoutSeparatorLine blanks a first line such as "sep=;", by which some spreadsheet programs tell
+// themselves the separator. The line end stays, so that the lines after it keep their numbers.
+func withoutSeparatorLine(text string) string {
+	line, _, _ := strings.Cut(text, "\n")
+	mark := strings.Trim(strings.ToLower(line), "\" \r")
+	if after, found := strings.CutPrefix(mark, "sep="); found && strings.Trim(after, ",;\t\"") == "" {
+		return text[len(line):]
+	}
+	return text
 }
 
 // newReader leaves the number of cells to addRow, which can say what is wrong with it.

@@ -41,6 +41,10 @@ func TestFormsOfTheSameFileGiveTheSameFarm(t *testing.T) {
 		"with empty lines after": func(s string) string { return s + "\n\n,,,,\n  \n" },
 		"with empty cells after": func(s string) string { return strings.ReplaceAll(s, "\n", ",,\n") },
 		"with columns turned":    turned,
+		"with sep=,":             func(s string) string { return "sep=,\n" + s },
+		"with sep=; and CRLF": func(s string) string {
+			return "\uFEFFSEP=;\r\n" + strings.NewReplacer(",", ";", "\n", "\r\n").Replace(s)
+		},
 	}
 	for name, form := range forms {
 		t.Run(name, func(t *testing.T) {
@@ -75,6 +79,12 @@ func TestNewlinesInCellsAreKeptAndLinesStayThoseOfTheFile(t *testing.T) {
 	rows[5] = strings.Replace(rows[5], "2023-05-20", "soon", 1)
 	_, err := readText(plants, strings.Join(rows, ""))
 	wantProblems(t, err, "cuts.csv:6:date")
+}
+
+func TestALineThatNamesTheSeparatorCountsAsALine(t *testing.T) {
+	cuts := "sep=;\n" + strings.NewReplacer(",", ";", "2024-06-01", "soon").Replace(oneCut)
+	_, err := readText(onePlant, cuts)
+	wantProblems(t, err, "cuts.csv:3:date")
 }
 
 func TestOtherEncodingsAreRefusedAtTheirFirstLine(t *testing.T) {

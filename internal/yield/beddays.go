@@ -15,10 +15,11 @@ var sources = []crop.Purpose{crop.PurposeBench, crop.PurposeBedCut, crop.Purpose
 
 // once keeps of each bed's day the fullest source that tells anything, so that no stem counts twice.
 // tells is the number of stems of a visit that answer the question at hand.
-func once(all []picking, tells func(*crop.Visit) int) []picking {
+func once(all []picking, tells func(*crop.Visit) int) []*picking {
 	var order []bedDay
-	byDay := map[bedDay][]picking{}
-	for _, p := range all {
+	byDay := map[bedDay][]*picking{}
+	for i := range all {
+		p := &all[i]
 		if tells(p.visit) == 0 {
 			continue
 		}
@@ -28,7 +29,7 @@ func once(all []picking, tells func(*crop.Visit) int) []picking {
 		}
 		byDay[k] = append(byDay[k], p)
 	}
-	var kept []picking
+	kept := make([]*picking, 0, len(all))
 	for _, k := range order {
 		kept = append(kept, fullest(byDay[k])...)
 	}
@@ -36,9 +37,10 @@ func once(all []picking, tells func(*crop.Visit) int) []picking {
 }
 
 // fullest goes source by source: a picking is kept unless a fuller source may already hold its stems.
-// Pickings of one source add up.
-func fullest(day []picking) []picking {
-	var kept []picking
+// Pickings of one source add up. A total narrowed to a planting or an age replaces the fainter rows of
+// that part of the bed only, since it says nothing of the other plants.
+func fullest(day []*picking) []*picking {
+	var kept []*picking
 	for _, source := range sources {
 		fuller := kept
 		for _, p := range day {
@@ -50,7 +52,7 @@ func fullest(day []picking) []picking {
 	return kept
 }
 
-func overlapsAny(p picking, others []picking) bool {
+func overlapsAny(p *picking, others []*picking) bool {
 	for _, o := range others {
 		if p.overlap(o) {
 			return true

@@ -85,6 +85,68 @@ var exposureCases = map[string]struct {
 			p.cut("a2", "2024-05-01", stems("", 2))
 		},
 	},
+	"a window that reaches into the next season without meeting its cutting is no zero there": {
+		lay: func(p plot) {
+			for _, s := range []crop.Season{2024, 2025} {
+				p.Plants["a1"].Counted[s] = crop.Window{From: "2024-06-01", To: "2025-01-31"}
+			}
+			p.cut("a2", "2024-06-10", stems("", 2))
+			p.cut("a2", "2025-06-10", stems("", 2))
+		},
+		want: []dot{{"a1", 2024, 0, false}},
+	},
+	"a window that closed before its own bed was cut is no zero, though other beds were": {
+		lay: func(p plot) {
+			p.Plants["a1"].Counted[2024] = crop.Window{From: "2024-04-01", To: "2024-05-31"}
+			p.cut("b1", "2024-05-10", stems("", 2))
+			p.cut("a2", "2024-06-10", stems("", 2))
+		},
+	},
+	"a window over the farm's cutting is a zero where the plant's bed was never cut": {
+		lay: func(p plot) {
+			p.count("a1", 2024)
+			p.cut("b1", "2024-05-10", stems("", 2))
+		},
+		want: []dot{{"a1", 2024, 0, false}},
+	},
+	"a window outside the farm's cutting is none": {
+		lay: func(p plot) {
+			p.Plants["a1"].Counted[2024] = crop.Window{From: "2024-06-01", To: "2024-10-31"}
+			p.cut("b1", "2024-05-10", stems("", 2))
+		},
+	},
+	"removed before the window opened is not exposed": {
+		lay: func(p plot) {
+			p.Plants["a1"].Counted[2024] = crop.Window{From: "2024-06-01", To: "2024-10-31"}
+			p.remove("a1", "2024-05-20")
+			p.cut("a2", "2024-05-10", stems("", 2))
+			p.cut("a2", "2024-06-10", stems("", 2))
+		},
+	},
+	"a row of no stems opens no season": {
+		lay: func(p plot) {
+			p.count("a1", 2024)
+			p.cut("a1", "2024-05-10", stems("", 0))
+			p.bench("A", "2024-05-10", stems(crop.GradeFirst, 0))
+		},
+	},
+	"another species' cuts open no season": {
+		options: Options{Species: "yarrow"},
+		lay: func(p plot) {
+			p.count("a1", 2024)
+			p.cut("b1", "2024-05-10", stems("", 5))
+			p.bench("B", "2024-05-12", stems("", 5))
+		},
+	},
+	"another species' earlier cuts do not tell when this one's began": {
+		options: Options{Species: "yarrow"},
+		lay: func(p plot) {
+			p.count("a1", 2024)
+			p.remove("a1", "2024-06-01")
+			p.cut("b1", "2024-05-10", stems("", 5))
+			p.bench("A", "2024-06-20", stems("", 5))
+		},
+	},
 	"before its first season a plant is not exposed": {
 		lay: func(p plot) {
 			p.count("a1", 2023)

@@ -29,6 +29,8 @@ const (
 	NoteNoGrades       = "no_grades"        // no args
 	NoteOneGrade       = "one_grade"        // grade
 	NoteBenchUnusable  = "bench_unusable"   // visits, stems
+	NoteWindowMissed   = "window_missed"    // plants
+	NoteBedBare        = "bed_bare"         // visits, stems
 	NoteUnplaced       = "records_unplaced" // visits, stems
 )
 
@@ -153,6 +155,17 @@ func gradeNote(told []toldCounts) []Note {
 // unusableNotes count what was left out, so that nothing is dropped in silence.
 func unusableNotes(r *records) []Note {
 	var list []Note
+	if r.missed > 0 {
+		plants := strconv.Itoa(r.missed)
+		list = append(list, note(NoteWindowMissed, "Plants whose days of counting held no day of a season's cutting: "+
+			plants+". They are left out of that season, and not taken as zero.", "plants", plants))
+	}
+	if u := r.bare; u.visits > 0 {
+		list = append(list, note(NoteBedBare, fmt.Sprintf("Bench totals and bed cuts that no plant can have given, since none "+
+			"that fits stood in the bed that day in its first season or later: %d, with %d stems. They are left out; "+
+			"correct the bed, the day, the planting or the age.",
+			u.visits, u.stems), "visits", strconv.Itoa(u.visits), "stems", strconv.Itoa(u.stems)))
+	}
 	if u := r.ageless; u.visits > 0 {
 		list = append(list, note(NoteBenchUnusable, fmt.Sprintf("Bench totals and bed cuts without an age, from beds that "+
 			"hold plants of several: %d, with %d stems. They are left out; tell the planting or the age to use them.",

@@ -92,7 +92,7 @@ func TestWhatElseIsSaid(t *testing.T) {
 	wantNote(t, r, NoteFewPlants, map[string]string{"age": "1", "plants": "1"})
 	wantNote(t, r, NoteToOrder, map[string]string{"plants": "1"})
 	wantNote(t, r, NoteNoGrades, nil)
-	wantNote(t, r, NoteBenchUnusable, map[string]string{"visits": "1", "stems": "7"})
+	wantNote(t, r, NoteBedBare, map[string]string{"visits": "1", "stems": "7"})
 
 	p.cut("a1", "2025-05-20", stems(crop.GradeFirst, 6))
 	r = mustReport(t, p.Farm, Options{})
@@ -121,6 +121,36 @@ func TestAWindowThatMissesPartOfTheCuttingIsTold(t *testing.T) {
 			p.cut("a2", "2024-06-20", stems(crop.GradeFirst, 3))
 			r := mustReport(t, p.Farm, Options{})
 			if told := slices.Contains(codes(r), NotePartSeen); told != tt.told {
+				t.Errorf("told = %v, want %v", told, tt.told)
+			}
+		})
+	}
+}
+
+func TestAWindowThatSawNoCuttingIsTold(t *testing.T) {
+	tests := []struct {
+		name    string
+		window  crop.Window
+		removed crop.Date
+		asOf    crop.Date
+		told    bool
+	}{
+		{"over before the cutting", crop.Window{From: "2024-01-01", To: "2024-01-31"}, "", "", true},
+		{"begun after the cutting", crop.Window{From: "2024-07-01", To: "2024-12-31"}, "", "", true},
+		{"begun after the cutting so far, and still running", crop.Window{From: "2024-07-01", To: "2024-12-31"}, "", "2024-07-02", false},
+		{"of a plant that was gone before the cutting", crop.Window{From: "2024-01-01", To: "2024-01-31"}, "2024-02-01", "", false},
+		{"over part of the cutting", crop.Window{From: "2024-01-01", To: "2024-05-20"}, "", "", false},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			p := newPlot()
+			p.set("a", "yarrow", "A", 2024, 2)
+			p.Plants["a1"].Counted[2024] = tt.window
+			p.remove("a1", tt.removed)
+			p.cut("a2", "2024-05-20", stems(crop.GradeFirst, 3))
+			p.cut("a2", "2024-06-20", stems(crop.GradeFirst, 3))
+			r := mustReport(t, p.Farm, Options{AsOf: tt.asOf})
+			if told := slices.Contains(codes(r), NoteWindowMissed); told != tt.told {
 				t.Errorf("told = %v, want %v", told, tt.told)
 			}
 		})

@@ -26,7 +26,7 @@ type cluster struct {
 
 // pickings settles every visit that it can and counts those that it cannot.
 func (r *records) pickings() []picking {
-	var all []picking
+	all := make([]picking, 0, len(r.visits))
 	for i := range r.visits {
 		if p, ours := r.settle(&r.visits[i]); ours {
 			all = append(all, p)
@@ -38,18 +38,24 @@ func (r *records) pickings() []picking {
 // settle is false for another species' visits, which are no concern of this report, and for those
 // that nobody can place, which it counts.
 func (r *records) settle(v *crop.Visit) (picking, bool) {
-	season := r.farm.Calendar.SeasonOf(v.Date)
+	season := r.seasonOf(v.Date)
 	if v.Purpose == crop.PurposeCut {
 		return r.settlePlant(v, season)
 	}
 	p := picking{visit: v, bed: v.Bed, planting: v.Planting, cluster: cluster{bed: v.Bed, season: season}}
 	candidates := r.candidates(v, season)
+	if len(candidates) == 0 {
+		if r.mayHold(v.Bed) {
+			r.bare.add(v)
+		}
+		return picking{}, false
+	}
 	ours, mixed := r.oneSpecies(candidates)
-	if !ours && !mixed {
+	if !ours {
 		return picking{}, false
 	}
 	p.age = oneAge(v, candidates, season)
-	if mixed || p.age < 1 || season == 0 {
+	if mixed || p.age < 1 {
 		r.ageless.add(v)
 		return picking{}, false
 	}
@@ -90,16 +96,21 @@ func (r *records) candidates(v *crop.Visit, season crop.Season) []crop.Planting 
 	return found
 }
 
-// stands tells whether any plant of the planting was left that day. A planting whose plants were
-// never listed one by one is taken to stand.
+// stands tells whether any plant of the planting was left that day; on the day of its removal a plant
+// still was. A planting whose plants were never listed one by one is taken to stand.
 func (r *records) stands(p crop.Planting, day crop.Date) bool {
-	plants := r.plantsOf[p.ID]
-	left := func(p crop.Plant) bool { return p.Removed == "" || p.Removed > day }
-	return len(plants) == 0 || slices.ContainsFunc(plants, left)
+	last, listed := r.lastDay[p.ID]
+	return !listed || last >= day
 }
 
-// oneSpecies tells whether all candidates are of the species asked about, or some are and some not
-// (as far as anyone knows: without candidates it is both or neither).
+// mayHold is false for a bed in which only other species were ever set.
+func (r *records) mayHold(bed crop.BedID) bool {
+	set := r.plantingsIn[bed]
+	return len(set) == 0 || slices.ContainsFunc(set, r.wanted)
+}
+
+// oneSpecies tells whether the candidates are of the species asked about, and whether some are and
+// some are not.
 func (r *records) oneSpecies(candidates []crop.Planting) (ours, mixed bool) {
 	if r.options.Species == "" {
 		return true, false
@@ -110,7 +121,7 @@ func (r *records) oneSpecies(candidates []crop.Planting) (ours, mixed bool) {
 			wanted++
 		}
 	}
-	return wanted > 0, len(candidates) == 0 || wanted > 0 && wanted < len(candidates)
+	return wanted > 0, wanted > 0 && wanted < len(candidates)
 }
 
 // oneAge is the age of a bed's total, or 0 where nobody told it and the bed holds several.
@@ -141,7 +152,7 @@ func (r *records) flushOf(v *crop.Visit, bed crop.BedID, season crop.Season) cro
 
 // overlap tells whether two pickings of one bed and day may hold the same stems. A whole bed
 // overlaps all in it; with a planting or an age told, only what shares it.
-func (p picking) overlap(q picking) bool {
+func (p *picking) overlap(q *picking) bool {
 	if p.planting != "" && q.planting != "" {
 		return p.planting == q.planting
 	}

@@ -1,6 +1,7 @@
 package yield
 
 import (
+	"slices"
 	"testing"
 
 	"corymb/internal/crop"
@@ -115,6 +116,26 @@ var onceCases = map[string]struct {
 		},
 		cells: []cell{{1, "spring", 30, 1}}, totals: map[int]int{1: 30},
 	},
+	"on the day of its removal a plant is still there": {
+		lay: func(p plot) {
+			p.remove("b1", day)
+			p.bench("B", day, first(30))
+		},
+		cells: []cell{{2, "spring", 30, 1}}, totals: map[int]int{2: 30},
+	},
+	"a bench total of a bed where nothing stands any more is left out and said": {
+		lay: func(p plot) {
+			p.remove("b1", "2024-05-19")
+			p.bench("B", day, first(30))
+		},
+		totals: map[int]int{}, note: NoteBedBare,
+	},
+	"an age told that nothing in the bed has is left out and said": {
+		lay: func(p plot) {
+			p.visit(crop.Visit{Bed: "B", Date: day, Purpose: crop.PurposeBench, Age: 5, Counts: []crop.Count{first(30)}})
+		},
+		totals: map[int]int{}, note: NoteBedBare,
+	},
 	"a cut from an unknown plant is left out and said": {
 		lay:    func(p plot) { p.cut("nobody", day, first(9)) },
 		totals: map[int]int{}, note: NoteUnplaced,
@@ -202,6 +223,12 @@ func TestBenchTotalsOfAMixedBedBelongToNoOneSpecies(t *testing.T) {
 	one := mustReport(t, p.Farm, Options{Species: "phlox"})
 	checkCells(t, cellsOf(one), nil)
 	wantNote(t, one, NoteBenchUnusable, map[string]string{"visits": "1", "stems": "30"})
+	p.set("y", "yarrow", "Y", 2024, 1)
+	p.remove("y1", "2024-05-01")
+	p.bench("Y", "2024-05-20", stems(crop.GradeFirst, 9))
+	if other := mustReport(t, p.Farm, Options{Species: "phlox"}); slices.Contains(codes(other), NoteBedBare) {
+		t.Error("a bare bed of yarrow is told of phlox")
+	}
 	p.remove("a1", "2024-05-01")
 	checkCells(t, cellsOf(mustReport(t, p.Farm, Options{Species: "phlox"})), []cell{{1, "spring", 30, 1}})
 }

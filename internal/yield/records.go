@@ -14,18 +14,24 @@ type records struct {
 	options Options
 	plants  []crop.PlantID
 	visits  []crop.Visit // those that took stems, by date and then id
-	// firstCut is the day on which a season's cutting began, anywhere on the farm.
-	firstCut map[crop.Season]crop.Date
-	// cutting is the span of days in which a bed was cut in a season.
+	seasons map[crop.Date]crop.Season
+	// cutting is the span of days in which stems of the species asked about were cut, by season: in
+	// one bed, and under the empty bed anywhere on the farm.
 	cutting map[bedSeason]crop.Window
-	cutsOf  map[crop.PlantID][]crop.Visit
+	cutsOf  map[crop.PlantID][]*crop.Visit
 	// plantingsIn lists a bed's plantings in order of their ids.
 	plantingsIn map[crop.BedID][]crop.Planting
-	plantsOf    map[crop.PlantingID][]crop.Plant
+	// lastDay is the last day on which a plant of the planting stood, of those whose plants are listed.
+	lastDay map[crop.PlantingID]crop.Date
 
 	unplaced unusable // cuts of plants that are not known or not yet in their first season
 	ageless  unusable // bed cuts and bench totals whose age nobody can tell
+	bare     unusable // bed cuts and bench totals that no plant standing in the bed can have given
+	missed   int      // counted plant-seasons whose window saw none of the cutting
 }
+
+// stillStanding is the last day of what was not removed.
+const stillStanding crop.Date = "9999-12-31"
 
 type bedSeason struct {
 	bed    crop.BedID
@@ -47,11 +53,11 @@ func read(farm crop.Farm, options Options) *records {
 	r := &records{
 		farm: farm, options: options,
 		plants:      slices.Sorted(maps.Keys(farm.Plants)),
-		firstCut:    map[crop.Season]crop.Date{},
+		seasons:     map[crop.Date]crop.Season{},
 		cutting:     map[bedSeason]crop.Window{},
-		cutsOf:      map[crop.PlantID][]crop.Visit{},
+		cutsOf:      map[crop.PlantID][]*crop.Visit{},
 		plantingsIn: map[crop.BedID][]crop.Planting{},
-		plantsOf:    map[crop.PlantingID][]crop.Plant{},
+		lastDay:     map[crop.PlantingID]crop.Date{},
 	}
 	for _, id := range slices.Sorted(maps.Keys(farm.Plantings)) {
 		p := farm.Plantings[id]
@@ -59,7 +65,11 @@ func read(farm crop.Farm, options Options) *records {
 	}
 	for _, id := range r.plants {
 		p := farm.Plants[id]
-		r.plantsOf[p.Planting] = append(r.plantsOf[p.Planting], p)
+		last := p.Removed
+		if last == "" {
+			last = stillStanding
+		}
+		r.lastDay[p.Planting] = max(r.lastDay[p.Planting], last)
 	}
 	r.readVisits()
 	return r
@@ -68,6 +78,7 @@ func read(farm crop.Farm, options Options) *records {
 // readVisits keeps the visits that took stems. A standing count is a snapshot and "nothing here" a
 // zero: neither adds a stem.
 func (r *records) readVisits() {
+	r.visits = make([]crop.Visit, 0, len(r.farm.Visits))
 	for _, v := range r.farm.Visits {
 		if v.Purpose == crop.PurposeCut || v.Purpose == crop.PurposeBedCut || v.Purpose == crop.PurposeBench {
 			r.visits = append(r.visits, v)
@@ -76,83 +87,59 @@ func (r *records) readVisits() {
 	slices.SortFunc(r.visits, func(a, b crop.Visit) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.ID, b.ID))
 	})
-	for _, v := range r.visits {
-		s := r.farm.Calendar.SeasonOf(v.Date)
-		if _, begun := r.firstCut[s]; !begun {
-			r.firstCut[s] = v.Date
-		}
-		r.noteCutting(v, s)
+	for i := range r.visits {
+		v := &r.visits[i]
+		r.noteCutting(v)
 		if v.Purpose == crop.PurposeCut {
 			r.cutsOf[v.Plant] = append(r.cutsOf[v.Plant], v)
 		}
 	}
 }
 
-// noteCutting widens the days of a bed's cutting; visits come by date.
-func (r *records) noteCutting(v crop.Visit, s crop.Season) {
-	key := bedSeason{v.Bed, s}
+// noteCutting widens the days of cutting of the bed and of the farm; visits come by date. A row of no
+// stems opens no season, nor does another species.
+func (r *records) noteCutting(v *crop.Visit) {
+	season := r.seasonOf(v.Date)
+	if v.Stems() == 0 || !r.ours(v, season) {
+		return
+	}
+	bed := v.Bed
 	if v.Plant != "" {
-		key.bed = r.farm.Plantings[r.farm.Plants[v.Plant].Planting].Bed
+		bed = r.farm.Plantings[r.farm.Plants[v.Plant].Planting].Bed
 	}
-	span, begun := r.cutting[key]
-	if !begun {
-		span.From = v.Date
+	for _, key := range []bedSeason{{bed, season}, {"", season}} {
+		span, begun := r.cutting[key]
+		if !begun {
+			span.From = v.Date
+		}
+		span.To = v.Date
+		r.cutting[key] = span
 	}
-	span.To = v.Date
-	r.cutting[key] = span
+}
+
+// ours tells whether a visit's stems are surely of the species asked about.
+func (r *records) ours(v *crop.Visit, season crop.Season) bool {
+	if r.options.Species == "" {
+		return true
+	}
+	if v.Plant != "" {
+		return r.wanted(r.farm.Plantings[r.farm.Plants[v.Plant].Planting])
+	}
+	ours, mixed := r.oneSpecies(r.candidates(v, season))
+	return ours && !mixed
+}
+
+// seasonOf asks the calendar once for each day: a large farm has many visits on few days.
+func (r *records) seasonOf(day crop.Date) crop.Season {
+	season, known := r.seasons[day]
+	if !known {
+		season = r.farm.Calendar.SeasonOf(day)
+		r.seasons[day] = season
+	}
+	return season
 }
 
 // wanted tells whether the planting is of the species asked about.
 func (r *records) wanted(p crop.Planting) bool {
 	return r.options.Species == "" || r.farm.Stocks[p.Stock].Species == r.options.Species
-}
-
-// plantSeasons lists the exposed plant-seasons: those of counted plants that were in the ground and
-// alive when the season's cutting began. A plant that nobody counted never enters, not even as zero.
-func (r *records) plantSeasons() []PlantSeason {
-	var exposed []PlantSeason
-	for _, id := range r.plants {
-		plant := r.farm.Plants[id]
-		planting, known := r.farm.Plantings[plant.Planting]
-		if !known || !r.wanted(planting) {
-			continue
-		}
-		for _, season := range slices.Sorted(maps.Keys(plant.Counted)) {
-			if r.exposed(plant, planting, season) {
-				exposed = append(exposed, r.plantSeason(plant, planting, season))
-			}
-		}
-	}
-	slices.SortStableFunc(exposed, func(a, b PlantSeason) int {
-		return cmp.Or(cmp.Compare(a.Season, b.Season), cmp.Compare(a.Code, b.Code))
-	})
-	return exposed
-}
-
-// exposed tells whether a plant could have given stems in a season and was watched. A season in
-// which nothing was cut on the whole farm has not begun; a window that misses its season watches
-// nothing.
-func (r *records) exposed(plant crop.Plant, planting crop.Planting, season crop.Season) bool {
-	first, begun := r.firstCut[season]
-	standing := plant.Removed == "" || plant.Removed >= first
-	counted := plant.Counted[season].Overlaps(r.farm.Calendar.Span(season))
-	return begun && standing && counted && planting.AgeIn(season) >= 1
-}
-
-// plantSeason sums the cuts that lie in both the window and the season.
-func (r *records) plantSeason(plant crop.Plant, planting crop.Planting, season crop.Season) PlantSeason {
-	window := plant.Counted[season]
-	s := PlantSeason{Plant: plant.ID, Code: plant.Code, Season: season, age: planting.AgeIn(season)}
-	for _, v := range r.cutsOf[plant.ID] {
-		if window.Holds(v.Date) && r.farm.Calendar.SeasonOf(v.Date) == season {
-			s.Stems += v.Stems()
-			s.toOrder = s.toOrder || v.ToOrder
-		}
-	}
-	// A window may span several seasons; within this one it ends with the season.
-	end := min(window.To, r.farm.Calendar.Span(season).To)
-	s.Open = r.options.AsOf != "" && end >= r.options.AsOf
-	cutting := r.cutting[bedSeason{planting.Bed, season}]
-	s.partSeen = cutting.From != "" && (window.From > cutting.From || end < cutting.To)
-	return s
 }

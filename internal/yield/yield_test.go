@@ -283,12 +283,17 @@ func TestManyPlantsGiveTheMaximumLikelihoodMean(t *testing.T) {
 	within(t, "half width on the log scale", math.Log(a.Stems.Hi/a.Stems.Lo)/2/(1.645*se), 0.97, 1.05)
 }
 
-func BenchmarkFit400PlantsThreeSeasons(b *testing.B) {
-	farm := busyFarm(400)
-	b.Logf("%d visits", len(farm.Visits))
-	for b.Loop() {
-		if _, err := Fit(farm, Options{}); err != nil {
-			b.Fatal(err)
-		}
+func BenchmarkFitThreeSeasons(b *testing.B) {
+	for _, plants := range []int{400, 3000} {
+		b.Run(fmt.Sprint(plants, " plants"), func(b *testing.B) {
+			farm := busyFarm(plants)
+			b.Logf("%d visits", len(farm.Visits))
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Fit(farm, Options{}); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

@@ -1,6 +1,6 @@
 // The places that work: a bar at the bottom of a phone, at the side of a wide screen.
 
-import { t } from '../messages/messages'
+import { count, t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
@@ -10,14 +10,19 @@ export const places = ['row', 'shed', 'beds'] as const
 export type Place = (typeof places)[number]
 
 export function Bar({ at }: { readonly at: Place }) {
-  const farm = useNotebook().farm.value
+  const notebook = useNotebook()
+  const farm = notebook.farm.value
+  const looks = notebook.looks.value.length
   return (
     <nav class="bar" aria-label={t('places')}>
-      <p class="bar-farm">{farm.name}</p>
+      {farm.name !== '' && <p class="bar-farm">{farm.name}</p>}
       <ul>
         {places.map((place) => (
           <li key={place}>
-            <a href={href(place)} aria-current={place === at ? 'page' : undefined}><Icon name={place} />{t(`place.${place}`)}</a>
+            <a href={href(place)} aria-current={place === at ? 'page' : undefined}>
+              <Icon name={place} />{t(`place.${place}`)}
+              {place === 'shed' && looks > 0 && <LooksBadge n={looks} />}
+            </a>
           </li>
         ))}
       </ul>
@@ -26,5 +31,15 @@ export function Bar({ at }: { readonly at: Place }) {
         {farm.madeUp && <p class="small">{t('made_up')}</p>}
       </div>
     </nav>
+  )
+}
+
+/** What needs a look is settled in the shed, and seen from every place. */
+function LooksBadge({ n }: { readonly n: number }) {
+  return (
+    <>
+      <span class="badge" aria-hidden="true">{count(n)}</span>
+      <span class="unseen">, {t('looks.title', { n })}</span>
+    </>
   )
 }

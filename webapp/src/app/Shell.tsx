@@ -11,6 +11,7 @@ import { useNotebook } from '../ui/notebook'
 import { route } from '../ui/route'
 import { wide } from '../ui/wide'
 import { Bar, type Place, places } from './Bar'
+import { lookForUpdate } from './field'
 import { ReadySign } from './ReadySign'
 import { UpdateBanner } from './UpdateBanner'
 
@@ -31,7 +32,10 @@ const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: She
 export function Shell() {
   const notebook = useNotebook()
   const live = notebook.sync.value.link === 'live'
-  useEffect(() => { void refreshAges(notebook) }, [live])
+  useEffect(() => {
+    void refreshAges(notebook)
+    if (live) lookForUpdate()
+  }, [live])
   const at = places.find((place) => place === route.value[0]) ?? 'row'
   const Page = pages[at]
   useEffect(() => { document.title = t('title', { place: t(`place.${at}`) }) })

@@ -10,7 +10,7 @@ export function WhoAreYou() {
   return (
     <Welcome title={t('who')}>
       {farm.madeUp && <p class="note">{t('made_up')}</p>}
-      <p>{t('who.text', { farm: farm.name })}</p>
+      <p>{farm.name === '' ? t('who.text.unnamed') : t('who.text', { farm: farm.name })}</p>
       <PersonChoice chosen="" />
     </Welcome>
   )

@@ -6,6 +6,10 @@ import { signal } from '@preact/signals'
 export const readyForField = signal(false)
 export const updateWaiting = signal(false)
 
+/** How often a newer version is looked for while the app stays open. */
+const hour = 3_600_000
+
+let registered: ServiceWorkerRegistration | undefined
 let waiting: ServiceWorker | null = null
 let taking = false
 
@@ -16,11 +20,11 @@ export async function keepForField(): Promise<void> {
     if (taking) location.reload()
   })
   try {
-    const registration = await navigator.serviceWorker.register('/sw.js', { updateViaCache: 'none' })
-    watch(registration)
+    registered = await navigator.serviceWorker.register('/sw.js', { updateViaCache: 'none' })
+    watch(registered)
+    lookAgain()
     const { active } = await navigator.serviceWorker.ready
     if (active) askWhole(active)
-    lookAgainWhenShown(registration)
   } catch (reason) {
     console.error('keeping the app for the field', reason) // the sign stays away: it is not ready
   }
@@ -32,10 +36,10 @@ function watch(registration: ServiceWorkerRegistration): void {
     // A first install waits for nobody: only what would replace a running version is an update.
     updateWaiting.value = waiting !== null && navigator.serviceWorker.controller !== null
   }
+  const follow = () => registration.installing?.addEventListener('statechange', note)
   note()
-  registration.addEventListener('updatefound', () => {
-    registration.installing?.addEventListener('statechange', note)
-  })
+  follow() // one may be under way since before this page was there
+  registration.addEventListener('updatefound', follow)
 }
 
 /** Asks the worker whether every file is stored; it fetches what is missing before it answers. */
@@ -45,10 +49,16 @@ function askWhole(worker: ServiceWorker): void {
   worker.postMessage('complete', [channel.port2])
 }
 
-function lookAgainWhenShown(registration: ServiceWorkerRegistration): void {
+function lookAgain(): void {
   document.addEventListener('visibilitychange', () => {
-    if (document.visibilityState === 'visible') registration.update().catch(() => {}) // offline: the next time
+    if (document.visibilityState === 'visible') lookForUpdate()
   })
+  setInterval(lookForUpdate, hour)
+}
+
+/** Asks the shed for a newer version of the app, as when it comes in reach. */
+export function lookForUpdate(): void {
+  registered?.update().catch(() => {}) // offline: the next time
 }
 
 /** Changes to the newer version; the page reloads once it has taken over. */

@@ -38,7 +38,9 @@ export function AgesPage() {
           </div>
         )}
         {species.length === 1 && <p class="small">{shown?.species}</p>}
-        {shown ? <ReportView report={shown.report} /> : <p class="say">{emptyText()}</p>}
+        {fetching.value === 'failed' && <Failed onRetry={() => void refreshAges(notebook)} />}
+        {shown && <ReportView report={shown.report} />}
+        {!shown && fetching.value !== 'failed' && <p class="say">{emptyText()}</p>}
       </div>
     </>
   )
@@ -51,8 +53,16 @@ function whence(): string {
 
 function emptyText(): string {
   if (fetching.value === 'yes') return t('ages.fetching')
-  if (answer.value) return t('ages.none')
-  return fetching.value === 'failed' ? t('ages.failed') : t('ages.offline')
+  return answer.value ? t('ages.none') : t('ages.offline')
+}
+
+function Failed({ onRetry }: { readonly onRetry: () => void }) {
+  return (
+    <div class="note stop undoable" role="alert">
+      <p>{t('ages.failed')}</p>
+      <button type="button" class="btn" onClick={onRetry}>{t('try_again')}</button>
+    </div>
+  )
 }
 
 function ReportView({ report }: { readonly report: Report }) {

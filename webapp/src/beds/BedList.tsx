@@ -4,6 +4,7 @@ import { useMemo } from 'preact/hooks'
 import type { BedID, Farm } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
 import { count, t } from '../messages/messages'
+import { EmptyFarm } from '../ui/EmptyFarm'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -22,12 +23,12 @@ export function BedList({ at }: { readonly at?: BedID }) {
       </PageHead>
       <div class="page">
         <a class="btn tall" href={href('beds', 'ages')}><Icon name="ages" />{t('ages.link')}</a>
-        {lines.length === 0 && <p class="small">{t('beds.none')}</p>}
+        {lines.length === 0 && <EmptyFarm />}
         <ul class="rows">
           {lines.map((line) => (
             <li key={line.id}>
               <a class="line plain" href={href('beds', 'bed', line.id)} aria-current={line.id === at ? 'page' : undefined}>
-                <span><b>{line.name}</b><span class="small block">{t('beds.line', { n: line.standing, counted: line.counted })}</span></span>
+                <span><b>{line.name}</b><span class="small block">{t('beds.line', { plants: t('plants', { n: line.standing }), counted: t('beds.counted', { n: line.counted }) })}</span></span>
                 <span class="n">{count(line.stems)}<span class="small block">{t('stems.word', { n: line.stems })}</span></span>
               </a>
             </li>

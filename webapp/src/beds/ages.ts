@@ -69,6 +69,8 @@ export interface Note {
 }
 
 const kept = 'ages.answer'
+/** Milliseconds after which the shed is taken not to answer: a fit takes a second or two. */
+const longestWait = 20_000
 
 export const answer = signal<AgesAnswer | undefined>(undefined)
 export const fetching = signal<'no' | 'yes' | 'failed'>('no')
@@ -80,7 +82,7 @@ export async function refreshAges(notebook: Notebook): Promise<void> {
   if (fetching.peek() === 'yes' || (link !== 'live' && link !== 'catching_up')) return
   fetching.value = 'yes'
   try {
-    const response = await fetch('/api/ages')
+    const response = await fetch('/api/ages', { signal: AbortSignal.timeout(longestWait) })
     if (!response.ok) throw new Error(`the shed answered ${response.status}`)
     const fresh: unknown = await response.json()
     if (!isAnswer(fresh)) throw new Error('the shed answered in an unknown form')

@@ -2,7 +2,7 @@
 
 import type { Bed, BedID, Day, Farm, Plant, Planting, Season, Window } from '../crop/nouns'
 import { span } from '../crop/season'
-import { stands } from './stems'
+import { stands, stemsByBed } from './stems'
 
 /** Plants of a bed, those gone left out, line by line as they stand; without a place last. */
 export function standingIn(farm: Farm, bed: BedID, day: Day): Plant[] {
@@ -32,6 +32,16 @@ export function bedsByName(farm: Farm): Bed[] {
 /** The window of a plant that begins to be counted today: to the end of the season. */
 export function windowFrom(farm: Farm, season: Season, day: Day): Window {
   return { from: day, to: span(farm.calendar, season).to }
+}
+
+/**
+ * The window of a plant that is marked as counted by hand: from the season's first day as long as
+ * nobody has cut in its bed, since nothing can have been missed; else from today.
+ */
+export function windowMarked(farm: Farm, plant: Plant, season: Season, day: Day): Window {
+  const bed = farm.plantings.get(plant.planting)?.bed
+  const whole = span(farm.calendar, season)
+  return bed === undefined || stemsByBed(farm, season).has(bed) ? { from: day, to: whole.to } : whole
 }
 
 /** What ending the counting today makes of a window; undefined where it had not begun. */

@@ -13,6 +13,7 @@ const enApp = {
   'back': 'Back',
   'cancel': 'Cancel',
   'undo': 'Undo',
+  'try_again': 'Try again',
   'yes': 'yes',
   'no': 'no',
   'never': 'never',
@@ -40,6 +41,8 @@ const enApp = {
   'stems.word': { one: 'stem', other: 'stems' },
   'stems.head': 'Stems',
   'counted': 'counted',
+  'counted.on': '{code} is counted.',
+  'counted.off': '{code} is no longer counted.',
   'cell.ungraded': 'not graded',
 
   'grade.extra': 'extra',
@@ -63,6 +66,8 @@ const enApp = {
   'length.any.spoken': 'length not told',
   'length.cm': '{lo} cm',
   'length.in': '{lo} in',
+  'length.cm.open': '{lo}+ cm',
+  'length.in.open': '{lo}+ in',
   'length.cm.spoken': '{lo} to {hi} centimetres',
   'length.in.spoken': '{lo} to {hi} inches',
   'length.cm.over': '{lo} centimetres and longer',
@@ -80,15 +85,21 @@ const enApp = {
   'total.problem': 'Write a whole number from 0 to {most}. The old number stands until you save another.',
 
   'failure.most': 'Not counted: one plant’s count cannot pass {most}. The number shown is stored. If it is right, tell the shed; a larger one is nearly always a slip.',
+  'failure.changed': 'Not taken back: this count was changed since. The number shown is stored. Correct it at the plant, under Beds.',
   'failure.full': 'Not stored: this phone’s storage is full. Every number you see is safe. Free some space, then tap again.',
   'failure.closed': 'Not stored: this page has lost its notebook, perhaps to another tab. Every number you saw is safe. Reload the page, then tap again.',
   'failure.invalid': 'Not stored: the phone could not keep this. Every number you see is safe. Tap again; if it happens twice, reload the page.',
 
   'who': 'Who are you?',
   'who.text': 'Everything counted on this phone for {farm} is signed with a name, so that two people’s counts are never mixed up.',
+  'who.text.unnamed': 'Everything counted on this phone is signed with a name, so that two people’s counts are never mixed up.',
   'person.other': 'Another name',
   'person.name': 'Your name',
   'person.add': 'Add this name',
+
+  'empty': 'No bed and no plant yet.',
+  'empty.import': 'They come from two spreadsheets, read in on the shed’s computer:',
+  'empty.import.when': 'Run it while Corymb is not serving, then start it again. The phones get the farm by themselves.',
 
   'opening': 'Opening the notebook…',
   'fetching': 'Getting the farm from the shed…',

@@ -1,9 +1,9 @@
 // English of Beds and Ages.
 
 export const enBeds = {
-  'beds.none': 'No bed yet. Read the farm’s plants in at the shed’s computer.',
   'beds.pick': 'Choose a bed to see its plants.',
-  'beds.line': { one: '{n} plant, {counted} counted', other: '{n} plants, {counted} counted' },
+  'beds.line': '{plants}, {counted}',
+  'beds.counted': { one: '{n} counted', other: '{n} counted' },
   'beds.unknown': 'Not known here',
   'beds.unknown.text': 'This phone knows nothing under that name. It may come with the next sync.',
   'bed.say': { one: '{plants} standing; {n} stem so far in {year}.', other: '{plants} standing; {n} stems so far in {year}.' },
@@ -34,7 +34,7 @@ export const enBeds = {
   'choose.again': 'Draw again',
   'choose.how_many': { one: 'Choose at random, of {n} not counted', other: 'Choose at random, of {n} not counted' },
   'choose.seed': 'Drawn at random along the bed, seed {seed}.',
-  'choose.keep': { one: 'Count this {n} plant', other: 'Count these {n} plants' },
+  'choose.keep': { one: 'Count this plant', other: 'Count these {n} plants' },
   'plant.visits': 'Visits',
   'plant.no_visits': 'No visit yet.',
   'plant.no_stems': 'No stem recorded yet.',
@@ -50,7 +50,7 @@ export const enBeds = {
   'ages.fetching': 'Asking the shed…',
   'ages.asof': 'from the last sync, {day}',
   'ages.offline': 'The shed works the ages out. Connect to it once, and they stay readable here.',
-  'ages.failed': 'The shed did not answer. Nothing is lost; open this page again later.',
+  'ages.failed': 'The shed did not answer. Nothing is lost; try again, or open this page later.',
   'ages.none': 'No cut is recorded yet, so there is nothing to say about any age.',
   'ages.say': { one: 'A **{season}** plant gives **{n} stem**, between {lo} and {hi}', other: 'A **{season}** plant gives **{n} stems**, between {lo} and {hi}' },
   'ages.say.narrow': { one: 'A **{season}** plant gives about **{n} stem**', other: 'A **{season}** plant gives about **{n} stems**' },
@@ -105,5 +105,7 @@ export const enBeds = {
   'ages.note.no_grades': 'No stem was graded, so nothing is said about grades.',
   'ages.note.one_grade': 'Every graded stem was {grade}: the other grades are given only the chance that so few stems cannot rule out.',
   'ages.note.bench_unusable': 'Bench totals and bed cuts without an age, from beds that hold plants of several: {visits}, with {stems} stems. They are left out; tell the planting or the age to use them.',
+  'ages.note.window_missed': 'Plants whose days of counting held no day of a season’s cutting: {plants}. They are left out of that season, and not taken as zero.',
+  'ages.note.bed_bare': 'Bench totals and bed cuts that no plant can have given, since none that fits stood in the bed that day in its first season or later: {visits}, with {stems} stems. They are left out; correct the bed, the day, the planting or the age.',
   'ages.note.records_unplaced': 'Cuts from plants that are not known here, or from before their first season: {visits}, with {stems} stems. They are left out.',
 } as const

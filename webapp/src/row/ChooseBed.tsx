@@ -2,6 +2,7 @@
 
 import type { Bed } from '../crop/nouns'
 import { t } from '../messages/messages'
+import { EmptyFarm } from '../ui/EmptyFarm'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -21,7 +22,8 @@ export function ChooseBed({ session }: { readonly session: Session }) {
     <>
       <PageHead title={t('row.choose')}><SyncChip /></PageHead>
       <div class="page reading">
-        {counted.length === 0 && <p class="say">{t('row.none')}</p>}
+        {beds.length === 0 && <EmptyFarm />}
+        {beds.length > 0 && counted.length === 0 && <p class="say">{t('row.none')}</p>}
         <ul class="rows">
           {counted.map(({ bed, order }) => {
             const left = order.filter((plant) => !dayStateOf(farm, plant.id, today.value).seen).length

@@ -1,5 +1,6 @@
 // The last action in words, and taking it back.
 
+import { useEffect, useRef } from 'preact/hooks'
 import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
@@ -15,7 +16,7 @@ export function LastAction({ session }: { readonly session: Session }) {
   return (
     <div class="last-action">
       {failure !== undefined
-        ? <p class="note stop" role="alert"><Icon name="warn" /> {failureText(failure)}</p>
+        ? <Failure text={failureText(failure)} />
         : <p class="small">{last ? t('row.last', { action: actionText(last, farm) }) : t('row.last.none')}</p>}
       {last && (
         <button type="button" class="btn" onClick={() => void session.takeBack()}>
@@ -24,6 +25,13 @@ export function LastAction({ session }: { readonly session: Session }) {
       )}
     </div>
   )
+}
+
+/** Why the last record was not kept, brought into sight whole. */
+function Failure({ text }: { readonly text: string }) {
+  const note = useRef<HTMLDivElement>(null)
+  useEffect(() => note.current?.scrollIntoView({ block: 'nearest' }), [text])
+  return <div class="note stop" role="alert" ref={note}><Icon name="warn" /><p>{text}</p></div>
 }
 
 /** "Take back 4 from R4K 7M": what the button will undo. */

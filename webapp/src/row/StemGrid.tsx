@@ -1,4 +1,5 @@
-// The count grid at a plant: what this person, and everybody else today, cut of each grade and length.
+// The count grid at a plant: what this person cut of it today, by grade and length, corrections
+// included. What others cut stands in the plant's total above.
 
 import { useMemo } from 'preact/hooks'
 import { plantCell } from '../crop/facts'
@@ -18,7 +19,7 @@ interface StemGridProps {
 export function StemGrid({ session, plant }: StemGridProps) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
-  const inUse = useMemo(() => lengthsInUse(farm), [farm.visits.size])
+  const inUse = useMemo(() => lengthsInUse(farm), [farm])
   const visit = notebook.visitID(plant.id, today.value, 'cut')
   const last = session.last()
   return (

@@ -40,6 +40,6 @@ export function lastOf(journal: Journal | undefined, day: Day, onTheirWay: Reado
 }
 
 /** The journal without one action: not always the last, where several are being taken back. */
-export function without(journal: Journal, action: Action): Journal {
-  return { ...journal, actions: journal.actions.filter((other) => other !== action) }
+export function without(journal: Journal | undefined, action: Action): Journal | undefined {
+  return journal && { ...journal, actions: journal.actions.filter((other) => other !== action) }
 }

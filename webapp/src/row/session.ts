@@ -8,7 +8,7 @@ import { mostStems, untoldLength } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
 import type { Fact } from '../log/change'
 import type { Notebook } from '../sync/notebook'
-import { type Tap, TapQueue } from '../ui/taps'
+import { ChangedSince, type Tap, TapQueue, type Telling } from '../ui/taps'
 import { today } from '../ui/today'
 import { pressed } from './digits'
 import { type Action, added, type CountAction, type Journal, lastOf, without } from './journal'
@@ -39,9 +39,10 @@ interface Step {
   readonly told: (journal: Journal | undefined) => Journal | undefined
   /** It goes on to the next plant. */
   readonly leaves: boolean
+  readonly stored: () => void
 }
 
-type WalkTap = Tap & Step
+type WalkTap = (Telling | Tap) & Step
 
 const sessions = new WeakMap<Notebook, Session>()
 
@@ -59,7 +60,8 @@ export class Session {
   private readonly notebook: Notebook
   private readonly taps: TapQueue<WalkTap>
   private readonly goingBack = new Set<Action>()
-  private readonly beingTold = new Set<PlantID>()
+  /** Plants that a record being stored will leave: a finger that trembles must not count there twice. */
+  private readonly beingLeft = new Set<PlantID>()
 
   constructor(notebook: Notebook) {
     this.notebook = notebook
@@ -116,39 +118,38 @@ export class Session {
     return { ...position, at: next?.id ?? '' }
   }
 
-  /** A handful: one number for the whole plant, and on to the next. */
-  handful(plant: PlantID, stems: number): void {
-    void this.store(plant, '', untoldLength, stems, true)
-  }
-
-  /** A digit of the keypad: counts, or waits for the second of two. */
+  /** A digit of the keypad: counts a handful and goes on to the next plant, or waits for the second of two. */
   digit(plant: PlantID, value: number): void {
+    if (this.beingLeft.has(plant)) return
     const stems = pressed(this.tens.peek(), value)
     this.tens.value = stems === undefined ? value : undefined
-    if (stems !== undefined) this.handful(plant, stems)
+    if (stems !== undefined) void this.handful(plant, stems)
+  }
+
+  private async handful(plant: PlantID, stems: number): Promise<void> {
+    const action = this.countOf(plant, '', untoldLength, stems)
+    await this.leaving(action, (step) => this.tapOf(action, step))
   }
 
   /** One stem of a grade and length; the walk stays. */
   stem(plant: PlantID, grade: ToldGrade, length: LengthClass): void {
-    void this.store(plant, grade, length, 1, false)
+    const action = this.countOf(plant, grade, length, 1)
+    void this.store(action, this.tapOf(action, this.adding(action, false)))
   }
 
   /** Says that the plant bears nothing today, and on to the next. */
   async nothing(plant: PlantID): Promise<void> {
-    if (this.beingTold.has(plant)) return
-    this.beingTold.add(plant)
     const visit = this.notebook.visitID(plant, today.peek(), 'nothing')
-    const action: Action = { kind: 'nothing', plant, visit }
-    const tap = { plant, told: this.telling(action), leaves: true }
-    try {
-      const facts = [...this.visitFacts(visit, plant, 'nothing'), withdrawnFact('visit', visit, false)]
-      await this.notebook.record(facts, this.keptWith([tap]))
-      this.done(tap, { plant, action, takenBack: false })
-    } catch (reason) {
-      this.failure.value = reason
-    } finally {
-      this.beingTold.delete(plant)
-    }
+    const before = () => [...this.visitFacts(visit, plant, 'nothing'), withdrawnFact('visit', visit, false)]
+    await this.leaving({ kind: 'nothing', plant, visit }, (step) => ({ ...step, visit, before }))
+  }
+
+  /** Stores an action that goes on to the next plant, once however often it is tapped meanwhile. */
+  private async leaving(action: Action, tapOf: (step: Step) => WalkTap): Promise<void> {
+    if (this.beingLeft.has(action.plant)) return
+    this.beingLeft.add(action.plant)
+    await this.store(action, tapOf(this.adding(action, true)))
+    this.beingLeft.delete(action.plant)
   }
 
   /** The action that `takeBack` would undo now. */
@@ -161,58 +162,60 @@ export class Session {
     if (!action) return
     this.goingBack.add(action)
     try {
-      const tap = await this.undo(action)
-      this.done(tap, { plant: action.plant, action, takenBack: true })
+      await this.taps.push(this.undoing(action))
+      this.onStored({ plant: action.plant, action, takenBack: true })
       this.goTo(action.plant)
     } catch (reason) {
+      // It can never be taken back now, and must not stand before those that can.
+      if (reason instanceof ChangedSince) this.journal.value = without(this.journal.peek(), action)
       this.failure.value = reason
     } finally {
       this.goingBack.delete(action)
     }
   }
 
-  private async undo(action: Action): Promise<Step> {
-    const told = (journal: Journal | undefined) => journal && without(journal, action)
-    const tap = { plant: action.plant, told, leaves: false }
-    if (action.kind === 'nothing') {
-      await this.notebook.record([withdrawnFact('visit', action.visit, true)], this.keptWith([tap]))
-      return tap
-    }
-    return this.pushTap({ ...action, stems: -action.stems }, tap)
+  private undoing(action: Action): WalkTap {
+    const step = this.step(action.plant, (journal) => without(journal, action), false)
+    if (action.kind === 'count') return this.tapOf({ ...action, stems: -action.stems }, step)
+    return { ...step, visit: action.visit, before: () => [withdrawnFact('visit', action.visit, true)] }
   }
 
-  private async store(plant: PlantID, grade: ToldGrade, length: LengthClass, stems: number, leaves: boolean): Promise<void> {
-    const visit = this.notebook.visitID(plant, today.peek(), 'cut')
-    const action: CountAction = { kind: 'count', plant, visit, grade, length, stems }
+  private async store(action: Action, tap: WalkTap): Promise<void> {
     try {
-      const tap = await this.pushTap(action, { plant, told: this.telling(action), leaves })
-      this.done(tap, { plant, action, takenBack: false })
+      await this.taps.push(tap)
+      this.onStored({ plant: action.plant, action, takenBack: false })
     } catch (reason) {
       this.failure.value = reason
     }
   }
 
-  private async pushTap(
-    { plant, visit, grade, length, stems }: CountAction, part: Step,
-  ): Promise<WalkTap> {
+  private countOf(plant: PlantID, grade: ToldGrade, length: LengthClass, stems: number): CountAction {
+    const visit = this.notebook.visitID(plant, today.peek(), 'cut')
+    return { kind: 'count', plant, visit, grade, length, stems }
+  }
+
+  private tapOf({ plant, visit, grade, length, stems }: CountAction, step: Step): WalkTap {
     const cell = plantCell(grade, length)
-    const tap: WalkTap = {
-      ...part, visit, cell, add: stems, most: mostStems,
+    return {
+      ...step, visit, cell, add: stems, most: mostStems,
       before: () => [...this.visitFacts(visit, plant, 'cut'), ...this.nothingNoMore(plant)],
       count: (value) => countFact('field', visit, cell, value),
     }
-    await this.taps.push(tap)
-    return tap
   }
 
-  private telling(action: Action): WalkTap['told'] {
+  private adding(action: Action, leaves: boolean): Step {
     const day = today.peek()
-    return (journal) => added(journal, action, day)
+    return this.step(action.plant, (journal) => added(journal, action, day), leaves)
+  }
+
+  private step(plant: PlantID, told: Step['told'], leaves: boolean): Step {
+    const step: Step = { plant, told, leaves, stored: () => this.done(step) }
+    return step
   }
 
   /** What this phone keeps together with taps: the journal, and where the walk then stands. */
   private keptWith(stored: readonly Step[]): Record<string, unknown> {
-    const journal = stored.reduce((before, tap) => tap.told(before), this.journal.peek())
+    const journal = stored.reduce<Journal | undefined>((before, tap) => tap.told(before), this.journal.peek())
     const position = this.position.peek()
     const leaves = position && stored.some((tap) => tap.leaves && tap.plant === position.at)
     return { [kept.journal]: journal, ...(leaves && { [kept.position]: this.behind(position) }) }
@@ -242,17 +245,16 @@ export class Session {
   }
 
   /** Shows what was stored, and steps on unless the walker has gone elsewhere meanwhile. */
-  private done(tap: Step, stored: Stored): void {
+  private done(step: Step): void {
     batch(() => {
       this.failure.value = undefined
-      this.journal.value = tap.told(this.journal.peek())
+      this.journal.value = step.told(this.journal.peek())
       const position = this.position.peek()
-      if (tap.leaves && position?.at === tap.plant) {
+      if (step.leaves && position?.at === step.plant) {
         this.tens.value = undefined
         this.position.value = this.behind(position)
       }
     })
-    this.onStored(stored)
   }
 
   private moveTo(position: Position): void {

@@ -30,7 +30,11 @@ export function BenchAdds({ adds, onChoose }: BenchAddsProps) {
       </fieldset>
       <label class="bunch-size">
         <span class="small">{t('bench.bunch')}</span>
-        <input type="number" inputMode="numeric" min="2" max="100" value={bunchSize.value} onInput={(event) => resize(event.currentTarget.value)} />
+        <input
+          type="number" inputMode="numeric" min="2" max="100" value={bunchSize.value}
+          onInput={(event) => resize(event.currentTarget.value)}
+          onBlur={(event) => { event.currentTarget.value = String(bunchSize.peek()) }}
+        />
       </label>
     </div>
   )

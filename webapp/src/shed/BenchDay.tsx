@@ -8,11 +8,12 @@ import { bunchSize } from '../ui/device'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import { TotalEditor } from '../ui/TotalEditor'
+import { benchVisits } from './bench'
 import { bunched } from './bunches'
 
 export function BenchDay({ date }: { readonly date: Day }) {
   const farm = useNotebook().farm.value
-  const visits = [...farm.visits.values()].filter((v) => v.purpose === 'bench' && v.date === date && v.counts.length > 0)
+  const visits = benchVisits(farm, date)
   const stems = visits.reduce((sum, visit) => sum + visit.counts.reduce((n, c) => n + c.stems, 0), 0)
   return (
     <section class="bench-day">

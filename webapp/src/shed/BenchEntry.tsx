@@ -1,14 +1,15 @@
 // Entering a bench total: date, bed, colour class, then a tap a bunch.
 
-import { useMemo, useState } from 'preact/hooks'
+import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { Day, Farm } from '../crop/nouns'
-import { t } from '../messages/messages'
+import { dayName, t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { CountGrid } from '../ui/CountGrid'
 import { bunchSize } from '../ui/device'
-import { gradeFeedback } from '../ui/feedback'
+import { gradeFeedback, prepareFeedback } from '../ui/feedback'
 import { lengthsInUse } from '../ui/lengths'
 import { useNotebook } from '../ui/notebook'
+import { ChangedSince } from '../ui/taps'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { BenchAdds } from './BenchAdds'
@@ -19,6 +20,7 @@ import { type Adds, stemsAdded } from './bunches'
 
 export function BenchEntry({ bench }: { readonly bench: Bench }) {
   const farm = useNotebook().farm.value
+  useEffect(prepareFeedback, [])
   const problem = dateProblem(farm, bench.bed.value, bench.date.value, today.value)
   return (
     <section class="bench">
@@ -28,15 +30,31 @@ export function BenchEntry({ bench }: { readonly bench: Bench }) {
           <span>{t('bench.date')}</span>
           <input
             type="date" value={bench.date.value} max={today.value}
-            onInput={(event) => { bench.date.value = event.currentTarget.value as Day }}
+            onInput={(event) => bench.chooseDay(event.currentTarget.value as Day)}
           />
         </label>
         <BedChoice bench={bench} farm={farm} />
       </div>
       {problem && <p class="note stop" role="alert">{t(`bench.date.${problem}`)}</p>}
+      {bench.otherDay.value !== undefined && <OtherDay bench={bench} day={problem === 'unknown' ? '' : bench.date.value} />}
       {bench.bed.value === '' && <p class="small">{t('bench.no_bed')}</p>}
       {bench.bed.value !== '' && !problem && <Pad bench={bench} farm={farm} />}
     </section>
+  )
+}
+
+interface OtherDayProps {
+  readonly bench: Bench
+  /** '' where what the field holds is no day. */
+  readonly day: Day | ''
+}
+
+function OtherDay({ bench, day }: OtherDayProps) {
+  return (
+    <div class="note warn undoable">
+      <p><b>{day === '' ? t('bench.not_today.unknown') : t('bench.not_today', { day: dayName(day, today.value) })}</b></p>
+      <button type="button" class="btn" onClick={() => bench.chooseDay(today.peek())}>{t('bench.to_today')}</button>
+    </div>
   )
 }
 
@@ -60,7 +78,7 @@ function BedChoice({ bench, farm }: PartProps) {
 
 function Pad({ bench, farm }: PartProps) {
   const [adds, setAdds] = useState<Adds>('bunch')
-  const inUse = useMemo(() => lengthsInUse(farm), [farm.visits.size])
+  const inUse = useMemo(() => lengthsInUse(farm), [farm])
   const stems = stemsAdded(adds, bunchSize.value)
   const last = bench.last()
   const here = last && last.bed === bench.bed.value && last.date === bench.date.value && last.colour === bench.colour.value
@@ -98,7 +116,7 @@ function LastOnBench({ bench, farm }: PartProps) {
   })
   return (
     <div class="bench-last">
-      {failure !== undefined && <p class="note stop" role="alert">{failureText(failure)}</p>}
+      {failure !== undefined && <p class="note stop" role="alert">{failure instanceof ChangedSince ? t('bench.changed') : failureText(failure)}</p>}
       {failure === undefined && last && <p class="small">{t('row.last', { action: actionText(last, farm) })}</p>}
       {last && <button type="button" class="btn" onClick={() => void back()}>{t('bench.back', { n: last.stems })}</button>}
     </div>

@@ -2,11 +2,11 @@
 
 import { useState } from 'preact/hooks'
 import { parseCell } from '../crop/cells'
-import { type EntityType, withdrawnFact } from '../crop/facts'
-import type { Farm, VisitID } from '../crop/nouns'
+import type { Farm, Visit, VisitID } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
 import type { Look } from '../sync/notebook'
 import { cellName, mostOf } from '../ui/cells'
+import { factForWithdrawal } from '../ui/correct'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import { TotalEditor } from '../ui/TotalEditor'
@@ -27,8 +27,9 @@ function LookCard({ look }: { readonly look: Look }) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const [open, setOpen] = useState(false)
-  const visit = look.type === 'visit' ? farm.visits.get(look.id as VisitID) : undefined
-  const what = whatOf(look, farm)
+  // One that is withdrawn is not in the farm, and may want a look all the same.
+  const visit = look.type === 'visit' ? notebook.visit(look.id as VisitID) : undefined
+  const what = whatOf(look, farm, visit)
   if (look.kind === 'withdrawn') return <WithdrawnCard look={look} what={what} />
   const n = visit ? notebook.cell(visit.id, look.field).total : 0
   return (
@@ -49,7 +50,7 @@ function WithdrawnCard({ look, what }: WithdrawnCardProps) {
   const notebook = useNotebook()
   const [problem, setProblem] = useState('')
   const settle = (withdrawn: boolean) => {
-    notebook.record([withdrawnFact(look.type as EntityType, look.id, withdrawn)]).catch((reason: unknown) => setProblem(failureText(reason)))
+    notebook.record([factForWithdrawal(notebook, look, withdrawn)]).catch((reason: unknown) => setProblem(failureText(reason)))
   }
   return (
     <div class="card">
@@ -64,9 +65,8 @@ function WithdrawnCard({ look, what }: WithdrawnCardProps) {
 }
 
 /** What a look is about: "R4K 7M on 3 June: extra, 50 cm". */
-function whatOf(look: Look, farm: Farm): string {
+function whatOf(look: Look, farm: Farm, visit: Visit | undefined): string {
   if (look.type !== 'visit') return hasName(look, farm) ?? t('looks.what.other', { id: look.id })
-  const visit = farm.visits.get(look.id as VisitID)
   if (!visit) return t('looks.what.visit')
   const plant = visit.plant === '' ? undefined : farm.plants.get(visit.plant)
   const bed = visit.bed === '' ? undefined : farm.beds.get(visit.bed)

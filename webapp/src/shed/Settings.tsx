@@ -11,6 +11,7 @@ import { href } from '../ui/route'
 import { failureText } from '../ui/words'
 import { Choice } from './Choice'
 import { DeviceSettings } from './DeviceSettings'
+import { FarmName } from './FarmName'
 import { PersonSetting } from './PersonSetting'
 import { SeasonStart } from './SeasonStart'
 
@@ -38,8 +39,9 @@ function FarmSettings() {
   }
   return (
     <section class="card">
-      <h2>{t('settings.farm', { name: farm.name })}</h2>
+      <h2>{farm.name === '' ? t('settings.farm.unnamed') : t('settings.farm', { name: farm.name })}</h2>
       <p class="small">{t('settings.farm.shared')}</p>
+      <FarmName key={farm.name} farm={farm} onSet={set} />
       <Choice
         name={t('settings.unit')} value={farm.unit} onChoose={(unit) => set(unitFacts(farm, unit))}
         options={[['cm', t('settings.unit.cm')], ['in', t('settings.unit.in')]]}

@@ -1,11 +1,12 @@
 // How the sync stands, in full: what waits, what was refused and why, and how to save it.
 
 import { useState } from 'preact/hooks'
-import { count, hasMessage, type Key, momentName, spanName, t } from '../messages/messages'
-import type { Refused, SyncStatus } from '../sync/notebook'
+import { count, dayName, hasMessage, type Key, listed, momentName, spanName, t } from '../messages/messages'
+import type { SyncStatus } from '../sync/notebook'
 import { useNotebook } from '../ui/notebook'
 import { Icon } from '../ui/Icon'
 import { today } from '../ui/today'
+import { type RefusedStep, refusedSteps } from './refused'
 
 /** Milliseconds by which a clock may be off before it is worth a word. */
 const clockTolerance = 120_000
@@ -13,11 +14,17 @@ const clockTolerance = 120_000
 export function SyncCard() {
   const notebook = useNotebook()
   const status = notebook.sync.value
+  const farm = notebook.farm.value
   return (
     <section class="card">
       <h2>{t('sync.title')}</h2>
       <p>{t(`sync.link.${status.link}`)}</p>
-      {status.link === 'refused' && <p class="note stop">{refusalText(status.refusal)}</p>}
+      {status.link === 'refused' && (
+        <>
+          <p class="note stop">{refusalText(status.refusal)}</p>
+          <button type="button" class="btn" onClick={() => notebook.tryAgain()}>{t('try_again')}</button>
+        </>
+      )}
       <Progress status={status} />
       <dl class="facts">
         <dt>{t('sync.waiting')}</dt><dd>{count(status.pending)}</dd>
@@ -26,7 +33,7 @@ export function SyncCard() {
         <dt>{t('sync.level')}</dt><dd>{status.levelAt === 0 ? t('never') : momentName(status.levelAt)}</dd>
       </dl>
       <ClockNote offset={status.clockOffset} />
-      {status.refused.map((one) => <RefusedNote key={one.seq} refused={one} />)}
+      {refusedSteps(status.refused, farm).map((step) => <RefusedNote key={step.key} step={step} />)}
       {status.pending + status.sent + status.refused.length > 0 && <SaveUnsent />}
     </section>
   )
@@ -47,10 +54,27 @@ function ClockNote({ offset }: { readonly offset: number | undefined }) {
   return <p class="note warn">{t(offset > 0 ? 'sync.clock.behind' : 'sync.clock.ahead', { time: spanName(Math.abs(offset)) })}</p>
 }
 
-function RefusedNote({ refused }: { readonly refused: Refused }) {
-  const key = `refused.${refused.code}`
-  const why = hasMessage(key) ? t(key as Key & 'refused.value') : t('refused.other', { code: refused.code })
-  return <p class="note stop"><Icon name="warn" /> {why}</p>
+function RefusedNote({ step }: { readonly step: RefusedStep }) {
+  return (
+    <div class="note stop">
+      <p><Icon name="warn" /> <b>{aboutText(step)}</b></p>
+      {step.codes.map((code) => <p key={code}>{refusedText(code)}</p>)}
+    </div>
+  )
+}
+
+/** "R4K 7M, Wed 3 June: extra, 50 cm: 4". */
+function aboutText({ subject, day, counts }: RefusedStep): string {
+  const name = subject || t('refused.unnamed')
+  const where = day === undefined ? name : t('looks.what', { subject: name, day: dayName(day, today.value) })
+  if (counts.length === 0) return where
+  const said = counts.map(({ name: cell, n }) => (n === undefined ? cell : t('refused.cell', { cell, n })))
+  return t('refused.counts', { where, counts: listed(said) })
+}
+
+function refusedText(code: string): string {
+  const key = `refused.${code}`
+  return hasMessage(key) ? t(key as Key & 'refused.value') : t('refused.other', { code })
 }
 
 function refusalText(code: string | undefined): string {

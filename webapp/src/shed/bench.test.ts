@@ -1,6 +1,8 @@
-import { describe, expect, it } from 'vitest'
+import { beforeEach, describe, expect, it } from 'vitest'
 import type { BedID, Day, Farm, Planting, PlantingID } from '../crop/nouns'
-import { dateProblem } from './bench'
+import type { Notebook } from '../sync/notebook'
+import { today } from '../ui/today'
+import { Bench, benchVisits, dateProblem } from './bench'
 import { monthDay } from './SeasonStart'
 
 const farm = {
@@ -21,6 +23,41 @@ describe('the date of a bench total', () => {
   ])('%s', (_, bed, date, problem) => {
     expect(dateProblem(farm, bed as BedID, date, '2026-06-03' as Day)).toBe(problem)
   })
+})
+
+describe('the day of what is entered', () => {
+  const [yesterday, day, tomorrow] = ['2026-06-02', '2026-06-03', '2026-06-04'] as [Day, Day, Day]
+  let bench: Bench
+  beforeEach(() => {
+    today.value = day
+    bench = new Bench({} as unknown as Notebook)
+  })
+
+  it('is today, and goes on with it over midnight', () => {
+    bench.chooseDay(yesterday)
+    bench.chooseDay(day)
+    today.value = tomorrow
+    expect(bench.date.value).toBe(tomorrow)
+    expect(bench.otherDay.value).toBeUndefined()
+  })
+
+  it('is the day chosen, and stays it', () => {
+    bench.chooseDay(yesterday)
+    today.value = tomorrow
+    expect(bench.date.value).toBe(yesterday)
+  })
+
+  it('stays empty where the field was cleared, and is not taken for today', () => {
+    bench.chooseDay('' as Day)
+    expect(bench.date.value).toBe('')
+  })
+})
+
+it('lists a day by the beds’ names, numbers by their value', () => {
+  const beds = [['x', 'Bed 10'], ['y', 'Bed 9'], ['z', 'Arbour']].map(([id, name]) => [id, { id, name }])
+  const visits = ['x', 'y', 'z', 'gone'].map((bed) => [bed, { id: bed, bed, purpose: 'bench', date: '2026-06-03', counts: [{}] }])
+  const farmWith = { beds: new Map(beds as []), visits: new Map(visits as []) } as unknown as Farm
+  expect(benchVisits(farmWith, '2026-06-03' as Day).map(({ bed }) => bed)).toEqual(['gone', 'z', 'y', 'x'])
 })
 
 it.each([[1, 31, '01-31'], [2, 31, '02-28'], [4, 31, '04-30'], [10, 5, '10-05']])('month %d day %d starts a season on %s', (month, day, start) => {

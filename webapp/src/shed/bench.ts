@@ -1,11 +1,11 @@
 // The bench: what a bed gave on a day, by colour class, grade and length.
 
-import { signal } from '@preact/signals'
+import { computed, signal } from '@preact/signals'
 import { bedCell, countFact, visitFacts } from '../crop/facts'
-import { type BedID, type ColourID, type Day, type Farm, type LengthClass, mostBenchStems, type ToldGrade, type VisitID } from '../crop/nouns'
+import { type BedID, type ColourID, type Day, type Farm, type LengthClass, mostBenchStems, type ToldGrade, type Visit, type VisitID } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
 import type { Notebook } from '../sync/notebook'
-import { type Tap, TapQueue } from '../ui/taps'
+import { ChangedSince, type Tap, TapQueue } from '../ui/taps'
 import { today } from '../ui/today'
 
 /** One tap on the bench, so that it can be read and taken back. */
@@ -23,7 +23,10 @@ const benches = new WeakMap<Notebook, Bench>()
 
 export class Bench {
   readonly bed = signal<BedID | ''>('')
-  readonly date = signal<Day>(today.peek())
+  /** A day other than today, as long as one is chosen; what the field holds, so perhaps no day at all. */
+  readonly otherDay = signal<Day | undefined>(undefined)
+  /** The day of what is entered: today, over midnight too, unless another is chosen. */
+  readonly date = computed<Day>(() => this.otherDay.value ?? today.value)
   readonly colour = signal<ColourID | ''>('')
   readonly actions = signal<readonly BenchAction[]>([])
   readonly failure = signal<unknown>(undefined)
@@ -47,6 +50,10 @@ export class Bench {
     return bench
   }
 
+  chooseDay(day: Day): void {
+    this.otherDay.value = day === today.peek() ? undefined : day
+  }
+
   stems(grade: ToldGrade, length: LengthClass): number {
     const bed = this.bed.value
     if (bed === '') return 0
@@ -61,7 +68,7 @@ export class Bench {
     const date = this.date.peek()
     const visit = this.notebook.visitID(bed, date, 'bench')
     const action = { visit, bed, date, colour: this.colour.peek(), grade, length, stems }
-    return this.attempt(action, stems, () => { this.actions.value = [...this.actions.peek(), action] })
+    return this.attempt(action, stems, () => [...this.actions.peek(), action])
   }
 
   last(): BenchAction | undefined {
@@ -72,14 +79,15 @@ export class Bench {
     const action = this.last()
     if (!action) return undefined
     this.goingBack.add(action)
-    const back = await this.attempt(action, -action.stems, () => {
-      this.actions.value = this.actions.peek().filter((other) => other !== action)
-    })
+    const without = () => this.actions.peek().filter((other) => other !== action)
+    const back = await this.attempt(action, -action.stems, without)
+    // It can never be taken back now, and must not stand before those that can.
+    if (!back && this.failure.peek() instanceof ChangedSince) this.actions.value = without()
     this.goingBack.delete(action)
     return back
   }
 
-  private async attempt(action: BenchAction, add: number, stored: () => void): Promise<BenchAction | undefined> {
+  private async attempt(action: BenchAction, add: number, actions: () => readonly BenchAction[]): Promise<BenchAction | undefined> {
     const cell = bedCell(action.colour, action.grade, action.length)
     try {
       await this.taps.push({
@@ -92,7 +100,7 @@ export class Bench {
       return undefined
     }
     this.failure.value = undefined
-    stored()
+    this.actions.value = actions()
     return action
   }
 
@@ -117,4 +125,12 @@ export function dateProblem(farm: Farm, bed: BedID | '', date: string, now: Day)
   const planted = [...farm.plantings.values()].filter((p) => p.bed === bed && p.planted !== '').map((p) => p.planted as string)
   if (planted.length > 0 && planted.every((day) => day > date)) return 'before_planting'
   return undefined
+}
+
+/** What came over the bench on a day, by the beds' names. */
+export function benchVisits(farm: Farm, date: Day): Visit[] {
+  const name = ({ bed }: Visit) => (bed === '' ? undefined : farm.beds.get(bed)?.name) ?? ''
+  return [...farm.visits.values()]
+    .filter((visit) => visit.purpose === 'bench' && visit.date === date && visit.counts.length > 0)
+    .sort((a, b) => name(a).localeCompare(name(b), undefined, { numeric: true }))
 }

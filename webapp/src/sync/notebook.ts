@@ -3,7 +3,7 @@
 
 import type { ReadonlySignal } from '@preact/signals'
 import type { BedID, Day, Farm, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
-import type { Fact } from '../log/change'
+import type { Fact, Value } from '../log/change'
 import type { Look } from '../log/look'
 
 export type { Look } from '../log/look'
@@ -73,6 +73,7 @@ export interface Refused {
   readonly type: string
   readonly id: string
   readonly field: string
+  readonly value: Value
 }
 
 /** Why a record could not be stored: the disk is full, the storage is gone, or it is not allowed. */

@@ -21,7 +21,7 @@ export function statusOf(book: Book, session: Session): SyncStatus {
     pending,
     sent,
     acknowledged: session.acknowledged,
-    refused: book.refused().map(({ change: { seq, type, id, field }, code }) => ({ seq, code, type, id, field })),
+    refused: book.refused().map(({ change: { seq, type, id, field, value }, code }) => ({ seq, code, type, id, field, value })),
     progress: session.progress,
     levelAt: Math.max(session.levelAt, book.reading.levelAt),
     clockOffset: session.clockOffset,

@@ -4,7 +4,7 @@ import { useEffect, useMemo, useRef } from 'preact/hooks'
 import { gradesHighToLow, type LengthClass, type LengthUnit, type ToldGrade, untoldLength } from '../crop/nouns'
 import { count, t, words } from '../messages/messages'
 import './count-grid.css'
-import { type LengthsInUse, lengthName, lengthSpoken } from './lengths'
+import { keyOf, type LengthsInUse, lengthName, lengthSpoken } from './lengths'
 
 export interface CountGridProps {
   readonly inUse: LengthsInUse
@@ -24,10 +24,10 @@ export function CountGrid(props: CountGridProps) {
   return (
     <div class="count-grid" ref={box} role="group" aria-label={t('grid.name')} style={{ '--columns': lengths.length }}>
       <span class="corner" />
-      {lengths.map((length) => <span class="length" key={length.lo} aria-hidden="true">{lengthName(length, unit)}</span>)}
+      {lengths.map((length) => <span class="length" key={keyOf(length)} aria-hidden="true">{lengthName(length, unit)}</span>)}
       {gradesHighToLow.map((grade) => [
         <span class="grade" key={grade} aria-hidden="true">{t(`grade.${grade}`)}</span>,
-        ...lengths.map((length) => <Cell key={`${grade}${length.lo}`} {...props} grade={grade} length={length} />),
+        ...lengths.map((length) => <Cell key={`${grade} ${keyOf(length)}`} {...props} grade={grade} length={length} />),
       ])}
     </div>
   )
@@ -40,7 +40,7 @@ interface CellProps extends CountGridProps {
 
 function Cell({ grade, length, unit, stems, last, adds, onTap }: CellProps) {
   const n = stems(grade, length)
-  const isLast = last?.grade === grade && last.length.lo === length.lo && last.length.hi === length.hi
+  const isLast = last?.grade === grade && keyOf(last.length) === keyOf(length)
   const tap = useRef(onTap)
   tap.current = onTap
   // A tap changes one cell or two of thirty: the others are not even described again.

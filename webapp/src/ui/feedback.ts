@@ -25,9 +25,18 @@ export function alarmFeedback(): void {
   play(180, 0.4)
 }
 
-/** Opens the sound device, which takes long, so that the first tap need not wait for it. */
-export function prepareFeedback(): void {
-  if (tones.value) audio ??= newAudio()
+/**
+ * Opens the sound device, which takes long, so that the first tap need not wait for it, and wakes it
+ * at each touch, since browsers let nothing else do so. Returns what ends that.
+ */
+export function prepareFeedback(): () => void {
+  if (tones.peek()) audio ??= newAudio()
+  addEventListener('pointerdown', wakeAudio)
+  return () => removeEventListener('pointerdown', wakeAudio)
+}
+
+function wakeAudio(): void {
+  if (tones.peek() && audio && audio.state !== 'running') audio.resume().catch(() => {}) // the next touch
 }
 
 function play(hertz: number, seconds: number): void {

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import { type Farm, type LengthClass, openEnd, untoldLength, type Visit, type VisitID } from '../crop/nouns'
 import { languageChoice, loadWords } from '../messages/messages'
-import { inUnit, lengthMeasured, lengthName, lengthSpoken, lengthsInUse } from './lengths'
+import { inUnit, keyOf, lengthMeasured, lengthName, lengthSpoken, lengthsInUse } from './lengths'
 
 const length = (lo: number, hi: number) => ({ lo, hi }) as LengthClass
 
@@ -11,7 +11,8 @@ describe('a length class', () => {
   const cases: [string, LengthClass, 'cm' | 'in', string, string][] = [
     ['in centimetres', length(500, 600), 'cm', '50 cm', '50 to 60 centimetres'],
     ['in inches, rounded: 500 mm is 19.7', length(500, 600), 'in', '20 in', '20 to 24 inches'],
-    ['without an upper bound', length(1200, openEnd), 'cm', '120 cm', '120 centimetres and longer'],
+    ['without an upper bound', length(1200, openEnd), 'cm', '120+ cm', '120 centimetres and longer'],
+    ['without an upper bound, in inches', length(600, openEnd), 'in', '24+ in', '24 inches and longer'],
     ['untold', untoldLength, 'cm', 'any', 'length not told'],
   ]
   it.each(cases)('%s', async (_, one, unit, name, spoken) => {
@@ -47,6 +48,11 @@ describe('the lengths in use', () => {
 
   it('begin as 40, 50 and 60 cm', () => {
     expect(lengthsInUse(farmOf()).lengths.map((l) => l.lo)).toEqual([400, 500, 600])
+  })
+
+  it('tell two classes apart that begin alike', () => {
+    const { lengths } = lengthsInUse(farmOf(visit(600, openEnd, 1)))
+    expect(lengths.map(keyOf)).toEqual(['400|500', '500|600', '600|700', '600|1000000'])
   })
 
   it('add what was ever counted, shortest first, and tell the most used', () => {

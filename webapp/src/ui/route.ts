@@ -10,7 +10,16 @@ function currentHash(): string {
 }
 
 export function partsOf(hash: string): string[] {
-  return hash.replace(/^#\/?/, '').split('/').filter((part) => part !== '').map(decodeURIComponent)
+  return hash.replace(/^#\/?/, '').split('/').filter((part) => part !== '').map(decoded)
+}
+
+/** A part as it was meant; one with a stray % in it, as it stands. */
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part)
+  } catch {
+    return part
+  }
 }
 
 /** The address of a place or page; ids may hold any character. */

@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest'
 import type { VisitID } from '../crop/nouns'
 import type { Fact } from '../log/change'
 import type { CellReading, Notebook } from '../sync/notebook'
-import { OverTheMost, type Tap, TapQueue } from './taps'
+import { ChangedSince, OverTheMost, type Tap, TapQueue, type Telling } from './taps'
 
 /** As much of a notebook as taps need: cells in memory, stored only when the test lets the disk answer. */
 class SlowBook {
@@ -97,6 +97,17 @@ describe('taps that wait for storage', () => {
     expect(book.cell('v' as VisitID, 'x').total).toBe(2)
   })
 
+  it('are told when their count cannot be read, and the line goes on', async () => {
+    const book = new SlowBook()
+    const queue = queueOver(book)
+    const broken = { ...tap('v', 'x', 5), count: () => { throw new Error('no such cell') } }
+    await expect(queue.push(broken)).rejects.toThrow('no such cell')
+    const next = queue.push(tap('v', 'x', 2))
+    await book.diskAnswers()
+    await next
+    expect(book.cell('v' as VisitID, 'x').total).toBe(2)
+  })
+
   it('are refused past the most that a cell may hold, what other writers counted included', async () => {
     const book = new SlowBook()
     book.cells.set('v x', { own: 10, total: 995, tips: [] })
@@ -116,6 +127,33 @@ describe('taps that wait for storage', () => {
     await book.diskAnswers()
     await back
     expect(book.cell('v' as VisitID, 'x').total).toBe(5)
-    await expect(queue.push(tap('v', 'x', -1))).rejects.toBeInstanceOf(OverTheMost)
+    await expect(queue.push(tap('v', 'x', -1))).rejects.toBeInstanceOf(ChangedSince)
+  })
+
+  it('are not taken back from a total that a correction has made smaller', async () => {
+    const book = new SlowBook()
+    book.cells.set('v x', { own: 4, total: 2, tips: ['i:1'] })
+    await expect(queueOver(book).push(tap('v', 'x', -4))).rejects.toBeInstanceOf(ChangedSince)
+  })
+
+  it('tell that they are stored before what is kept with the next is asked for', async () => {
+    const book = new SlowBook()
+    const told: string[] = []
+    const queue = new TapQueue(book as unknown as Notebook, () => ({ told: [...told] }))
+    const pushed = ['a', 'b'].map((visit) => queue.push({ ...tap(visit, 'x', 1), stored: () => told.push(visit) }))
+    while (!book.idle) await book.diskAnswers()
+    await Promise.all(pushed)
+    expect(book.keptAlongside).toEqual([{ told: [] }, { told: ['a'] }])
+  })
+
+  it('wait in one line with what is told without a number, which travels by itself', async () => {
+    const book = new SlowBook()
+    const queue = new TapQueue<Telling>(book as unknown as Notebook)
+    const told: Telling = { visit: 'v' as VisitID, before: () => [tap('v', 'said', 0).count(1)] }
+    const pushed = [tap('v', 'x', 1), tap('v', 'x', 1), told, told, tap('v', 'x', 1)].map((one) => queue.push(one))
+    while (!book.idle) await book.diskAnswers()
+    await Promise.all(pushed)
+    expect(book.operations.map((facts) => facts.map(({ field }) => field).join())).toEqual(['x', 'x', 'said', 'said', 'x'])
+    expect(book.cell('v' as VisitID, 'x').total).toBe(3)
   })
 })

@@ -5,15 +5,21 @@ import type { VisitID } from '../crop/nouns'
 import type { Fact } from '../log/change'
 import type { Notebook } from '../sync/notebook'
 
-export interface Tap {
+/** What is told without a number, such as "nothing here": it waits in the same line, and travels by itself. */
+export interface Telling {
   readonly visit: VisitID
+  /** Facts to store, asked for when its turn comes: with a count, the visit itself if it is new. */
+  readonly before: () => readonly Fact[]
+  /** Called once it is on disk and before the next in line is looked at. */
+  readonly stored?: () => void
+}
+
+export interface Tap extends Telling {
   readonly cell: string
   /** Stems to add; below zero takes back. */
   readonly add: number
   /** Largest total that the cell may reach. */
   readonly most: number
-  /** Facts to store with the count, asked for when its turn comes: the visit itself if it is new. */
-  readonly before: () => readonly Fact[]
   readonly count: (value: number) => Fact
 }
 
@@ -27,13 +33,21 @@ export class OverTheMost extends Error {
   }
 }
 
-interface Waiting<T extends Tap> {
+/** Why a tap could not be taken back: less is left of the count than it added. */
+export class ChangedSince extends Error {
+  constructor() {
+    super('the count was changed since')
+    this.name = 'ChangedSince'
+  }
+}
+
+interface Waiting<T extends Telling> {
   readonly tap: T
   readonly stored: () => void
   readonly failed: (reason: unknown) => void
 }
 
-export class TapQueue<T extends Tap = Tap> {
+export class TapQueue<T extends Telling = Tap> {
   private readonly waiting: Waiting<T>[] = []
   private running = false
   private readonly notebook: Notebook
@@ -45,7 +59,7 @@ export class TapQueue<T extends Tap = Tap> {
     this.alongside = alongside
   }
 
-  /** Resolves when the tap is on disk; rejects with RecordError or OverTheMost, and then the old number stands. */
+  /** Resolves when the tap is on disk; rejects with RecordError, OverTheMost or ChangedSince, and then the old number stands. */
   push(tap: T): Promise<void> {
     return new Promise((stored, failed) => {
       this.waiting.push({ tap, stored, failed })
@@ -56,44 +70,68 @@ export class TapQueue<T extends Tap = Tap> {
   private async run(): Promise<void> {
     if (this.running) return
     this.running = true
-    while (this.waiting.length > 0) await this.storeBatch(this.takeBatch())
-    this.running = false
+    try {
+      while (this.waiting.length > 0) await this.storeBatch(this.takeBatch())
+    } finally {
+      this.running = false
+    }
   }
 
-  /** The first tap in line and those straight behind it at the same visit. */
+  /** The first in line and, where it counts, the counts straight behind it at the same visit. */
   private takeBatch(): Waiting<T>[] {
-    const visit = this.waiting[0]?.tap.visit
-    const end = this.waiting.findIndex(({ tap }) => tap.visit !== visit)
+    const first = this.waiting[0]?.tap
+    const alone = first !== undefined && !counts(first)
+    const end = this.waiting.findIndex(({ tap }, i) => i > 0 && (alone || !counts(tap) || tap.visit !== first?.visit))
     return this.waiting.splice(0, end < 0 ? this.waiting.length : end)
   }
 
   private async storeBatch(batch: Waiting<T>[]): Promise<void> {
-    const { kept, counts } = this.addUp(batch)
-    const first = kept[0]
-    if (!first) return
+    let kept: Waiting<T>[]
     try {
-      await this.notebook.record([...first.tap.before(), ...counts], this.alongside(kept.map(({ tap }) => tap)))
-      for (const { stored } of kept) stored()
+      const sum = this.addUp(batch)
+      kept = sum.kept
+      const first = kept[0]
+      if (!first) return
+      await this.notebook.record([...first.tap.before(), ...sum.facts], this.alongside(kept.map(({ tap }) => tap)))
     } catch (reason) {
-      for (const { failed } of kept) failed(reason)
+      for (const { failed } of batch) failed(reason) // says nothing new to those that were answered
+      return
     }
+    // What is kept with the next batch stands on this one, and a promise would tell of it too late.
+    for (const { tap } of kept) tap.stored?.()
+    for (const { stored } of kept) stored()
   }
 
-  private addUp(batch: Waiting<T>[]): { kept: Waiting<T>[]; counts: Fact[] } {
+  private addUp(batch: Waiting<T>[]): { kept: Waiting<T>[]; facts: Fact[] } {
     const cells = new Map<string, { own: number; total: number; tap: Tap }>()
     const kept: Waiting<T>[] = []
     for (const waiting of batch) {
-      const { tap } = waiting
+      const tap: Telling = waiting.tap
+      if (!counts(tap)) {
+        kept.push(waiting)
+        continue
+      }
       const cell = cells.get(tap.cell) ?? { ...this.notebook.cell(tap.visit, tap.cell), tap }
       const own = cell.own + tap.add
       const total = cell.total + tap.add
-      if (tap.add > 0 && (own > tap.most || total > tap.most) || own < 0) {
-        waiting.failed(new OverTheMost(tap.most))
+      const problem = problemOf(tap, own, total)
+      if (problem) {
+        waiting.failed(problem)
         continue
       }
       cells.set(tap.cell, { own, total, tap })
       kept.push(waiting)
     }
-    return { kept, counts: [...cells.values()].map(({ own, tap }) => tap.count(own)) }
+    return { kept, facts: [...cells.values()].map(({ own, tap }) => tap.count(own)) }
   }
+}
+
+function counts(one: Telling): one is Tap {
+  return 'cell' in one
+}
+
+/** Why a tap that would bring its cell to these numbers is not counted. */
+function problemOf({ add, most }: Tap, own: number, total: number): Error | undefined {
+  if (add > 0) return own > most || total > most ? new OverTheMost(most) : undefined
+  return own < 0 || total < 0 ? new ChangedSince() : undefined
 }
