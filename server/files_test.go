@@ -107,8 +107,10 @@ func TestImportingTheSameFilesAgainChangesNothing(t *testing.T) {
 	if out, errs, ok := said(t, args...); !ok || !strings.Contains(out, "Nothing new") {
 		t.Errorf("the second import said %q %q", out, errs)
 	}
-	if after, _, _ := said(t, "verify", "-data", data); after != before {
-		t.Errorf("the farm changed: %s, then %s", before, after)
+	for _, flags := range [][]string{nil, {"-rebuild"}} {
+		if after, errs, _ := said(t, append([]string{"verify", "-data", data}, flags...)...); after != before {
+			t.Errorf("the farm changed: %s, then with %v %s %s", before, flags, after, errs)
+		}
 	}
 }
 

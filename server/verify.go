@@ -16,6 +16,7 @@ import (
 func verifyCommand(ctx context.Context, args []string, out io.Writer) error {
 	set := flags("verify")
 	data := dataFlag(set)
+	rebuild := set.Bool("rebuild", false, "first make the merge state anew from the log")
 	if err := parse(set, args); err != nil {
 		return err
 	}
@@ -26,7 +27,13 @@ func verifyCommand(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	found, err := farm.Verify(ctx)
+	if *rebuild {
+		err = farm.Rebuild(ctx)
+	}
+	var found store.Verified
+	if err == nil {
+		found, err = farm.Verify(ctx)
+	}
 	if err = errors.Join(err, farm.Close()); err != nil {
 		return err
 	}
@@ -34,7 +41,7 @@ func verifyCommand(ctx context.Context, args []string, out io.Writer) error {
 		fmt.Fprintln(out, fault)
 	}
 	if len(found.Faults) > 0 {
-		return fmt.Errorf("%d faults were found in %s: keep a copy of it, then put the newest backup in its place", len(found.Faults), *data)
+		return fmt.Errorf("%d faults were found in %s: keep a copy of it, then try verify -rebuild; if faults remain, put the newest backup in its place", len(found.Faults), *data)
 	}
 	fmt.Fprintf(out, "All is well: %d changes by %d devices, each there once; %d entities are what they come to.\n",
 		found.Changes, found.Incarnations, found.Entities)

@@ -1,12 +1,10 @@
 // A plant's visits, newest first, each count open to correction.
 
-import { useState } from 'preact/hooks'
 import { type PlantID, untoldLength, type Visit } from '../crop/nouns'
-import { count, dayName, t } from '../messages/messages'
-import { cellName, cellOf, mostOf } from '../ui/cells'
+import { dayName, t } from '../messages/messages'
+import { CorrectableCounts } from '../ui/CorrectableCounts'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
-import { TotalEditor } from '../ui/TotalEditor'
 import { visitsOf } from './stems'
 
 export function VisitList({ plant }: { readonly plant: PlantID }) {
@@ -21,7 +19,6 @@ const none = { colour: '', grade: '', length: untoldLength, stems: 0 } as const
 
 function OneVisit({ visit }: { readonly visit: Visit }) {
   const farm = useNotebook().farm.value
-  const [open, setOpen] = useState('')
   const person = visit.person === '' ? undefined : farm.people.get(visit.person)
   const counts = visit.counts.length > 0 || visit.purpose === 'nothing' ? visit.counts : [none]
   return (
@@ -30,23 +27,7 @@ function OneVisit({ visit }: { readonly visit: Visit }) {
         <b>{dayName(visit.date, today.value)}</b>
         <span class="small"> {[t(`purpose.${visit.purpose}`), visit.flush && t(`flush.${visit.flush}`), person?.name].filter(Boolean).join(' · ')}</span>
       </p>
-      <ul class="rows">
-        {counts.map((one) => {
-          const cell = cellOf(visit, one)
-          const name = cellName(farm, one)
-          return (
-            <li key={cell}>
-              {open === cell
-                ? <TotalEditor visit={visit} cell={cell} name={name} most={mostOf(visit)} onDone={() => setOpen('')} />
-                : (
-                  <button type="button" class="line plain" onClick={() => setOpen(cell)}>
-                    <span>{name}</span><span class="n">{count(one.stems)}<span class="unseen"> {t('correct', { n: one.stems })}</span></span>
-                  </button>
-                )}
-            </li>
-          )
-        })}
-      </ul>
+      <CorrectableCounts farm={farm} visit={visit} counts={counts} />
     </li>
   )
 }

@@ -2,6 +2,7 @@
 
 import type { Bed, BedID, Day, Farm, Plant, Planting, Season, Window } from '../crop/nouns'
 import { span } from '../crop/season'
+import { inWalkOrder } from '../crop/walk_order'
 import { stands, stemsByBed } from './stems'
 
 /** Plants of a bed, those gone left out, line by line as they stand; without a place last. */
@@ -10,13 +11,7 @@ export function standingIn(farm: Farm, bed: BedID, day: Day): Plant[] {
   for (const plant of farm.plants.values()) {
     if (farm.plantings.get(plant.planting)?.bed === bed && stands(plant.removed, day)) found.push(plant)
   }
-  return found.sort((a, b) =>
-    Number(a.line === 0) - Number(b.line === 0) || a.line - b.line || along(a) - along(b) || (a.code < b.code ? -1 : 1))
-}
-
-/** Up one line and down the next. */
-function along(plant: Plant): number {
-  return plant.line % 2 === 1 ? plant.number : -plant.number
+  return inWalkOrder(found)
 }
 
 export function plantingsIn(farm: Farm, bed: BedID): Planting[] {

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import type { Bed, BedID, Day, Farm, Plant, PlantID, Planting, PlantingID, Season, Visit, VisitID, Window } from '../crop/nouns'
 import { northernYear } from '../crop/season'
-import { countedIn, dayStateOf, flushOf, inWalkOrder, neighbour, nextUnseen } from './walk'
+import { countedIn, dayStateOf, flushOf, neighbour, nextUnseen } from './walk'
+import { inWalkOrder } from '../crop/walk_order'
 
 const season = 2026 as Season
 const day = '2026-06-03' as Day

@@ -1,17 +1,7 @@
 // The order in which a bed's counted plants are walked, and where the walk stands.
 
 import type { Bed, BedID, Day, Farm, Flush, Plant, PlantID, Season, Visit } from '../crop/nouns'
-
-/** Up one line and down the next; plants without a known place come last, by code. */
-export function inWalkOrder(plants: readonly Plant[]): Plant[] {
-  return [...plants].sort(
-    (a, b) =>
-      Number(a.line === 0) - Number(b.line === 0) ||
-      a.line - b.line ||
-      (a.line % 2 === 1 ? a.number - b.number : b.number - a.number) ||
-      (a.code < b.code ? -1 : a.code > b.code ? 1 : 0),
-  )
-}
+import { inWalkOrder } from '../crop/walk_order'
 
 /** The plants to be called out: standing, and counted in this season with the day in their window. */
 export function countedIn(farm: Farm, bed: BedID, season: Season, day: Day): Plant[] {

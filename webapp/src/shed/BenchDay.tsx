@@ -1,13 +1,11 @@
 // What came over the bench on a day, bed by bed, each number open to correction.
 
-import { useState } from 'preact/hooks'
 import type { Day, Farm, Visit } from '../crop/nouns'
-import { count, dayName, t } from '../messages/messages'
-import { cellName, cellOf, mostOf } from '../ui/cells'
+import { dayName, t } from '../messages/messages'
+import { CorrectableCounts } from '../ui/CorrectableCounts'
 import { bunchSize } from '../ui/device'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
-import { TotalEditor } from '../ui/TotalEditor'
 import { benchVisits } from './bench'
 import { bunched } from './bunches'
 
@@ -30,30 +28,12 @@ interface BenchVisitProps {
 }
 
 function BenchVisit({ farm, visit }: BenchVisitProps) {
-  const [open, setOpen] = useState('')
   const bed = visit.bed === '' ? undefined : farm.beds.get(visit.bed)
   const person = visit.person === '' ? undefined : farm.people.get(visit.person)
   return (
     <div class="card">
       <p><b>{bed?.name ?? t('bed.unknown')}</b> {person && <span class="small">{t('by', { name: person.name })}</span>}</p>
-      <ul class="rows">
-        {visit.counts.map((one) => {
-          const cell = cellOf(visit, one)
-          const name = cellName(farm, one)
-          return (
-            <li key={cell}>
-              {open === cell
-                ? <TotalEditor visit={visit} cell={cell} name={name} most={mostOf(visit)} onDone={() => setOpen('')} />
-                : (
-                  <button type="button" class="line plain" onClick={() => setOpen(cell)}>
-                    <span>{name}<span class="small block">{bunchText(one.stems)}</span></span>
-                    <span class="n">{count(one.stems)}<span class="unseen"> {t('correct', { n: one.stems })}</span></span>
-                  </button>
-                )}
-            </li>
-          )
-        })}
-      </ul>
+      <CorrectableCounts farm={farm} visit={visit} counts={visit.counts} below={bunchText} />
     </div>
   )
 }
