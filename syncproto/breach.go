@@ -3,9 +3,6 @@ package syncproto
 import (
 	"fmt"
 	"slices"
-	"strings"
-
-	"github.com/google/uuid"
 )
 
 // Breach is what ends a conversation: the other side broke the protocol, or cannot be served now.
@@ -35,23 +32,23 @@ func (h Hello) Check() error {
 			return Breachf(CodeMalformed, "farm or person of the hello: %v", err)
 		}
 	}
-	if h.Unsent < 0 || h.Cursor != nil && h.Cursor.Arrival < 0 {
-		return Breachf(CodeMalformed, "unsent and arrival of the hello cannot be below zero")
+	if h.Unsent < 0 || h.Settled < 0 || h.Cursor != nil && h.Cursor.Arrival < 0 {
+		return Breachf(CodeMalformed, "settled, unsent and arrival of the hello cannot be below zero")
 	}
 	return nil
 }
 
 // Check tells what keeps the changes from being taken as one frame of an incarnation, whatever the
-// server holds already: limits, sequence, whole operations, stamps. It returns a *Breach.
-func (p Push) Check(incarnation string) error {
-	if len(p.Changes) == 0 {
+// server holds already: limits, sequence, whole operations, stamps. It returns a *Breach. A frame
+// that is a part of a large operation passes: see IsPart.
+func (b Batch) Check(incarnation string) error {
+	if len(b.Changes) == 0 {
 		return Breachf(CodeMalformed, "a push without changes")
 	}
-	if len(p.Changes) > MaxFrameChanges || len(p.Orders) > len(p.Changes) {
-		return Breachf(CodeTooLarge, "a push of %d changes and %d orders: the most is %d changes and an order each",
-			len(p.Changes), len(p.Orders), MaxFrameChanges)
+	if len(b.Changes) > MaxFrameChanges {
+		return Breachf(CodeTooLarge, "a push of %d changes: the most is %d", len(b.Changes), MaxFrameChanges)
 	}
-	for i, c := range p.Changes {
+	for i, c := range b.Changes {
 		if c.Incarnation != incarnation {
 			return Breachf(CodeMalformed, "change %d of the push is of incarnation %q, but the hello named %q", i+1, c.Incarnation, incarnation)
 		}
@@ -61,15 +58,38 @@ func (p Push) Check(incarnation string) error {
 		if i == 0 {
 			continue
 		}
-		if err := follows(p.Changes[i-1], c); err != nil {
+		if err := follows(b.Changes[i-1], c); err != nil {
 			return err
 		}
 	}
-	if last := p.Changes[len(p.Changes)-1]; last.Rest != 0 {
-		return Breachf(CodeSplit, "the push ends at seq %d with %d changes of its operation to come", last.Seq, last.Rest)
+	first, last := b.Changes[0], b.Changes[len(b.Changes)-1]
+	if last.Rest != 0 && first.Stamp != last.Stamp {
+		return Breachf(CodeSplit, "the push ends at seq %d with %d changes of its operation to come, and holds others", last.Seq, last.Rest)
 	}
-	return p.checkOrders()
+	if b.IsPart() && len(b.Changes) < minPartChanges && b.canonicalBytes() < minPartBytes {
+		return Breachf(CodeSplit, "the push ends at seq %d inside an operation, and is too short for a part of a large one", last.Seq)
+	}
+	return b.checkOrders()
 }
+
+// A part of a large operation that is not its last has at least so much.
+const (
+	minPartChanges = MaxFrameChanges / 2
+	minPartBytes   = MaxFrameBytes / 4
+)
+
+func (b Batch) canonicalBytes() int {
+	var buffer []byte
+	size := 0
+	for _, c := range b.Changes {
+		buffer = c.AppendCanonical(buffer[:0])
+		size += len(buffer)
+	}
+	return size
+}
+
+// IsPart tells whether a frame that passed Check ends inside its operation, of which it is a part.
+func (b Batch) IsPart() bool { return b.Changes[len(b.Changes)-1].Rest != 0 }
 
 // follows tells what is wrong with one change coming right after another.
 func follows(before, c Change) error {
@@ -86,15 +106,13 @@ func follows(before, c Change) error {
 	return nil
 }
 
-func (p Push) checkOrders() error {
-	first := p.Changes[0].Seq
-	for i, o := range p.Orders {
-		at := o.Seq - first
-		if at < 0 || at >= int64(len(p.Changes)) || i > 0 && o.Seq <= p.Orders[i-1].Seq {
-			return Breachf(CodeMalformed, "the orders name seq %d, which is not of this push or not in turn", o.Seq)
+func (b Batch) checkOrders() error {
+	for i, order := range b.Orders {
+		if order == NoOrder {
+			continue
 		}
-		if !o.Order.Valid() || o.Order.Compare(p.Changes[at].Stamp) > 0 {
-			return Breachf(CodeMalformed, "the order of seq %d is out of bounds or above its stamp", o.Seq)
+		if c := b.Changes[i]; !order.Valid() || order.Compare(c.Stamp) > 0 {
+			return Breachf(CodeMalformed, "the order of seq %d is out of bounds or above its stamp", c.Seq)
 		}
 	}
 	return nil
@@ -109,6 +127,6 @@ func PickVersion(theirs []int) (version int, ok bool) {
 }
 
 func isUUID(s string) bool {
-	_, err := uuid.Parse(s)
-	return err == nil && len(s) == 36 && strings.ToLower(s) == s
+	_, ok := parseUUID(s)
+	return ok
 }

@@ -2,45 +2,67 @@ package syncproto
 
 import (
 	"errors"
+	"strings"
 	"testing"
 )
 
 const someone = "aaaaaaaa-0000-4000-8000-000000000000"
 
 // three is a good push: an operation of two changes, then one of one.
-func three() Push {
+func three() Batch {
 	change := func(seq, l int64, rest int) Change {
 		return Change{
 			Incarnation: someone, Seq: seq, Stamp: Stamp{L: l}, Rest: rest, Scope: ScopeField,
 			Op: OpSet, Type: "bed", ID: "b", Field: "name", Value: Text("North"),
 		}
 	}
-	return Push{T: TypePush, Changes: []Change{change(5, 10, 1), change(6, 10, 0), change(7, 11, 0)}}
+	return Batch{Changes: []Change{change(5, 10, 1), change(6, 10, 0), change(7, 11, 0)}}
 }
 
-func TestAPushIsCheckedWhateverTheServerHolds(t *testing.T) {
+// part is the first n changes of an operation.
+func part(n, of int) []Change {
+	changes := make([]Change, n)
+	for i := range changes {
+		changes[i] = three().Changes[0]
+		changes[i].Seq, changes[i].Rest = int64(i+1), of-1-i
+	}
+	return changes
+}
+
+func TestAFrameIsCheckedWhateverTheServerHolds(t *testing.T) {
 	tests := []struct {
 		name   string
-		change func(p *Push)
+		change func(p *Batch)
 		code   Code // empty where it passes
 	}{
-		{"as it should be", func(*Push) {}, ""},
-		{"with orders", func(p *Push) { p.Orders = []SeqOrder{{5, Stamp{L: 10}}, {7, Stamp{L: 9}}} }, ""},
-		{"nothing", func(p *Push) { p.Changes = nil }, CodeMalformed},
-		{"too much", func(p *Push) { p.Changes = make([]Change, MaxFrameChanges+1) }, CodeTooLarge},
-		{"more orders than changes", func(p *Push) { p.Orders = make([]SeqOrder, 4) }, CodeTooLarge},
-		{"another incarnation", func(p *Push) { p.Changes[1].Incarnation = "b" }, CodeMalformed},
-		{"a change that cannot be kept", func(p *Push) { p.Changes[1].Field = "" }, CodeMalformed},
-		{"a gap", func(p *Push) { p.Changes[2].Seq = 8 }, CodeGap},
-		{"a seq twice", func(p *Push) { p.Changes[2].Seq = 6 }, CodeGap},
-		{"an operation without its end", func(p *Push) { p.Changes[2].Rest = 1 }, CodeSplit},
-		{"an operation that miscounts", func(p *Push) { p.Changes[0].Rest = 2 }, CodeSplit},
-		{"two stamps in one operation", func(p *Push) { p.Changes[1].Stamp.C = 1 }, CodeMalformed},
-		{"two operations with one stamp", func(p *Push) { p.Changes[2].Stamp.L = 10 }, CodeMalformed},
-		{"an order above its stamp", func(p *Push) { p.Orders = []SeqOrder{{5, Stamp{L: 10, C: 1}}} }, CodeMalformed},
-		{"an order out of bounds", func(p *Push) { p.Orders = []SeqOrder{{5, Stamp{L: -1}}} }, CodeMalformed},
-		{"an order of another change", func(p *Push) { p.Orders = []SeqOrder{{4, Stamp{}}} }, CodeMalformed},
-		{"an order twice", func(p *Push) { p.Orders = []SeqOrder{{5, Stamp{}}, {5, Stamp{}}} }, CodeMalformed},
+		{"as it should be", func(*Batch) {}, ""},
+		{"with orders", func(p *Batch) { p.Orders = []Stamp{{L: 10}, NoOrder, {L: 9}} }, ""},
+		{"a part of a large operation", func(p *Batch) { p.Changes = part(MaxFrameChanges, 3_000) }, ""},
+		{"a part that is too short", func(p *Batch) { p.Changes = part(999, 3_000) }, CodeSplit},
+		{"a part of few long changes", func(p *Batch) {
+			p.Changes = part(140, 600)
+			for i := range p.Changes {
+				p.Changes[i].Value = Text(strings.Repeat("x", MaxTextBytes))
+			}
+		}, ""},
+		{"a part beside another operation", func(p *Batch) {
+			p.Changes = append(part(1, 1), part(1_500, 3_000)...)
+			for i := range p.Changes[1:] {
+				p.Changes[i+1].Seq, p.Changes[i+1].Stamp.L = int64(i+2), 11
+			}
+		}, CodeSplit},
+		{"nothing", func(p *Batch) { p.Changes = nil }, CodeMalformed},
+		{"too much", func(p *Batch) { p.Changes = make([]Change, MaxFrameChanges+1) }, CodeTooLarge},
+		{"another incarnation", func(p *Batch) { p.Changes[1].Incarnation = "b" }, CodeMalformed},
+		{"a change that cannot be kept", func(p *Batch) { p.Changes[1].Field = "" }, CodeMalformed},
+		{"a gap", func(p *Batch) { p.Changes[2].Seq = 8 }, CodeGap},
+		{"a seq twice", func(p *Batch) { p.Changes[2].Seq = 6 }, CodeGap},
+		{"an operation without its end", func(p *Batch) { p.Changes[2].Rest = 1 }, CodeSplit},
+		{"an operation that miscounts", func(p *Batch) { p.Changes[0].Rest = 2 }, CodeSplit},
+		{"two stamps in one operation", func(p *Batch) { p.Changes[1].Stamp.C = 1 }, CodeMalformed},
+		{"two operations with one stamp", func(p *Batch) { p.Changes[2].Stamp.L = 10 }, CodeMalformed},
+		{"an order above its stamp", func(p *Batch) { p.Orders = []Stamp{{L: 10, C: 1}, NoOrder, NoOrder} }, CodeMalformed},
+		{"an order out of bounds", func(p *Batch) { p.Orders = []Stamp{{L: 10, C: -1}, NoOrder, NoOrder} }, CodeMalformed},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

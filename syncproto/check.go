@@ -10,13 +10,16 @@ import (
 
 // Limits of a change and of a frame.
 const (
-	MaxFrameChanges = 2_000
-	MaxFrameBytes   = 4 << 20 // after inflating
-	MaxTextBytes    = 8_192
-	MaxNameBytes    = 128 // ids, types, fields, ops, persons
-	MaxListLen      = 1_000
-	MaxExtra        = 16
-	MaxInt          = 1<<53 - 1
+	MaxFrameChanges     = 2_000
+	MaxFrameBytes       = 4 << 20 // canonical, of all changes of a frame
+	MaxOperationChanges = 32_000
+	MaxOperationBytes   = 16 << 20 // canonical
+	MaxMessageBytes     = 8 << 20  // after inflating
+	MaxTextBytes        = 8_192
+	MaxNameBytes        = 128 // ids, types, fields, ops, persons
+	MaxListLen          = 1_000
+	MaxExtra            = 16
+	MaxInt              = 1<<53 - 1
 )
 
 // Check tells what keeps a change from being stored, whatever its meaning: bounds, identity, text.
@@ -30,7 +33,7 @@ func (c Change) Check() error {
 	if !c.Stamp.Valid() {
 		return fmt.Errorf("stamp %d.%d is out of bounds", c.Stamp.L, c.Stamp.C)
 	}
-	if c.Rest < 0 || c.Rest >= MaxFrameChanges {
+	if c.Rest < 0 || c.Rest >= MaxOperationChanges {
 		return fmt.Errorf("rest %d is out of bounds", c.Rest)
 	}
 	if !slices.Contains(Scopes, c.Scope) {

@@ -8,16 +8,20 @@ import (
 // Version is the protocol version that this code speaks.
 const Version = 1
 
-// Kinds of message, the "t" of every message.
+// Kinds of text message, the "t" of each.
 const (
 	TypeHello   = "hello"
 	TypeWelcome = "welcome"
 	TypeRefuse  = "refuse"
-	TypePush    = "push"
 	TypeAck     = "ack"
-	TypeNews    = "news"
 	TypePing    = "ping"
 	TypePong    = "pong"
+)
+
+// Kinds of binary message, the first byte of each.
+const (
+	KindPush = 1
+	KindNews = 2
 )
 
 // Hello is the phone's first message.
@@ -28,8 +32,10 @@ type Hello struct {
 	Person      string  `json:"person"`
 	Device      string  `json:"device"`      // UUID
 	Incarnation string  `json:"incarnation"` // UUID
+	Settled     int64   `json:"settled"`     // highest seq that the phone knows to be settled
+	Unsent      int     `json:"unsent"`      // changes that the phone holds beyond
+	News        bool    `json:"news"`        // false: it only fills in what is missing, and wants no news
 	Cursor      *Cursor `json:"cursor"`      // null for a fresh start
-	Unsent      int     `json:"unsent"`      // changes that the phone holds and does not know to be settled
 }
 
 // Cursor is how far a phone has read. All four parts must still be true at the server, or the
@@ -41,19 +47,24 @@ type Cursor struct {
 	Last    Identity `json:"last"`    // that change's identity; empty at 0
 }
 
-// Welcome answers a hello that may go on.
+// Welcome answers a hello that may go on. Orders, Held and Refused tell, as an Ack does, what became
+// of the changes above the hello's Settled, up to Seq.
 type Welcome struct {
-	T       string    `json:"t"`
-	Version int       `json:"version"`
-	Farm    string    `json:"farm"`
-	Epoch   string    `json:"epoch"`
-	Scopes  []Scope   `json:"scopes"`
-	Seq     int64     `json:"seq"`     // highest settled seq of this incarnation, 0 for none
-	Hash    string    `json:"hash"`    // chain value after that seq
-	Clock   int64     `json:"clock"`   // the server's wall clock, ms since 1970 UTC
-	Arrival int64     `json:"arrival"` // the farm's newest arrival number
-	Resume  bool      `json:"resume"`  // false: the cursor does not hold, everything comes from the start
-	Refused []Refusal `json:"refused"` // every change of this incarnation that was refused
+	T          string     `json:"t"`
+	Version    int        `json:"version"`
+	Farm       string     `json:"farm"`
+	Epoch      string     `json:"epoch"`
+	Scopes     []Scope    `json:"scopes"`
+	Clock      int64      `json:"clock"`       // the server's wall clock, ms since 1970 UTC
+	Seq        int64      `json:"seq"`         // highest settled seq of this incarnation, 0 for none
+	Hash       string     `json:"hash"`        // chain value after that seq
+	Staged     int64      `json:"staged"`      // highest seq put aside of a large operation, 0 for none
+	StagedHash string     `json:"staged_hash"` // chain value after that seq, or empty
+	Orders     []SeqOrder `json:"orders"`
+	Held       []int64    `json:"held"`
+	Refused    []Refusal  `json:"refused"`
+	Arrival    int64      `json:"arrival"` // the farm's newest arrival number
+	Resume     bool       `json:"resume"`  // false: the cursor does not hold, everything comes from the start
 }
 
 // Refuse ends a conversation; the phone keeps its log and shows what to do.
@@ -74,7 +85,7 @@ const (
 	CodeTooLarge  Code = "too_large" // frame over its limits
 	CodeGap       Code = "gap"       // seq does not follow the last settled one
 	CodeReused    Code = "reused"    // a settled seq came with other bytes
-	CodeSplit     Code = "split"     // a frame ends inside an operation
+	CodeSplit     Code = "split"     // a frame ends inside an operation that fits a frame
 	CodeBusy      Code = "busy"      // the store cannot take anything now
 )
 
@@ -92,14 +103,6 @@ type Refusal struct {
 	Seq  int64  `json:"seq"`
 	Code Code   `json:"code"`
 	Text string `json:"text"`
-}
-
-// Push carries whole operations, in seq order without gaps, at most MaxFrameChanges changes.
-type Push struct {
-	T       string   `json:"t"`
-	Changes []Change `json:"changes"`
-	// Orders names the order of changes that a server had acknowledged before it was restored.
-	Orders []SeqOrder `json:"orders,omitempty"`
 }
 
 // SeqOrder is the order that the server gave to a change; it travels as [seq,l,c].
@@ -123,36 +126,15 @@ func (o *SeqOrder) UnmarshalJSON(data []byte) error {
 	return nil
 }
 
-// Ack is sent after the changes are on disk, never before.
+// Ack is sent after the changes are on disk, never before. What is settled and named in none of its
+// lists was kept under its stamp as order.
 type Ack struct {
 	T       string     `json:"t"`
-	Seq     int64      `json:"seq"` // everything up to here is settled
-	Orders  []SeqOrder `json:"orders"`
-	Refused []Refusal  `json:"refused"`
-}
-
-// News carries changes of others, in arrival order, and moves the cursor. In the catch-up after a
-// welcome it also carries the phone's own, whose acknowledgement may have been lost.
-type News struct {
-	T       string   `json:"t"`
-	Changes []Change `json:"changes"`
-	Orders  []Stamp  `json:"orders"` // one for each change
-	Arrival int64    `json:"arrival"`
-	Last    Identity `json:"last"`
-	Newest  int64    `json:"newest"` // the farm's newest arrival number, for the progress shown
-}
-
-// MarshalJSON writes [l,c].
-func (s Stamp) MarshalJSON() ([]byte, error) { return json.Marshal([2]int64{s.L, s.C}) }
-
-// UnmarshalJSON reads [l,c].
-func (s *Stamp) UnmarshalJSON(data []byte) error {
-	n, err := numbers(data, 2)
-	if err != nil {
-		return fmt.Errorf("reading a stamp: %w", err)
-	}
-	*s = Stamp{L: n[0], C: n[1]}
-	return nil
+	Seq     int64      `json:"seq"`              // everything up to here is settled
+	Staged  int64      `json:"staged,omitempty"` // highest seq put aside of a large operation
+	Orders  []SeqOrder `json:"orders,omitempty"` // orders that are not the change's stamp
+	Held    []int64    `json:"held,omitempty"`   // held already under another identity
+	Refused []Refusal  `json:"refused,omitempty"`
 }
 
 func numbers(data []byte, want int) ([]int64, error) {
