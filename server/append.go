@@ -40,7 +40,7 @@ func (p *pusher) flush(ctx context.Context) error {
 	if len(p.waiting) == 0 {
 		return nil
 	}
-	frame, err := changelog.NewFrame(p.incarnation, syncproto.Scopes, syncproto.Push{T: syncproto.TypePush, Changes: p.waiting})
+	frame, err := changelog.NewFrame(p.incarnation, syncproto.Scopes, syncproto.Batch{Changes: p.waiting})
 	if err != nil {
 		return fmt.Errorf("framing changes: %w", err)
 	}

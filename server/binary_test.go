@@ -40,7 +40,7 @@ func TestMain(m *testing.M) {
 }
 
 // program prepares a run of the binary outside any checkout, so that it builds no web app.
-func program(t *testing.T, args ...string) *exec.Cmd {
+func program(t testing.TB, args ...string) *exec.Cmd {
 	t.Helper()
 	path, err := binary()
 	if err != nil {
@@ -58,10 +58,11 @@ type running struct {
 	errs    bytes.Buffer
 }
 
-// start serves a data folder on a free port.
-func start(t *testing.T, data string) *running {
+// start serves a data folder on a free port. env adds to the environment.
+func start(t testing.TB, data string, env ...string) *running {
 	t.Helper()
 	r := &running{Cmd: program(t, "serve", "-listen", "127.0.0.1:0", "-data", data)}
+	r.Env = append(r.Environ(), env...)
 	r.Stderr = &r.errs
 	out, err := r.StdoutPipe()
 	if err != nil {
@@ -83,7 +84,7 @@ func start(t *testing.T, data string) *running {
 }
 
 // stop asks the server to end and waits for it.
-func (r *running) stop(t *testing.T) {
+func (r *running) stop(t testing.TB) {
 	t.Helper()
 	if err := r.Process.Signal(syscall.SIGTERM); err != nil {
 		t.Fatal(err)

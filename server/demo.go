@@ -51,20 +51,16 @@ func fillWithDemo(ctx context.Context, s *store.Store, data string) error {
 
 // lastMadeUpSeason is the season up to which the farm was made up, or is to be if it is new.
 func lastMadeUpSeason(ctx context.Context, s *store.Store) (crop.Season, error) {
-	begun, err := s.ReadAfter(ctx, 0, min(1, s.Newest()), syncproto.Scopes)
-	if err != nil || len(begun.Changes) == 0 {
+	begun, err := s.ReadAfter(ctx, 0, s.Newest(), syncproto.Scopes)
+	if err != nil || len(begun.Batch.Changes) == 0 {
 		return demo.LastSeasonOver(crop.DateOf(time.Now())), err
 	}
-	var first syncproto.Change
-	if err := first.UnmarshalJSON(begun.Changes[0].Bytes); err != nil {
-		return 0, fmt.Errorf("reading the first change of the made-up farm: %w", err)
-	}
-	return demo.LastSeasonTold(first), nil
+	return demo.LastSeasonTold(begun.Batch.Changes[0]), nil
 }
 
 // fillDevice pushes what the farm does not hold yet of a device.
 func fillDevice(ctx context.Context, s *store.Store, device demo.Device) error {
-	standing, err := s.Standing(ctx, device.Incarnation, nil, syncproto.Scopes)
+	standing, err := s.Standing(ctx, changelog.Asked{Incarnation: device.Incarnation})
 	if err != nil {
 		return err
 	}

@@ -14,7 +14,6 @@ import (
 	"corymb/internal/farm"
 	"corymb/internal/sheets"
 	"corymb/server/store"
-	"corymb/syncproto"
 )
 
 // importCommand adds two spreadsheets to a farm. What stands there already is not said again.
@@ -73,7 +72,7 @@ func importInto(ctx context.Context, s *store.Store, files spreadsheets, out io.
 
 // pushRenewal appends what is new as the changes of the importer's incarnation.
 func pushRenewal(ctx context.Context, s *store.Store, importer string, renewal farm.Renewal, out io.Writer) (stored int, err error) {
-	standing, err := s.Standing(ctx, importer, nil, syncproto.Scopes)
+	standing, err := s.Standing(ctx, changelog.Asked{Incarnation: importer})
 	if err != nil {
 		return 0, fmt.Errorf("reading what was imported before: %w", err)
 	}

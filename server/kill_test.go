@@ -2,165 +2,54 @@ package main
 
 import (
 	"context"
-	"encoding/json"
-	"fmt"
+	"maps"
 	"math/rand/v2"
-	"sync"
-	"sync/atomic"
+	"os"
+	"strconv"
 	"testing"
 	"time"
-
-	"github.com/google/uuid"
-	"github.com/gorilla/websocket"
 
 	"corymb/internal/changelog"
 	"corymb/server/store"
 	"corymb/syncproto"
 )
 
-// device is a phone whose log survives the server's deaths.
-type device struct {
-	changelog.Recorder
-	log    []syncproto.Change // log[i] has seq i+1
-	chain  []syncproto.Hash   // chain[i] is the chain value after i changes
-	acked  int64
-	orders map[int64]syncproto.Stamp
-}
+// ordinaryRounds is how often the server is killed in an ordinary run; CORYMB_ROUNDS says another
+// number.
+const ordinaryRounds = 8
 
-func newDevice(farm string) *device {
-	d := &device{Recorder: changelog.Recorder{Incarnation: uuid.NewString(), Person: "ana"}, orders: map[int64]syncproto.Stamp{}}
-	d.chain = []syncproto.Hash{syncproto.ChainStart(farm, d.Incarnation)}
-	return d
-}
-
-// record adds one operation of a few counts to the log.
-func (d *device) record(rnd *rand.Rand) {
-	facts := make([]changelog.Fact, 1+rnd.IntN(4))
-	for i := range facts {
-		facts[i] = changelog.Fact{
-			Scope: syncproto.ScopeField, Op: syncproto.OpCount, Type: "visit", ID: fmt.Sprint("v", rnd.IntN(50)),
-			Field: fmt.Sprintf("extra|%d00|%d00", i+1, i+2), Value: syncproto.Int(rnd.Int64N(10)),
-		}
+func killingRounds(t *testing.T, ordinary int) int {
+	t.Helper()
+	said := os.Getenv("CORYMB_ROUNDS")
+	if said == "" {
+		return ordinary
 	}
-	for _, c := range d.Operation(time.Now().UnixMilli(), facts...) {
-		d.log = append(d.log, c)
-		d.chain = append(d.chain, d.chain[len(d.chain)-1].Then(c.Canonical()))
+	n, err := strconv.Atoi(said)
+	if err != nil || n < 1 {
+		t.Fatalf("CORYMB_ROUNDS is %q: it must be a number of rounds", said)
 	}
-}
-
-// welcome dials and checks that the server holds whatever it had acknowledged.
-func (d *device) welcome(address string) (*websocket.Conn, int64, error) {
-	socket, _, err := websocket.DefaultDialer.Dial("ws://"+address+"/sync", nil)
-	if err != nil {
-		return nil, 0, err
-	}
-	hello := syncproto.Hello{T: syncproto.TypeHello, Versions: []int{1}, Device: uuid.NewString(), Incarnation: d.Incarnation}
-	var w syncproto.Welcome
-	if err := socket.WriteJSON(hello); err != nil {
-		return nil, 0, err
-	}
-	if err := socket.ReadJSON(&w); err != nil {
-		return nil, 0, err
-	}
-	if w.Seq < d.acked || w.Seq > int64(len(d.log)) || w.Hash != d.chain[w.Seq].String() {
-		return nil, 0, fmt.Errorf("the welcome names seq %d with hash %s, but %d were acknowledged of %d", w.Seq, w.Hash, d.acked, len(d.log))
-	}
-	return socket, w.Seq, nil
-}
-
-// talk pushes operation after operation without waiting, until the line breaks.
-func (d *device) talk(address string, rnd *rand.Rand, acks *atomic.Int64) error {
-	socket, from, err := d.welcome(address)
-	if err != nil {
-		return err
-	}
-	defer func() { _ = socket.Close() }() // it broke by then
-	var sending sync.WaitGroup
-	defer sending.Wait()
-	pushes := make(chan []syncproto.Change, 1_000)
-	defer close(pushes)
-	sending.Go(func() {
-		broken := false
-		for changes := range pushes {
-			broken = broken || socket.WriteJSON(syncproto.Push{T: syncproto.TypePush, Changes: changes}) != nil
-		}
-	})
-	if from < int64(len(d.log)) {
-		pushes <- d.log[from:]
-	}
-	for range 200 { // more than any round lives to see acknowledged
-		before := len(d.log)
-		d.record(rnd)
-		pushes <- d.log[before:]
-	}
-	for {
-		_, data, err := socket.ReadMessage()
-		if err != nil {
-			return nil
-		}
-		if err := d.hear(data, acks); err != nil {
-			return err
-		}
-	}
-}
-
-func (d *device) hear(data []byte, acks *atomic.Int64) error {
-	kind, err := syncproto.TypeOf(data)
-	switch {
-	case err != nil:
-		return err
-	case kind == syncproto.TypeRefuse:
-		return fmt.Errorf("refused: %s", data)
-	case kind != syncproto.TypeAck:
-		return nil
-	}
-	var ack syncproto.Ack
-	if err := json.Unmarshal(data, &ack); err != nil {
-		return err
-	}
-	for _, o := range ack.Orders {
-		d.orders[o.Seq] = o.Order
-	}
-	d.acked = ack.Seq
-	acks.Add(1)
-	return nil
+	return n
 }
 
 // A kill leaves what the system was given, so this proves that nothing is acknowledged before it is
-// written and that a half-written commit harms nothing; that the disk has it, synchronous=FULL says.
+// written and that a half-written commit harms nothing; that the disk has it, durability_test.go proves.
 func TestKilledDuringPushesTheServerKeepsEverythingAcknowledgedOnce(t *testing.T) {
-	const rounds, seed = 15, 20_260_601
-	t.Logf("seed %d", seed)
+	const seed = 20_260_601
+	rounds := killingRounds(t, ordinaryRounds)
+	t.Logf("seed %d, %d rounds", seed, rounds)
 	data := t.TempDir()
-	farm := farmOf(t, data)
-	devices := []*device{newDevice(farm), newDevice(farm), newDevice(farm)}
+	devices := newDevices(farmOf(t, data))
 	rnd := rand.New(rand.NewPCG(seed, 0))
 	for range rounds {
-		server := start(t, data)
-		killAfter := 1 + rnd.Int64N(60)
-		var acks atomic.Int64
-		var talking sync.WaitGroup
-		for i, d := range devices {
-			own := rand.New(rand.NewPCG(rnd.Uint64(), uint64(i)))
-			talking.Go(func() {
-				if err := d.talk(server.address, own, &acks); err != nil {
-					t.Error(err)
-				}
-			})
-		}
-		for deadline := 2000; acks.Load() < killAfter && deadline > 0; deadline-- {
-			time.Sleep(time.Millisecond)
-		}
-		if err := server.Process.Kill(); err != nil {
-			t.Fatal(err)
-		}
-		_ = server.Wait() // it was killed
-		talking.Wait()
-		if t.Failed() {
-			return
-		}
+		pushUntilKilled(t, start(t, data), devices, rnd)
+		verifyAsAnybodyWould(t, data)
 	}
 	checkFarm(t, data, devices)
+	logSettled(t, devices)
+}
+
+func newDevices(farm string) []*device {
+	return []*device{newDevice(farm), newDevice(farm), newDevice(farm)}
 }
 
 func farmOf(t *testing.T, data string) string {
@@ -175,8 +64,15 @@ func farmOf(t *testing.T, data string) string {
 	return s.Farm()
 }
 
-// checkFarm opens what the last kill left: every acknowledged change is there exactly once, with its
-// bytes and the order it was told, and the merge state is what the log comes to.
+func verifyAsAnybodyWould(t *testing.T, data string) {
+	t.Helper()
+	if said, err := program(t, "verify", "-data", data).CombinedOutput(); err != nil {
+		t.Fatalf("verify: %v\n%s", err, said)
+	}
+}
+
+// checkFarm opens what is left: every acknowledged change is there exactly once, with its bytes and
+// what the device was told became of it.
 func checkFarm(t *testing.T, data string, devices []*device) {
 	t.Helper()
 	s, err := store.Open(data, time.Now)
@@ -189,34 +85,65 @@ func checkFarm(t *testing.T, data string, devices []*device) {
 		}
 	}()
 	if s.Restored() {
-		t.Error("a killed server was taken for a restored one")
+		t.Error("it was taken for an older copy")
 	}
-	if found, err := s.Verify(context.Background()); err != nil || len(found.Faults) > 0 {
-		t.Errorf("verified %+v (%v)", found, err)
+	newest := s.Newest()
+	for _, d := range devices {
+		if lost := d.lost(t, s); lost > 0 {
+			t.Errorf("%d of %d acknowledged changes are lost", lost, d.settled)
+			continue
+		}
+		d.checkSettledAgain(t, s)
 	}
-	kept := map[syncproto.Identity][]changelog.Kept{}
-	for at := int64(0); at < s.Newest(); {
-		tail, err := s.ReadAfter(context.Background(), at, s.Newest(), syncproto.Scopes)
+	if s.Newest() != newest {
+		t.Errorf("%d changes were acknowledged and yet not there", s.Newest()-newest)
+	}
+}
+
+// lost is how many acknowledged changes a farm does not know of.
+func (d *device) lost(t *testing.T, s *store.Store) int64 {
+	t.Helper()
+	standing, err := s.Standing(context.Background(), changelog.Asked{Incarnation: d.Incarnation, Settled: d.settled, Scopes: syncproto.Scopes})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return max(d.settled-standing.Seq, 0)
+}
+
+// checkSettledAgain pushes everything acknowledged again: the store compares the bytes and says once
+// more what became of them.
+func (d *device) checkSettledAgain(t *testing.T, s *store.Store) {
+	t.Helper()
+	again := newDevice(s.Farm())
+	for _, changes := range changelog.InFrames(d.log[:d.settled]) {
+		frame, err := changelog.NewFrame(d.Incarnation, syncproto.Scopes, syncproto.Batch{Changes: changes})
 		if err != nil {
 			t.Fatal(err)
 		}
-		for _, k := range tail.Changes {
-			id := syncproto.IdentityOf(k.Incarnation, k.Seq)
-			kept[id] = append(kept[id], k)
+		results, err := s.Append(context.Background(), []*changelog.Frame{frame})
+		if err != nil {
+			t.Fatal(err)
 		}
-		at = tail.Arrival
+		if breach := results[0].Breach; breach != nil {
+			t.Fatalf("acknowledged changes pushed again: %v", breach)
+		}
+		if held := results[0].Ack.Held; len(held) > 0 {
+			t.Errorf("%v are held under another identity, which they never had", held)
+		}
+		again.note(results[0].Ack)
 	}
+	if !maps.Equal(again.orders, d.orders) || !maps.Equal(again.refused, d.refused) {
+		t.Errorf("what became of the changes is told otherwise: %d orders and %d refusals, before it were %d and %d",
+			len(again.orders), len(again.refused), len(d.orders), len(d.refused))
+	}
+}
+
+func logSettled(t *testing.T, devices []*device) {
+	t.Helper()
 	for _, d := range devices {
-		if d.acked == 0 {
+		if d.settled == 0 {
 			t.Error("a device was never acknowledged anything")
 		}
-		t.Logf("%d of %d changes acknowledged", d.acked, len(d.log))
-		for _, c := range d.log[:d.acked] {
-			k := kept[c.Identity()]
-			told, known := d.orders[c.Seq]
-			if len(k) != 1 || string(k[0].Bytes) != string(c.Canonical()) || known && k[0].Order != told {
-				t.Errorf("change %s is there %d times, told order %v", c.Identity(), len(k), told)
-			}
-		}
+		t.Logf("%d of %d changes acknowledged, of which %d refused", d.settled, len(d.log), len(d.refused))
 	}
 }

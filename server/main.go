@@ -26,6 +26,7 @@ func commands() []command {
 		{"serve", "serve a farm to phones and browsers", serveCommand},
 		{"demo", "serve a made-up farm", demoCommand},
 		{"import", "add plants.csv and cuts.csv to a farm", importCommand},
+		{"take-in", "take files of unsent changes, saved on phones, in to a farm", takeInCommand},
 		{"ages", "print stems and grades by age of plants.csv and cuts.csv", agesCommand},
 		{"verify", "compare a farm's log with what was made from it", verifyCommand},
 	}

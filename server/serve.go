@@ -12,6 +12,7 @@ import (
 	"sync"
 	"time"
 
+	"corymb/internal/changelog"
 	"corymb/server/httpapi"
 	"corymb/server/live"
 	"corymb/server/store"
@@ -61,7 +62,8 @@ func serveFarm(ctx context.Context, listen string, farm *store.Store, app appDir
 	phones := live.New(live.Config{Log: farm, Scopes: scopesOf, Now: time.Now, Logger: logger})
 	handler, err := httpapi.New(httpapi.Config{
 		Farm: farm, Sync: phones, Ages: fitAges, App: app, Version: version(),
-		Hosts: isLoopback, Now: time.Now, Logger: logger,
+		Intake: changelog.Intake{Standing: farm.Standing, Append: phones.Take, Scopes: syncproto.Scopes},
+		Hosts:  isLoopback, Now: time.Now, Logger: logger,
 	})
 	if err != nil {
 		return err

@@ -8,53 +8,21 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/google/uuid"
 	"pgregory.net/rapid"
 
+	"corymb/internal/simnet"
 	"corymb/syncproto"
 )
-
-// counts makes changes as a walk makes them: one stem count each, of a random plant of 2,000 on a
-// random day of a season, in visits whose ids are derived.
-func counts(rnd *rand.Rand, n int) syncproto.Batch {
-	b := syncproto.Batch{Origins: map[string]syncproto.Origin{}}
-	stamp := syncproto.Stamp{L: 1_780_000_000_000}
-	for i := range n {
-		stamp.L += 200 + rnd.Int64N(2_800)
-		o := syncproto.Origin{
-			Namespace: inc, Person: "ana", Subject: uuid.NewSHA1(uuid.Nil, fmt.Append(nil, rnd.IntN(2_000))).String(),
-			Recorded: fmt.Sprintf("2026-%02d-%02d", 5+rnd.IntN(2), 1+rnd.IntN(30)), Purpose: "cut",
-		}
-		id, _ := o.ID()
-		b.Origins[id] = o
-		length := 200 + 100*rnd.IntN(7)
-		b.Changes = append(b.Changes, syncproto.Change{
-			Incarnation: inc, Seq: int64(i + 1), Stamp: stamp, Person: "ana", Scope: syncproto.ScopeField,
-			Op: syncproto.OpCount, Type: "visit", ID: id,
-			Field: fmt.Sprintf("%s|%d|%d", []string{"extra", "first", "second", "out"}[rnd.IntN(4)], length, length+100),
-			Value: syncproto.Int(1 + rnd.Int64N(9)),
-		})
-	}
-	return b
-}
-
-func slice(b syncproto.Batch, from, to int) syncproto.Batch {
-	s := syncproto.Batch{Changes: b.Changes[from:to], Origins: b.Origins}
-	if b.Orders != nil {
-		s.Orders = b.Orders[from:to]
-	}
-	return s
-}
 
 // The wire's targets: at most 6 bytes a change in frames of 2,000 and 10 in frames of 20, of 100,000
 // changes. Eight bytes of websocket header (RFC 6455, section 5.2) stand for each frame's.
 func TestACountTakesFewBytesOnTheWire(t *testing.T) {
-	all := counts(rand.New(rand.NewPCG(1, 2)), 100_000)
+	all := simnet.Counts(rand.New(rand.NewPCG(1, 2)), inc, 100_000)
 	for _, tt := range []struct{ frame, most int }{{2_000, 6}, {20, 10}} {
 		p, u := syncproto.NewPacker(), syncproto.NewUnpacker()
 		bytes := 0
 		for from := 0; from < len(all.Changes); from += tt.frame {
-			push := syncproto.AppendPush(nil, p, slice(all, from, from+tt.frame))
+			push := syncproto.AppendPush(nil, p, simnet.Part(all, from, from+tt.frame))
 			bytes += len(push) + 8
 			got, err := syncproto.ReadPush(push, u)
 			if err != nil || !reflect.DeepEqual(got.Changes, all.Changes[from:from+tt.frame]) {
@@ -164,7 +132,7 @@ func batches() *rapid.Generator[syncproto.Batch] {
 }
 
 func TestATornOrTwistedBatchIsRefused(t *testing.T) {
-	whole := syncproto.AppendAlone(nil, counts(rand.New(rand.NewPCG(3, 4)), 30))
+	whole := syncproto.AppendAlone(nil, simnet.Counts(rand.New(rand.NewPCG(3, 4)), inc, 30))
 	for cut := range whole {
 		refusedBatch(t, fmt.Sprintf("cut after %d bytes", cut), whole[:cut])
 	}
@@ -234,14 +202,58 @@ func TestNewsIsReadBack(t *testing.T) {
 	}
 }
 
-func BenchmarkPackAndRead(b *testing.B) {
-	frame := counts(rand.New(rand.NewPCG(1, 2)), 2_000)
+// BenchmarkPack and BenchmarkRead go through a conversation's frames of 2,000 counts.
+func BenchmarkPack(b *testing.B) {
+	frames := frames()
 	b.ReportAllocs()
 	for b.Loop() {
-		data := syncproto.NewPacker().Append(nil, frame)
-		if _, err := syncproto.NewUnpacker().Read(data); err != nil {
-			b.Fatal(err)
+		p := syncproto.NewPacker()
+		for _, frame := range frames {
+			p.Append(nil, frame)
 		}
 	}
-	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(frame.Changes)), "ns/change")
+	perChange(b, frames)
+}
+
+func BenchmarkPackAlone(b *testing.B) {
+	frames := frames()
+	b.ReportAllocs()
+	for b.Loop() {
+		for _, frame := range frames {
+			syncproto.AppendAlone(nil, frame)
+		}
+	}
+	perChange(b, frames)
+}
+
+func BenchmarkRead(b *testing.B) {
+	frames := frames()
+	var packed [][]byte
+	p := syncproto.NewPacker()
+	for _, frame := range frames {
+		packed = append(packed, p.Append(nil, frame))
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		u := syncproto.NewUnpacker()
+		for _, data := range packed {
+			if _, err := u.Read(data); err != nil {
+				b.Fatal(err)
+			}
+		}
+	}
+	perChange(b, frames)
+}
+
+func frames() []syncproto.Batch {
+	all := simnet.Counts(rand.New(rand.NewPCG(1, 2)), inc, 20_000)
+	var frames []syncproto.Batch
+	for from := 0; from < len(all.Changes); from += 2_000 {
+		frames = append(frames, simnet.Part(all, from, from+2_000))
+	}
+	return frames
+}
+
+func perChange(b *testing.B, frames []syncproto.Batch) {
+	b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N*len(frames)*2_000), "ns/change")
 }

@@ -21,6 +21,9 @@ type Batch struct {
 	Orders []Stamp
 	// Origins says which ids were derived, and from what. It may be nil and may hold more.
 	Origins map[string]Origin
+	// Proven says that every origin is known to give its id, as those of a batch that was read are:
+	// they are not derived again to see.
+	Proven bool
 }
 
 // NoOrder stands for an order that is not told.
@@ -156,7 +159,7 @@ func (p *Packer) collectIDs(batch Batch) {
 			continue
 		}
 		o, ok := batch.Origins[id]
-		if !ok || !o.gives(id) {
+		if !ok || !batch.Proven && !o.gives(id) {
 			p.names.collect(id)
 			p.ids = append(p.ids, named)
 			continue

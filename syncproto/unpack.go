@@ -63,7 +63,7 @@ type unpacking struct {
 }
 
 func (r *unpacking) batch() Batch {
-	var batch Batch
+	batch := Batch{Proven: true}
 	if r.fault != nil {
 		return batch
 	}

@@ -1,6 +1,11 @@
 package changelog
 
-import "corymb/syncproto"
+import (
+	"maps"
+	"slices"
+
+	"corymb/syncproto"
+)
 
 // Frame is a push that was found whole and well-formed. Only NewFrame makes one, so whoever takes a
 // Frame need not look at its shape again.
@@ -11,58 +16,72 @@ type Frame struct {
 	// are refused with it. 0 stands alone.
 	Conversation uint64
 
-	changes []syncproto.Change
-	bytes   [][]byte
-	orders  map[int64]syncproto.Stamp
+	batch syncproto.Batch
 }
 
-// NewFrame takes a push in. The error is a *syncproto.Breach.
-func NewFrame(incarnation string, scopes []syncproto.Scope, p syncproto.Push) (*Frame, error) {
-	if err := p.Check(incarnation); err != nil {
+// NewFrame takes a push in: whole operations, or a part of a large one. The error is a
+// *syncproto.Breach.
+func NewFrame(incarnation string, scopes []syncproto.Scope, b syncproto.Batch) (*Frame, error) {
+	if err := b.Check(incarnation); err != nil {
 		return nil, err
 	}
-	f := &Frame{Incarnation: incarnation, Scopes: scopes, changes: p.Changes}
-	f.bytes = make([][]byte, len(p.Changes))
-	for i, c := range p.Changes {
-		f.bytes[i] = c.Canonical()
-	}
-	f.orders = make(map[int64]syncproto.Stamp, len(p.Orders))
-	for _, o := range p.Orders {
-		f.orders[o.Seq] = o.Order
-	}
-	return f, nil
+	return &Frame{Incarnation: incarnation, Scopes: scopes, batch: b}, nil
 }
 
 // Len is the number of changes.
-func (f *Frame) Len() int { return len(f.changes) }
+func (f *Frame) Len() int { return len(f.batch.Changes) }
 
 // Change is change i and its canonical bytes.
-func (f *Frame) Change(i int) (syncproto.Change, []byte) { return f.changes[i], f.bytes[i] }
+func (f *Frame) Change(i int) (syncproto.Change, []byte) {
+	return f.batch.Changes[i], f.batch.Changes[i].Canonical()
+}
+
+// Batch is all that the frame carries.
+func (f *Frame) Batch() syncproto.Batch { return f.batch }
+
+// Origins says what the ids of the frame were derived from, where it is known.
+func (f *Frame) Origins() map[string]syncproto.Origin { return f.batch.Origins }
+
+// Part tells whether the frame ends inside an operation, of which it is a part.
+func (f *Frame) Part() bool { return f.batch.IsPart() }
 
 // Asks is the order that a change asks for: the one that it had before the server was restored,
 // else its stamp.
 func (f *Frame) Asks(i int) syncproto.Stamp {
-	if known, ok := f.orders[f.changes[i].Seq]; ok {
-		return known
+	if f.batch.Orders != nil && f.batch.Orders[i] != syncproto.NoOrder {
+		return f.batch.Orders[i]
 	}
-	return f.changes[i].Stamp
+	return f.batch.Changes[i].Stamp
 }
 
-// Result is what became of a frame: settled, or refused as a whole.
-type Result struct {
-	Ack    syncproto.Ack
-	Breach *syncproto.Breach // nothing of the frame was stored; Ack is empty
-	Newest int64             // the farm's newest arrival number after it
+// Skip is the frame without its first n changes. It may be without any then.
+func (f *Frame) Skip(n int) *Frame {
+	rest := *f
+	rest.batch.Changes = f.batch.Changes[n:]
+	if f.batch.Orders != nil {
+		rest.batch.Orders = f.batch.Orders[n:]
+	}
+	return &rest
 }
 
-// Standing is how far a server is with one incarnation, all of it at one moment.
-type Standing struct {
-	Seq     int64 // highest settled, 0 for none
-	Hash    syncproto.Hash
-	Stamp   syncproto.Stamp // of that change
-	Refused []syncproto.Refusal
-	Newest  int64 // the farm's newest arrival number
-	Holds   bool  // the cursor that was asked about holds
+// After is the whole operation of which this frame is the last part. The parts before it follow
+// each other and this one follows them.
+func (f *Frame) After(parts []syncproto.Batch) *Frame {
+	whole := *f
+	whole.batch = syncproto.Batch{Origins: map[string]syncproto.Origin{}}
+	for _, part := range append(slices.Clone(parts), f.batch) {
+		whole.batch.Changes = append(whole.batch.Changes, part.Changes...)
+		whole.batch.Orders = append(whole.batch.Orders, ordersOf(part)...)
+		maps.Copy(whole.batch.Origins, part.Origins)
+	}
+	return &whole
+}
+
+func ordersOf(b syncproto.Batch) []syncproto.Stamp {
+	if b.Orders != nil {
+		return b.Orders
+	}
+	return slices.Repeat([]syncproto.Stamp{syncproto.NoOrder}, len(b.Changes))
 }
 
 // Sighting is what a hello tells about a device.
@@ -71,23 +90,6 @@ type Sighting struct {
 	Device      string
 	Person      string
 	Unsent      int
-}
-
-// Kept is a change as the log holds it.
-type Kept struct {
-	Incarnation string
-	Seq         int64
-	Scope       syncproto.Scope
-	Order       syncproto.Stamp
-	Arrival     int64
-	Bytes       []byte // canonical
-}
-
-// Tail is a stretch of the log in order of arrival.
-type Tail struct {
-	Changes []Kept             // of the scopes that were asked for
-	Arrival int64              // of the last change passed, whatever its scope
-	Last    syncproto.Identity // that change's
 }
 
 // FactsOf is what a change says, without the identities under which it was sent: two changes of the

@@ -34,7 +34,8 @@ type Config struct {
 	Farm    Farm
 	Sync    http.Handler // holds the conversations at /sync
 	Ages    AgesFunc
-	App     fs.FS // the built web app; nil for none
+	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
+	App     fs.FS            // the built web app; nil for none
 	Version string
 	Hosts   func(host string) bool // names under which this server may be called, without the port
 	Now     func() time.Time
@@ -55,6 +56,7 @@ func New(config Config) (http.Handler, error) {
 	api := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-cache") })
 	api.GET("/farm", config.getFarm)
 	api.GET("/ages", newAges(config).get)
+	api.POST("/unsent", config.postUnsent)
 	router.NoMethod(func(c *gin.Context) {
 		refuse(c, http.StatusMethodNotAllowed, "method", "This address does not take "+c.Request.Method+".")
 	})

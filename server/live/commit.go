@@ -1,81 +1,56 @@
 package live
 
 import (
+	"cmp"
 	"context"
+	"errors"
+	"fmt"
 	"slices"
 
 	"corymb/internal/changelog"
 	"corymb/syncproto"
 )
 
-// job is a frame on its way to the disk, or the breach that came in its place: both are answered in
-// the order in which they came.
-type job struct {
-	from   *conn
-	frame  *changelog.Frame
-	breach *syncproto.Breach
-}
-
 // commitChanges bounds what shares a commit, so that its readers are answered in good time.
 const commitChanges = 10 * syncproto.MaxFrameChanges
 
-// commit settles queued frames, as many at once as are waiting, until the queue is closed.
-func (s *Server) commit() {
-	for first := range s.queue {
-		s.settle(s.waiting(first))
-	}
-}
-
-// waiting takes what waits in the queue behind a job, up to the bound.
-func (s *Server) waiting(first job) []job {
-	jobs, changes := []job{first}, first.size()
-	for changes < commitChanges {
-		select {
-		case next, open := <-s.queue:
-			if !open {
-				return jobs
-			}
-			jobs = append(jobs, next)
-			changes += next.size()
-		default:
-			return jobs
+// commitAll settles what is queued, as much at once as is waiting, until the queue is closed and empty.
+func (s *Server) commitAll() {
+	for !s.queue.isClosed() {
+		<-s.queue.filled
+		for s.Commit() {
 		}
 	}
-	return jobs
-}
-
-func (j job) size() int {
-	if j.frame == nil {
-		return 0
+	for s.Commit() { // what came between the last look and the closing
 	}
-	return j.frame.Len()
 }
 
-// settle appends the frames of some jobs and answers each. What a conversation sent after it was
-// refused is passed over.
-func (s *Server) settle(jobs []job) {
-	pending := slices.DeleteFunc(jobs, func(j job) bool { return j.from.refused })
-	for i, result := range s.resultsOf(pending) {
-		from := pending[i].from
-		if from.refused { // by an earlier frame of this very batch
-			continue
-		}
-		from.refused = result.Breach != nil
-		from.results <- result // never waits: see conn.room
+// Commit settles the frames that wait, in one transaction unless they are very many, and answers
+// each conversation. It returns false if none waited. Run calls it; where Run does not run, one
+// goroutine may.
+func (s *Server) Commit() bool {
+	jobs := s.queue.take()
+	if len(jobs) == 0 {
+		return false
 	}
-	s.news.move(s.Log.Newest())
+	results := s.resultsOf(jobs)
+	for i, j := range jobs {
+		j.from.answer(j, results[i])
+	}
+	// Only now, when every answer was handed over, may news go as far: it cannot pass a phone's own
+	// change before its acknowledgement.
+	s.recent.extend(writtenIn(results), s.Log.Newest())
+	return true
 }
 
-// resultsOf gives each job its own result: those with a frame in one commit, the others at once.
+// resultsOf appends the frames of some jobs. What a conversation sent after it was refused is passed
+// over; its result means nothing.
 func (s *Server) resultsOf(jobs []job) []changelog.Result {
 	results := make([]changelog.Result, len(jobs))
-	var frames []*changelog.Frame
-	var jobOf []int // by frame
-	broken := map[*conn]bool{}
+	frames := make([]*changelog.Frame, 0, len(jobs))
+	jobOf := make([]int, 0, len(jobs)) // by frame
 	for i, j := range jobs {
-		results[i].Breach = j.breach
-		broken[j.from] = broken[j.from] || j.breach != nil
-		if j.frame != nil && !broken[j.from] {
+		if !j.from.refused() {
 			frames, jobOf = append(frames, j.frame), append(jobOf, i)
 		}
 	}
@@ -96,7 +71,57 @@ func (s *Server) resultsOf(jobs []job) []changelog.Result {
 	return results
 }
 
+// writtenIn is what some results added to the log, in order of arrival.
+func writtenIn(results []changelog.Result) []changelog.Segment {
+	var written []changelog.Segment
+	for _, r := range results {
+		written = append(written, r.Written...)
+	}
+	slices.SortFunc(written, func(a, b changelog.Segment) int { return cmp.Compare(a.First, b.First) })
+	return written
+}
+
 // busy is what a phone is told when the disk or the database fails. The cause is in the log.
 func busy() *syncproto.Breach {
 	return syncproto.Breachf(syncproto.CodeBusy, "The shed cannot store or read anything at the moment. What you recorded is safe on the phone, which tries again by itself.")
+}
+
+// Take settles frames that come from elsewhere than a phone, together with those of phones, so that
+// connected phones hear of them. Where nothing can be stored now, the results say so, each with a
+// breach. After an error it is open whether they are stored: the same frames may be taken again.
+func (s *Server) Take(ctx context.Context, frames []*changelog.Frame) ([]changelog.Result, error) {
+	t := &taking{of: len(frames), done: make(chan struct{})}
+	if len(frames) == 0 {
+		return nil, nil
+	}
+	for _, f := range frames {
+		if err := s.queue.awaitRoom(ctx); err != nil {
+			return nil, fmt.Errorf("taking frames in: %w", err)
+		}
+		if !s.queue.put(job{frame: f, from: t, weight: weightOf(f, 0)}) {
+			return nil, errors.New("taking frames in: the shed is stopping; try again when it runs")
+		}
+	}
+	select {
+	case <-t.done:
+		return t.results, nil
+	case <-ctx.Done():
+		return nil, fmt.Errorf("taking frames in: %w", ctx.Err())
+	}
+}
+
+// taking gathers the results of Take.
+type taking struct {
+	of      int
+	results []changelog.Result
+	done    chan struct{} // closed when all results are there
+}
+
+func (t *taking) refused() bool { return false }
+
+func (t *taking) answer(_ job, r changelog.Result) {
+	t.results = append(t.results, r)
+	if len(t.results) == t.of {
+		close(t.done)
+	}
 }

@@ -2,32 +2,22 @@ package live
 
 import (
 	"context"
-	"errors"
 	"sync"
 	"time"
 
 	"github.com/gorilla/websocket"
 
-	"corymb/internal/changelog"
 	"corymb/syncproto"
 )
 
-// inFlight is how many frames of one phone may be on their way to the disk. Beyond it the phone is
-// not read until one is answered.
-const inFlight = 4
-
-// conn is one conversation on its socket: a reader (the goroutine of converse) and a writer.
+// conn holds a Talk on its socket: a reader (the goroutine of converse) and a writer.
 type conn struct {
-	session
+	*Server
+	talk   *Talk
 	socket *websocket.Conn
 	ctx    context.Context
 	stop   context.CancelFunc
 	over   chan struct{} // closed at the very end
-
-	room    chan struct{}         // holds a token for each frame under way
-	results chan changelog.Result // has as much room, so that the committer never waits
-	pongs   chan struct{}
-	refused bool // the committer's: nothing more of this conversation is stored
 
 	mu     sync.Mutex
 	ending bool
@@ -35,12 +25,9 @@ type conn struct {
 
 func newConn(s *Server, socket *websocket.Conn) *conn {
 	ctx, stop := context.WithCancel(context.Background())
-	return &conn{
-		session: session{Server: s, conversation: s.conversations.Add(1)},
-		socket:  socket, ctx: ctx, stop: stop, over: make(chan struct{}),
-		room: make(chan struct{}, inFlight), results: make(chan changelog.Result, inFlight),
-		pongs: make(chan struct{}, 1),
-	}
+	c := &conn{Server: s, talk: s.Begin(), socket: socket, ctx: ctx, stop: stop, over: make(chan struct{})}
+	c.talk.ctx = ctx
+	return c
 }
 
 // converse holds the conversation until its end.
@@ -49,169 +36,94 @@ func (c *conn) converse() {
 	defer context.AfterFunc(c.ctx, c.end)()
 	defer c.stop()
 	// gorilla counts what came over the wire; what it inflates to is counted where it is read.
-	c.socket.SetReadLimit(2 * syncproto.MaxFrameBytes)
-	if welcome, ok := c.greet(); ok {
-		var writing sync.WaitGroup
-		writing.Go(func() { c.write(welcome) })
-		defer writing.Wait()
-		for c.take() {
-		}
+	c.socket.SetReadLimit(syncproto.MaxMessageBytes)
+	var writing sync.WaitGroup
+	writing.Go(c.write)
+	defer writing.Wait()
+	for c.talk.listens() && c.awaitRoom() && c.hear() {
 	}
 	c.discard()
 	_ = c.socket.Close() // whatever it says, the line is given up
 	c.stop()
 }
 
-// greet answers the hello.
-func (c *conn) greet() (syncproto.Welcome, bool) {
-	data, err := c.next(c.HelloWithin)
-	if err != nil {
-		c.refuse(asBreach(err, syncproto.Breachf(syncproto.CodeMalformed, "no hello came within %s", c.HelloWithin)))
-		return syncproto.Welcome{}, false
-	}
-	welcome, err := c.hello(c.ctx, data)
-	if err != nil {
-		c.refuse(asBreach(err, busy()))
-		return syncproto.Welcome{}, false
-	}
-	return welcome, true
-}
-
-// take reads one message and passes it on; false ends the reading.
-func (c *conn) take() bool {
-	data, err := c.next(c.SilentFor)
-	var frame *changelog.Frame
-	if err == nil {
-		frame, err = c.understand(data)
-	}
-	breach := asBreach(err, nil)
-	switch {
-	case breach == nil && err != nil:
-		c.stop() // the line broke
-		return false
-	case breach == nil && frame == nil:
-		return c.ctx.Err() == nil
-	}
-	return c.submit(job{from: c, frame: frame, breach: breach}) && breach == nil
-}
-
-// understand returns the frame of a push; a ping is answered and has none.
-func (c *conn) understand(data []byte) (*changelog.Frame, error) {
-	kind, err := kindOf(data)
-	if err != nil {
-		return nil, err
-	}
-	switch kind {
-	case syncproto.TypePush:
-		return c.push(data)
-	case syncproto.TypePing:
+// awaitRoom waits while this phone or all phones have enough under way; false ends the reading.
+func (c *conn) awaitRoom() bool {
+	for c.ctx.Err() == nil {
+		drained := c.queue.drained.listen() // before looking, so that nothing is missed between
+		if c.talk.Room() {
+			return true
+		}
 		select {
-		case c.pongs <- struct{}{}:
+		case <-drained:
+		case <-c.talk.roomy:
 		case <-c.ctx.Done():
 		}
-		return nil, nil
-	default:
-		return nil, syncproto.Breachf(syncproto.CodeMalformed, "a message of kind %q was not expected", kind)
 	}
+	return false
 }
 
-// submit queues a job for the committer, waiting while this phone or all phones have enough queued.
-func (c *conn) submit(j job) bool {
-	select {
-	case c.room <- struct{}{}:
-	case <-c.ctx.Done():
+// hear reads one message and lets the conversation hear it; false ends the reading.
+func (c *conn) hear() bool {
+	within, greeted := c.SilentFor, c.talk.isGreeted()
+	if !greeted {
+		within = c.HelloWithin
+	}
+	err := c.next(within, c.talk.Hear)
+	breach := asBreach(err, nil)
+	if err != nil && breach == nil && !greeted {
+		breach = syncproto.Breachf(syncproto.CodeMalformed, "no hello came within %s", c.HelloWithin)
+	}
+	switch {
+	case breach != nil:
+		c.talk.breakOff(breach)
+		return false
+	case err != nil:
+		c.stop() // the line broke
 		return false
 	}
-	select {
-	case c.queue <- j:
-		return true
-	case <-c.ctx.Done():
-		return false
-	}
+	return true
 }
 
-// write tells the phone whatever is to tell, in this order: acknowledgements, pongs, news.
-func (c *conn) write(welcome syncproto.Welcome) {
+// write sends what the conversation says, until it is over.
+func (c *conn) write() {
 	defer c.stop()
-	if c.send(encode(welcome)) != nil {
-		return
-	}
 	for c.ctx.Err() == nil {
-		newest, moved := c.news.now()
-		if !c.answer() { // whatever was handed over before newest moved
+		moved := c.recent.moved.listen() // before it is asked, so that nothing is missed between
+		if !c.sayAll() {
 			return
 		}
-		if c.at < newest {
-			if !c.inform(newest) {
-				return
-			}
-			continue
-		}
 		select {
-		case r := <-c.results:
-			if !c.reply(r) {
-				return
-			}
-		case <-c.pongs:
-			if !c.pong() {
-				return
-			}
 		case <-moved:
+		case <-c.talk.stirred:
 		case <-c.ctx.Done():
 		}
 	}
 	c.bye(websocket.CloseGoingAway, "the shed is stopping")
 }
 
-// answer sends every result and pong that waits; false ends the writing.
-func (c *conn) answer() bool {
-	for {
-		select {
-		case r := <-c.results:
-			if !c.reply(r) {
-				return false
-			}
-		case <-c.pongs:
-			if !c.pong() {
-				return false
-			}
-		default:
+// sayAll sends whatever is to be said now; false ends the writing.
+func (c *conn) sayAll() bool {
+	for c.ctx.Err() == nil {
+		m, ok := c.talk.Say()
+		if !ok {
 			return true
 		}
-	}
-}
-
-func (c *conn) reply(r changelog.Result) bool {
-	<-c.room
-	if r.Breach != nil {
-		c.refuse(r.Breach)
-		return false
-	}
-	return c.send(encode(r.Ack)) == nil
-}
-
-func (c *conn) pong() bool {
-	return c.send(encode(syncproto.Pong{T: syncproto.TypePong, Clock: c.clock()})) == nil
-}
-
-func (c *conn) inform(upTo int64) bool {
-	news, err := c.tell(c.ctx, upTo)
-	if err != nil {
-		if c.ctx.Err() == nil {
-			c.refuse(asBreach(err, busy()))
+		if c.send(m) != nil {
+			return false // the line broke; the phone tries again
 		}
-		return false
+		if breach := c.talk.farewell(); breach != nil {
+			c.bye(websocket.ClosePolicyViolation, string(breach.Code))
+			return false
+		}
 	}
-	return c.send(news) == nil
+	return true
 }
 
-// asBreach is the breach within an error, or another where it holds none.
-func asBreach(err error, otherwise *syncproto.Breach) *syncproto.Breach {
-	var breach *syncproto.Breach
-	if errors.As(err, &breach) {
-		return breach
-	}
-	return otherwise
+func (c *conn) bye(code int, reason string) {
+	farewell := websocket.FormatCloseMessage(code, reason)
+	_ = c.socket.WriteControl(websocket.CloseMessage, farewell, time.Now().Add(c.WriteWithin)) // a courtesy
+	c.stop()
 }
 
 // expect gives the other side so long to be heard from again.

@@ -22,8 +22,8 @@ type Log interface {
 	Epoch() string
 	// Newest is the arrival number of the last change.
 	Newest() int64
-	// Standing tells how far an incarnation is and whether a cursor (nil for none) holds.
-	Standing(ctx context.Context, incarnation string, cursor *syncproto.Cursor, scopes []syncproto.Scope) (changelog.Standing, error)
+	// Standing tells how far an incarnation is and whether a cursor holds.
+	Standing(ctx context.Context, asked changelog.Asked) (changelog.Standing, error)
 	// Seen notes what a hello told.
 	Seen(ctx context.Context, said changelog.Sighting) error
 	// Append settles frames together and returns once they are on disk.
@@ -47,26 +47,23 @@ type Config struct {
 	Linger      time.Duration // for the other side to hear why it was refused
 }
 
-// Server holds the conversations with phones. Serve it at /sync while Run runs.
+// Server holds the conversations with phones. Serve it at /sync while Run runs; or hold
+// conversations without sockets, by Begin and Commit.
 type Server struct {
 	Config
-	upgrader websocket.Upgrader
-	news     *newest
-	queue    chan job
-	closing  chan struct{} // closed when Run stops
-
-	mu            sync.Mutex
-	conns         map[*conn]struct{}
-	stopped       bool
+	upgrader      websocket.Upgrader
+	queue         queue
+	recent        recent
 	conversations atomic.Uint64
-}
 
-// queueLen bounds how many frames of all phones wait for a commit; beyond it their readers wait.
-const queueLen = 32
+	mu      sync.Mutex
+	conns   map[*conn]struct{}
+	stopped bool
+}
 
 // New makes a server. It takes no connection before Run.
 func New(config Config) *Server {
-	s := &Server{Config: config, queue: make(chan job, queueLen), closing: make(chan struct{}), conns: map[*conn]struct{}{}}
+	s := &Server{Config: config, queue: newQueue(), conns: map[*conn]struct{}{}}
 	for _, d := range []struct {
 		setting  *time.Duration
 		standard time.Duration
@@ -78,11 +75,11 @@ func New(config Config) *Server {
 			*d.setting = d.standard
 		}
 	}
-	s.news = newNewest(s.Log.Newest())
+	s.recent.newest = s.Log.Newest()
 	s.upgrader = websocket.Upgrader{
 		EnableCompression: true,
-		// Idle phones are many and messages short: small buffers, those for writing shared.
-		ReadBufferSize: 1024, WriteBufferSize: 4096, WriteBufferPool: &sync.Pool{},
+		// Idle phones are many: a small buffer for reading, and those for writing shared.
+		ReadBufferSize: 1024, WriteBufferSize: pieceBytes, WriteBufferPool: &sync.Pool{},
 		CheckOrigin: sameOrigin,
 		Error:       refuseUpgrade,
 	}
@@ -93,11 +90,10 @@ func New(config Config) *Server {
 // what was taken in, and returns.
 func (s *Server) Run(ctx context.Context) {
 	var committing sync.WaitGroup
-	committing.Go(s.commit)
+	committing.Go(s.commitAll)
 	<-ctx.Done()
-	close(s.closing)
 	s.hangUp()
-	close(s.queue) // nobody is left to send
+	s.queue.close()
 	committing.Wait()
 }
 
@@ -123,7 +119,8 @@ func (s *Server) hangUp() {
 	}
 }
 
-// ServeHTTP makes a websocket of the request and holds the conversation until its end.
+// ServeHTTP makes a websocket of the request, and leaves the conversation to goroutines of its own:
+// what HTTP holds for a request is then free.
 func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	socket, err := s.upgrader.Upgrade(w, r, nil)
 	if err != nil {
@@ -131,18 +128,20 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	}
 	c := newConn(s, socket)
 	s.mu.Lock()
+	defer s.mu.Unlock()
 	if s.stopped {
 		c.stop()
 	}
 	s.conns[c] = struct{}{}
-	s.mu.Unlock()
-	c.converse()
-	s.mu.Lock()
-	delete(s.conns, c)
-	s.mu.Unlock()
+	go func() {
+		c.converse()
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		delete(s.conns, c)
+	}()
 }
 
-// Open is the number of conversations under way.
+// Open is the number of connections.
 func (s *Server) Open() int {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -150,4 +149,6 @@ func (s *Server) Open() int {
 }
 
 // Waiting is the number of frames that wait for a commit.
-func (s *Server) Waiting() int { return len(s.queue) }
+func (s *Server) Waiting() int { return s.queue.len() }
+
+func (s *Server) clock() int64 { return s.Now().UnixMilli() }

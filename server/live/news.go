@@ -1,57 +1,200 @@
 package live
 
 import (
-	"encoding/json"
-	"strconv"
+	"fmt"
+	"slices"
 
 	"corymb/internal/changelog"
 	"corymb/syncproto"
 )
 
-// appendNews writes a syncproto.News from the bytes that the log holds: reading each change only to
-// write it again would cost most of a pull.
-func appendNews(b []byte, tail changelog.Tail, leaveOut func(changelog.Kept) bool, newest int64) []byte {
-	b = append(b, `{"t":"news","changes":[`...)
-	sent := tail.Changes[:0]
-	for _, k := range tail.Changes {
-		if leaveOut(k) {
-			continue
-		}
-		if len(sent) > 0 {
-			b = append(b, ',')
-		}
-		b = append(b, k.Bytes...)
-		sent = append(sent, k)
-	}
-	b = append(b, `],"orders":[`...)
-	for i, k := range sent {
-		if i > 0 {
-			b = append(b, ',')
-		}
-		b = appendStamp(b, k.Order)
-	}
-	b = append(b, `],"arrival":`...)
-	b = strconv.AppendInt(b, tail.Arrival, 10)
-	b = append(b, `,"last":`...)
-	b = syncproto.Text(string(tail.Last)).AppendCanonical(b)
-	b = append(b, `,"newest":`...)
-	b = strconv.AppendInt(b, newest, 10)
-	return append(b, '}')
+// position is how far a phone was told of the log.
+type position struct {
+	greeted bool
+	at      int64              // arrival number up to which the phone has what it should
+	last    syncproto.Identity // of that change
+	told    int64              // up to which it also knows that
+	// Up to catchUp the phone is told what it wrote itself; beyond, its acknowledgements tell it.
+	catchUp int64
+	packer  *syncproto.Packer // of the reading of the log under way
 }
 
-func appendStamp(b []byte, s syncproto.Stamp) []byte {
-	b = append(b, '[')
-	b = strconv.AppendInt(b, s.L, 10)
-	b = append(b, ',')
-	b = strconv.AppendInt(b, s.C, 10)
-	return append(b, ']')
-}
+// A message of recent news has at most so much, unless a single segment has more.
+const (
+	newsChanges = syncproto.MaxFrameChanges
+	newsBytes   = 256 << 10
+)
 
-// encode writes any other message. These hold nothing that cannot be written as JSON.
-func encode(message any) []byte {
-	data, err := json.Marshal(message)
+// greet answers the hello.
+func (t *Talk) greet() (Message, bool) {
+	h, log := t.hello, t.server.Log
+	standing, err := log.Standing(t.ctx, changelog.Asked{
+		Incarnation: h.Incarnation, Settled: h.Settled, Cursor: h.Cursor, Scopes: t.scopes,
+	})
 	if err != nil {
-		panic(err)
+		return t.fail("a phone was not let in", err)
 	}
-	return data
+	said := changelog.Sighting{Incarnation: h.Incarnation, Device: h.Device, Person: h.Person, Unsent: h.Unsent}
+	if err := log.Seen(t.ctx, said); err != nil { // a full disk keeps nobody from reading
+		t.server.Logger.Warn("a phone's visit was not noted", "error", err)
+	}
+	t.greeted, t.catchUp = true, standing.Newest
+	if standing.Holds {
+		t.at, t.told = h.Cursor.Arrival, h.Cursor.Arrival
+	}
+	return text(t.server.welcome(t.scopes, standing)), true
+}
+
+func (s *Server) welcome(scopes []syncproto.Scope, standing changelog.Standing) syncproto.Welcome {
+	return syncproto.Welcome{
+		T: syncproto.TypeWelcome, Version: syncproto.Version, Farm: s.Log.Farm(), Epoch: s.Log.Epoch(),
+		Scopes: scopes, Clock: s.clock(), Seq: standing.Seq, Hash: standing.Hash.String(),
+		Staged: standing.Staged, StagedHash: stagedHash(standing),
+		Orders: orEmpty(standing.Orders), Held: orEmpty(standing.Held), Refused: orEmpty(standing.Refused),
+		Arrival: standing.Newest, Resume: standing.Holds,
+	}
+}
+
+// stagedHash is empty where nothing is put aside.
+func stagedHash(standing changelog.Standing) string {
+	if standing.Staged == 0 {
+		return ""
+	}
+	return standing.StagedHash.String()
+}
+
+// orEmpty is a list that JSON writes as one.
+func orEmpty[E any](list []E) []E {
+	if list == nil {
+		return []E{}
+	}
+	return list
+}
+
+// tell says what was written up to and with an arrival number: from what is recent where that
+// reaches back far enough, else from the log. That there was nothing for this phone is told only
+// while it has no frame under way: the next acknowledgement will not be the last.
+func (t *Talk) tell(newest int64, idle bool) (Message, bool) {
+	if !t.hello.News {
+		return Message{}, false
+	}
+	batches, fromLog := t.passRecent(newest)
+	switch {
+	case len(batches) > 0:
+		return t.news(newest, batches), true
+	case fromLog > 0:
+		return t.readLog(fromLog, newest)
+	case t.told < t.at && idle:
+		return t.news(newest, nil), true
+	}
+	return Message{}, false
+}
+
+// passRecent moves over recent segments and returns the batches for this phone. Where the log is
+// needed to go on, it says up to which arrival number.
+func (t *Talk) passRecent(newest int64) (batches [][]byte, fromLog int64) {
+	bytes, changes := 0, int64(0)
+	for t.at < newest {
+		s, ok := t.server.recent.following(t.at)
+		if !ok {
+			return batches, newest
+		}
+		switch t.use(s) {
+		case useSome:
+			return batches, s.Arrival
+		case useAll:
+			bytes += len(s.Batch)
+			changes += s.Arrival - s.First + 1
+			if len(batches) > 0 && (bytes > newsBytes || changes > newsChanges) {
+				return batches, 0
+			}
+			batches = append(batches, s.Batch)
+		}
+		t.at, t.last = s.Arrival, s.Last
+	}
+	return batches, 0
+}
+
+// use is how much of a segment a phone is told.
+type use int
+
+const (
+	useNone use = iota
+	useSome
+	useAll
+)
+
+func (t *Talk) use(s changelog.Segment) use {
+	if s.Incarnation == t.incarnation && s.First > t.catchUp {
+		return useNone
+	}
+	seen := 0
+	for _, scope := range s.Scopes {
+		if slices.Contains(t.scopes, scope) {
+			seen++
+		}
+	}
+	switch seen {
+	case 0:
+		return useNone
+	case len(s.Scopes):
+		return useAll
+	default:
+		return useSome
+	}
+}
+
+// readLog says the next stretch of the log up to and with an arrival number.
+func (t *Talk) readLog(upTo, newest int64) (Message, bool) {
+	catchingUp := t.at < t.catchUp
+	if catchingUp {
+		upTo = min(upTo, t.catchUp)
+	}
+	tail, err := t.server.Log.ReadAfter(t.ctx, t.at, upTo, t.scopes)
+	if err == nil && tail.Arrival <= t.at {
+		err = fmt.Errorf("the log ends at arrival %d, before %d", t.at, upTo)
+	}
+	if err != nil {
+		return t.fail("a phone was not told of changes", err)
+	}
+	t.at, t.last = tail.Arrival, tail.Last
+	batch := tail.Batch
+	if !catchingUp {
+		batch = without(batch, t.incarnation)
+	}
+	return t.news(newest, t.pack(batch, newest)), true
+}
+
+// pack packs a stretch of the log. The names are kept only as long as more follows, for a phone may
+// stay for days; a new packer begins anew by itself.
+func (t *Talk) pack(batch syncproto.Batch, newest int64) [][]byte {
+	var batches [][]byte
+	if len(batch.Changes) > 0 {
+		if t.packer == nil {
+			t.packer = syncproto.NewPacker()
+		}
+		batches = [][]byte{t.packer.Append(nil, batch)}
+	}
+	if t.at >= newest {
+		t.packer = nil
+	}
+	return batches
+}
+
+// without is a batch, every order of which is told, less what an incarnation wrote.
+func without(batch syncproto.Batch, incarnation string) syncproto.Batch {
+	rest := syncproto.Batch{Origins: batch.Origins}
+	for i, c := range batch.Changes {
+		if c.Incarnation != incarnation {
+			rest.Changes = append(rest.Changes, c)
+			rest.Orders = append(rest.Orders, batch.Orders[i])
+		}
+	}
+	return rest
+}
+
+func (t *Talk) news(newest int64, batches [][]byte) Message {
+	t.told = t.at
+	n := syncproto.News{Arrival: t.at, Newest: newest, Last: t.last, Batches: batches}
+	return Message{Binary: true, Data: n.Append(nil)}
 }

@@ -1,9 +1,11 @@
 package live
 
 import (
+	"bytes"
 	"compress/flate"
 	"errors"
 	"io"
+	"sync"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -11,32 +13,44 @@ import (
 	"corymb/syncproto"
 )
 
-// next reads one message. It is a *syncproto.Breach if that is no text or inflates to too much, and
-// another error if the line broke. A slow line is not a dead one: each piece renews the deadline.
-func (c *conn) next(within time.Duration) ([]byte, error) {
+// buffers hold messages while they are read. Whoever is silent holds none.
+var buffers = sync.Pool{New: func() any { return new(bytes.Buffer) }}
+
+// largeBuffer is a size beyond which a buffer is not kept: messages are seldom so long.
+const largeBuffer = 256 << 10
+
+// next reads one message and hands it over; its bytes are used again afterwards. The error is a
+// *syncproto.Breach if the message inflates to too much or cannot be inflated, and another if the
+// line broke. A slow line is not a dead one: each piece renews the deadline.
+func (c *conn) next(within time.Duration, hand func(Message)) error {
 	c.expect(within)
 	kind, reader, err := c.socket.NextReader()
 	if err != nil {
-		return nil, err
-	}
-	if kind != websocket.TextMessage {
-		return nil, syncproto.Breachf(syncproto.CodeMalformed, "messages are text, not binary")
+		return err
 	}
 	patient := readerFunc(func(p []byte) (int, error) {
 		c.expect(within)
 		return reader.Read(p)
 	})
-	data, err := io.ReadAll(io.LimitReader(patient, syncproto.MaxFrameBytes+1))
+	buffer := buffers.Get().(*bytes.Buffer)
+	buffer.Reset()
+	defer func() {
+		if buffer.Cap() <= largeBuffer {
+			buffers.Put(buffer)
+		}
+	}()
+	_, err = buffer.ReadFrom(io.LimitReader(patient, syncproto.MaxMessageBytes+1))
 	var corrupt flate.CorruptInputError
 	switch {
 	case errors.As(err, &corrupt):
-		return nil, malformed("the message", err)
+		return malformed("the message", err)
 	case err != nil:
-		return nil, err
-	case len(data) > syncproto.MaxFrameBytes:
-		return nil, syncproto.Breachf(syncproto.CodeTooLarge, "a message is at most %d bytes", syncproto.MaxFrameBytes)
+		return err
+	case buffer.Len() > syncproto.MaxMessageBytes:
+		return syncproto.Breachf(syncproto.CodeTooLarge, "a message is at most %d bytes", syncproto.MaxMessageBytes)
 	}
-	return data, nil
+	hand(Message{Binary: kind == websocket.BinaryMessage, Data: buffer.Bytes()})
+	return nil
 }
 
 type readerFunc func([]byte) (int, error)
@@ -60,13 +74,17 @@ const pieceBytes = 16 << 10
 const deflateFrom = 256
 
 // send writes one message.
-func (c *conn) send(data []byte) error {
-	c.socket.EnableWriteCompression(len(data) >= deflateFrom)
-	writer, err := c.socket.NextWriter(websocket.TextMessage)
+func (c *conn) send(m Message) error {
+	kind := websocket.TextMessage
+	if m.Binary {
+		kind = websocket.BinaryMessage
+	}
+	c.socket.EnableWriteCompression(len(m.Data) >= deflateFrom)
+	writer, err := c.socket.NextWriter(kind)
 	if err != nil {
 		return err
 	}
-	for len(data) > 0 {
+	for data := m.Data; len(data) > 0; {
 		piece := data[:min(len(data), pieceBytes)]
 		data = data[len(piece):]
 		_ = c.socket.SetWriteDeadline(time.Now().Add(c.WriteWithin)) // never fails in gorilla
@@ -75,18 +93,4 @@ func (c *conn) send(data []byte) error {
 		}
 	}
 	return writer.Close()
-}
-
-// refuse tells why the conversation ends, and ends it.
-func (c *conn) refuse(b *syncproto.Breach) {
-	if c.send(encode(b.Refuse())) != nil {
-		return // the line broke; the phone tries again and hears it then
-	}
-	c.bye(websocket.ClosePolicyViolation, string(b.Code))
-}
-
-func (c *conn) bye(code int, reason string) {
-	farewell := websocket.FormatCloseMessage(code, reason)
-	_ = c.socket.WriteControl(websocket.CloseMessage, farewell, time.Now().Add(c.WriteWithin)) // a courtesy
-	c.stop()
 }

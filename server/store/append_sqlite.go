@@ -15,86 +15,127 @@ const (
 	selFarm = iota
 	updFarm
 	selHead
-	putHead
-	selKeptRange
-	selOutcomeRange
-	selKeptAt
-	selHeldAs
-	selFormer
-	insChange
+	insHead
+	updHead
+	selCovering
+	selAt
+	selOutcomes
+	selHeld
+	selFormers
+	insSegment
 	insOutcome
-	putSlot
+	insFormer
+	selStaged
+	insStaged
+	delStaged
 	appendStatements
 )
 
+const (
+	// A segment as the log's readers take it: see segment.scan.
+	segmentColumns = `s.first, s.n, s.first_seq, s.batch`
+	// Those that hold seqs ?3 to ?4 of incarnation ?2, in their order.
+	coveringSeqs = `s.farm = ?1 AND s.incarnation = ?2 AND s.first_seq <= ?4 AND s.first_seq + s.n > ?3
+		AND s.first_seq >= coalesce((SELECT max(first_seq) FROM segments
+			WHERE farm = ?1 AND incarnation = ?2 AND first_seq <= ?3), 0)
+		ORDER BY s.first_seq`
+	// The one that may hold arrival ?2.
+	lastUpTo = `s.farm = ?1 AND s.first = (SELECT max(first) FROM segments WHERE farm = ?1 AND first <= ?2)`
+)
+
 var appendTexts = [appendStatements]string{
-	selFarm: `SELECT next_arrival, highest_l, highest_c FROM farms WHERE id = ?`,
-	updFarm: `UPDATE farms SET next_arrival = ?, highest_l = ?, highest_c = ? WHERE id = ?`,
-	selHead: `SELECT seq, hash, stamp_l, stamp_c FROM incarnations WHERE farm = ? AND incarnation = ?`,
-	putHead: `INSERT INTO incarnations (farm, incarnation, seq, hash, stamp_l, stamp_c, device, person, seen, unsent)
-		VALUES (?, ?, ?, ?, ?, ?, '', '', 0, 0)
-		ON CONFLICT (farm, incarnation) DO UPDATE
-		SET seq = excluded.seq, hash = excluded.hash, stamp_l = excluded.stamp_l, stamp_c = excluded.stamp_c`,
-	selKeptRange: `SELECT seq, bytes, order_l, order_c FROM changes
-		WHERE farm = ? AND incarnation = ? AND seq BETWEEN ? AND ?`,
-	selOutcomeRange: `SELECT o.seq, o.digest, o.code, o.text, coalesce(c.order_l, 0), coalesce(c.order_c, 0) FROM outcomes o
-		LEFT JOIN changes c ON c.farm = o.farm AND c.incarnation = o.held_incarnation AND c.seq = o.held_seq
-		WHERE o.farm = ? AND o.incarnation = ? AND o.seq BETWEEN ? AND ?`,
-	selKeptAt: `SELECT incarnation, seq, bytes, order_l, order_c FROM changes
-		WHERE farm = ? AND incarnation = ? AND seq = ?`,
-	selHeldAs: `SELECT c.incarnation, c.seq, c.bytes, c.order_l, c.order_c FROM outcomes o
-		JOIN changes c ON c.farm = o.farm AND c.incarnation = o.held_incarnation AND c.seq = o.held_seq
-		WHERE o.farm = ? AND o.incarnation = ? AND o.seq = ?`,
-	selFormer: `SELECT incarnation, seq, bytes, order_l, order_c FROM changes
-		WHERE farm = ? AND former = ? AND former <> ''`,
-	insChange: `INSERT INTO changes (farm, arrival, incarnation, seq, scope, order_l, order_c, former, bytes)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+	selFarm: `SELECT next_arrival, highest_l, highest_c FROM farms WHERE no = ?`,
+	updFarm: `UPDATE farms SET next_arrival = ?, highest_l = ?, highest_c = ? WHERE no = ?`,
+	selHead: `SELECT no, seq, hash, stamp_l, stamp_c, staged, staged_hash, staged_bytes FROM incarnations
+		WHERE farm = ? AND incarnation = ?`,
+	insHead: `INSERT INTO incarnations (farm, no, incarnation, seq, hash, stamp_l, stamp_c,
+			staged, staged_hash, staged_bytes, device, person, seen, unsent)
+		SELECT ?1, coalesce(max(no), 0) + 1, ?2, 0, ?3, 0, 0, 0, x'', 0, '', '', 0, 0
+		FROM incarnations WHERE farm = ?1 RETURNING no`,
+	updHead: `UPDATE incarnations SET seq = ?, hash = ?, stamp_l = ?, stamp_c = ?,
+			staged = ?, staged_hash = ?, staged_bytes = ?
+		WHERE farm = ? AND no = ?`,
+	selCovering: `SELECT ` + segmentColumns + ` FROM segments s WHERE ` + coveringSeqs,
+	selAt:       `SELECT ` + segmentColumns + ` FROM segments s WHERE ` + lastUpTo,
+	selOutcomes: `SELECT seq, digest, code, text FROM outcomes
+		WHERE farm = ? AND incarnation = ? AND seq BETWEEN ? AND ? ORDER BY seq`,
+	selHeld: `SELECT held_incarnation, held_seq FROM outcomes
+		WHERE farm = ? AND incarnation = ? AND seq = ? AND held_incarnation <> 0`,
+	selFormers: `SELECT arrival FROM formers WHERE farm = ? AND former = ? ORDER BY arrival`,
+	insSegment: `INSERT INTO segments (farm, first, n, incarnation, first_seq, scopes, batch)
+		VALUES (?, ?, ?, ?, ?, ?, ?)`,
 	insOutcome: `INSERT INTO outcomes (farm, incarnation, seq, digest, code, text, held_incarnation, held_seq)
 		VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-	putSlot: `INSERT INTO slots (farm, type, id, op, field, part, entry_op, value, extra, order_l, order_c, incarnation, seq, person)
-		VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)
-		ON CONFLICT (farm, type, id, op, field, part) DO UPDATE
-		SET entry_op = excluded.entry_op, value = excluded.value, extra = excluded.extra,
-			order_l = excluded.order_l, order_c = excluded.order_c,
-			incarnation = excluded.incarnation, seq = excluded.seq, person = excluded.person
-		WHERE (excluded.order_l, excluded.order_c, excluded.incarnation, excluded.seq)
-			> (slots.order_l, slots.order_c, slots.incarnation, slots.seq)`,
+	insFormer: `INSERT INTO formers (farm, former, arrival) VALUES (?, ?, ?)`,
+	selStaged: `SELECT batch FROM staged WHERE farm = ? AND incarnation = ? ORDER BY first_seq`,
+	insStaged: `INSERT INTO staged (farm, incarnation, first_seq, batch) VALUES (?, ?, ?, ?)`,
+	delStaged: `DELETE FROM staged WHERE farm = ? AND incarnation = ?`,
 }
 
 func (a *appendSQL) prepare(db *sql.DB) error { return prepare(db, a[:], appendTexts[:]) }
 
-// in makes the statements run inside a transaction.
-func (a *appendSQL) in(tx *sql.Tx) appendSQL {
-	var bound appendSQL
-	for i, statement := range a {
-		bound[i] = tx.Stmt(statement)
-	}
-	return bound
-}
-
-// tailSQL holds the statements that phones' reading needs, prepared once on the readers.
-type tailSQL [tailStatements]*sql.Stmt
+// readSQL holds the statements that read the log, prepared once on the readers.
+type readSQL [readStatements]*sql.Stmt
 
 const (
-	selTail = iota
-	selArrival
-	selStanding
-	selRefused
-	selNewest
-	tailStatements
+	readTail = iota
+	readLog
+	readOf
+	readCovering
+	readAt
+	readIdentity
+	readHead
+	readOutcomes
+	readFarm
+	readSlots
+	readEntity
+	readPlaces
+	readBits
+	readPassed
+	readStatements
 )
 
-var tailTexts = [tailStatements]string{
-	selTail: `SELECT arrival, incarnation, seq, scope, order_l, order_c, bytes FROM changes
-		WHERE farm = ? AND arrival > ? AND arrival <= ? ORDER BY arrival LIMIT ?`,
-	selArrival:  `SELECT incarnation, seq FROM changes WHERE farm = ? AND arrival = ?`,
-	selStanding: appendTexts[selHead],
-	selRefused: `SELECT seq, code, text FROM outcomes
-		WHERE farm = ? AND incarnation = ? AND code <> '' ORDER BY seq`,
-	selNewest: `SELECT next_arrival - 1 FROM farms WHERE id = ?`,
+const withPassed = ` FROM segments s LEFT JOIN passed p ON p.farm = s.farm AND p.first = s.first WHERE `
+
+var readTexts = [readStatements]string{
+	// What stands behind arrival ?2 up to ?3, of segments that have something in the scopes of ?4.
+	readTail: `SELECT ` + segmentColumns + `, p.bits` + withPassed + `s.farm = ?1
+		AND s.first >= coalesce((SELECT max(first) FROM segments WHERE farm = ?1 AND first <= ?2 + 1), 0)
+		AND s.first + s.n > ?2 + 1 AND s.first <= ?3
+		AND s.scopes & ?4 <> 0 AND (p.n IS NULL OR p.n < s.n) ORDER BY s.first`,
+	readLog: `SELECT ` + segmentColumns + `, p.bits` + withPassed + `s.farm = ?1 AND s.first > ?2
+		ORDER BY s.first`,
+	readOf: `SELECT ` + segmentColumns + `, NULL FROM segments s JOIN incarnations i
+			ON i.farm = s.farm AND i.no = s.incarnation
+		WHERE s.farm = ? AND i.incarnation = ? ORDER BY s.first_seq`,
+	readCovering: `SELECT ` + segmentColumns + `, NULL FROM segments s WHERE ` + coveringSeqs,
+	readAt:       appendTexts[selAt],
+	readIdentity: `SELECT i.incarnation, s.first_seq + ?2 - s.first FROM segments s JOIN incarnations i
+			ON i.farm = s.farm AND i.no = s.incarnation
+		WHERE ` + lastUpTo + ` AND s.first + s.n > ?2`,
+	readHead:     appendTexts[selHead],
+	readOutcomes: appendTexts[selOutcomes],
+	readFarm:     `SELECT next_arrival - 1, projected FROM farms WHERE no = ?`,
+	readEntity:   `SELECT arrival FROM slots WHERE farm = ? AND place BETWEEN ? AND ? ORDER BY arrival`,
+	readPlaces:   `SELECT place, arrival FROM slots WHERE farm = ?`,
+	readSlots: `SELECT place, arrival FROM slots
+		WHERE farm = ?1 AND place IN (SELECT value FROM json_each(?2))`,
+	readBits:   `SELECT bits FROM passed WHERE farm = ? AND first = ?`,
+	readPassed: `SELECT first, n, bits FROM passed WHERE farm = ? ORDER BY first`,
 }
 
-func (t *tailSQL) prepare(db *sql.DB) error { return prepare(db, t[:], tailTexts[:]) }
+func (r *readSQL) prepare(db *sql.DB) error { return prepare(db, r[:], readTexts[:]) }
+
+// What the projector writes. All slots are told in one JSON text: a statement for each would keep
+// appends waiting several times as long.
+const (
+	putSlots = `INSERT INTO slots (farm, place, arrival)
+		SELECT ?1, value ->> 0, value ->> 1 FROM json_each(?2) WHERE true
+		ON CONFLICT (farm, place) DO UPDATE SET arrival = excluded.arrival`
+	putPassed = `INSERT INTO passed (farm, first, n, bits) VALUES (?, ?, ?, ?)
+		ON CONFLICT (farm, first) DO UPDATE SET n = excluded.n, bits = excluded.bits`
+	updProjected = `UPDATE farms SET projected = ? WHERE no = ?`
+)
 
 func prepare(db *sql.DB, into []*sql.Stmt, texts []string) error {
 	for i, text := range texts {

@@ -8,9 +8,8 @@ import (
 	"gorm.io/gorm"
 )
 
-// schemaVersion counts the steps that led to the tables of models.go. Before the first release
-// there is one.
-const schemaVersion = 1
+// schemaVersion counts the steps that led to the tables of models.go.
+const schemaVersion = 2
 
 // errNewer says that the database was written by a later version of Corymb.
 var errNewer = errors.New("the database was written by a newer version of Corymb; nothing was changed; start that version instead")
@@ -25,20 +24,35 @@ func migrate(orm *gorm.DB) error {
 		if err := tx.FirstOrInit(&held, schemaRow{ID: 1}).Error; err != nil {
 			return err
 		}
-		switch {
-		case held.Version > schemaVersion:
-			return errNewer
-		case held.Version == schemaVersion:
+		switch held.Version {
+		case schemaVersion:
 			return nil
-		}
-		tables := []any{&farmRow{}, &changeRow{}, &incarnationRow{}, &outcomeRow{}, &slotRow{}}
-		for _, table := range tables {
-			if err := tx.AutoMigrate(table); err != nil {
-				return fmt.Errorf("making the tables: %w", err)
+		case 0:
+			if err := makeTables(tx); err != nil {
+				return err
 			}
+		case 1:
+			if err := fromVersion1(tx); err != nil {
+				return fmt.Errorf("bringing the database from version 1 to %d: %w", schemaVersion, err)
+			}
+		default:
+			return errNewer
 		}
 		return tx.Save(&schemaRow{ID: 1, Version: schemaVersion}).Error
 	})
+}
+
+// makeTables makes the tables. Segments alone keep SQLite's hidden row number: in a table without,
+// a row longer than a quarter of a page takes pages of its own.
+func makeTables(tx *gorm.DB) error {
+	if err := tx.AutoMigrate(&farmRow{}, &segmentRow{}); err != nil {
+		return fmt.Errorf("making the tables: %w", err)
+	}
+	short := []any{&incarnationRow{}, &outcomeRow{}, &formerRow{}, &slotRow{}, &passedRow{}}
+	if err := tx.Set("gorm:table_options", "WITHOUT ROWID").AutoMigrate(short...); err != nil {
+		return fmt.Errorf("making the tables: %w", err)
+	}
+	return tx.AutoMigrate(&stagedRow{})
 }
 
 // ensureFarm finds the folder's farm, or makes it at the first start.
@@ -49,7 +63,7 @@ func (s *Store) ensureFarm() (farmRow, error) {
 	}
 	switch len(farms) {
 	case 0:
-		farm := farmRow{ID: uuid.NewString(), Epoch: uuid.NewString(), NextArrival: 1}
+		farm := farmRow{No: 1, ID: uuid.NewString(), Epoch: uuid.NewString(), NextArrival: 1}
 		return farm, s.orm.Create(&farm).Error
 	case 1:
 		return farms[0], nil

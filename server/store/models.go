@@ -2,51 +2,66 @@ package store
 
 import "corymb/syncproto"
 
-// The tables. The farm leads every key, so that many farms can share a database one day. Bytes of
-// a change are never rewritten: settling, merging and restoring only ever add rows beside them.
+// The tables. A farm's number leads every key, so that many farms can share a database one day.
+// Bytes of a change are never rewritten: settling, merging and restoring only ever add rows.
 
 // farmRow is one farm and its counters. Appending locks it.
 type farmRow struct {
-	ID          string `gorm:"primaryKey"`
+	No          int64  `gorm:"primaryKey;autoIncrement:false"`
+	ID          string `gorm:"not null;uniqueIndex:farms_id"`
 	Epoch       string `gorm:"not null"`
 	NextArrival int64  `gorm:"not null"`
 	HighestL    int64  `gorm:"not null"` // highest order given
 	HighestC    int64  `gorm:"not null"`
+	Projected   int64  `gorm:"not null"` // arrival up to which slots and passed are made
 }
 
 func (farmRow) TableName() string { return "farms" }
 
 func (f farmRow) highest() syncproto.Stamp { return syncproto.Stamp{L: f.HighestL, C: f.HighestC} }
 
-// changeRow is one kept change.
-type changeRow struct {
-	FarmID      string  `gorm:"primaryKey;column:farm;uniqueIndex:changes_identity,priority:1;index:changes_former,priority:1,where:former <> ''"`
-	Arrival     int64   `gorm:"primaryKey;autoIncrement:false"`
-	Incarnation string  `gorm:"not null;uniqueIndex:changes_identity,priority:2"`
-	Seq         int64   `gorm:"not null;uniqueIndex:changes_identity,priority:3"`
-	Scope       string  `gorm:"not null"`
-	OrderL      int64   `gorm:"not null"`
-	OrderC      int64   `gorm:"not null"`
-	Former      string  `gorm:"not null;index:changes_former,priority:2"` // identity, or empty
-	Bytes       []byte  `gorm:"not null"`                                 // canonical
-	Farm        farmRow `gorm:"foreignKey:FarmID"`
+// segmentRow is a run of kept changes of one incarnation whose seqs are consecutive, as are their
+// arrival numbers. The index is the last guard against keeping an identity twice.
+type segmentRow struct {
+	FarmNo      int64   `gorm:"primaryKey;column:farm;autoIncrement:false;uniqueIndex:segments_identity,priority:1"`
+	First       int64   `gorm:"primaryKey;autoIncrement:false"` // arrival number of the first
+	N           int64   `gorm:"not null"`
+	Incarnation int64   `gorm:"not null;uniqueIndex:segments_identity,priority:2"` // its number
+	FirstSeq    int64   `gorm:"not null;uniqueIndex:segments_identity,priority:3"`
+	Scopes      int64   `gorm:"not null"` // bit i is set where a change is of syncproto.Scopes[i]
+	Batch       []byte  `gorm:"not null"` // syncproto, packed alone, every order told
+	Farm        farmRow `gorm:"foreignKey:FarmNo"`
 }
 
-func (changeRow) TableName() string { return "changes" }
+func (segmentRow) TableName() string { return "segments" }
+
+// formerRow finds a kept change by the identity that it names as its former one.
+type formerRow struct {
+	FarmNo  int64   `gorm:"primaryKey;column:farm;autoIncrement:false"`
+	Former  string  `gorm:"primaryKey"`
+	Arrival int64   `gorm:"primaryKey;autoIncrement:false"`
+	Farm    farmRow `gorm:"foreignKey:FarmNo"`
+}
+
+func (formerRow) TableName() string { return "formers" }
 
 // incarnationRow is how far the server is with one incarnation.
 type incarnationRow struct {
-	FarmID      string  `gorm:"primaryKey;column:farm"`
-	Incarnation string  `gorm:"primaryKey"`
+	FarmNo      int64   `gorm:"primaryKey;column:farm;autoIncrement:false;uniqueIndex:incarnations_id,priority:1"`
+	No          int64   `gorm:"primaryKey;autoIncrement:false"`
+	Incarnation string  `gorm:"not null;uniqueIndex:incarnations_id,priority:2"`
 	Seq         int64   `gorm:"not null"` // highest settled
 	Hash        []byte  `gorm:"not null"` // chain value after it
 	StampL      int64   `gorm:"not null"` // its stamp
 	StampC      int64   `gorm:"not null"`
+	Staged      int64   `gorm:"not null"` // highest seq put aside, 0 for none
+	StagedHash  []byte  `gorm:"not null"` // chain value after it, empty for none
+	StagedBytes int64   `gorm:"not null"` // canonical, of all that is put aside
 	Device      string  `gorm:"not null"`
 	Person      string  `gorm:"not null"`
 	Seen        int64   `gorm:"not null"` // last hello, ms since 1970 UTC; 0 for none
 	Unsent      int64   `gorm:"not null"` // what that hello said was not sent yet
-	Farm        farmRow `gorm:"foreignKey:FarmID"`
+	Farm        farmRow `gorm:"foreignKey:FarmNo"`
 }
 
 func (incarnationRow) TableName() string { return "incarnations" }
@@ -54,40 +69,49 @@ func (incarnationRow) TableName() string { return "incarnations" }
 // outcomeRow is a change that was settled without being kept: refused (Code and Text), or held
 // already under another identity (HeldIncarnation and HeldSeq).
 type outcomeRow struct {
-	FarmID          string  `gorm:"primaryKey;column:farm"`
-	Incarnation     string  `gorm:"primaryKey"`
+	FarmNo          int64   `gorm:"primaryKey;column:farm;autoIncrement:false"`
+	Incarnation     int64   `gorm:"primaryKey;autoIncrement:false"`
 	Seq             int64   `gorm:"primaryKey;autoIncrement:false"`
 	Digest          []byte  `gorm:"not null"` // SHA-256 of the canonical bytes
 	Code            string  `gorm:"not null"` // empty where held
 	Text            string  `gorm:"not null"`
-	HeldIncarnation string  `gorm:"not null"` // empty where refused
+	HeldIncarnation int64   `gorm:"not null"` // 0 where refused
 	HeldSeq         int64   `gorm:"not null"`
-	Farm            farmRow `gorm:"foreignKey:FarmID"`
+	Farm            farmRow `gorm:"foreignKey:FarmNo"`
 }
 
 func (outcomeRow) TableName() string { return "outcomes" }
 
-// slotRow is the merge state: the change that stands in a slot (see changelog.SlotKey). It is a
-// projection of the log and can be made anew from it.
+// stagedRow is a part of a large operation that is put aside until its last part has come.
+type stagedRow struct {
+	FarmNo      int64   `gorm:"primaryKey;column:farm;autoIncrement:false"`
+	Incarnation int64   `gorm:"primaryKey;autoIncrement:false"`
+	FirstSeq    int64   `gorm:"primaryKey;autoIncrement:false"`
+	Batch       []byte  `gorm:"not null"` // packed alone, with the orders that it asks for
+	Farm        farmRow `gorm:"foreignKey:FarmNo"`
+}
+
+func (stagedRow) TableName() string { return "staged" }
+
+// slotRow says which change stands in a slot (see changelog.SlotKey). Slots and passed are a
+// projection of the log, which they trail: they can be made anew from it.
 type slotRow struct {
-	FarmID      string  `gorm:"primaryKey;column:farm"`
-	Type        string  `gorm:"primaryKey"`
-	ID          string  `gorm:"primaryKey"`
-	Op          string  `gorm:"primaryKey"`
-	Field       string  `gorm:"primaryKey"`
-	Part        string  `gorm:"primaryKey"`
-	EntryOp     string  `gorm:"not null"`
-	Value       []byte  `gorm:"not null"` // canonical JSON
-	Extra       []byte  `gorm:"not null"` // canonical JSON, empty for none
-	OrderL      int64   `gorm:"not null"`
-	OrderC      int64   `gorm:"not null"`
-	Incarnation string  `gorm:"not null"`
-	Seq         int64   `gorm:"not null"`
-	Person      string  `gorm:"not null"`
-	Farm        farmRow `gorm:"foreignKey:FarmID"`
+	FarmNo  int64 `gorm:"primaryKey;column:farm;autoIncrement:false"`
+	Place   int64 `gorm:"primaryKey;autoIncrement:false"` // see placeOf
+	Arrival int64 `gorm:"not null"`
 }
 
 func (slotRow) TableName() string { return "slots" }
+
+// passedRow says which changes of a segment stand no longer.
+type passedRow struct {
+	FarmNo int64  `gorm:"primaryKey;column:farm;autoIncrement:false"`
+	First  int64  `gorm:"primaryKey;autoIncrement:false"` // the segment's
+	N      int64  `gorm:"not null"`                       // how many
+	Bits   []byte `gorm:"not null"`                       // bit i%8 of byte i/8 is set for change i
+}
+
+func (passedRow) TableName() string { return "passed" }
 
 // schemaRow says which version of these tables the database has. It is one row.
 type schemaRow struct {

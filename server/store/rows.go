@@ -3,7 +3,6 @@ package store
 import (
 	"crypto/sha256"
 	"database/sql"
-	"encoding/json"
 	"errors"
 	"fmt"
 
@@ -11,29 +10,49 @@ import (
 	"corymb/syncproto"
 )
 
-// The rows that a batch reads and writes.
+// The rows that a transaction reads and writes.
 
-// head finds how far an incarnation has come, counting this batch.
-func (b *batch) head(incarnation string) (*head, error) {
-	if h, ok := b.heads[incarnation]; ok {
+// head is how far an incarnation has come within the transaction.
+type head struct {
+	incarnation string
+	no          int64 // its number; 0 before it has a row
+	seq         int64
+	hash        syncproto.Hash
+	stamp       syncproto.Stamp
+	staged      staged
+	moved       bool
+}
+
+// staged is how far the parts of a large operation have come, beyond what is settled.
+type staged struct {
+	seq   int64 // 0 for none
+	hash  syncproto.Hash
+	bytes int64 // canonical
+}
+
+// head finds how far an incarnation has come, counting this transaction.
+func (t *transaction) head(incarnation string) (*head, error) {
+	if h, ok := t.heads[incarnation]; ok {
 		return h, nil
 	}
-	h, err := scanHead(b.sql[selHead], b.farm.ID, incarnation)
+	h, err := scanHead(t.stmt(selHead), t.farm.No, t.id, incarnation)
 	if err != nil {
 		return nil, err
 	}
-	b.heads[incarnation] = &h
+	t.heads[incarnation] = &h
 	return &h, nil
 }
 
-func scanHead(statement *sql.Stmt, farm, incarnation string) (head, error) {
-	h := head{hash: syncproto.ChainStart(farm, incarnation)}
-	var hash []byte
-	err := statement.QueryRow(farm, incarnation).Scan(&h.seq, &hash, &h.stamp.L, &h.stamp.C)
+func scanHead(statement *sql.Stmt, no int64, farm, incarnation string) (head, error) {
+	h := head{incarnation: incarnation}
+	var hash, stagedHash []byte
+	err := statement.QueryRow(no, incarnation).Scan(&h.no, &h.seq, &hash, &h.stamp.L, &h.stamp.C,
+		&h.staged.seq, &stagedHash, &h.staged.bytes)
 	if errors.Is(err, sql.ErrNoRows) {
+		h.hash = syncproto.ChainStart(farm, incarnation)
 		return h, nil
 	}
-	if err == nil && copy(h.hash[:], hash) != len(h.hash) {
+	if err == nil && (copy(h.hash[:], hash) != len(h.hash) || copy(h.staged.hash[:], stagedHash) != len(h.hash) && h.staged.seq > 0) {
 		err = errors.New("its chain value is cut short")
 	}
 	if err != nil {
@@ -42,99 +61,99 @@ func scanHead(statement *sql.Stmt, farm, incarnation string) (head, error) {
 	return h, nil
 }
 
-// finish writes the counters that the batch moved.
-func (b *batch) finish() error {
-	for incarnation, h := range b.heads {
+// number gives an incarnation its number when the first row that bears it is written.
+func (t *transaction) number(h *head) error {
+	if h.no > 0 {
+		return nil
+	}
+	if err := t.stmt(insHead).QueryRow(t.farm.No, h.incarnation, h.hash[:]).Scan(&h.no); err != nil {
+		return fmt.Errorf("noting incarnation %s: %w", h.incarnation, err)
+	}
+	return nil
+}
+
+// finish writes the last segment and the counters that the transaction moved.
+func (t *transaction) finish() error {
+	if err := t.flush(); err != nil {
+		return err
+	}
+	for _, h := range t.heads {
 		if !h.moved {
 			continue
 		}
-		if _, err := b.sql[putHead].Exec(b.farm.ID, incarnation, h.seq, h.hash[:], h.stamp.L, h.stamp.C); err != nil {
-			return fmt.Errorf("writing how far incarnation %s is: %w", incarnation, err)
+		stagedHash := []byte{}
+		if h.staged.seq > 0 {
+			stagedHash = h.staged.hash[:]
+		}
+		_, err := t.stmt(updHead).Exec(h.seq, h.hash[:], h.stamp.L, h.stamp.C, h.staged.seq, stagedHash, h.staged.bytes, t.farm.No, h.no)
+		if err != nil {
+			return fmt.Errorf("writing how far incarnation %s is: %w", h.incarnation, err)
 		}
 	}
-	_, err := b.sql[updFarm].Exec(b.farm.NextArrival, b.farm.HighestL, b.farm.HighestC, b.farm.ID)
+	_, err := t.stmt(updFarm).Exec(t.farm.NextArrival, t.farm.HighestL, t.farm.HighestC, t.farm.No)
 	return err
 }
 
-// writeKept puts a change into the log and its slot.
-func (b *batch) writeKept(c syncproto.Change, canonical []byte, order syncproto.Stamp) error {
-	former, _ := c.Former()
-	_, err := b.sql[insChange].Exec(b.farm.ID, b.farm.NextArrival, c.Incarnation, c.Seq,
-		string(c.Scope), order.L, order.C, string(former), canonical)
-	if err != nil {
-		return err
-	}
-	b.farm.NextArrival++
-	if order.Compare(b.farm.highest()) > 0 {
-		b.farm.HighestL, b.farm.HighestC = order.L, order.C
-	}
-	return putSlotOf(b.sql, b.farm.ID, c, order)
-}
-
-// putSlotOf lets a change compete for its slot.
-func putSlotOf(bound appendSQL, farm string, c syncproto.Change, order syncproto.Stamp) error {
-	slot := changelog.SlotOf(c)
-	extra := []byte{}
-	if len(c.Extra) > 0 {
-		var err error
-		if extra, err = json.Marshal(c.Extra); err != nil {
+// keep puts a change into the log: it joins the run, which is written when it is full or another
+// begins. Its canonical bytes are in t.canonical.
+func (t *transaction) keep(f *changelog.Frame, c syncproto.Change, order syncproto.Stamp, h *head) error {
+	arrival := t.farm.NextArrival
+	if !t.run.takes(h.no, c, arrival, len(t.canonical)) {
+		if err := t.flush(); err != nil {
 			return err
 		}
 	}
-	_, err := bound[putSlot].Exec(farm, c.Type, c.ID, string(slot.Op), slot.Field, slot.Part, string(c.Op),
-		c.Value.AppendCanonical(nil), extra, order.L, order.C, c.Incarnation, c.Seq, c.Person)
-	return err
-}
-
-func (b *batch) writeRefused(c syncproto.Change, canonical []byte, v verdict) error {
-	return b.writeOutcome(c, canonical, outcomeRow{Code: string(v.code), Text: v.text})
-}
-
-func (b *batch) writeHeld(c syncproto.Change, canonical []byte, h held) error {
-	return b.writeOutcome(c, canonical, outcomeRow{HeldIncarnation: h.incarnation, HeldSeq: h.seq})
-}
-
-func (b *batch) writeOutcome(c syncproto.Change, canonical []byte, o outcomeRow) error {
-	digest := sha256.Sum256(canonical)
-	_, err := b.sql[insOutcome].Exec(b.farm.ID, c.Incarnation, c.Seq, digest[:], o.Code, o.Text, o.HeldIncarnation, o.HeldSeq)
-	return err
-}
-
-// settledBetween reads what became of the changes from..to of an incarnation, by seq.
-func (b *batch) settledBetween(incarnation string, from, to int64) (map[int64]settled, error) {
-	found := make(map[int64]settled, to-from+1)
-	err := each(b.sql[selKeptRange], []any{b.farm.ID, incarnation, from, to}, func(rows *sql.Rows) error {
-		var seq int64
-		var canonical sql.RawBytes
-		var s settled
-		err := rows.Scan(&seq, &canonical, &s.order.L, &s.order.C)
-		s.digest = sha256.Sum256(canonical)
-		found[seq] = s
-		return err
-	})
-	if err != nil {
-		return nil, err
+	t.run.add(h.no, c, order, arrival, len(t.canonical))
+	t.run.derive(f, t.runOf == t.at)
+	t.runOf = t.at
+	t.farm.NextArrival++
+	if order.Compare(t.farm.highest()) > 0 {
+		t.farm.HighestL, t.farm.HighestC = order.L, order.C
 	}
-	return found, each(b.sql[selOutcomeRange], []any{b.farm.ID, incarnation, from, to}, func(rows *sql.Rows) error {
-		var seq int64
-		var digest []byte
-		var s settled
-		err := rows.Scan(&seq, &digest, &s.code, &s.text, &s.order.L, &s.order.C)
-		copy(s.digest[:], digest)
-		found[seq] = s
+	if former, ok := c.Former(); ok {
+		_, err := t.stmt(insFormer).Exec(t.farm.No, string(former), arrival)
 		return err
-	})
+	}
+	return nil
+}
+
+// flush writes the run as a segment.
+func (t *transaction) flush() error {
+	if len(t.run.batch.Changes) == 0 {
+		return nil
+	}
+	written := t.run.segment()
+	firstSeq := t.run.batch.Changes[0].Seq
+	_, err := t.stmt(insSegment).Exec(t.farm.No, t.run.first, len(t.run.batch.Changes), t.run.no, firstSeq, t.run.scopes, written.Batch)
+	if err != nil {
+		return fmt.Errorf("writing the changes from seq %d of incarnation %s: %w", firstSeq, written.Incarnation, err)
+	}
+	t.results[t.runOf].Written = append(t.results[t.runOf].Written, written)
+	t.run.clear()
+	return nil
+}
+
+// writeOutcome notes a change that is not kept. Its canonical bytes are in t.canonical.
+func (t *transaction) writeOutcome(h *head, seq int64, o outcomeRow) error {
+	digest := sha256.Sum256(t.canonical)
+	_, err := t.stmt(insOutcome).Exec(t.farm.No, h.no, seq, digest[:], o.Code, o.Text, o.HeldIncarnation, o.HeldSeq)
+	return err
 }
 
 // each visits the rows of a query.
 func each(statement *sql.Stmt, args []any, visit func(*sql.Rows) error) error {
+	return eachUntil(statement, args, func(rows *sql.Rows) (bool, error) { return false, visit(rows) })
+}
+
+// eachUntil visits the rows of a query until one is enough.
+func eachUntil(statement *sql.Stmt, args []any, visit func(*sql.Rows) (enough bool, err error)) error {
 	rows, err := statement.Query(args...)
 	if err != nil {
 		return err
 	}
 	defer rows.Close()
 	for rows.Next() {
-		if err := visit(rows); err != nil {
+		if enough, err := visit(rows); err != nil || enough {
 			return err
 		}
 	}

@@ -2,8 +2,9 @@ package store
 
 import (
 	"context"
+	"errors"
 
-	"gorm.io/gorm/clause"
+	"gorm.io/gorm"
 
 	"corymb/internal/changelog"
 	"corymb/syncproto"
@@ -13,14 +14,19 @@ import (
 func (s *Store) Seen(ctx context.Context, said changelog.Sighting) error {
 	s.writing.Lock()
 	defer s.writing.Unlock()
-	start := syncproto.ChainStart(s.farm, said.Incarnation)
-	row := incarnationRow{
-		FarmID: s.farm, Incarnation: said.Incarnation, Hash: start[:],
-		Device: said.Device, Person: said.Person, Seen: s.now().UnixMilli(), Unsent: int64(said.Unsent),
-	}
-	err := s.orm.WithContext(ctx).Omit("Farm").Clauses(clause.OnConflict{
-		Columns:   []clause.Column{{Name: "farm"}, {Name: "incarnation"}},
-		DoUpdates: clause.AssignmentColumns([]string{"device", "person", "seen", "unsent"}),
-	}).Create(&row).Error
+	err := s.orm.WithContext(ctx).Transaction(func(tx *gorm.DB) error {
+		row := incarnationRow{FarmNo: s.no, Incarnation: said.Incarnation}
+		err := tx.Where(&row).Take(&row).Error
+		if errors.Is(err, gorm.ErrRecordNotFound) {
+			start := syncproto.ChainStart(s.farm, said.Incarnation)
+			row.Hash, row.StagedHash = start[:], []byte{}
+			err = tx.Model(&incarnationRow{}).Where("farm = ?", s.no).Select("coalesce(max(no), 0) + 1").Scan(&row.No).Error
+		}
+		if err != nil {
+			return err
+		}
+		row.Device, row.Person, row.Seen, row.Unsent = said.Device, said.Person, s.now().UnixMilli(), int64(said.Unsent)
+		return tx.Omit("Farm").Save(&row).Error
+	})
 	return explain("noting that a phone was here", err)
 }

@@ -3,73 +3,132 @@ package store
 import (
 	"context"
 	"database/sql"
-	"encoding/json"
 	"fmt"
 
-	"gorm.io/gorm"
-
 	"corymb/internal/changelog"
+	"corymb/syncproto"
 )
 
 // State reads the merge state and the arrival number of the last change in it.
 func (s *Store) State(ctx context.Context) (*changelog.State, int64, error) {
-	return s.readState(ctx, "reading the farm", &slotRow{})
+	state := changelog.NewState()
+	var newest int64
+	err := s.reading(ctx, func(tx *sql.Tx, farm counters) error {
+		newest = farm.newest
+		return s.eachKept(tx, 0, func(k kept) { state.Merge(k.change, k.order) })
+	})
+	return state, newest, explain("reading the farm", err)
 }
 
 // Entity reads the merge state of one entity, in a state that holds nothing else.
 func (s *Store) Entity(ctx context.Context, entityType, id string) (*changelog.State, error) {
-	state, _, err := s.readState(ctx, "reading "+entityType+" "+id, &slotRow{Type: entityType, ID: id})
-	return state, err
-}
-
-// readState reads the slots that are like one, and how far the log was at that moment.
-func (s *Store) readState(ctx context.Context, doing string, like *slotRow) (state *changelog.State, newest int64, err error) {
-	like.FarmID = s.farm
-	err = s.view.WithContext(ctx).Transaction(func(tx *gorm.DB) error {
-		var farm farmRow
-		if err := tx.First(&farm, "id = ?", s.farm).Error; err != nil {
+	state := changelog.NewState()
+	merge := func(k kept) {
+		if k.change.Type == entityType && k.change.ID == id {
+			state.Merge(k.change, k.order)
+		}
+	}
+	err := s.reading(ctx, func(tx *sql.Tx, farm counters) error {
+		if err := s.eachOfEntity(tx, entityType, id, merge); err != nil {
 			return err
 		}
-		newest = farm.NextArrival - 1
-		state, err = readSlots(tx.Model(&slotRow{}).Where(like))
+		return s.eachKept(tx, farm.projected, merge)
+	})
+	return state, explain("reading "+entityType+" "+id, err)
+}
+
+// Said is what one incarnation alone has said, under the orders that its changes were given.
+func (s *Store) Said(ctx context.Context, incarnation string) (*changelog.State, error) {
+	said := changelog.NewState()
+	err := s.reading(ctx, func(tx *sql.Tx, _ counters) error {
+		return each(tx.Stmt(s.read[readOf]), []any{s.no, incarnation}, func(rows *sql.Rows) error {
+			return eachOfRow(rows, 0, func(k kept) { said.Merge(k.change, k.order) })
+		})
+	})
+	return said, explain("reading what was said before", err)
+}
+
+// counters is how far the log and its projection are at one moment.
+type counters struct {
+	newest    int64
+	projected int64
+}
+
+// reading reads one moment of the database.
+func (s *Store) reading(ctx context.Context, read func(*sql.Tx, counters) error) error {
+	tx, err := s.begin(ctx)
+	if err != nil {
+		return err
+	}
+	defer func() { _ = tx.Rollback() }() // it only reads
+	var farm counters
+	if err := tx.Stmt(s.read[readFarm]).QueryRow(s.no).Scan(&farm.newest, &farm.projected); err != nil {
+		return fmt.Errorf("reading the farm's counters: %w", err)
+	}
+	return read(tx, farm)
+}
+
+// eachKept visits the changes behind an arrival number that are not known to stand no longer.
+func (s *Store) eachKept(tx *sql.Tx, after int64, visit func(kept)) error {
+	return each(tx.Stmt(s.read[readLog]), []any{s.no, after}, func(rows *sql.Rows) error {
+		return eachOfRow(rows, after, visit)
+	})
+}
+
+func eachOfRow(rows *sql.Rows, after int64, visit func(kept)) error {
+	var found segment
+	if err := found.scanPassed(rows); err != nil {
+		return err
+	}
+	for i := range found.batch.Changes {
+		k, _ := found.at(found.first + int64(i))
+		if k.arrival > after && !found.passed.has(i) {
+			visit(k)
+		}
+	}
+	return nil
+}
+
+// eachOfEntity visits the changes that stand in the slots of an entity, as far as the projection is;
+// a few of others may be among them.
+func (s *Store) eachOfEntity(tx *sql.Tx, entityType, id string, visit func(kept)) error {
+	low, high := placesOf(entityType, id)
+	var arrivals []int64
+	err := each(tx.Stmt(s.read[readEntity]), []any{s.no, low, high}, func(rows *sql.Rows) error {
+		var arrival int64
+		err := rows.Scan(&arrival)
+		arrivals = append(arrivals, arrival)
 		return err
 	})
-	return state, newest, explain(doing, err)
-}
-
-func readSlots(query *gorm.DB) (*changelog.State, error) {
-	rows, err := query.Select("type, id, op, field, part, entry_op, value, extra, order_l, order_c, incarnation, seq, person").Rows()
-	if err != nil {
-		return nil, err
-	}
-	defer rows.Close()
-	state := changelog.NewState()
-	for rows.Next() {
-		if err := readSlot(rows, state); err != nil {
-			return nil, err
-		}
-	}
-	return state, rows.Err()
-}
-
-func readSlot(rows *sql.Rows, into *changelog.State) error {
-	var key changelog.EntityKey
-	var slot changelog.SlotKey
-	var e changelog.Entry
-	var value, extra sql.RawBytes
-	err := rows.Scan(&key.Type, &key.ID, &slot.Op, &slot.Field, &slot.Part, &e.Op, &value, &extra,
-		&e.Order.L, &e.Order.C, &e.Incarnation, &e.Seq, &e.Person)
 	if err != nil {
 		return err
 	}
-	if err := e.Value.UnmarshalJSON(value); err != nil {
-		return fmt.Errorf("the value of %s %s %s: %w", key.Type, key.ID, slot.Field, err)
-	}
-	if len(extra) > 0 {
-		if err := json.Unmarshal(extra, &e.Extra); err != nil {
-			return fmt.Errorf("the extra parts of %s %s %s: %w", key.Type, key.ID, slot.Field, err)
+	log := lookup{tx: tx, statement: s.read[readAt], no: s.no}
+	for _, arrival := range arrivals {
+		k, err := log.at(arrival)
+		if err != nil {
+			return err
 		}
+		visit(k)
 	}
-	into.Put(key, slot, e)
 	return nil
+}
+
+// EachChange visits every change that was ever kept, in order of arrival, whether it stands or not.
+func (s *Store) EachChange(ctx context.Context, visit func(c syncproto.Change, order syncproto.Stamp) error) error {
+	err := s.reading(ctx, func(tx *sql.Tx, _ counters) error {
+		return each(tx.Stmt(s.read[readLog]), []any{s.no, 0}, func(rows *sql.Rows) error {
+			var found segment
+			if err := found.scanPassed(rows); err != nil {
+				return err
+			}
+			for i, c := range found.batch.Changes {
+				if err := visit(c, found.batch.Orders[i]); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	})
+	return explain("reading the change log", err)
 }

@@ -21,24 +21,30 @@ const FileName = "corymb.db"
 
 // Store is an open data folder. It is safe for concurrent use; one process at a time holds it.
 type Store struct {
-	now    func() time.Time
-	lock   *folderLock
-	orm    *gorm.DB // everything off the hot path that writes
-	view   *gorm.DB // everything off the hot path that reads
-	writer *sql.DB  // under orm: one connection
-	reader *sql.DB  // under view: several, which cannot write
-	append appendSQL
-	tail   tailSQL
-	mark   *mark
+	now       func() time.Time
+	lock      *folderLock
+	orm       *gorm.DB // everything off the hot path that writes
+	view      *gorm.DB // everything off the hot path that reads
+	writer    *sql.DB  // under orm: one connection
+	reader    *sql.DB  // under view: several, which cannot write
+	append    appendSQL
+	read      readSQL
+	mark      *mark
+	projector *projector
+	appending appending
 
 	farm     string
+	no       int64 // the farm's number
 	epoch    string
 	restored bool
 
-	writing sync.Mutex   // one transaction at a time
-	newest  atomic.Int64 // arrival number of the last committed change
-	closing sync.Once
-	closed  error
+	projecting sync.Mutex   // one slice at a time; locked before writing
+	writing    sync.Mutex   // one transaction at a time
+	run        run          // of the transaction under way
+	newest     atomic.Int64 // arrival number of the last committed change
+	projected  atomic.Int64 // up to which the merge state is made
+	closing    sync.Once
+	closed     error
 }
 
 // Open opens the data folder, makes it where it is missing, and brings an older database up to
@@ -72,12 +78,16 @@ func (s *Store) open(dir string) error {
 	if farm, err = s.openMark(dir, farm); err != nil {
 		return err
 	}
-	s.farm, s.epoch = farm.ID, farm.Epoch
+	s.farm, s.no, s.epoch = farm.ID, farm.No, farm.Epoch
 	s.newest.Store(farm.NextArrival - 1)
-	if err := s.append.prepare(s.writer); err != nil {
+	s.projected.Store(farm.Projected)
+	err = errors.Join(s.append.prepare(s.writer), s.read.prepare(s.reader))
+	if err != nil {
 		return err
 	}
-	return s.tail.prepare(s.reader)
+	s.projector = newProjector()
+	s.projector.start(s)
+	return nil
 }
 
 // Close lets go of the data folder. It waits for a transaction under way. Closing again does nothing.
@@ -87,6 +97,7 @@ func (s *Store) Close() error {
 }
 
 func (s *Store) close() error {
+	s.projector.stop()
 	s.writing.Lock()
 	defer s.writing.Unlock()
 	var failed []error

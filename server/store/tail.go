@@ -5,79 +5,184 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"maps"
 	"slices"
 
 	"corymb/internal/changelog"
 	"corymb/syncproto"
 )
 
-// Limits of one stretch of the log: as many changes as a frame may carry, and about as many bytes
-// as a slow link carries in a minute.
-const (
-	tailChanges = syncproto.MaxFrameChanges
-	tailBytes   = 1 << 20
-)
+// tailBytes is about as much of the log as a slow link carries in a minute.
+const tailBytes = 1 << 20
 
-// ReadAfter reads the log behind an arrival number, up to and with another, as far as one frame
-// goes. Only changes of the given scopes are returned, but all count for Arrival and Last; with
-// nothing to read, these are the number that was asked for and no identity.
+// ReadAfter reads the log behind an arrival number, up to and with another, as far as one batch
+// goes. Only changes of the given scopes that still stand are returned, but all count for Arrival
+// and Last; with nothing to read, these are the number that was asked for and no identity.
 func (s *Store) ReadAfter(ctx context.Context, after, upTo int64, scopes []syncproto.Scope) (changelog.Tail, error) {
-	tail := changelog.Tail{Arrival: after}
-	rows, err := s.tail[selTail].QueryContext(ctx, s.farm, after, upTo, tailChanges)
-	if err != nil {
-		return tail, explain("reading the change log", err)
+	t := tailing{tail: changelog.Tail{Arrival: after, Batch: syncproto.Batch{Proven: true}}, upTo: min(upTo, s.Newest()), scopes: scopes}
+	if t.upTo <= after {
+		return t.tail, nil
 	}
-	defer rows.Close()
-	size := 0
-	for rows.Next() {
-		var k changelog.Kept
-		if err := rows.Scan(&k.Arrival, &k.Incarnation, &k.Seq, &k.Scope, &k.Order.L, &k.Order.C, &k.Bytes); err != nil {
-			return tail, explain("reading the change log", err)
-		}
-		wanted := slices.Contains(scopes, k.Scope)
-		if wanted && size > 0 && size+len(k.Bytes) > tailBytes {
-			break
-		}
-		tail.Arrival, tail.Last = k.Arrival, syncproto.IdentityOf(k.Incarnation, k.Seq)
-		if wanted {
-			size += len(k.Bytes)
-			tail.Changes = append(tail.Changes, k)
-		}
-	}
-	return tail, explain("reading the change log", rows.Err())
+	err := t.read(ctx, s)
+	return t.tail, explain("reading the change log", err)
 }
 
-// Standing tells how far an incarnation is, and whether a cursor (nil for none) holds for a reader
-// of these scopes, all at one moment.
-func (s *Store) Standing(ctx context.Context, incarnation string, cursor *syncproto.Cursor, scopes []syncproto.Scope) (changelog.Standing, error) {
+// tailing is a stretch of the log being read.
+type tailing struct {
+	tail   changelog.Tail
+	upTo   int64
+	scopes []syncproto.Scope
+	bytes  int
+	names  int
+}
+
+func (t *tailing) read(ctx context.Context, s *Store) error {
+	rows, err := s.read[readTail].QueryContext(ctx, s.no, t.tail.Arrival, t.upTo, scopeBits(t.scopes...))
+	if err != nil {
+		return err
+	}
+	defer rows.Close()
+	for rows.Next() {
+		var found segment
+		if err := found.scanPassed(rows); err != nil {
+			return err
+		}
+		if full := t.take(found); full {
+			return nil
+		}
+	}
+	if err := rows.Err(); err != nil {
+		return err
+	}
+	t.tail.Arrival = t.upTo
+	t.tail.Last, err = s.identityAt(ctx, t.upTo)
+	return err
+}
+
+// take adds a segment's changes; it tells whether the stretch is full.
+func (t *tailing) take(s segment) (full bool) {
+	from := max(0, int(t.tail.Arrival+1-s.first))
+	to := min(len(s.batch.Changes), int(t.upTo+1-s.first))
+	for i := from; i < to; i++ {
+		c := s.batch.Changes[i]
+		if !s.passed.has(i) && slices.Contains(t.scopes, c.Scope) {
+			if !t.hasRoom(c) {
+				return true
+			}
+			t.tail.Batch.Changes = append(t.tail.Batch.Changes, c)
+			t.tail.Batch.Orders = append(t.tail.Batch.Orders, s.batch.Orders[i])
+		}
+		t.tail.Arrival, t.tail.Last = s.first+int64(i), c.Identity()
+	}
+	t.addOrigins(s.batch.Origins)
+	return false
+}
+
+func (t *tailing) addOrigins(origins map[string]syncproto.Origin) {
+	if t.tail.Batch.Origins == nil {
+		t.tail.Batch.Origins = origins // read for this alone
+		return
+	}
+	maps.Copy(t.tail.Batch.Origins, origins)
+}
+
+// hasRoom tells whether a change still fits, and counts it.
+func (t *tailing) hasRoom(c syncproto.Change) bool {
+	n := len(t.tail.Batch.Changes)
+	bytes, names := t.bytes+sizeOf(c), t.names+namesOf(c)
+	if n > 0 && (n == syncproto.MaxFrameChanges || bytes > tailBytes || names > segmentNames) {
+		return false
+	}
+	t.bytes, t.names = bytes, names
+	return true
+}
+
+// sizeOf is about the length of a change's canonical bytes, without the cost of writing them.
+func sizeOf(c syncproto.Change) int {
+	size := 140 + len(c.Person) + len(c.Op) + len(c.Type) + len(c.ID) + len(c.Field) + sizeOfValue(c.Value)
+	for name, v := range c.Extra {
+		size += len(name) + sizeOfValue(v)
+	}
+	return size
+}
+
+func sizeOfValue(v syncproto.Value) int {
+	size := 4 + len(v.Text)
+	for _, item := range v.List {
+		size += 3 + len(item)
+	}
+	return size
+}
+
+func (s *Store) identityAt(ctx context.Context, arrival int64) (syncproto.Identity, error) {
+	return scanIdentity(s.read[readIdentity].QueryRowContext(ctx, s.no, arrival), arrival)
+}
+
+func scanIdentity(row *sql.Row, arrival int64) (syncproto.Identity, error) {
+	var incarnation string
+	var seq int64
+	if err := row.Scan(&incarnation, &seq); err != nil {
+		return "", fmt.Errorf("looking for arrival %d: %w", arrival, err)
+	}
+	return syncproto.IdentityOf(incarnation, seq), nil
+}
+
+// Standing tells how far an incarnation is, what became of its changes that the phone does not know
+// of, and whether its cursor holds, all at one moment.
+func (s *Store) Standing(ctx context.Context, asked changelog.Asked) (changelog.Standing, error) {
 	tx, err := s.begin(ctx)
 	if err != nil {
 		return changelog.Standing{}, explain("asking how far a phone is", err)
 	}
 	defer func() { _ = tx.Rollback() }() // it only reads
-	standing, err := s.standing(tx, incarnation)
-	if err == nil && cursor != nil {
-		standing.Holds, err = s.cursorHolds(tx, *cursor, scopes)
-	}
+	standing, err := s.standing(tx, asked)
 	return standing, explain("asking how far a phone is", err)
 }
 
-func (s *Store) standing(tx *sql.Tx, incarnation string) (changelog.Standing, error) {
-	h, err := scanHead(tx.Stmt(s.tail[selStanding]), s.farm, incarnation)
+func (s *Store) standing(tx *sql.Tx, asked changelog.Asked) (changelog.Standing, error) {
+	h, err := scanHead(tx.Stmt(s.read[readHead]), s.no, s.farm, asked.Incarnation)
 	if err != nil {
 		return changelog.Standing{}, err
 	}
-	standing := changelog.Standing{Seq: h.seq, Hash: h.hash, Stamp: h.stamp, Refused: []syncproto.Refusal{}}
-	if err := tx.Stmt(s.tail[selNewest]).QueryRow(s.farm).Scan(&standing.Newest); err != nil {
+	standing := changelog.Standing{Seq: h.seq, Hash: h.hash, Stamp: h.stamp, Staged: h.staged.seq, StagedHash: h.staged.hash}
+	var projected int64
+	if err := tx.Stmt(s.read[readFarm]).QueryRow(s.no).Scan(&standing.Newest, &projected); err != nil {
 		return standing, err
 	}
-	err = each(tx.Stmt(s.tail[selRefused]), []any{s.farm, incarnation}, func(rows *sql.Rows) error {
-		var r syncproto.Refusal
-		err := rows.Scan(&r.Seq, &r.Code, &r.Text)
-		standing.Refused = append(standing.Refused, r)
+	if asked.Settled < h.seq {
+		if err := s.tellOutcomes(tx, h, asked.Settled, &standing); err != nil {
+			return standing, err
+		}
+	}
+	if asked.Cursor != nil {
+		standing.Holds, err = s.cursorHolds(tx, *asked.Cursor, asked.Scopes)
+	}
+	return standing, err
+}
+
+// tellOutcomes tells what became of the changes above a seq, as an acknowledgement would.
+func (s *Store) tellOutcomes(tx *sql.Tx, h head, above int64, standing *changelog.Standing) error {
+	var ack syncproto.Ack
+	err := each(tx.Stmt(s.read[readOutcomes]), []any{s.no, h.no, above + 1, h.seq}, func(rows *sql.Rows) error {
+		seq, o, err := scanOutcome(rows)
+		o.tell(seq, &ack)
 		return err
 	})
-	return standing, err
+	if err != nil {
+		return err
+	}
+	err = each(tx.Stmt(s.read[readCovering]), []any{s.no, h.no, above + 1, h.seq}, func(rows *sql.Rows) error {
+		var found segment
+		err := found.scanPassed(rows)
+		for i, c := range found.batch.Changes {
+			if c.Seq > above {
+				tellOrder(&ack, c, found.batch.Orders[i])
+			}
+		}
+		return err
+	})
+	standing.Orders, standing.Held, standing.Refused = ack.Orders, ack.Held, ack.Refused
+	return err
 }
 
 // cursorHolds tells whether a phone that read up to the cursor can go on from there.
@@ -88,14 +193,9 @@ func (s *Store) cursorHolds(tx *sql.Tx, cursor syncproto.Cursor, scopes []syncpr
 	if cursor.Arrival == 0 {
 		return cursor.Last == "", nil
 	}
-	var incarnation string
-	var seq int64
-	err := tx.Stmt(s.tail[selArrival]).QueryRow(s.farm, cursor.Arrival).Scan(&incarnation, &seq)
+	last, err := scanIdentity(tx.Stmt(s.read[readIdentity]).QueryRow(s.no, cursor.Arrival), cursor.Arrival)
 	if errors.Is(err, sql.ErrNoRows) {
 		return false, nil
 	}
-	if err != nil {
-		return false, fmt.Errorf("looking for arrival %d: %w", cursor.Arrival, err)
-	}
-	return cursor.Last == syncproto.IdentityOf(incarnation, seq), nil
+	return err == nil && last == cursor.Last, err
 }

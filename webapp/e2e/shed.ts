@@ -22,12 +22,13 @@ export function scratchFolder(purpose: string): string {
   return mkdtempSync(join(tmpdir(), `corymb-${purpose}-`))
 }
 
-export async function openShed(command: 'serve' | 'demo'): Promise<Shed> {
+/** Opens a shed on data of its own, or on a folder that the caller keeps. */
+export async function openShed(command: 'serve' | 'demo', folder?: string): Promise<Shed> {
   const binary = process.env['CORYMB_BINARY']
   if (binary === undefined) {
     throw new Error('CORYMB_BINARY names no server: run the browser tests through go run ./webapp/check')
   }
-  const data = scratchFolder('shed')
+  const data = folder ?? scratchFolder('shed')
   let child: ChildProcess | undefined
   let port = 0
   const start = async () => {
@@ -54,7 +55,7 @@ export async function openShed(command: 'serve' | 'demo'): Promise<Shed> {
     kill,
     async close() {
       await kill()
-      rmSync(data, { recursive: true, force: true })
+      if (folder === undefined) rmSync(data, { recursive: true, force: true })
     },
   }
 }

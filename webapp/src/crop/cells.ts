@@ -1,7 +1,8 @@
 // Names inside changes: count cells and visit ids. Mirrors internal/farm/schema.go.
 
-import { v5 } from 'uuid'
-import type { BedID, ColourID, Day, LengthClass, Millimetres, PersonID, PlantID, PlantingID } from './nouns'
+import type { Origin } from '../log/origin'
+import { originID } from '../log/origin'
+import type { BedID, ColourID, Day, LengthClass, Millimetres, PersonID, PlantID, PlantingID, Visit } from './nouns'
 import { gradesHighToLow, openEnd, type Purpose, type ToldGrade, type VisitID } from './nouns'
 
 /** Names the count cell of a grade and length class at a plant: "extra|500|600". */
@@ -51,5 +52,24 @@ export function visitIDOf(
   recorded: Day,
   purpose: Purpose,
 ): VisitID {
-  return v5([person, subject, recorded, purpose].join('\n'), incarnation) as VisitID
+  const id = originID({ namespace: incarnation, person, subject, recorded, purpose })
+  if (id === undefined) throw new Error(`deriving a visit's id: ${incarnation} is no UUID, or ${subject} is too long`)
+  return id as VisitID
+}
+
+/**
+ * Finds out what a visit's id was derived from: by one of the writers, for the visit's person or the
+ * one told, unless its day or subject was corrected since.
+ */
+export function originOfVisit(v: Visit, writers: readonly string[], person: string): Origin | undefined {
+  const subjects = v.plant !== '' ? [v.plant] : [v.planting, v.bed, `${v.bed}#${v.age}`].filter(s => s !== '')
+  for (const namespace of writers) {
+    for (const by of new Set([v.person, person])) {
+      for (const subject of subjects) {
+        const origin = { namespace, person: by, subject, recorded: v.date, purpose: v.purpose }
+        if (originID(origin) === v.id) return origin
+      }
+    }
+  }
+  return undefined
 }

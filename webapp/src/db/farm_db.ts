@@ -6,7 +6,8 @@ import { storageError } from './errors'
 import type { Contents, DraftOperation, HistoryChunk, OwnOperation, Store, Write } from './records'
 import { StorageError } from './records'
 
-const format = 1
+/** 2: history is kept packed. */
+const format = 2
 
 interface FarmSchema extends DBSchema {
   /** 'pen', 'reading', and 'holder': the token of the tab that may write. */
@@ -18,6 +19,7 @@ interface FarmSchema extends DBSchema {
 }
 
 const stores: StoreNames<FarmSchema>[] = ['meta', 'drafts', 'own', 'history', 'kept']
+type UpgradeTransaction = IDBPTransaction<FarmSchema, StoreNames<FarmSchema>[], 'versionchange'>
 type WriteTransaction = IDBPTransaction<FarmSchema, StoreNames<FarmSchema>[], 'readwrite'>
 
 export interface OpenFarmDB {
@@ -33,7 +35,7 @@ export interface OpenFarmDB {
 export async function openFarmDB(farm: string, holder: string, onLost: () => void): Promise<OpenFarmDB> {
   try {
     const db = await openDB<FarmSchema>(`corymb farm ${farm}`, format, {
-      upgrade: db => createStores(db),
+      upgrade: (db, before, _to, tx) => (before === 0 ? createStores(db) : dropHistory(db, tx)),
       blocking: (_current, _blocked, event) => {
         ;(event.target as IDBDatabase).close()
         onLost()
@@ -56,6 +58,18 @@ function createStores(db: IDBPDatabase<FarmSchema>): void {
   db.createObjectStore('own', { keyPath: ['incarnation', 'first'] })
   db.createObjectStore('history', { keyPath: ['generation', 'number'] })
   db.createObjectStore('kept')
+}
+
+/**
+ * From format 1: what was recorded here is left as it lies, byte for byte; only what the shed told is
+ * dropped, and read anew from there.
+ */
+async function dropHistory(db: IDBPDatabase<FarmSchema>, tx: UpgradeTransaction): Promise<void> {
+  db.deleteObjectStore('history')
+  db.createObjectStore('history', { keyPath: ['generation', 'number'] })
+  const meta = tx.objectStore('meta')
+  const reading = (await meta.get('reading')) as Contents['reading']
+  if (reading) await meta.put({ ...reading, cursor: null, staging: null }, 'reading')
 }
 
 async function readAll(tx: WriteTransaction): Promise<Contents> {

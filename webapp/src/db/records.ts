@@ -1,8 +1,9 @@
 // What a phone keeps of one farm, as it lies in its database.
 
+import type { Batch } from '../log/batch'
 import type { Fact, Scope, Stamp } from '../log/change'
 
-/** How far the phone has read (PROTOCOL.md, section 4). */
+/** How far the phone has read (PROTOCOL.md, section 5). */
 export interface Cursor {
   readonly epoch: string
   readonly scopes: readonly Scope[]
@@ -32,9 +33,14 @@ export interface OwnOperation {
   readonly texts: readonly string[]
   /** Chain value after the last change. */
   readonly hash: string
-  /** The order that the shed gave to each change; null while untold. */
+  /** The order under which the shed keeps each change; null while untold, or where it does not. */
   readonly orders: readonly (Stamp | null)[]
   readonly refused: readonly RefusedSeq[]
+  /**
+   * Seqs that the shed holds under another identity: they stay here and count nowhere. Left out in
+   * records of format 1.
+   */
+  readonly held?: readonly number[]
   /** Sent again under a later incarnation, so it counts only if the shed holds it after all. */
   readonly moved: boolean
 }
@@ -44,14 +50,16 @@ export interface RefusedSeq {
   readonly code: string
 }
 
-/** Confirmed changes as they came, in arrival order. */
+/**
+ * Confirmed changes as they came, in arrival order: packed batches (PROTOCOL.md, section 4) in which
+ * every order is told. Those of a generation are read by one Unpacker, in the order of their chunks.
+ */
 export interface HistoryChunk {
   readonly generation: number
   readonly number: number
-  /** JSON array of canonical changes. */
-  readonly changes: string
-  /** l and c of each change's order, in turn. */
-  readonly orders: readonly number[]
+  readonly batches: readonly Uint8Array[]
+  /** Changes in all of them. */
+  readonly count: number
 }
 
 /** The phone's own pen: under which identity it writes and how far that is settled. */
@@ -66,6 +74,8 @@ export interface Pen {
   readonly clock: Stamp
   /** Number of the last draft. */
   readonly draft: number
+  /** Epoch of the shed into which the earlier incarnations' changes were last filled. */
+  readonly filled?: string
 }
 
 /** Where the confirmed history stands. */
@@ -87,8 +97,8 @@ export type Write =
   | { readonly kind: 'draft'; readonly draft: DraftOperation }
   | { readonly kind: 'drop_draft'; readonly draft: number }
   | { readonly kind: 'own'; readonly operation: OwnOperation }
-  /** known: how many of the chunk's changes were in the chunk that it replaces. */
-  | { readonly kind: 'chunk'; readonly chunk: HistoryChunk; readonly known: number }
+  /** fresh: what the chunk holds beyond the one that it replaces, read. */
+  | { readonly kind: 'chunk'; readonly chunk: HistoryChunk; readonly fresh: readonly Batch[] }
   | { readonly kind: 'forget'; readonly generation: number }
   | { readonly kind: 'kept'; readonly name: string; readonly value: unknown }
 

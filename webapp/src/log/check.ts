@@ -1,20 +1,25 @@
 // What keeps a change from being stored, whatever its meaning: bounds, identity, text. The limits
 // are those of syncproto/check.go.
 
-import type { Change, Fact, Value } from './change'
+import { textLength } from './bytes'
+import type { Change, Fact, Scope, Value } from './change'
 import { validStamp } from './order'
 
 export const maxFrameChanges = 2_000
-/** After inflating. */
+/** Canonical bytes of all changes of a frame. */
 export const maxFrameBytes = 4 << 20
-const maxTextBytes = 8_192
+export const maxOperationChanges = 32_000
+/** Canonical bytes of all changes of an operation. */
+export const maxOperationBytes = 16 << 20
+export const maxTextBytes = 8_192
 /** Ids, types, fields, ops, persons. */
 const maxNameBytes = 128
-const maxListLength = 1_000
-const maxExtra = 16
+export const maxListLength = 1_000
+export const maxExtra = 16
+export const scopes: readonly Scope[] = ['field', 'shed', 'money']
 
 const uuidForm = /^[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}$/
-const extraForm = /^[a-z_]+$/
+export const extraForm = /^[a-z_]+$/
 const loneSurrogate = /\p{Surrogate}/u
 
 /** Tells why the change cannot be kept, or undefined where nothing hinders it. */
@@ -22,7 +27,7 @@ export function check(c: Change): string | undefined {
   if (!uuidForm.test(c.incarnation)) return `incarnation ${c.incarnation} is not a UUID in lower case`
   if (!Number.isSafeInteger(c.seq) || c.seq < 1) return `seq ${c.seq} is out of bounds`
   if (!validStamp(c.stamp)) return `stamp ${c.stamp.l}.${c.stamp.c} is out of bounds`
-  if (c.rest < 0 || c.rest >= maxFrameChanges) return `rest ${c.rest} is out of bounds`
+  if (c.rest < 0 || c.rest >= maxOperationChanges) return `rest ${c.rest} is out of bounds`
   if (c.person !== '') {
     const why = checkName(c.person)
     if (why) return `person: ${why}`
@@ -32,7 +37,7 @@ export function check(c: Change): string | undefined {
 
 /** The same for what a fact says, before it is a change. */
 export function checkFact(f: Fact): string | undefined {
-  if (!['field', 'shed', 'money'].includes(f.scope)) return `scope ${f.scope} is unknown`
+  if (!scopes.includes(f.scope)) return `scope ${f.scope} is unknown`
   for (const name of ['op', 'type', 'id', 'field'] as const) {
     const why = checkName(f[name])
     if (why) return `${name}: ${why}`
@@ -68,12 +73,16 @@ function checkName(s: string): string | undefined {
 }
 
 function checkText(s: string, limit: number): string | undefined {
-  if (bytesOf(s, limit) > limit) return `a text is longer than ${limit} bytes`
+  if (3 * s.length > limit && textLength(s) > limit) return `a text is longer than ${limit} bytes`
   if (/[\u0000\uFFFD]/.test(s) || loneSurrogate.test(s)) return 'a text holds a character that cannot be kept'
   return s.normalize('NFC') === s ? undefined : 'a text is not NFC'
 }
 
-/** Length in UTF-8, measured only where it could pass the limit. */
-function bytesOf(s: string, limit: number): number {
-  return s.length * 3 <= limit ? s.length : new TextEncoder().encode(s).length
+/** Whether a text could stand as a value, or as a name. */
+export function fitsText(s: string): boolean {
+  return checkText(s, maxTextBytes) === undefined
+}
+
+export function fitsName(s: string): boolean {
+  return checkName(s) === undefined
 }

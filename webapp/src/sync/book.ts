@@ -1,23 +1,29 @@
 // The phone's records in memory, exactly as they lie on disk: every batch of writes is applied here
 // once it is stored. Pure; the plan* functions beside it say which writes an event calls for.
 
-import type {
-  Contents, DraftOperation, HistoryChunk, OwnOperation, Pen, Reading, Write,
-} from '../db/records'
-import { changeOf } from '../log/canonical'
+import type { Contents, DraftOperation, HistoryChunk, OwnOperation, Pen, Reading, Write } from '../db/records'
+import type { Batch } from '../log/batch'
+import { Unpacker } from '../log/batch_unpack'
 import type { Change } from '../log/change'
 import { noStamp } from '../log/clock'
-import { firstIdentity, formerOf } from '../log/identity'
 import type { Entity } from '../log/state'
-import { entityName } from '../log/state'
+import { entityName, State } from '../log/state'
 import type { Laid } from './overlay'
 import { Overlay } from './overlay'
 import type { Framed } from './own_log'
 import { OwnLog } from './own_log'
-import { Told } from './told'
 
-/** The names of the entities that a batch changed, or all of them. */
-export type Touched = ReadonlySet<string> | 'all'
+/** What a batch of writes changed of what is shown, and of what is being made ready to be shown. */
+export interface Touched {
+  /** Names of the entities shown that may have changed. */
+  readonly names: ReadonlySet<string>
+  /** Of the entities of a reading anew; of those just shown, where it has `switched`. */
+  readonly staged: ReadonlySet<string>
+  /** The reading anew is complete and is now what is shown, with `names` laid over it. */
+  readonly switched: boolean
+  /** A reading anew has begun from nothing. */
+  readonly begun: boolean
+}
 
 export class Book {
   pen: Pen
@@ -27,13 +33,11 @@ export class Book {
   readonly kept: Map<string, unknown>
   /** The last chunk of each generation, which small news is added to. */
   readonly tails = new Map<number, HistoryChunk>()
-  private confirmed = new Told()
+  private confirmed = new State()
   /** A reading anew, which takes the confirmed one's place when it is complete. */
-  private staged = new Told()
+  private staged = new State()
   private readonly overlay = new Overlay()
   private readonly shown = new Map<string, Entity | undefined>()
-  /** Operations of this phone that hold a change with a former identity, by that identity. */
-  private readonly saidAgain = new Map<string, Set<Framed>>()
 
   constructor(
     readonly farm: string,
@@ -44,41 +48,57 @@ export class Book {
     this.reading = contents.reading ?? { generation: 1, cursor: null, staging: null, levelAt: 0 }
     this.own = new OwnLog(farm)
     this.kept = new Map(contents.kept)
-    for (const chunk of contents.chunks) this.takeChunk(chunk, 0)
+    this.readHistory(contents.chunks)
     for (const operation of contents.own) this.layFramed(this.own.put(operation))
     for (const draft of contents.drafts) this.takeDraft(draft)
   }
 
-  /** Takes in what was stored. */
-  apply(writes: readonly Write[]): Touched {
-    const touched = new Set<string>()
-    let all = false
-    for (const write of writes) {
-      const names = this.take(write)
-      if (names === 'all') all = true
-      else for (const name of names) touched.add(name)
+  private readHistory(chunks: readonly HistoryChunk[]): void {
+    let generation = 0
+    let unpacker = new Unpacker()
+    for (const chunk of chunks) {
+      if (chunk.generation !== generation) unpacker = new Unpacker()
+      generation = chunk.generation
+      this.takeChunk(chunk, chunk.batches.map(batch => unpacker.read(batch)))
     }
-    if (all) this.shown.clear()
-    else for (const name of touched) this.shown.delete(name)
-    return all ? 'all' : touched
   }
 
-  private take(write: Write): Touched {
+  /** Takes in what was stored. */
+  apply(writes: readonly Write[]): Touched {
+    const names = new Set<string>()
+    const staged = new Set<string>()
+    let [switched, begun] = [false, false]
+    for (const write of writes) {
+      if (write.kind === 'reading') {
+        const before = this.reading
+        for (const name of this.takeReading(write.reading)) names.add(name)
+        switched ||= write.reading.generation !== before.generation
+        begun ||= write.reading.staging !== null && write.reading.staging.generation !== before.staging?.generation
+      } else if (write.kind === 'chunk' && write.chunk.generation !== this.reading.generation) {
+        for (const name of this.takeChunk(write.chunk, write.fresh)) staged.add(name)
+      } else {
+        for (const name of this.take(write)) names.add(name)
+      }
+    }
+    for (const name of names) this.shown.delete(name)
+    return { names, staged, switched, begun }
+  }
+
+  /** The names of the entities shown that it changes are returned. */
+  private take(write: Exclude<Write, { kind: 'reading' }>): ReadonlySet<string> {
     switch (write.kind) {
       case 'pen':
         this.pen = write.pen
         return none
-      case 'reading':
-        return this.takeReading(write.reading)
       case 'draft':
         return this.takeDraft(write.draft)
       case 'drop_draft':
         this.drafts.delete(write.draft)
         return this.overlay.lay(draftSource(write.draft), [])
       case 'own':
-        return this.takeOwn(write.operation)
+        return this.layFramed(this.own.put(write.operation))
       case 'chunk':
-        return this.takeChunk(write.chunk, write.known)
+        return this.takeChunk(write.chunk, write.fresh)
       case 'forget':
         this.tails.delete(write.generation)
         return none
@@ -88,36 +108,36 @@ export class Book {
     }
   }
 
-  private takeReading(reading: Reading): Touched {
+  private takeReading(reading: Reading): ReadonlySet<string> {
     const before = this.reading
     this.reading = reading
-    if (reading.generation !== before.generation) {
-      this.confirmed = this.staged
-      this.staged = new Told()
-      for (const framed of this.own) this.layFramed(framed)
-      return 'all'
+    if (reading.generation === before.generation) {
+      if (reading.staging?.generation !== before.staging?.generation) this.staged = new State()
+      return none
     }
-    if (reading.staging?.generation !== before.staging?.generation) this.staged = new Told()
-    return none
+    this.confirmed = this.staged
+    this.staged = new State()
+    this.shown.clear()
+    const touched = new Set(this.overlay.names())
+    for (const framed of this.own) for (const name of this.layFramed(framed)) touched.add(name)
+    return touched
   }
 
-  private takeChunk(chunk: HistoryChunk, known: number): Touched {
-    const shown = chunk.generation === this.reading.generation
-    const told = shown ? this.confirmed : this.staged
+  private takeChunk(chunk: HistoryChunk, fresh: readonly Batch[]): ReadonlySet<string> {
+    const state = chunk.generation === this.reading.generation ? this.confirmed : this.staged
     const touched = new Set<string>()
-    const changes = JSON.parse(chunk.changes) as unknown[]
-    for (let i = known; i < changes.length; i++) {
-      const change = changeOf(changes[i])
-      told.take(change, { l: chunk.orders[2 * i]!, c: chunk.orders[2 * i + 1]! }, this.pen.formers)
-      touched.add(entityName(change.type, change.id))
-      if (shown) this.layAgain(firstIdentity(change))
+    for (const { changes, orders } of fresh) {
+      changes.forEach((change, i) => {
+        state.merge(change, orders?.[i] ?? change.stamp)
+        touched.add(entityName(change.type, change.id))
+      })
     }
     const tail = this.tails.get(chunk.generation)
     if (!tail || tail.number <= chunk.number) this.tails.set(chunk.generation, chunk)
-    return shown ? touched : none
+    return touched
   }
 
-  private takeDraft(draft: DraftOperation): Touched {
+  private takeDraft(draft: DraftOperation): ReadonlySet<string> {
     this.drafts.set(draft.id, draft)
     const { incarnation } = this.pen
     return this.overlay.lay(draftSource(draft.id), draft.facts.map(({ fact, person }) => ({
@@ -126,26 +146,20 @@ export class Book {
     })))
   }
 
-  private takeOwn(operation: OwnOperation): Touched {
-    return this.layFramed(this.own.put(operation))
-  }
-
-  /** Confirms what the shed has ordered and lays the rest over. Returns the entities touched. */
-  private layFramed(framed: Framed): Set<string> {
+  /** Confirms what the shed keeps and lays the rest over, but for what counts nowhere. */
+  private layFramed(framed: Framed): ReadonlySet<string> {
     const { operation, changes } = framed
     const refused = new Set(operation.refused.map(r => r.seq))
     const laid: Laid[] = []
     const confirmed: string[] = []
     changes.forEach((change, i) => {
-      if (formerOf(change)) this.noteSaidAgain(formerOf(change), framed)
-      if (operation.moved || refused.has(change.seq) || this.confirmed.holdsOtherwise(change)) return
+      if (operation.moved || refused.has(change.seq) || operation.held?.includes(change.seq)) return
       const order = operation.orders[i] ?? undefined
-      // One with a former identity may have been settled as that: it is never confirmed from here.
-      if (!order || formerOf(change)) {
+      if (!order || !this.isSettled(change)) {
         laid.push({ change, order: order ?? change.stamp })
         return
       }
-      this.confirmed.state.merge(change, order)
+      this.confirmed.merge(change, order)
       confirmed.push(entityName(change.type, change.id))
     })
     const touched = this.overlay.lay(`${operation.incarnation}:${operation.first}`, laid)
@@ -153,18 +167,9 @@ export class Book {
     return touched
   }
 
-  private noteSaidAgain(former: string, framed: Framed): void {
-    const operations = this.saidAgain.get(former) ?? new Set()
-    for (const other of operations) {
-      const same = other.operation.incarnation === framed.operation.incarnation && other.operation.first === framed.operation.first
-      if (same) operations.delete(other)
-    }
-    this.saidAgain.set(former, operations.add(framed))
-  }
-
-  /** What the shed now holds decides whether a change that says it again counts. */
-  private layAgain(first: string): void {
-    for (const framed of [...(this.saidAgain.get(first) ?? [])]) this.layFramed(framed)
+  /** A restored shed judges again what it does not hold. */
+  private isSettled({ incarnation, seq }: Change): boolean {
+    return incarnation !== this.pen.incarnation || seq <= this.pen.settled
   }
 
   /** An entity with everything recorded here, sent or not. */
@@ -174,13 +179,22 @@ export class Book {
 
   named(name: string): Entity | undefined {
     if (this.shown.has(name)) return this.shown.get(name)
-    const entity = this.overlay.over(this.confirmed.state, name)
-    if (entity !== this.confirmed.state.named(name)) this.shown.set(name, entity)
+    const entity = this.overlay.over(this.confirmed, name)
+    if (entity !== this.confirmed.named(name)) this.shown.set(name, entity)
     return entity
   }
 
+  /** An entity of the reading anew. */
+  stagedNamed(name: string): Entity | undefined {
+    return this.staged.named(name)
+  }
+
+  stagedNames(): IterableIterator<string> {
+    return this.staged.names()
+  }
+
   *entities(): IterableIterator<Entity> {
-    const names = new Set([...this.confirmed.state.names(), ...this.overlay.names()])
+    const names = new Set([...this.confirmed.names(), ...this.overlay.names()])
     for (const name of names) yield this.named(name)!
   }
 
@@ -191,7 +205,7 @@ export class Book {
   }
 }
 
-const none: Touched = new Set<string>()
+const none: ReadonlySet<string> = new Set<string>()
 
 function newPen(incarnation: string): Pen {
   return { incarnation, formers: [], seq: 0, settled: 0, clock: noStamp, draft: 0 }

@@ -3,11 +3,14 @@
 // the new one is complete.
 
 import type { Cursor, HistoryChunk, Reading, Write } from '../db/records'
-import { canonical } from '../log/canonical'
+import type { Batch } from '../log/batch'
+import { standsAlone } from '../log/batch'
+import { packAlone } from '../log/batch_pack'
+import { Unpacker } from '../log/batch_unpack'
 import type { Scope } from '../log/change'
 import type { Book } from './book'
-import type { News, SeqOrder } from './messages'
-import { fed, ordered } from './settling'
+import type { News, ToldBatch } from './messages'
+import { fed } from './settling'
 
 /** Small news is added to the last chunk until that holds so many changes. */
 const chunkChanges = 200
@@ -48,7 +51,7 @@ function completed(reading: Reading, target: number): Reading {
   return { ...reading, generation: staging.generation, cursor: staging.cursor, staging: null }
 }
 
-/** Stores a frame of news, the orders it tells of the phone's own changes, and the cursor. */
+/** Stores a frame of news and the cursor. */
 export function planNews(book: Book, news: News, target: number, wall: number): Write[] {
   const { reading, pen } = book
   const cursor = cursorOf(reading)
@@ -59,42 +62,41 @@ export function planNews(book: Book, news: News, target: number, wall: number): 
     : { ...reading, cursor: moved }
   const next = completed(standing, target)
   const isLevel = !next.staging && news.arrival >= Math.max(target, news.newest)
+  const told = news.batches.filter(({ batch }) => batch.changes.length > 0)
   const writes: Write[] = [
-    ...chunkWith(book, standing.staging?.generation ?? standing.generation, news),
-    ...ownOrders(book, news),
+    ...chunksWith(book, standing.staging?.generation ?? standing.generation, told),
     { kind: 'reading', reading: isLevel ? { ...next, levelAt: wall } : next },
   ]
   if (next.generation !== reading.generation) writes.push({ kind: 'forget', generation: reading.generation })
-  if (news.orders.length > 0) writes.push({ kind: 'pen', pen: { ...pen, clock: fed(pen.clock, wall, news.orders) } })
+  const orders = told.flatMap(({ batch }) => (batch.orders ?? []).filter(order => order !== null))
+  if (orders.length > 0) writes.push({ kind: 'pen', pen: { ...pen, clock: fed(pen.clock, wall, orders) } })
   return writes
 }
 
-function chunkWith(book: Book, generation: number, news: News): Write[] {
-  if (news.changes.length === 0) return []
-  const texts = news.changes.map(canonical).join(',')
-  const orders = news.orders.flatMap(({ l, c }) => [l, c])
+/** Batches are stored as they came, also what was linked to those before: they are read in order. */
+function chunksWith(book: Book, generation: number, told: readonly ToldBatch[]): Write[] {
+  const writes: Write[] = []
+  const added = told.reduce((n, { batch }) => n + batch.changes.length, 0)
+  if (added === 0) return writes
+  const fresh = told.map(({ batch }) => batch)
+  const batches = told.map(({ packed }) => packed)
   const tail = book.tails.get(generation)
-  const known = tail ? tail.orders.length / 2 : 0
-  if (!tail || known + news.changes.length > chunkChanges) {
-    const chunk: HistoryChunk = { generation, number: (tail?.number ?? 0) + 1, changes: `[${texts}]`, orders }
-    return [{ kind: 'chunk', chunk, known: 0 }]
+  if (tail && tail.count + added <= chunkChanges) {
+    return [{ kind: 'chunk', chunk: { ...tail, batches: [...tail.batches, ...batches], count: tail.count + added }, fresh }]
   }
-  const changes = `${tail.changes.slice(0, -1)},${texts}]`
-  return [{ kind: 'chunk', chunk: { ...tail, changes, orders: [...tail.orders, ...orders] }, known }]
+  if (tail && tail.batches.length > 1 && tail.batches.every(standsAlone)) {
+    writes.push({ kind: 'chunk', chunk: { ...tail, batches: [packedTogether(tail.batches)] }, fresh: [] })
+  }
+  const chunk: HistoryChunk = { generation, number: (tail?.number ?? 0) + 1, batches, count: added }
+  return [...writes, { kind: 'chunk', chunk, fresh }]
 }
 
-/** An acknowledgement may have been lost: the news then tells the order of the phone's own change. */
-function ownOrders(book: Book, news: News): Write[] {
-  const incarnations = [book.pen.incarnation, ...book.pen.formers]
-  return incarnations.flatMap(incarnation => {
-    const orders: SeqOrder[] = []
-    news.changes.forEach((change, i) => {
-      if (change.incarnation !== incarnation) return
-      const operation = book.own.holding(incarnation, change.seq)?.operation
-      if (!operation || operation.moved) return
-      if (operation.texts[change.seq - operation.first] !== canonical(change)) return // a clone's
-      orders.push({ seq: change.seq, order: news.orders[i]! })
-    })
-    return ordered(book, orders, [], incarnation)
+/** A full chunk of small batches takes far less room as one. */
+function packedTogether(batches: readonly Uint8Array[]): Uint8Array {
+  const read: Batch[] = batches.map(batch => new Unpacker().read(batch))
+  return packAlone({
+    changes: read.flatMap(({ changes }) => changes),
+    orders: read.flatMap(({ orders }) => orders ?? []),
+    origins: new Map(read.flatMap(({ origins }) => [...(origins ?? [])])),
   })
 }

@@ -1,33 +1,55 @@
-// The messages between a phone and the shed (PROTOCOL.md, section 4). Mirrors syncproto/message.go.
+// The messages between a phone and the shed (PROTOCOL.md, section 5). Mirrors syncproto/message.go and
+// syncproto/binary.go. Members and kinds that this version does not know are passed over.
 
 import type { Cursor } from '../db/records'
-import { changeOf, numberOf, readJSON, ShapeError, textOf } from '../log/canonical'
-import type { Change, Scope, Stamp } from '../log/change'
-import { check } from '../log/check'
+import type { Batch } from '../log/batch'
+import { modeAnew, modeLinked } from '../log/batch'
+import type { Packer } from '../log/batch_pack'
+import type { Unpacker } from '../log/batch_unpack'
+import { ByteReader } from '../log/bytes'
+import { numberOf, readJSON, ShapeError, textOf } from '../log/canonical'
+import type { Scope, Stamp } from '../log/change'
+import { maxFrameChanges } from '../log/check'
 
 export const protocolVersion = 1
+
+/** Binary messages begin with their kind; all others are JSON text. */
+const kindPush = 1
+const kindNews = 2
 
 export interface Hello {
   readonly farm: string
   readonly person: string
   readonly device: string
   readonly incarnation: string
-  readonly cursor: Cursor | null
+  readonly settled: number
   readonly unsent: number
+  readonly news: boolean
+  readonly cursor: Cursor | null
 }
 
-export interface Welcome {
+/** What became of settled changes. One that is not named was kept under its stamp as order. */
+export interface Outcome {
+  readonly orders: readonly SeqOrder[]
+  /** The shed holds these under another identity. */
+  readonly held: readonly number[]
+  readonly refused: readonly Refusal[]
+}
+
+export interface Welcome extends Outcome {
   readonly t: 'welcome'
   readonly version: number
   readonly farm: string
   readonly epoch: string
   readonly scopes: readonly Scope[]
+  readonly clock: number
   readonly seq: number
   readonly hash: string
-  readonly clock: number
+  /** Highest seq put aside of a large operation, 0 for none, and the chain value after it. */
+  readonly staged: number
+  readonly stagedHash: string
   readonly arrival: number
   readonly resume: boolean
-  readonly refused: readonly Refusal[]
 }
 
 export interface Refuse {
@@ -46,20 +68,24 @@ export interface SeqOrder {
   readonly order: Stamp
 }
 
-export interface Ack {
+export interface Ack extends Outcome {
   readonly t: 'ack'
   readonly seq: number
-  readonly orders: readonly SeqOrder[]
-  readonly refused: readonly Refusal[]
+  readonly staged: number
 }
 
 export interface News {
   readonly t: 'news'
-  readonly changes: readonly Change[]
-  readonly orders: readonly Stamp[]
+  readonly batches: readonly ToldBatch[]
   readonly arrival: number
   readonly last: string
   readonly newest: number
+}
+
+/** A batch as it came, to be stored, and what is in it. */
+export interface ToldBatch {
+  readonly packed: Uint8Array
+  readonly batch: Batch
 }
 
 export interface Pong {
@@ -70,22 +96,51 @@ export interface Pong {
 export type FromShed = Welcome | Refuse | Ack | News | Pong
 
 export function helloText(hello: Hello): string {
-  const { farm, person, device, incarnation, cursor, unsent } = hello
+  const { farm, person, device, incarnation, settled, unsent, news, cursor } = hello
   return JSON.stringify({
-    t: 'hello', versions: [protocolVersion], farm, person, device, incarnation, cursor, unsent,
+    t: 'hello', versions: [protocolVersion], farm, person, device, incarnation, settled, unsent, news, cursor,
   })
 }
 
-/** Changes travel as their frozen bytes. */
-export function pushText(texts: readonly string[], orders: readonly SeqOrder[]): string {
-  const known = orders.map(o => `[${o.seq},${o.order.l},${o.order.c}]`)
-  return `{"t":"push","changes":[${texts.join(',')}]${known.length > 0 ? `,"orders":[${known.join(',')}]` : ''}}`
+export function pushMessage(packer: Packer, batch: Batch): Uint8Array {
+  const packed = packer.pack(batch)
+  const message = new Uint8Array(1 + packed.length)
+  message[0] = kindPush
+  message.set(packed, 1)
+  return message
 }
 
 export const pingText = '{"t":"ping"}'
 
-/** Reads a message of the shed; throws a ShapeError where it is none. Unknown kinds are undefined. */
-export function readMessage(text: string): FromShed | undefined {
+/**
+ * Reads a message of the shed; throws a ShapeError where it is none. The unpacker is that of the
+ * conversation.
+ */
+export function readMessage(data: string | Uint8Array, unpacker: Unpacker): FromShed | undefined {
+  return typeof data === 'string' ? readText(data) : readBinary(data, unpacker)
+}
+
+function readBinary(data: Uint8Array, unpacker: Unpacker): News | undefined {
+  const r = new ByteReader(data)
+  if (r.byte() !== kindNews) return undefined
+  const [arrival, newest] = [r.uvarint(), r.uvarint()]
+  const last = new TextDecoder().decode(r.bytes(r.count(128)))
+  const batches = Array.from({ length: r.count(maxFrameChanges) }, () => toldBatch(r.bytes(r.uvarint()), unpacker))
+  if (r.left > 0) throw new ShapeError('bytes follow the end of the news')
+  return { t: 'news', batches, arrival, last, newest }
+}
+
+function toldBatch(data: Uint8Array, unpacker: Unpacker): ToldBatch {
+  // The first of a conversation follows others where it is stored, and must forget their names.
+  const packed = data.slice()
+  if (unpacker.isFresh && packed[0] === modeLinked) packed[0] = modeAnew
+  const batch = unpacker.read(data)
+  const told = batch.orders?.every(order => order !== null) ?? batch.changes.length === 0
+  if (!told) throw new ShapeError('news does not give an order for each change')
+  return { packed, batch }
+}
+
+function readText(text: string): FromShed | undefined {
   const m = record(readJSON(text))
   switch (m['t']) {
     case 'welcome':
@@ -93,9 +148,7 @@ export function readMessage(text: string): FromShed | undefined {
     case 'refuse':
       return { t: 'refuse', code: textOf(m['code']), text: textOf(m['text']) }
     case 'ack':
-      return { t: 'ack', seq: numberOf(m['seq']), orders: list(m['orders']).map(seqOrderOf), refused: refusalsOf(m['refused']) }
-    case 'news':
-      return newsOf(m)
+      return { t: 'ack', seq: numberOf(m['seq']), staged: numberOf(m['staged'] ?? 0), ...outcomeOf(m) }
     case 'pong':
       return { t: 'pong', clock: numberOf(m['clock']) }
     default:
@@ -112,47 +165,32 @@ function welcomeOf(m: Fields): Welcome {
     farm: textOf(m['farm']),
     epoch: textOf(m['epoch']),
     scopes: list(m['scopes']).map(textOf) as Scope[],
+    clock: numberOf(m['clock']),
     seq: numberOf(m['seq']),
     hash: textOf(m['hash']),
-    clock: numberOf(m['clock']),
+    staged: numberOf(m['staged'] ?? 0),
+    stagedHash: textOf(m['staged_hash'] ?? ''),
+    ...outcomeOf(m),
     arrival: numberOf(m['arrival']),
     resume: m['resume'] === true,
-    refused: refusalsOf(m['refused']),
   }
 }
 
-function newsOf(m: Fields): News {
-  const changes = list(m['changes']).map(checkedChange)
-  const orders = list(m['orders']).map(pair => stampOf(list(pair)))
-  if (orders.length !== changes.length) throw new ShapeError('news does not give an order for each change')
-  const [arrival, newest] = [numberOf(m['arrival']), numberOf(m['newest'])]
-  return { t: 'news', changes, orders, arrival, last: textOf(m['last']), newest }
-}
-
-function checkedChange(parts: unknown): Change {
-  const change = changeOf(parts)
-  const why = check(change)
-  if (why) throw new ShapeError(`a change of the news cannot be kept: ${why}`)
-  return change
+function outcomeOf(m: Fields): Outcome {
+  return { orders: list(m['orders']).map(seqOrderOf), held: list(m['held']).map(numberOf), refused: list(m['refused']).map(refusalOf) }
 }
 
 function seqOrderOf(triple: unknown): SeqOrder {
-  const [seq, ...order] = list(triple)
-  return { seq: numberOf(seq), order: stampOf(order) }
+  const [seq, l, c] = list(triple)
+  return { seq: numberOf(seq), order: { l: numberOf(l), c: numberOf(c) } }
 }
 
-function stampOf(pair: readonly unknown[]): Stamp {
-  return { l: numberOf(pair[0]), c: numberOf(pair[1]) }
+function refusalOf(item: unknown): Refusal {
+  const fields = record(item)
+  return { seq: numberOf(fields['seq']), code: textOf(fields['code']) }
 }
 
-function refusalsOf(part: unknown): Refusal[] {
-  return list(part).map(item => {
-    const fields = record(item)
-    return { seq: numberOf(fields['seq']), code: textOf(fields['code']) }
-  })
-}
-
-/** An empty list may come as null, as Go writes a nil slice. */
+/** An empty list may be left out, or come as null, as Go writes a nil slice. */
 function list(part: unknown): readonly unknown[] {
   if (part === null || part === undefined) return []
   if (!Array.isArray(part)) throw new ShapeError('a part that should be a list is not')

@@ -1,36 +1,40 @@
-// What the shed's word on the phone's own changes means: settled, ordered, refused.
+// What the shed's word on the phone's own changes means: settled, and kept, held or refused.
 
 import type { OwnOperation, RefusedSeq, Write } from '../db/records'
 import type { Stamp } from '../log/change'
 import { receive } from '../log/clock'
 import type { Book } from './book'
-import type { Ack, Refusal, SeqOrder, Welcome } from './messages'
+import type { Ack, Outcome, Welcome } from './messages'
 import type { Framed } from './own_log'
 import { lastSeq } from './own_log'
 
 /**
- * Tells whether the phone's past is the one that the shed knows: same chain value at the highest
- * seq that the shed has settled.
+ * Tells whether the phone's past under an incarnation is the one that the shed knows: same chain value
+ * at the highest seq that the shed has settled.
  */
-export function pastIsProven(book: Book, welcome: Pick<Welcome, 'seq' | 'hash'>): boolean {
-  return book.own.hashAt(book.pen.incarnation, welcome.seq) === welcome.hash
+export function pastIsProven(book: Book, incarnation: string, welcome: Pick<Welcome, 'seq' | 'hash'>): boolean {
+  return book.own.hashAt(incarnation, welcome.seq) === welcome.hash
 }
 
-/** After a welcome whose past is proven. A restored shed may have settled less than before. */
-export function planWelcome(book: Book, welcome: Pick<Welcome, 'seq' | 'refused'>): Write[] {
-  const pen = { ...book.pen, settled: welcome.seq }
-  return [...ordered(book, [], welcome.refused, pen.incarnation), { kind: 'pen', pen }]
+/**
+ * After a welcome whose past is proven, which tells what became of the changes above `told`. A
+ * restored shed may have settled less than before.
+ */
+export function planWelcome(book: Book, told: number, welcome: Welcome, wall: number): Write[] {
+  const { incarnation, clock } = book.pen
+  const pen = { ...book.pen, settled: welcome.seq, clock: fed(clock, wall, ordersOf(welcome)), filled: welcome.epoch }
+  return [{ kind: 'pen', pen }, ...settledAs(book, incarnation, told, welcome.seq, welcome)]
 }
 
-/** After an acknowledgement. */
+/** After an acknowledgement on the phone's present incarnation. */
 export function planAck(book: Book, ack: Ack, wall: number): Write[] {
   const { incarnation, settled, clock } = book.pen
-  const pen = {
-    ...book.pen,
-    settled: Math.max(settled, ack.seq),
-    clock: fed(clock, wall, ack.orders.map(o => o.order)),
-  }
-  return [...ordered(book, ack.orders, ack.refused, incarnation), { kind: 'pen', pen }]
+  const pen = { ...book.pen, settled: Math.max(settled, ack.seq), clock: fed(clock, wall, ordersOf(ack)) }
+  return [{ kind: 'pen', pen }, ...settledAs(book, incarnation, settled, ack.seq, ack)]
+}
+
+function ordersOf(outcome: Outcome): Stamp[] {
+  return outcome.orders.map(({ order }) => order)
 }
 
 /** Feeds every order that the phone is told into its clock. */
@@ -38,44 +42,59 @@ export function fed(clock: Stamp, wall: number, orders: readonly Stamp[]): Stamp
   return orders.reduce((last, order) => receive(last, wall, order), clock)
 }
 
-/** The operations in which an order or a refusal is news. */
-export function ordered(
-  book: Book, orders: readonly SeqOrder[], refused: readonly Refusal[], incarnation: string,
-): Write[] {
-  const orderOf = new Map(orders.map(o => [o.seq, o.order]))
-  const codeOf = new Map(refused.map(r => [r.seq, r.code]))
-  const held = new Set<Framed>()
-  for (const seq of [...orderOf.keys(), ...codeOf.keys()]) {
-    const framed = book.own.holding(incarnation, seq)
-    if (framed) held.add(framed)
+/** The operations with seqs above `from` up to `to`, with what became of those. */
+export function settledAs(book: Book, incarnation: string, from: number, to: number, outcome: Outcome): Write[] {
+  const told: Told = {
+    from,
+    to,
+    orders: new Map(outcome.orders.map(({ seq, order }) => [seq, order])),
+    codes: new Map(outcome.refused.map(({ seq, code }) => [seq, code])),
+    held: new Set(outcome.held),
   }
-  return [...held].flatMap(({ operation }) => {
-    const told = withWord(operation, orderOf, codeOf)
-    return told ? [{ kind: 'own' as const, operation: told }] : []
+  return book.own.beyond(incarnation, from)
+    .filter(({ operation }) => operation.first <= to)
+    .map(framed => ({ kind: 'own', operation: withOutcome(framed, told) }))
+}
+
+interface Told {
+  readonly from: number
+  readonly to: number
+  readonly orders: ReadonlyMap<number, Stamp>
+  readonly codes: ReadonlyMap<number, string>
+  readonly held: ReadonlySet<number>
+}
+
+/** The last word counts: a shed may keep now what one before its restore refused, or the reverse. */
+function withOutcome({ operation, changes }: Framed, told: Told): OwnOperation {
+  const isNew = (seq: number) => seq > told.from && seq <= told.to
+  const orders = changes.map(({ seq, stamp }, i) => {
+    if (!isNew(seq)) return operation.orders[i] ?? null
+    return told.codes.has(seq) || told.held.has(seq) ? null : (told.orders.get(seq) ?? stamp)
   })
+  const refused: RefusedSeq[] = operation.refused.filter(({ seq }) => !isNew(seq))
+  const held = (operation.held ?? []).filter(seq => !isNew(seq))
+  for (const { seq } of changes) {
+    const code = isNew(seq) ? told.codes.get(seq) : undefined
+    if (code !== undefined) refused.push({ seq, code })
+    else if (isNew(seq) && told.held.has(seq)) held.push(seq)
+  }
+  return { ...operation, orders, refused, held }
 }
 
-function withWord(
-  operation: OwnOperation, orderOf: ReadonlyMap<number, Stamp>, codeOf: ReadonlyMap<number, string>,
-): OwnOperation | undefined {
-  const seqs = operation.texts.map((_, i) => operation.first + i)
-  const orders = seqs.map((seq, i) => orderOf.get(seq) ?? operation.orders[i] ?? null)
-  const refused: RefusedSeq[] = seqs.flatMap(seq => {
-    // A shed that keeps now what one before its restore refused has the last word.
-    if (orderOf.has(seq)) return []
-    const code = codeOf.get(seq) ?? operation.refused.find(r => r.seq === seq)?.code
-    return code === undefined ? [] : [{ seq, code }]
-  })
-  const same = orders.every((order, i) => sameStamp(order, operation.orders[i] ?? null)) && sameRefused(refused, operation.refused)
-  return same ? undefined : { ...operation, orders, refused }
-}
-
-function sameStamp(a: Stamp | null, b: Stamp | null): boolean {
-  return a?.l === b?.l && a?.c === b?.c
-}
-
-function sameRefused(a: readonly RefusedSeq[], b: readonly RefusedSeq[]): boolean {
-  return a.length === b.length && a.every((r, i) => r.seq === b[i]!.seq && r.code === b[i]!.code)
+/**
+ * The highest seq up to `settled` of which, and of all before it, the phone knows what became of it.
+ */
+export function toldUpTo(book: Book, incarnation: string, settled: number): number {
+  for (const { operation } of book.own.beyond(incarnation, 0)) {
+    if (operation.first > settled) break
+    const refused = new Set(operation.refused.map(({ seq }) => seq))
+    const untold = operation.orders.findIndex((order, i) => {
+      const seq = operation.first + i
+      return order === null && !refused.has(seq) && !operation.held?.includes(seq)
+    })
+    if (untold >= 0) return Math.min(settled, operation.first + untold - 1)
+  }
+  return settled
 }
 
 /** Framed changes not known to be settled. */

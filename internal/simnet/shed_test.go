@@ -1,0 +1,141 @@
+package simnet
+
+import (
+	"context"
+	"errors"
+	"io"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"time"
+
+	"corymb/internal/changelog"
+	"corymb/server/live"
+	"corymb/server/store"
+	"corymb/syncproto"
+)
+
+// shed is the real server on a real data folder.
+type shed struct {
+	sim   *sim
+	dir   string
+	store *store.Store
+	live  *live.Server // nil while it is down
+	lives int          // how often it was started
+	full  bool         // its disk takes nothing
+	sick  bool         // its disk reads nothing either
+	skew  int64        // of its clock, ms
+	// Scopes of each person.
+	scopes map[string][]syncproto.Scope
+}
+
+var errDisk = errors.New("the disk is full")
+
+func (s *shed) now() time.Time { return time.UnixMilli(s.sim.now + s.skew) }
+
+func (s *shed) start() {
+	opened, err := store.Open(s.dir, s.now)
+	if err != nil {
+		s.sim.fail("opening the store: %v", err)
+		return
+	}
+	s.store = opened
+	s.lives++
+	var log live.Log = &shedLog{Store: opened, shed: s}
+	if s.sim.wrap != nil {
+		log = s.sim.wrap(log)
+	}
+	s.live = live.New(live.Config{
+		Log: log, Now: s.now, Logger: slog.New(slog.NewTextHandler(io.Discard, nil)),
+		Scopes: func(person string) []syncproto.Scope { return s.scopes[person] },
+	})
+	s.sim.trace("shed starts: epoch %s, newest %d", opened.Epoch(), opened.Newest())
+}
+
+// stop ends the process, whatever was under way. A commit is there whole or not at all.
+func (s *shed) stop() {
+	if s.live == nil {
+		return
+	}
+	s.live = nil
+	if err := s.store.Close(); err != nil {
+		s.sim.fail("closing the store: %v", err)
+	}
+	s.sim.trace("shed stops")
+}
+
+// backup is a copy of a data folder, and of how much was acknowledged until then.
+type backup struct {
+	files map[string][]byte
+	acked int
+}
+
+const markName = "corymb.mark"
+
+// backup copies the folder of a shed that is down.
+func (s *shed) backup() *backup {
+	b := &backup{files: map[string][]byte{}, acked: len(s.sim.ledger.acked)}
+	for _, name := range []string{store.FileName, markName} {
+		data, err := os.ReadFile(filepath.Join(s.dir, name))
+		if err != nil {
+			s.sim.fail("copying the data folder: %v", err)
+		}
+		b.files[name] = data
+	}
+	return b
+}
+
+// restore puts an older copy in the place of the database. The mark stays as it is, is lost, or is
+// the older one too.
+func (s *shed) restore(b *backup, mark string) {
+	put := map[string][]byte{store.FileName: b.files[store.FileName]}
+	switch mark {
+	case "lost":
+		if err := os.Remove(filepath.Join(s.dir, markName)); err != nil {
+			s.sim.fail("losing the mark: %v", err)
+		}
+	case "older":
+		put[markName] = b.files[markName]
+	}
+	for name, data := range put {
+		if err := os.WriteFile(filepath.Join(s.dir, name), data, 0o600); err != nil {
+			s.sim.fail("restoring: %v", err)
+		}
+	}
+	s.sim.ledger.acked = s.sim.ledger.acked[:b.acked]
+	s.sim.restores++
+}
+
+// shedLog is the store on a disk that may fail.
+type shedLog struct {
+	*store.Store
+	shed *shed
+}
+
+func (l *shedLog) Append(ctx context.Context, frames []*changelog.Frame) ([]changelog.Result, error) {
+	if l.shed.full || l.shed.sick {
+		return nil, errDisk
+	}
+	return l.Store.Append(ctx, frames)
+}
+
+func (l *shedLog) Seen(ctx context.Context, said changelog.Sighting) error {
+	if l.shed.full || l.shed.sick {
+		return errDisk
+	}
+	return l.Store.Seen(ctx, said)
+}
+
+func (l *shedLog) Standing(ctx context.Context, asked changelog.Asked) (changelog.Standing, error) {
+	if l.shed.sick {
+		return changelog.Standing{}, errDisk
+	}
+	return l.Store.Standing(ctx, asked)
+}
+
+func (l *shedLog) ReadAfter(ctx context.Context, after, upTo int64, scopes []syncproto.Scope) (changelog.Tail, error) {
+	if l.shed.sick {
+		return changelog.Tail{}, errDisk
+	}
+	return l.Store.ReadAfter(ctx, after, upTo, scopes)
+}

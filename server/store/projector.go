@@ -1,0 +1,109 @@
+package store
+
+import (
+	"context"
+	"sync"
+	"time"
+)
+
+// quiet is how long no frame must have come before the projector goes on, unless it is far behind.
+const (
+	quiet     = 30 * time.Millisecond
+	farBehind = 200_000 // changes
+)
+
+// projector makes the projection of the log catch up when there is time. It trails the log, so that
+// a phone's acknowledgement need not wait for it.
+type projector struct {
+	woken   chan struct{}
+	stopped chan struct{}
+	running sync.WaitGroup
+}
+
+func newProjector() *projector {
+	return &projector{woken: make(chan struct{}, 1), stopped: make(chan struct{})}
+}
+
+// wake says that the log has grown.
+func (p *projector) wake() {
+	select {
+	case p.woken <- struct{}{}:
+	default:
+	}
+}
+
+// start runs the projector until stop.
+func (p *projector) start(s *Store) {
+	p.running.Go(func() {
+		p.wake() // what an earlier run left
+		for {
+			select {
+			case <-p.woken:
+				p.catchUp(s)
+			case <-p.stopped:
+				return
+			}
+		}
+	})
+}
+
+func (p *projector) stop() {
+	if p == nil {
+		return
+	}
+	close(p.stopped)
+	p.running.Wait()
+}
+
+// catchUp projects slice after slice. A failure is no harm: the next wake tries again, and Verify
+// tells of it.
+func (p *projector) catchUp(s *Store) {
+	for level := false; !level; {
+		newest := s.Newest()
+		select {
+		case <-p.stopped:
+			return
+		case <-time.After(quiet):
+		}
+		if s.Newest() != newest && s.Newest()-s.projected.Load() < farBehind {
+			continue
+		}
+		var err error
+		if level, err = s.projectSlice(context.Background()); err != nil {
+			return
+		}
+	}
+}
+
+// Level makes the projection catch up with the log.
+func (s *Store) Level(ctx context.Context) error {
+	for {
+		if level, err := s.projectSlice(ctx); err != nil || level {
+			return explain("bringing the merge state up to the log", err)
+		}
+	}
+}
+
+// projectSlice projects the next few segments in one transaction; level tells that none was left.
+// Appends wait only while it is written.
+func (s *Store) projectSlice(ctx context.Context) (level bool, err error) {
+	s.projecting.Lock()
+	defer s.projecting.Unlock()
+	tx, err := s.begin(ctx)
+	if err != nil {
+		return false, err
+	}
+	p := newProjection(tx, &s.read, s.no)
+	err = p.slice()
+	_ = tx.Rollback() // it only read
+	if err != nil || p.upTo == p.from {
+		return err == nil, err
+	}
+	s.writing.Lock()
+	defer s.writing.Unlock()
+	if err := s.writeProjection(p); err != nil {
+		return false, err
+	}
+	s.projected.Store(p.upTo)
+	return false, nil
+}
