@@ -40,7 +40,7 @@ func memoryAfter(tb testing.TB, r *running, work syncproto.Batch) float64 {
 	url := "http://" + r.address + "/sync"
 	pushAll(tb, url, work, 2_000)
 	readAll(tb, url)
-	time.Sleep(5 * time.Second) // projections catch up, garbage goes
+	time.Sleep(2 * atRestAfter) // projections catch up, garbage goes
 	return status(tb, r, "VmRSS") / 1024
 }
 

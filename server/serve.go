@@ -81,6 +81,7 @@ func serveUntil(ctx context.Context, listener net.Listener, handler http.Handler
 	defer stop()
 	var running sync.WaitGroup
 	running.Go(func() { phones.Run(ctx) })
+	running.Go(func() { giveBackMemory(ctx, func() bool { return phones.Waiting() > 0 }) })
 	server := &http.Server{
 		Handler: handler, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute,
 		MaxHeaderBytes: 64 << 10, ErrorLog: slog.NewLogLogger(logger.Handler(), slog.LevelWarn),

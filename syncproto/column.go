@@ -57,7 +57,14 @@ func appendColumn(b []byte, numbers []int64) []byte {
 // packing is a base and the bits that each number above it takes.
 type packing struct {
 	base  int64
-	width int
+	width int // more than maxWidth where the numbers cannot be packed
+}
+
+func packingBetween(low, high int64) packing {
+	if low < -MaxInt || high > MaxInt {
+		return packing{width: maxWidth + 1}
+	}
+	return packing{base: low, width: bits.Len64(uint64(high - low))}
 }
 
 func packingOf(numbers []int64) (plain, differences packing) {
@@ -74,13 +81,13 @@ func packingOf(numbers []int64) (plain, differences packing) {
 		}
 		lowD, highD = min(lowD, d), max(highD, d)
 	}
-	return packing{low, bits.Len64(uint64(high - low))}, packing{lowD, bits.Len64(uint64(highD - lowD))}
+	return packingBetween(low, high), packingBetween(lowD, highD)
 }
 
 // size is the length in bytes of k packed numbers with their header; before is what stands ahead.
 func (p packing) size(k, before int) int {
 	const never = 1 << 62
-	if p.width > maxWidth || p.base > MaxInt || p.base < -MaxInt {
+	if p.width > maxWidth {
 		return never
 	}
 	if k == 0 { // differences of a single number: no base
@@ -238,7 +245,7 @@ func (r *packReader) differences(into []int64, width int) {
 	base := r.svarint()
 	r.packed(into[1:], width)
 	for i := 1; i < len(into); i++ {
-		into[i] = r.within(into[i-1] + into[i] + base)
+		into[i] = r.within(into[i-1] + r.within(into[i]+base))
 	}
 }
 

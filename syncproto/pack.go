@@ -31,6 +31,7 @@ var NoOrder = Stamp{L: -1}
 
 // Packer packs the batches of one direction of a conversation: a name travels once.
 type Packer struct {
+	begun   bool
 	names   *packedNames
 	derived []Origin // of the batch under way
 	ids     []int64  // for each change, which of the derived its id is, or named
@@ -57,8 +58,8 @@ func AppendAlone(b []byte, batch Batch) []byte {
 // knows; so is the batch.
 func (p *Packer) Append(b []byte, batch Batch) []byte {
 	mode := byte(modeLinked)
-	if len(p.names.numbers) == 0 {
-		mode = modeAnew
+	if !p.begun {
+		p.begun, mode = true, modeAnew
 	}
 	p.collect(batch)
 	if p.names.isFull() {

@@ -12,7 +12,7 @@ import (
 func (p *Phone) unproven(w syncproto.Welcome, at Moment) error {
 	l := p.line
 	incarnation := p.newID().String()
-	take := func(r *Records) { r.reincarnate(incarnation, w, p.faults.ForgetsUnproven) }
+	take := func(r *Records) { r.reincarnate(incarnation, w, p.faults) }
 	if l.filling {
 		take = func(r *Records) { r.sayFormerAgain(l.incarnation, incarnation) }
 	}
@@ -31,18 +31,18 @@ func (p *Phone) unproven(w syncproto.Welcome, at Moment) error {
 }
 
 // reincarnate takes a new incarnation and says again under it what is not known to be settled.
-func (r *Records) reincarnate(incarnation string, w syncproto.Welcome, forgets bool) {
+func (r *Records) reincarnate(incarnation string, w syncproto.Welcome, without faults) {
 	old := r.current()
 	known := old.Settled
-	if r.Epoch != w.Epoch || w.Seq < old.Settled {
+	if !without.trustsRestored && (r.Epoch != w.Epoch || w.Seq < old.Settled) {
 		known = 0 // what a shed said that was restored since proves nothing
 	}
 	again := Log{Incarnation: incarnation}
 	for i := old.from(known); i < len(old.Operations); i++ {
 		if o := &old.Operations[i]; !o.Moved {
 			o.Moved = true
-			if !forgets {
-				again = again.with(r.Farm, saidAgain(*o, incarnation, again.Last()+1))
+			if !without.forgetsUnproven {
+				again = again.with(r.Farm, saidAgain(*o, incarnation, again.Last()+1, without))
 			}
 		}
 	}
@@ -58,7 +58,7 @@ func (r *Records) reincarnate(incarnation string, w syncproto.Welcome, forgets b
 
 // saidAgain is an operation under a new incarnation: the same facts and stamp, and the identity
 // under which each was first framed. A restored shed is to give each the order that it had.
-func saidAgain(o Operation, incarnation string, first int64) Operation {
+func saidAgain(o Operation, incarnation string, first int64, without faults) Operation {
 	again := Operation{Origins: o.Origins}
 	for i, c := range o.Changes {
 		former, ok := c.Former()
@@ -66,7 +66,9 @@ func saidAgain(o Operation, incarnation string, first int64) Operation {
 			former = c.Identity()
 		}
 		c.Incarnation, c.Seq = incarnation, first+int64(i)
-		c.Extra = withExtra(c.Extra, syncproto.ExtraFormer, syncproto.Text(string(former)))
+		if !without.namesNoFormer {
+			c.Extra = withExtra(c.Extra, syncproto.ExtraFormer, syncproto.Text(string(former)))
+		}
 		again.Changes = append(again.Changes, c)
 		again.Fates = append(again.Fates, Fate{Order: o.Fates[i].Order})
 	}
@@ -90,7 +92,7 @@ func (r *Records) sayFormerAgain(former, incarnation string) {
 	for i := range old.Operations {
 		if o := &old.Operations[i]; !o.Moved {
 			o.Moved = true
-			again = again.with(r.Farm, saidAgain(*o, incarnation, again.Last()+1))
+			again = again.with(r.Farm, saidAgain(*o, incarnation, again.Last()+1, faults{}))
 		}
 	}
 	r.Logs[former], r.Logs[incarnation] = old, again

@@ -49,7 +49,9 @@ func (s *sim) goWrong() {
 	case n < 97:
 		s.restoreShed()
 	case n < 98:
-		s.large(d)
+		if s.rnd.IntN(8) == 0 {
+			s.large(d)
+		}
 	default:
 		if d.phone != nil {
 			d.phone.Wake(d.at(s.now), false)
@@ -145,6 +147,9 @@ func (s *sim) restoreShed() {
 	}
 	s.killShed()
 	mark := []string{"kept", "lost"}[s.rnd.IntN(2)]
+	if s.copied.newest == 0 {
+		mark = "kept" // an empty farm without its mark is a new one
+	}
 	s.shed.restore(s.copied, mark)
 	s.trace("the data folder is restored, its mark %s", mark)
 	s.shed.start()
@@ -209,7 +214,7 @@ func (s *sim) heal() {
 		d.disk.Full = false
 		s.restart(d)
 	}
-	const step, longest, quiet = 500, 30 * 60_000, 45_000
+	const step, longest, quiet = 1_000, 30 * 60_000, 45_000
 	since := s.now
 	for end := s.now + longest; s.now < end && s.fault == ""; s.now += step {
 		s.settleDown()

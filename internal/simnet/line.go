@@ -84,8 +84,18 @@ func (p *Phone) drop(at Moment) {
 		p.fillAt = at.Now + p.wait
 	}
 	p.toFill = false
+	if p.faults.prunes {
+		p.prune()
+	}
 	p.hangUp(at.Now + p.wait)
 	p.wait = min(2*p.wait, longestWait)
+}
+
+func (p *Phone) prune() {
+	r := p.Records()
+	log := r.current()
+	log.Operations = log.Operations[:log.from(log.Settled)]
+	r.Logs[log.Incarnation] = log
 }
 
 func (p *Phone) hangUp(retryAt int64) { p.line, p.retryAt = nil, retryAt }

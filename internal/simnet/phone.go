@@ -34,7 +34,7 @@ type Phone struct {
 	disk   *Disk
 	person string
 	newID  func() uuid.UUID
-	faults Faults
+	faults faults
 
 	line    *line
 	retryAt int64 // when to dial next
@@ -49,10 +49,14 @@ type Phone struct {
 	counts map[cell]syncproto.Change // the phone's own last count of each cell
 }
 
-// Faults take a guard out of the phone. The tests of the simulation see it fail without.
-type Faults struct {
-	// ForgetsUnproven takes a new incarnation without sending again what was not settled.
-	ForgetsUnproven bool
+// faults take a guard each out of the phone. The tests of the simulation see it fail without.
+type faults struct {
+	forgetsUnproven bool // takes a new incarnation without saying again what was not settled
+	namesNoFormer   bool // says again without the identity under which it was first framed
+	prunes          bool // lets go of what is under way when the line breaks
+	trustsRestored  bool // takes for settled what a shed had settled that was restored since
+	ignoresOrders   bool // takes its own stamp for the order, whatever the shed says
+	movesCursor     bool // moves the cursor before the news that it stands for is stored
 }
 
 // cell is a count cell of an entity.

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"runtime"
+	"runtime/debug"
 	"sync"
 	"sync/atomic"
 	"testing"
@@ -102,6 +103,8 @@ func (f *farms) runMany(t testing.TB, first, n uint64, o options) (sum outcome, 
 	var running sync.WaitGroup
 	next.Store(first - 1)
 	begun := time.Now()
+	// Little lives long here, and memory is plenty: collecting it less often saves a fifth.
+	defer debug.SetGCPercent(debug.SetGCPercent(400))
 	for range runtime.GOMAXPROCS(0) {
 		running.Go(func() {
 			for {

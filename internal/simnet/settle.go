@@ -14,47 +14,46 @@ type word struct {
 	refused []syncproto.Refusal
 }
 
-// fates are what the word says of the changes of an operation: what is named nowhere was kept under
-// its stamp.
-func (w word) fates(o Operation) []Fate {
-	fates := make([]Fate, len(o.Changes))
+// fates are what the word says of an operation's changes that it settles beyond those known to be
+// settled: what is named nowhere was kept under its stamp. The others keep the fate that they have.
+func (w word) fates(o Operation, settled int64) []Fate {
+	fates := slices.Clone(o.Fates)
+	isNews := func(seq int64) bool { return seq > settled && seq <= w.seq && seq >= o.first() && seq <= o.last() }
 	for i, c := range o.Changes {
-		fates[i] = Fate{Order: c.Stamp}
-	}
-	first, last := o.first(), o.last()
-	for _, told := range w.orders {
-		if told.Seq >= first && told.Seq <= last {
-			fates[told.Seq-first] = Fate{Order: told.Order}
+		if isNews(c.Seq) {
+			fates[i] = Fate{Order: c.Stamp}
 		}
+	}
+	note := func(seq int64, fate Fate) {
+		if isNews(seq) {
+			fates[seq-o.first()] = fate
+		}
+	}
+	for _, told := range w.orders {
+		note(told.Seq, Fate{Order: told.Order})
 	}
 	for _, seq := range w.held {
-		if seq >= first && seq <= last {
-			fates[seq-first] = Fate{Order: syncproto.NoOrder, Held: true}
-		}
+		note(seq, Fate{Order: syncproto.NoOrder, Held: true})
 	}
 	for _, refusal := range w.refused {
-		if refusal.Seq >= first && refusal.Seq <= last {
-			fates[refusal.Seq-first] = Fate{Order: syncproto.NoOrder, Refused: refusal.Code}
-		}
+		note(refusal.Seq, Fate{Order: syncproto.NoOrder, Refused: refusal.Code})
 	}
 	return fates
 }
 
-// settle notes what became of the operations beyond those known to be settled. Changes of the phone's
-// own conversation that were kept join what is confirmed, for the shed does not tell them again; a
-// former incarnation's come as news.
+// settle notes what became of changes beyond those known to be settled. Those of the phone's own
+// conversation that were kept join what is confirmed, for the shed does not tell them again; a former
+// incarnation's come as news.
 func settle(r *Records, log Log, former bool, w word, at Moment) {
 	for _, o := range w.orders {
 		r.Clock.Receive(at.Wall, o.Order)
 	}
-	for i := log.from(log.Settled); i < len(log.Operations); i++ {
+	for i := log.from(log.Settled); i < len(log.Operations) && log.Operations[i].first() <= w.seq; i++ {
 		o := &log.Operations[i]
-		if o.last() > w.seq {
-			return
-		}
-		o.Fates = w.fates(*o)
+		o.Fates = w.fates(*o, log.Settled)
 		for k, fate := range o.Fates {
-			if !former && fate.Order != syncproto.NoOrder {
+			isNews := o.Changes[k].Seq > log.Settled && o.Changes[k].Seq <= w.seq
+			if !former && isNews && fate.Order != syncproto.NoOrder {
 				r.confirm(Told{Change: o.Changes[k], Order: fate.Order})
 			}
 		}
@@ -87,6 +86,11 @@ func (p *Phone) told(news syncproto.News, at Moment) error {
 			}
 			told = append(told, Told{Change: c, Order: batch.Orders[i]})
 		}
+	}
+	if r := p.Records(); p.faults.movesCursor {
+		moved := *r.reading().Cursor
+		moved.Arrival, moved.Last = news.Arrival, news.Last
+		r.reading().Cursor = &moved
 	}
 	err := p.disk.store(func(r *Records) {
 		reading := r.reading()

@@ -66,15 +66,16 @@ func (s *shed) stop() {
 
 // backup is a copy of a data folder, and of how much was acknowledged until then.
 type backup struct {
-	files map[string][]byte
-	acked int
+	files  map[string][]byte
+	acked  int
+	newest int64
 }
 
 const markName = "corymb.mark"
 
 // backup copies the folder of a shed that is down.
 func (s *shed) backup() *backup {
-	b := &backup{files: map[string][]byte{}, acked: len(s.sim.ledger.acked)}
+	b := &backup{files: map[string][]byte{}, acked: len(s.sim.ledger.acked), newest: s.store.Newest()}
 	for _, name := range []string{store.FileName, markName} {
 		data, err := os.ReadFile(filepath.Join(s.dir, name))
 		if err != nil {

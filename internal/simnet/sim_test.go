@@ -33,7 +33,7 @@ type sim struct {
 	copied   *backup
 	evicted  int // changes that were not settled when a phone lost its storage
 
-	faults Faults                      // guards taken out of the phones
+	faults faults                      // guards taken out of the phones
 	wrap   func(log live.Log) live.Log // takes guards out of the log
 
 	fault string // the first thing that was wrong
@@ -52,7 +52,7 @@ type outcome struct {
 
 // options change a simulation.
 type options struct {
-	faults Faults
+	faults faults
 	wrap   func(log live.Log) live.Log
 	traced bool
 }
@@ -64,7 +64,7 @@ func simulate(seed uint64, dir string, o options) outcome {
 		s.log = &strings.Builder{}
 	}
 	s.begin(dir)
-	for range 60 + s.rnd.IntN(240) {
+	for range 60 + s.rnd.IntN(160) {
 		if s.fault != "" {
 			break
 		}
@@ -87,7 +87,7 @@ func simulate(seed uint64, dir string, o options) outcome {
 func (s *sim) begin(dir string) {
 	s.shed = &shed{sim: s, dir: dir, scopes: map[string][]syncproto.Scope{}}
 	s.shed.start()
-	for i := range 3 + s.rnd.IntN(6) {
+	for i := range 3 + min(s.rnd.IntN(7), s.rnd.IntN(7)) {
 		d := &device{name: fmt.Sprint("phone ", i+1), person: fmt.Sprint("person ", i%5), disk: NewDisk()}
 		s.shed.scopes[d.person] = syncproto.Scopes
 		if s.rnd.IntN(4) == 0 {

@@ -2,6 +2,7 @@ package live
 
 import (
 	"context"
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
@@ -32,96 +33,158 @@ func (l *scripted) Append(_ context.Context, frames []*changelog.Frame) ([]chang
 			results[i].Breach = syncproto.Breachf(syncproto.CodeGap, "of %s", f.Incarnation)
 			continue
 		}
-		c, _ := f.Change(0)
-		results[i].Ack.Seq = c.Seq
+		results[i].Ack.Seq = f.Batch().Changes[0].Seq
 	}
 	return results, l.err
 }
 
 const phoneA, phoneB = "0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c", "5c1d7e90-2b3c-4d5e-8f60-718293a4b5c6"
 
-func frameOf(t *testing.T, incarnation string, seq int64) *changelog.Frame {
-	t.Helper()
-	f, err := changelog.NewFrame(incarnation, syncproto.Scopes, syncproto.Push{T: syncproto.TypePush, Changes: []syncproto.Change{{
-		Incarnation: incarnation, Seq: seq, Scope: syncproto.ScopeField, Op: syncproto.OpSet,
-		Type: "bed", ID: "b", Field: "name", Value: syncproto.Text("North"),
-	}}})
-	if err != nil {
-		t.Fatal(err)
-	}
-	return f
+// greeted is a conversation behind its welcome.
+func greeted(s *Server, incarnation string) *Talk {
+	t := s.Begin()
+	t.incarnation, t.scopes, t.hello, t.greeted = incarnation, syncproto.Scopes, &syncproto.Hello{News: true}, true
+	return t
 }
 
-// answersOf says what a connection was answered, in order.
-func answersOf(c *conn) []string {
+func hearsFrame(t *Talk, seq int64) {
+	t.Hear(Message{Binary: true, Data: syncproto.AppendPush(nil, syncproto.NewPacker(), syncproto.Batch{Changes: []syncproto.Change{{
+		Incarnation: t.incarnation, Seq: seq, Scope: syncproto.ScopeField, Op: syncproto.OpSet,
+		Type: "bed", ID: "b", Field: "name", Value: syncproto.Text("North"),
+	}}})})
+}
+
+// saidBy says what a conversation says, in order.
+func saidBy(t *Talk) []string {
 	var got []string
-	for {
-		select {
-		case r := <-c.results:
-			if r.Breach != nil {
-				got = append(got, string(r.Breach.Code))
-			} else {
-				got = append(got, fmt.Sprint("ack ", r.Ack.Seq))
-			}
-		default:
-			return got
+	for m, ok := t.Say(); ok; m, ok = t.Say() {
+		var said struct {
+			T    string
+			Seq  int64
+			Code string
+		}
+		if err := json.Unmarshal(m.Data, &said); err != nil {
+			panic(err)
+		}
+		if said.T == syncproto.TypeRefuse {
+			got = append(got, said.Code)
+		} else {
+			got = append(got, fmt.Sprint("ack ", said.Seq))
 		}
 	}
+	return got
 }
 
 func TestEachPhoneIsAnsweredForItsOwnFrames(t *testing.T) {
-	malformed := syncproto.Breachf(syncproto.CodeMalformed, "of b")
 	tests := []struct {
 		name         string
 		log          scripted
-		jobs         func(a, b *conn) []job
+		hear         func(a, b *Talk)
 		wantA, wantB []string
 		taken        int
 	}{
 		{
 			"one phone's refusal takes nothing from another in the same commit",
 			scripted{breach: []string{phoneA}},
-			func(a, b *conn) []job {
-				return []job{
-					{from: a, frame: frameOf(t, phoneA, 1)}, {from: a, frame: frameOf(t, phoneA, 2)},
-					{from: b, frame: frameOf(t, phoneB, 1)}, {from: b, frame: frameOf(t, phoneB, 2)},
-				}
-			},
+			func(a, b *Talk) { hearsFrame(a, 1); hearsFrame(a, 2); hearsFrame(b, 1); hearsFrame(b, 2) },
 			[]string{"gap"}, []string{"ack 1", "ack 2"}, 4,
 		},
 		{
 			"a malformed message stands between good frames in its order",
 			scripted{},
-			func(a, b *conn) []job {
-				return []job{
-					{from: b, frame: frameOf(t, phoneB, 1)}, {from: a, frame: frameOf(t, phoneA, 1)},
-					{from: b, breach: malformed}, {from: b, frame: frameOf(t, phoneB, 2)}, {from: a, frame: frameOf(t, phoneA, 2)},
-				}
+			func(a, b *Talk) {
+				hearsFrame(b, 1)
+				hearsFrame(a, 1)
+				b.Hear(Message{Data: []byte("?")})
+				hearsFrame(b, 2)
+				hearsFrame(a, 2)
 			},
 			[]string{"ack 1", "ack 2"}, []string{"ack 1", "malformed"}, 3,
 		},
 		{
 			"nobody is acknowledged when the disk fails",
 			scripted{err: errors.New("disk full")},
-			func(a, b *conn) []job {
-				return []job{{from: a, frame: frameOf(t, phoneA, 1)}, {from: b, frame: frameOf(t, phoneB, 1)}}
-			},
+			func(a, b *Talk) { hearsFrame(a, 1); hearsFrame(b, 1) },
 			[]string{"busy"}, []string{"busy"}, 2,
 		},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			s := New(Config{Log: &tt.log, Logger: slog.New(slog.NewTextHandler(io.Discard, nil))})
-			a, b := newConn(s, nil), newConn(s, nil)
-			s.settle(tt.jobs(a, b))
-			if got := answersOf(a); !slices.Equal(got, tt.wantA) {
+			a, b := greeted(s, phoneA), greeted(s, phoneB)
+			tt.hear(a, b)
+			if !s.Commit() || s.Commit() {
+				t.Error("not everything was settled at once")
+			}
+			if got := saidBy(a); !slices.Equal(got, tt.wantA) {
 				t.Errorf("phone A was answered %v, want %v", got, tt.wantA)
 			}
-			if got := answersOf(b); !slices.Equal(got, tt.wantB) {
+			if got := saidBy(b); !slices.Equal(got, tt.wantB) {
 				t.Errorf("phone B was answered %v, want %v", got, tt.wantB)
 			}
 			if tt.log.taken != tt.taken {
 				t.Errorf("%d frames came to the disk, want %d", tt.log.taken, tt.taken)
+			}
+		})
+	}
+}
+
+// What was queued when the refusal was still to come is not stored after it.
+func TestFramesBehindARefusalDoNotReachTheDisk(t *testing.T) {
+	log := scripted{breach: []string{phoneA}}
+	s := New(Config{Log: &log, Logger: slog.New(slog.NewTextHandler(io.Discard, nil))})
+	a := greeted(s, phoneA)
+	hearsFrame(a, 1)
+	s.Commit()
+	hearsFrame(a, 2) // before the refusal was said
+	s.Commit()
+	if got := saidBy(a); !slices.Equal(got, []string{"gap"}) || !a.Over() || log.taken != 1 {
+		t.Errorf("said %v, over %v, %d frames came to the disk, want one refusal and one frame", got, a.Over(), log.taken)
+	}
+}
+
+func segmentOf(first, last int64, bytes int) changelog.Segment {
+	return changelog.Segment{Incarnation: phoneA, First: first, Arrival: last, Batch: make([]byte, bytes)}
+}
+
+func TestWhatIsRecentIsBoundedAndWithoutGaps(t *testing.T) {
+	const big = recentBytes / 4
+	tests := []struct {
+		name    string
+		commits [][]changelog.Segment
+		held    []int64 // first arrivals of what is still held
+		newest  int64
+	}{
+		{"nothing", nil, nil, 0},
+		{"several of a commit", [][]changelog.Segment{{segmentOf(1, 3, 10), segmentOf(4, 4, 10)}}, []int64{1, 4}, 4},
+		{"the oldest go first", [][]changelog.Segment{
+			{segmentOf(1, 1, big)}, {segmentOf(2, 2, big), segmentOf(3, 3, big)}, {segmentOf(4, 4, big)}, {segmentOf(5, 5, 1)},
+		}, []int64{2, 3, 4, 5}, 5},
+		{"one that is larger than all may be", [][]changelog.Segment{{segmentOf(1, 1, 10)}, {segmentOf(2, 9, recentBytes+1)}}, nil, 9},
+		{"behind a gap", [][]changelog.Segment{{segmentOf(1, 2, 10)}, {segmentOf(5, 6, 10)}}, []int64{5}, 6},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			var r recent
+			for _, written := range tt.commits {
+				moved := r.moved.listen()
+				r.extend(written, written[len(written)-1].Arrival)
+				select {
+				case <-moved:
+				default:
+					t.Error("nobody was woken")
+				}
+			}
+			var held []int64
+			bytes := 0
+			for arrival := range int64(10) {
+				if s, ok := r.following(arrival); ok {
+					held = append(held, s.First)
+					bytes += len(s.Batch)
+				}
+			}
+			if !slices.Equal(held, tt.held) || bytes != r.bytes || r.upTo() != tt.newest {
+				t.Errorf("it holds %v, %d bytes counted as %d, up to %d; want %v up to %d", held, bytes, r.bytes, r.upTo(), tt.held, tt.newest)
 			}
 		})
 	}

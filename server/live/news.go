@@ -183,7 +183,7 @@ func (t *Talk) pack(batch syncproto.Batch, newest int64) [][]byte {
 
 // without is a batch, every order of which is told, less what an incarnation wrote.
 func without(batch syncproto.Batch, incarnation string) syncproto.Batch {
-	rest := syncproto.Batch{Origins: batch.Origins}
+	rest := syncproto.Batch{Origins: batch.Origins, Proven: batch.Proven}
 	for i, c := range batch.Changes {
 		if c.Incarnation != incarnation {
 			rest.Changes = append(rest.Changes, c)

@@ -27,7 +27,7 @@ func TestTheWriterWaitsForTheDisk(t *testing.T) {
 			t.Errorf("%s is %q (%v), want %q", tt.pragma, got, err, tt.want)
 		}
 	}
-	if _, err := s.reader.Exec("DELETE FROM changes"); err == nil {
+	if _, err := s.reader.Exec("DELETE FROM segments"); err == nil {
 		t.Error("a reader could write")
 	}
 }
@@ -106,7 +106,7 @@ func TestOpeningSaysWhatIsWrongAndWhatToTry(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			for page := int64(1); page < 4; page++ {
+			for page := int64(1); page < 8; page++ {
 				if _, err := file.WriteAt([]byte(strings.Repeat("z", 4000)), page*4096); err != nil {
 					t.Fatal(err)
 				}

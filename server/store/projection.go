@@ -22,6 +22,8 @@ type projection struct {
 	tx       *sql.Tx // reads
 	sql      *readSQL
 	no       int64
+	placeOf  func(slotName) int64
+	most     int64 // changes, about
 	from     int64 // arrival up to which the log is projected already
 	upTo     int64 // and with this slice
 	standing map[slotName]kept
@@ -45,9 +47,9 @@ func (k kept) beats(o kept) bool {
 	return changelog.EntryOf(k.change, k.order).Compare(changelog.EntryOf(o.change, o.order)) > 0
 }
 
-func newProjection(tx *sql.Tx, prepared *readSQL, no int64) *projection {
+func (s *Store) newProjection(tx *sql.Tx) *projection {
 	return &projection{
-		tx: tx, sql: prepared, no: no, standing: map[slotName]kept{}, filled: map[int64]slotName{},
+		tx: tx, sql: &s.read, no: s.no, placeOf: s.placeOf, most: s.slice, standing: map[slotName]kept{}, filled: map[int64]slotName{},
 		put: map[int64]int64{}, passed: map[int64]bitmap{},
 	}
 }
@@ -67,7 +69,7 @@ func (p *projection) slice() error {
 			return false, err
 		}
 		err := p.take(s)
-		return p.upTo-p.from >= sliceChanges, err
+		return p.upTo-p.from >= p.most, err
 	})
 	if err != nil {
 		return err
@@ -105,7 +107,7 @@ type contender struct {
 func (p *projection) settle() error {
 	waiting := make([]contender, 0, len(p.standing))
 	for name, k := range p.standing {
-		waiting = append(waiting, contender{k, name, placeOf(name)})
+		waiting = append(waiting, contender{k, name, p.placeOf(name)})
 	}
 	for len(waiting) > 0 {
 		there, err := p.there(waiting)

@@ -3,8 +3,16 @@ package store
 import (
 	"context"
 	"sync"
+	"sync/atomic"
 	"time"
 )
+
+// appending counts the appends that wait or are under way: the projector lets them go first.
+type appending struct{ n atomic.Int64 }
+
+func (a *appending) begin()     { a.n.Add(1) }
+func (a *appending) end()       { a.n.Add(-1) }
+func (a *appending) busy() bool { return a.n.Load() > 0 }
 
 // quiet is how long no frame must have come before the projector goes on, unless it is far behind.
 const (
@@ -65,7 +73,7 @@ func (p *projector) catchUp(s *Store) {
 			return
 		case <-time.After(quiet):
 		}
-		if s.Newest() != newest && s.Newest()-s.projected.Load() < farBehind {
+		if (s.appending.busy() || s.Newest() != newest) && s.Newest()-s.projected.Load() < farBehind {
 			continue
 		}
 		var err error
@@ -93,7 +101,7 @@ func (s *Store) projectSlice(ctx context.Context) (level bool, err error) {
 	if err != nil {
 		return false, err
 	}
-	p := newProjection(tx, &s.read, s.no)
+	p := s.newProjection(tx)
 	err = p.slice()
 	_ = tx.Rollback() // it only read
 	if err != nil || p.upTo == p.from {

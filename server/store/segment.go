@@ -19,28 +19,46 @@ type segment struct {
 	passed   bitmap // nil where all stand, or where it was not asked for
 }
 
-// scan reads a row of segmentColumns and whatever else is asked for.
-func (s *segment) scan(rows *sql.Rows, more ...any) error {
-	var n int64
-	var packed sql.RawBytes
-	if err := rows.Scan(append([]any{&s.first, &n, &s.firstSeq, &packed}, more...)...); err != nil {
+// packedSegment is a row of the log as it is read; its bytes are good until the next row.
+type packedSegment struct {
+	first, n, firstSeq int64
+	packed, passed     sql.RawBytes
+}
+
+// scan reads a row of segmentColumns and the bits of what stands no longer.
+func (p *packedSegment) scan(rows *sql.Rows) error {
+	return rows.Scan(&p.first, &p.n, &p.firstSeq, &p.packed, &p.passed)
+}
+
+func (p *packedSegment) unpack() (segment, error) {
+	s := segment{first: p.first, firstSeq: p.firstSeq, passed: bitmap(slices.Clone(p.passed))}
+	var err error
+	if s.batch, err = syncproto.ReadAlone(p.packed); err != nil {
+		return s, fmt.Errorf("the segment at arrival %d: %w", p.first, err)
+	}
+	if int64(len(s.batch.Changes)) != p.n || s.batch.Orders == nil {
+		return s, fmt.Errorf("the segment at arrival %d holds %d changes, not %d, or lacks their orders", p.first, len(s.batch.Changes), p.n)
+	}
+	return s, nil
+}
+
+// scan reads a row of segmentColumns.
+func (s *segment) scan(rows *sql.Rows) (err error) {
+	var p packedSegment
+	if err := rows.Scan(&p.first, &p.n, &p.firstSeq, &p.packed); err != nil {
 		return err
 	}
-	var err error
-	if s.batch, err = syncproto.ReadAlone(packed); err != nil {
-		return fmt.Errorf("the segment at arrival %d: %w", s.first, err)
-	}
-	if int64(len(s.batch.Changes)) != n || s.batch.Orders == nil {
-		return fmt.Errorf("the segment at arrival %d holds %d changes, not %d, or lacks their orders", s.first, len(s.batch.Changes), n)
-	}
-	return nil
+	*s, err = p.unpack()
+	return err
 }
 
 // scanPassed reads a row of segmentColumns and the bits of what stands no longer.
-func (s *segment) scanPassed(rows *sql.Rows) error {
-	var passed sql.RawBytes
-	err := s.scan(rows, &passed)
-	s.passed = bitmap(slices.Clone(passed))
+func (s *segment) scanPassed(rows *sql.Rows) (err error) {
+	var p packedSegment
+	if err := p.scan(rows); err != nil {
+		return err
+	}
+	*s, err = p.unpack()
 	return err
 }
 

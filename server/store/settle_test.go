@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"slices"
+	"strings"
 	"testing"
 
 	"corymb/internal/changelog"
@@ -14,14 +15,26 @@ func TestAPushSettledBeforeIsSettledAgainWithTheSameAnswer(t *testing.T) {
 	s := open(t, t.TempDir())
 	p := newPhone()
 	bad := changelog.Fact{Scope: syncproto.ScopeField, Op: syncproto.OpSet, Type: "bed", ID: "b2", Field: "length", Value: syncproto.Int(-1)}
-	changes := slices.Concat(p.says(name("b1", "North")), p.says(bad), p.says(name("b1", "South")))
+	changes := slices.Concat(p.says(name("b1", "North")), p.says(bad))
+	p.wall = noon.UnixMilli() + 86_400_000 // its order is not its stamp then
+	changes = slices.Concat(changes, p.says(name("b1", "South")))
 	first := settle(t, s, changes...)
 	again := settle(t, s, changes...)
-	if first.Seq != 3 || len(first.Refused) != 1 || first.Refused[0].Code != syncproto.CodeValue || len(first.Orders) != 2 {
+	if first.Seq != 3 || len(first.Refused) != 1 || first.Refused[0].Code != syncproto.CodeValue || len(first.Orders) != 1 {
 		t.Fatalf("first answer %+v", first)
 	}
 	if again.Seq != first.Seq || !slices.Equal(again.Orders, first.Orders) || !slices.Equal(again.Refused, first.Refused) {
 		t.Errorf("answered %+v, then %+v", first, again)
+	}
+	told := known(t, s, p.Incarnation, 0)
+	if !slices.Equal(told.Orders, first.Orders) || !slices.Equal(told.Refused, first.Refused) {
+		t.Errorf("the welcome would name %+v, the answer was %+v", told, first)
+	}
+	if told := known(t, s, p.Incarnation, 2); !slices.Equal(told.Orders, first.Orders) || len(told.Refused) != 0 {
+		t.Errorf("to a phone that knows of seq 2 the welcome would name %+v", told)
+	}
+	if told := known(t, s, p.Incarnation, 3); len(told.Orders)+len(told.Refused) != 0 {
+		t.Errorf("to a phone that knows all the welcome would name %+v", told)
 	}
 	if found := verify(t, s); found.Changes != 2 {
 		t.Errorf("the log holds %d changes, want 2", found.Changes)
@@ -35,7 +48,7 @@ func TestAFrameMayBeginWithWhatIsSettled(t *testing.T) {
 	old := p.says(name("b1", "North"))
 	settle(t, s, old...)
 	ack := settle(t, s, slices.Concat(old, p.says(name("b1", "South")))...)
-	if ack.Seq != 2 || len(ack.Orders) != 2 {
+	if ack.Seq != 2 {
 		t.Errorf("ack %+v", ack)
 	}
 	if found := verify(t, s); found.Changes != 2 {
@@ -141,7 +154,7 @@ func TestAnOperationIsRefusedTogether(t *testing.T) {
 			s := open(t, t.TempDir())
 			p := newPhone()
 			f, err := changelog.NewFrame(p.Incarnation, []syncproto.Scope{syncproto.ScopeField, syncproto.ScopeShed},
-				syncproto.Push{Changes: slices.Concat(p.says(tt.facts...), p.says(name("b7", "Kept")))})
+				syncproto.Batch{Changes: slices.Concat(p.says(tt.facts...), p.says(name("b7", "Kept")))})
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -150,12 +163,11 @@ func TestAnOperationIsRefusedTogether(t *testing.T) {
 			for _, r := range ack.Refused {
 				codes = append(codes, r.Code)
 			}
-			if !slices.Equal(codes, tt.codes) || ack.Seq != p.Seq || len(ack.Orders) != f.Len()-len(tt.codes) {
+			if !slices.Equal(codes, tt.codes) || ack.Seq != p.Seq || s.Newest() != int64(f.Len()-len(tt.codes)) {
 				t.Errorf("ack %+v, want refusals %v", ack, tt.codes)
 			}
-			standing, err := s.Standing(context.Background(), p.Incarnation, nil, nil)
-			if err != nil || !slices.Equal(standing.Refused, ack.Refused) {
-				t.Errorf("the welcome would name %+v (%v)", standing.Refused, err)
+			if standing := known(t, s, p.Incarnation, 0); !slices.Equal(standing.Refused, ack.Refused) {
+				t.Errorf("the welcome would name %+v", standing.Refused)
 			}
 			verify(t, s)
 		})
@@ -172,20 +184,22 @@ func TestTheChainCoversEveryChangeRefusedOnesIncluded(t *testing.T) {
 	for _, c := range changes {
 		want = want.Then(c.Canonical())
 	}
-	standing, err := s.Standing(context.Background(), p.Incarnation, nil, nil)
-	if err != nil || standing.Seq != 3 || standing.Hash != want {
-		t.Errorf("standing %+v (%v), want seq 3 and chain value %s", standing, err, want)
+	if standing := known(t, s, p.Incarnation, 0); standing.Seq != 3 || standing.Hash != want {
+		t.Errorf("standing %+v, want seq 3 and chain value %s", standing, want)
 	}
 }
 
 func TestAnIdentityIsKeptOnceWhateverTheProgramBelieves(t *testing.T) {
 	s := open(t, t.TempDir())
 	p := newPhone()
-	c := p.says(name("b1", "North"))[0]
-	settle(t, s, c)
-	row := changeRow{FarmID: s.farm, Arrival: 99, Incarnation: c.Incarnation, Seq: c.Seq, Scope: "field", Bytes: c.Canonical()}
-	if err := s.orm.Omit("Farm").Create(&row).Error; err == nil {
-		t.Error("the table took an identity twice")
+	settle(t, s, p.says(name("b1", "North"))...)
+	var row segmentRow
+	if err := s.orm.First(&row).Error; err != nil {
+		t.Fatal(err)
+	}
+	row.First = 99
+	if err := s.orm.Omit("Farm").Create(&row).Error; err == nil || !strings.Contains(err.Error(), "UNIQUE") {
+		t.Errorf("the table took an identity twice (%v)", err)
 	}
 }
 
@@ -200,8 +214,8 @@ func TestTheServerOrdersByItsOwnClock(t *testing.T) {
 		t.Errorf("orders %+v, want %v and one tick more", ack.Orders, limit)
 	}
 	right := newPhone()
-	if got := settle(t, s, right.says(name("b1", "East"))...).Orders[0].Order; got != right.Clock.Last {
-		t.Errorf("a stamp in the past got order %v, want its own %v", got, right.Clock.Last)
+	if got := settle(t, s, right.says(name("b1", "East"))...); len(got.Orders) != 0 {
+		t.Errorf("a stamp in the past got orders %v, want its own", got.Orders)
 	}
 	if got, err := s.Entity(context.Background(), "bed", "b1"); err != nil || got.Entity("bed", "b1").Text("name") != "South" {
 		t.Errorf("the highest order does not stand (%v)", err)
@@ -212,9 +226,9 @@ func TestEqualOrdersAreDecidedByIncarnationAsBytes(t *testing.T) {
 	s := open(t, t.TempDir())
 	low, high := newPhone(), newPhone()
 	low.Incarnation, high.Incarnation = "0fffffff-0000-4000-8000-000000000000", "a0000000-0000-4000-8000-000000000000"
-	later := settle(t, s, high.says(name("b1", "High"))...)
-	sooner := settle(t, s, low.says(name("b1", "Low"))...)
-	if later.Orders[0].Order != sooner.Orders[0].Order {
+	settle(t, s, high.says(name("b1", "High"))...)
+	settle(t, s, low.says(name("b1", "Low"))...)
+	if low.Clock.Last != high.Clock.Last {
 		t.Fatal("the orders are not equal")
 	}
 	state, _, err := s.State(context.Background())
@@ -232,11 +246,14 @@ func TestRebuildMakesTheMergeStateAnew(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := s.orm.Exec("UPDATE slots SET value = '\"Nowhere\"'").Error; err != nil {
-		t.Fatal(err)
-	}
-	if found, err := s.Verify(context.Background()); err != nil || len(found.Faults) != 1 {
-		t.Errorf("Verify found %+v (%v), want one fault", found, err)
+	verify(t, s) // and level
+	for _, spoil := range []string{"UPDATE slots SET arrival = 1", "UPDATE passed SET bits = x'02'", "DELETE FROM slots"} {
+		if err := s.orm.Exec(spoil).Error; err != nil {
+			t.Fatal(err)
+		}
+		if found, err := s.Verify(context.Background()); err != nil || len(found.Faults) == 0 {
+			t.Errorf("after %s Verify found %+v (%v), want a fault", spoil, found, err)
+		}
 	}
 	if err := s.Rebuild(context.Background()); err != nil {
 		t.Fatal(err)

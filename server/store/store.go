@@ -32,6 +32,8 @@ type Store struct {
 	mark      *mark
 	projector *projector
 	appending appending
+	placeOf   func(slotName) int64 // a test may let slots collide,
+	slice     int64                // and a slice be short
 
 	farm     string
 	no       int64 // the farm's number
@@ -50,6 +52,16 @@ type Store struct {
 // Open opens the data folder, makes it where it is missing, and brings an older database up to
 // date. now is the server's clock. The error is a sentence that says what to try.
 func Open(dir string, now func() time.Time) (*Store, error) {
+	s, err := OpenStill(dir, now)
+	if err == nil {
+		s.projector.start(s)
+	}
+	return s, err
+}
+
+// OpenStill is Open for whoever must know when the store does what, as a simulation that replays: the
+// merge state trails the log until Level is called, which is otherwise done when there is time.
+func OpenStill(dir string, now func() time.Time) (*Store, error) {
 	if err := os.MkdirAll(dir, 0o700); err != nil {
 		return nil, fmt.Errorf("making the data folder %s: %w; choose another with -data", dir, err)
 	}
@@ -57,7 +69,7 @@ func Open(dir string, now func() time.Time) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{now: now, lock: lock}
+	s := &Store{now: now, lock: lock, placeOf: placeOf, slice: sliceChanges}
 	if err := s.open(dir); err != nil {
 		return nil, errors.Join(explain("opening "+filepath.Join(dir, FileName), err), s.Close())
 	}
@@ -86,7 +98,6 @@ func (s *Store) open(dir string) error {
 		return err
 	}
 	s.projector = newProjector()
-	s.projector.start(s)
 	return nil
 }
 

@@ -43,8 +43,16 @@ func (t *tailing) read(ctx context.Context, s *Store) error {
 	}
 	defer rows.Close()
 	for rows.Next() {
-		var found segment
-		if err := found.scanPassed(rows); err != nil {
+		var row packedSegment
+		if err := row.scan(rows); err != nil {
+			return err
+		}
+		// A segment read in two stretches would be unpacked twice.
+		if n := len(t.tail.Batch.Changes); n > 0 && n+int(row.n) > syncproto.MaxFrameChanges {
+			return nil
+		}
+		found, err := row.unpack()
+		if err != nil {
 			return err
 		}
 		if full := t.take(found); full {
@@ -67,6 +75,7 @@ func (t *tailing) take(s segment) (full bool) {
 		c := s.batch.Changes[i]
 		if !s.passed.has(i) && slices.Contains(t.scopes, c.Scope) {
 			if !t.hasRoom(c) {
+				t.addOrigins(s.batch.Origins)
 				return true
 			}
 			t.tail.Batch.Changes = append(t.tail.Batch.Changes, c)
@@ -97,19 +106,34 @@ func (t *tailing) hasRoom(c syncproto.Change) bool {
 	return true
 }
 
-// sizeOf is about the length of a change's canonical bytes, without the cost of writing them.
+// sizeOf is at least the length of a change's canonical bytes, without the cost of writing them.
 func sizeOf(c syncproto.Change) int {
-	size := 140 + len(c.Person) + len(c.Op) + len(c.Type) + len(c.ID) + len(c.Field) + sizeOfValue(c.Value)
+	size := 150 + sizeOfText(c.Person) + sizeOfText(string(c.Op)) + sizeOfText(c.Type) + sizeOfText(c.ID) +
+		sizeOfText(c.Field) + sizeOfValue(c.Value)
 	for name, v := range c.Extra {
-		size += len(name) + sizeOfValue(v)
+		size += 4 + len(name) + sizeOfValue(v)
 	}
 	return size
 }
 
 func sizeOfValue(v syncproto.Value) int {
-	size := 4 + len(v.Text)
+	if v.Kind == syncproto.KindInt {
+		return 17
+	}
+	size := 4 + sizeOfText(v.Text)
 	for _, item := range v.List {
-		size += 3 + len(item)
+		size += 3 + sizeOfText(item)
+	}
+	return size
+}
+
+// sizeOfText counts six bytes for what may have to be escaped.
+func sizeOfText(s string) int {
+	size := len(s)
+	for i := range len(s) {
+		if s[i] < 0x20 || s[i] == '"' || s[i] == '\\' {
+			size += 5
+		}
 	}
 	return size
 }

@@ -3,11 +3,14 @@
 import { readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { sha256 } from '@noble/hashes/sha2.js'
-import { bytesToHex, utf8ToBytes } from '@noble/hashes/utils.js'
+import { bytesToHex, hexToBytes, utf8ToBytes } from '@noble/hashes/utils.js'
 import { describe, expect, test } from 'vitest'
 import { parseCell, visitIDOf } from '../crop/cells'
 import type { Calendar, Day, PersonID, PlantID, Purpose, Season } from '../crop/nouns'
 import { seasonOf, span } from '../crop/season'
+import type { Batch } from './batch'
+import { packAlone, Packer } from './batch_pack'
+import { Unpacker } from './batch_unpack'
 import { canonical, changeOf, readChange } from './canonical'
 import { chainAfter, chainStart } from './chain'
 import type { Change, Stamp } from './change'
@@ -16,11 +19,12 @@ import { noStamp, orderFor, receive, tick } from './clock'
 import { count } from './count'
 import { dump } from './dump'
 import { looks } from './look'
+import type { Origin } from './origin'
 import { members, text } from './read'
 import { State } from './state'
 
 const folder = join(import.meta.dirname, '../../../testdata/vectors')
-const known = ['canonical.json', 'clock.json', 'invalid.json', 'merge.json', 'names.json', 'random.json', 'seasons.json']
+const known = ['batch.json', 'canonical.json', 'clock.json', 'invalid.json', 'merge.json', 'names.json', 'random.json', 'seasons.json']
 
 type Pair = readonly [number, number]
 const stamp = ([l, c]: Pair): Stamp => ({ l, c })
@@ -61,6 +65,39 @@ function mustKeep(text: string): void {
   const why = check(readChange(text))
   if (why) throw new Error(why)
 }
+
+interface PackedVector {
+  hex: string
+  changes: string[]
+  orders?: (Pair | null)[]
+  origins?: Record<string, Origin>
+}
+
+function batchOf({ changes, orders, origins }: PackedVector): Batch {
+  return {
+    changes: changes.map(readChange),
+    ...(orders && { orders: orders.map(order => order && stamp(order)) }),
+    origins: new Map(Object.entries(origins ?? {})),
+  }
+}
+
+describe('batches', () => {
+  const { streams } = read<{ streams: { name: string; alone: boolean; batches: PackedVector[] }[] }>('batch.json')
+  for (const { name, alone, batches } of streams) {
+    test(name, () => {
+      const packer = new Packer()
+      const unpacker = new Unpacker()
+      for (const vector of batches) {
+        const batch = batchOf(vector)
+        expect(bytesToHex(alone ? packAlone(batch) : packer.pack(batch))).toBe(vector.hex)
+        const got = unpacker.read(hexToBytes(vector.hex))
+        expect(got.changes.map(canonical)).toEqual(vector.changes)
+        expect(got.orders?.map(order => order && pair(order)) ?? []).toEqual(vector.orders ?? [])
+        for (const [id, origin] of got.origins ?? []) expect(origin).toEqual(vector.origins![id])
+      }
+    })
+  }
+})
 
 interface Clocks {
   ticks: { name: string; steps: { tick?: number; receive?: number; l?: number; c?: number }[]; want: Pair[] }[]

@@ -1,7 +1,7 @@
 // The phone's records in memory, exactly as they lie on disk: every batch of writes is applied here
 // once it is stored. Pure; the plan* functions beside it say which writes an event calls for.
 
-import type { Contents, DraftOperation, HistoryChunk, OwnOperation, Pen, Reading, Write } from '../db/records'
+import type { Contents, DraftOperation, HistoryChunk, Pen, Reading, Write } from '../db/records'
 import type { Batch } from '../log/batch'
 import { Unpacker } from '../log/batch_unpack'
 import type { Change } from '../log/change'
@@ -193,9 +193,13 @@ export class Book {
     return this.staged.names()
   }
 
+  /** The names of all entities shown. */
+  names(): Set<string> {
+    return new Set([...this.confirmed.names(), ...this.overlay.names()])
+  }
+
   *entities(): IterableIterator<Entity> {
-    const names = new Set([...this.confirmed.names(), ...this.overlay.names()])
-    for (const name of names) yield this.named(name)!
+    for (const name of this.names()) yield this.named(name)!
   }
 
   /** Every refused change, of every incarnation; one that was sent again counts as its later self. */

@@ -79,9 +79,22 @@ describe('drafts', () => {
     expect(text(book.entity('plant', 'k5')!, 'code')).toBe('B')
   })
 
-  test('more than a frame in one record is refused', () => {
-    const facts = Array.from({ length: 2001 }, (_, i) => set(`k${i}`, 'code', 'A'))
+  test('a record of more than a frame is one operation', () => {
+    const book = newBook()
+    record(book, Array.from({ length: 2001 }, (_, i) => set(`k${i}`, 'code', 'A')), 100)
+    frameAll(book)
+    expect(framed(book).map(c => c.rest)).toEqual(Array.from({ length: 2001 }, (_, i) => 2000 - i))
+  })
+
+  const long = 'ä'.repeat(4000)
+  const many = Array.from({ length: 1000 }, (_, i) => `m${i}`)
+  test.each<[string, Fact[]]>([
+    ['32,000 changes', Array.from({ length: 32_001 }, (_, i) => set(`k${i}`, 'code', 'A'))],
+    ['16 MiB', Array.from({ length: 2100 }, (_, i) => set(`k${i}`, 'code', long))],
+    ['32,768 elements of lists', Array.from({ length: 33 }, (_, i) => ({ ...set(`k${i}`, 'marks', ''), value: many }))],
+  ])('a record of more than %s is refused', (_, facts) => {
     expect(() => planRecord(newBook(), facts, 'p1', 1)).toThrow(RecordError)
+    expect(() => planRecord(newBook(), facts.slice(1, -1).slice(0, 1900), 'p1', 1)).not.toThrow()
   })
 
   test('a correction is framed at once, with everything before it', () => {

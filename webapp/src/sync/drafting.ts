@@ -3,7 +3,8 @@
 
 import type { DraftFact, DraftOperation, Write } from '../db/records'
 import type { Fact } from '../log/change'
-import { checkFact, maxFrameChanges } from '../log/check'
+import { textLength } from '../log/bytes'
+import { checkFact, maxFrameChanges, maxOperationBytes, maxOperationChanges } from '../log/check'
 import { tick } from '../log/clock'
 import { extraFormer, formerOf } from '../log/identity'
 import { compareStamps } from '../log/order'
@@ -11,10 +12,21 @@ import { slotOfFact, stands } from '../log/record'
 import { entityName, slotName } from '../log/state'
 import type { Book } from './book'
 import { frame } from './framing'
+import { elementsOf } from './pushing'
 import { RecordError } from './notebook'
 
-/** Well under what a frame may hold, with room for identities and stamps. */
-const maxOperationBytes = 2 << 20
+interface Limits {
+  readonly changes: number
+  readonly bytes: number
+}
+
+/** A draft grows no further than a frame holds, well under the bytes that it may have. */
+const draftLimits: Limits = { changes: maxFrameChanges, bytes: 2 << 20 }
+const operationLimits: Limits = { changes: maxOperationChanges, bytes: maxOperationBytes }
+/** Elements of lists: half of what a batch may have, since an operation that fits a frame is not split. */
+const maxElementsOfOperation = 32_768
+/** More than a change's identity, stamp, person and former identity take. */
+const bytesBeside = 400
 
 /** What is to be stored so that the facts are said; nothing where they stand already. */
 export function planRecord(book: Book, facts: readonly Fact[], person: string, wall: number): Write[] {
@@ -28,8 +40,8 @@ export function planRecord(book: Book, facts: readonly Fact[], person: string, w
   const stamp = tick(clock, wall)
   const news = [...unsaid.values()].map(fact => ({ fact, person }))
   const joined = [...touched.flatMap(d => without(book, d, unsaid)), ...news]
-  const joins = touched.length > 0 && fits(joined)
-  if (!joins && !fits(news)) throw new RecordError('invalid', 'recording: more than one operation can hold; record it in parts')
+  const joins = touched.length > 0 && fits(joined, draftLimits)
+  if (!joins && !fits(news, operationLimits)) throw new RecordError('invalid', 'recording: more than one operation can hold; record it in parts')
 
   const operation = joins
     ? { id: touched[0]!.id, stamp, facts: joined }
@@ -100,8 +112,9 @@ function shortened(book: Book, draft: DraftOperation, places: ReadonlyMap<string
   return { kind: 'draft', draft: { ...draft, facts } }
 }
 
-function fits(facts: readonly DraftFact[]): boolean {
-  if (facts.length > maxFrameChanges) return false
-  const characters = facts.reduce((n, { fact }) => n + JSON.stringify(fact).length, 0)
-  return 3 * characters <= maxOperationBytes
+function fits(facts: readonly DraftFact[], limits: Limits): boolean {
+  if (facts.length > limits.changes) return false
+  const bytes = facts.reduce((n, { fact }) => n + bytesBeside + textLength(JSON.stringify(fact)), 0)
+  const elements = facts.reduce((n, { fact }) => n + elementsOf(fact), 0)
+  return bytes <= limits.bytes && elements <= maxElementsOfOperation
 }

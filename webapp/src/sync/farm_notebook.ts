@@ -3,16 +3,14 @@
 import type { ReadonlySignal } from '@preact/signals'
 import { signal } from '@preact/signals'
 import { visitIDOf } from '../crop/cells'
-import { LiveFarm } from '../crop/live'
 import { readVisit } from '../crop/read'
-import type { BedID, Day, FarmID, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
+import type { BedID, Day, Farm, FarmID, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
 import type { Device } from '../db/device_db'
 import { StorageError } from '../db/records'
 import type { Fact } from '../log/change'
 import { count, ownCount } from '../log/count'
-import { compareLooks, looksOf } from '../log/look'
+import { compareLooks } from '../log/look'
 import type { Look } from '../log/look'
-import type { Entity, EntityKey } from '../log/state'
 import type { Book, Touched } from './book'
 import { planRecord } from './drafting'
 import { planFraming } from './framing'
@@ -20,18 +18,22 @@ import type { Keeper } from './keeper'
 import type { CellReading, Notebook, SyncStatus } from './notebook'
 import { RecordError } from './notebook'
 import type { Session, SessionEvent } from './session'
+import { Shown } from './shown'
 import { statusOf } from './status'
 import { unsentText } from './unsent'
 
 export class FarmNotebook implements Notebook {
+  readonly farm: ReadonlySignal<Farm>
   readonly looks: ReadonlySignal<readonly Look[]>
   readonly person: ReadonlySignal<PersonID | ''>
   readonly sync: ReadonlySignal<SyncStatus>
-  private readonly live: LiveFarm
+  private shown: Shown
+  /** A reading anew is made ready frame by frame, so that it appears at once when it is complete. */
+  private staged: Shown
+  private readonly farmSignal
   private readonly looksSignal = signal<readonly Look[]>([])
   private readonly personSignal
   private readonly syncSignal
-  private readonly looksByEntity = new Map<string, readonly Look[]>()
   private keeper!: Keeper
   private tell: (event: SessionEvent) => void = () => {}
 
@@ -42,15 +44,19 @@ export class FarmNotebook implements Notebook {
     private readonly wall: () => number,
     private readonly onLost: () => void,
   ) {
-    this.live = new LiveFarm(book.farm as FarmID)
+    this.shown = this.newShown()
+    this.staged = this.newShown()
+    this.shown.update(book.names(), name => book.named(name))
+    this.staged.update(book.stagedNames(), name => book.stagedNamed(name))
+    this.farm = this.farmSignal = signal(this.shown.farm)
     this.looks = this.looksSignal
     this.person = this.personSignal = signal(device.person as PersonID | '')
     this.sync = this.syncSignal = signal(statusOf(book, session))
-    this.applied('all')
+    this.showLooks()
   }
 
-  get farm() {
-    return this.live.farm
+  private newShown(): Shown {
+    return new Shown(this.book.farm as FarmID)
   }
 
   /** Ties the notebook to the records and to the session, which both need it first. */
@@ -60,17 +66,17 @@ export class FarmNotebook implements Notebook {
   }
 
   /** Shows what was just stored. */
-  applied(touched: Touched): void {
-    if (touched === 'all') {
-      this.looksByEntity.clear()
-      const all = [...this.book.entities()]
-      for (const entity of all) this.noteLooks(entity)
-      this.live.replace(all)
-    } else if (touched.size > 0) {
-      const entities = [...touched].map(name => [keyOf(name), this.book.named(name)] as const)
-      for (const [key, entity] of entities) this.noteLooks(entity ?? { key, slots: new Map() })
-      this.live.update(entities)
+  applied({ names, staged, switched, begun }: Touched): void {
+    if (begun) this.staged = this.newShown()
+    if (switched) {
+      this.shown = this.staged
+      this.staged = this.newShown()
+      this.shown.update(new Set([...staged, ...names]), name => this.book.named(name))
+    } else {
+      this.shown.update(names, name => this.book.named(name))
+      this.staged.update(staged, name => this.book.stagedNamed(name))
     }
+    if (this.farmSignal.peek() !== this.shown.farm) this.farmSignal.value = this.shown.farm
     this.showLooks()
     this.statusChanged()
   }
@@ -79,15 +85,8 @@ export class FarmNotebook implements Notebook {
     this.syncSignal.value = statusOf(this.book, this.session)
   }
 
-  private noteLooks(entity: Entity): void {
-    const name = `${entity.key.type}\0${entity.key.id}`
-    const looks = looksOf(entity)
-    if (looks.length > 0) this.looksByEntity.set(name, looks)
-    else this.looksByEntity.delete(name)
-  }
-
   private showLooks(): void {
-    const looks = [...this.looksByEntity.values()].flat().sort(compareLooks)
+    const looks = this.shown.looks()
     const before = this.looksSignal.peek()
     const same = looks.length === before.length && looks.every((look, i) => compareLooks(look, before[i]!) === 0)
     if (!same) this.looksSignal.value = looks
@@ -163,9 +162,4 @@ export class FarmNotebook implements Notebook {
   tryAgain(): void {
     this.tell({ kind: 'wake', insist: true })
   }
-}
-
-function keyOf(name: string): EntityKey {
-  const [type, id] = name.split('\0') as [string, string]
-  return { type, id }
 }

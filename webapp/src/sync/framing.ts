@@ -41,6 +41,6 @@ function operationOf(draft: DraftOperation, incarnation: string, first: number, 
   const texts = draft.facts.map(({ fact, person }, i) =>
     canonical({ ...fact, person, incarnation, seq: first + i, stamp: draft.stamp, rest: last - i }))
   return {
-    incarnation, first, texts, hash: chainAfter(before, texts), orders: texts.map(() => null), refused: [], moved: false,
+    incarnation, first, texts, hash: chainAfter(before, texts), orders: texts.map(() => null), refused: [], held: [], moved: false,
   }
 }

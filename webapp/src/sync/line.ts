@@ -65,7 +65,7 @@ export class Line {
         this.hangUp()
         return true
       case 'send':
-        if (this.socket?.readyState === 1) this.socket.send(effect.text) // 1: open; else 'closed' is on its way
+        if (this.socket?.readyState === 1) this.socket.send(effect.data as string | Uint8Array<ArrayBuffer>) // 1: open; else 'closed' is on its way
         return true
       case 'store':
         return this.store(effect.writes)
@@ -86,9 +86,11 @@ export class Line {
     this.hangUp()
     const socket = this.surroundings.socket(this.url)
     this.socket = socket
+    socket.binaryType = 'arraybuffer'
     socket.onopen = () => this.tell({ kind: 'opened' }, socket)
     socket.onclose = () => this.tell({ kind: 'closed' }, socket)
-    socket.onmessage = ({ data }: MessageEvent<unknown>) => this.tell({ kind: 'message', text: String(data) }, socket)
+    socket.onmessage = ({ data }: MessageEvent<string | ArrayBuffer>) =>
+      this.tell({ kind: 'message', data: typeof data === 'string' ? data : new Uint8Array(data) }, socket)
   }
 
   private hangUp(): void {

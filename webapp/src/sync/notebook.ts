@@ -58,6 +58,8 @@ export interface SyncStatus {
   readonly refused: readonly Refused[]
   /** While catching up: changes read and the farm's newest arrival number. */
   readonly progress: { readonly done: number; readonly total: number } | undefined
+  /** While there is much to send: changes settled of those that were waiting. */
+  readonly outgoing: { readonly done: number; readonly total: number } | undefined
   /** When the phone last was level with the shed, ms since 1970, or 0 for never. */
   readonly levelAt: number
   /** The shed's clock less this phone's, in ms; undefined until told. */

@@ -225,7 +225,7 @@ describe('syncing', () => {
     shed.operation(facts.map((fact, i) => ({
       ...fact, incarnation: '0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c', seq: i + 1, stamp: { l: Date.now(), c: 0 },
       rest: facts.length - 1 - i, person: '',
-    })), new Map())
+    })))
     const nb = await notebook()
     await until(() => nb.farm.value.beds.size === 1)
     expect(nb.sync.value).toMatchObject({ link: 'live', progress: undefined })

@@ -57,7 +57,8 @@ function partOf({ operation, changes }: Framed, sent: number): Push {
   return { changes: changes.slice(from, to), orders: operation.orders.slice(from, to) }
 }
 
-function elementsOf({ value, extra }: Change): number {
+/** Elements of all lists that it has. */
+export function elementsOf({ value, extra }: Pick<Change, 'value' | 'extra'>): number {
   return [value, ...Object.values(extra ?? {})].reduce<number>((n, v) => n + lengthOf(v), 0)
 }
 

@@ -33,7 +33,7 @@ describe('a conversation that is refused', () => {
   function refusedWith(code: string) {
     const { phone: { session } } = world()
     const tell = (event: SessionEvent, now: number) => session.handle(event, { now, wall: start + now })
-    const refuse = (now: number) => tell({ kind: 'message', text: JSON.stringify({ t: 'refuse', code, text: '' }) }, now)
+    const refuse = (now: number) => tell({ kind: 'message', data: JSON.stringify({ t: 'refuse', code, text: '' }) }, now)
     tell({ kind: 'tick' }, 0)
     refuse(0)
     return { session, tell, refuse }

@@ -27,15 +27,15 @@ export function planReincarnation(book: Book, incarnation: string, epoch: string
   const next: Pen = { ...pen, incarnation, formers: [pen.incarnation, ...pen.formers], seq, settled: 0 }
   const drafts = [...book.drafts.values()].map(d => ({ kind: 'draft' as const, draft: withFormers(book, d) }))
   if (reading.staging) writes.push({ kind: 'forget', generation: reading.staging.generation })
-  // Read anew: only so is it known which of the former changes the shed holds.
+  // Read anew: what a copy of this phone wrote was passed over as its own.
   const anew = { kind: 'reading' as const, reading: { ...reading, cursor: null, staging: null } }
   return [{ kind: 'pen', pen: next }, ...writes, ...drafts, anew]
 }
 
 /** An acknowledgement by a shed that has since been restored proves nothing. */
 function unproven(book: Book, epoch: string): readonly Framed[] {
-  const known = cursorOf(book.reading)
-  if (known && known.epoch !== epoch) return book.own.beyond(book.pen.incarnation, 0)
+  const known = book.pen.filled ?? cursorOf(book.reading)?.epoch
+  if (known !== undefined && known !== epoch) return book.own.beyond(book.pen.incarnation, 0)
   return unsettled(book)
 }
 
@@ -48,7 +48,7 @@ function saidAgain({ operation, changes }: Framed, incarnation: string, first: n
   }))
   // A restored shed is to give each change the order that it had.
   const { orders } = operation
-  return { incarnation, first, texts, hash: chainAfter(before, texts), orders, refused: [], moved: false }
+  return { incarnation, first, texts, hash: chainAfter(before, texts), orders, refused: [], held: [], moved: false }
 }
 
 function withFormers(book: Book, draft: DraftOperation): DraftOperation {

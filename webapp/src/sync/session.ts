@@ -1,16 +1,21 @@
-// The conversation with the shed (PROTOCOL.md, section 4) as a pure machine: events go in, effects
+// The conversation with the shed (PROTOCOL.md, section 5) as a pure machine: events go in, effects
 // come out. It holds no socket, no timer and no database; time is told with each event.
 
-import { ShapeError } from '../log/canonical'
 import type { Write } from '../db/records'
+import { Unpacker } from '../log/batch_unpack'
+import { ShapeError } from '../log/canonical'
 import type { Book } from './book'
+import { Filling, mayLack } from './filling'
 import { planFraming } from './framing'
+import { Heartbeat } from './heartbeat'
 import { cursorOf, planLevel, planNews, planRereading } from './history'
-import { helloText, pingText, protocolVersion, pushText, readMessage } from './messages'
+import { helloText, pingText, protocolVersion, readMessage } from './messages'
 import type { Ack, FromShed, News, Refuse, Welcome } from './messages'
-import { nextPush } from './pushing'
+import { Outbox } from './outbox'
+import { lastUnmoved } from './pushing'
 import { planReincarnation } from './reincarnation'
-import { pastIsProven, planAck, planWelcome, unsettled } from './settling'
+import { Retry } from './retry'
+import { pastIsProven, planAck, planWelcome, settledAs, toldUpTo } from './settling'
 
 /** A moment: `now` never goes back and drives the waiting; `wall` is ms since 1970 and may be wrong. */
 export interface Moment {
@@ -28,13 +33,16 @@ export type SessionEvent =
   | { readonly kind: 'recorded' }
   /** Another person holds the phone. */
   | { readonly kind: 'person' }
-  | { readonly kind: 'message'; readonly text: string }
+  | { readonly kind: 'message'; readonly data: string | Uint8Array }
 
-/** Carried out in turn. After a 'store' that succeeded the machine is told 'stored'. */
+/**
+ * Carried out in turn. After a 'store' that succeeded the machine is told 'stored', and may then
+ * connect: a 'close' stands before a 'store'.
+ */
 export type Effect =
   | { readonly kind: 'connect' }
   | { readonly kind: 'close' }
-  | { readonly kind: 'send'; readonly text: string }
+  | { readonly kind: 'send'; readonly data: string | Uint8Array }
   | { readonly kind: 'store'; readonly writes: readonly Write[] }
 
 export interface Identity {
@@ -45,46 +53,61 @@ export interface Identity {
 
 export type Link = 'offline' | 'connecting' | 'catching_up' | 'live' | 'refused'
 
-const silence = 10_000
-const firstWait = 1_000
-const longestWait = 30_000
-/** After a refusal that trying again at once would not heal. */
-const refusedWait = 300_000
 /** Taps coalesce until this long after the last, and no longer than that after the first. */
 const quiet = 300
 const longestQuiet = 2_000
-/** Pushes under way at a time. */
-const window = 4
+/** So many changes to send are worth saying how far it has come. */
+const longBacklog = 500
 /** Refusals that need something to change before trying again can help. */
 const fatal = new Set(['version', 'farm', 'malformed', 'reused', 'split', 'too_large'])
+/** Refusals of what an earlier incarnation wrote; the present one must not wait for that. */
+const aboutThePast = new Set(['malformed', 'reused', 'split', 'too_large', 'gap'])
 
 export class Session {
   link: Link = 'offline'
   refusal: string | undefined
   clockOffset: number | undefined
   acknowledged = 0
-  /** Highest seq sent on this line, or settled where there is none. */
-  sentTo: number
   /** When a message last said that nothing was missing, ms since 1970. */
   levelAt = 0
   progress: { done: number; total: number } | undefined
   /** The arrival number at which the catch-up ends. */
   private target = 0
-  private retryAt: number | undefined = 0
-  private wait = firstWait
-  private heardAt = 0
-  private pingedAt: number | undefined
+  private readonly retry = new Retry()
+  private readonly pulse = new Heartbeat()
   private unprovenBefore = false
   private reusedBefore = false
   private firstTap: number | undefined
   private lastTap = 0
-  private readonly underWay: number[] = []
+  /** Of the line that stands: names do not outlive it. */
+  private unpacker = new Unpacker()
+  private outbox: Outbox
+  /** Up to where it is known on this line what became of the changes. */
+  private told = 0
+  private filling: Filling | undefined
+  /** Earlier incarnations whose past the shed does not follow. */
+  private readonly skipped = new Set<string>()
+  /** The most that was to be sent since the last time when nothing was. */
+  private backlog = 0
 
   constructor(
     private readonly book: Book,
     private readonly identity: Identity,
   ) {
-    this.sentTo = book.pen.settled
+    this.outbox = new Outbox(book, book.pen.incarnation, book.pen.settled)
+  }
+
+  /** Highest seq of the present incarnation that was sent on this line, or is settled. */
+  get sentTo(): number {
+    const { incarnation, settled } = this.book.pen
+    return this.outbox.incarnation === incarnation ? Math.max(settled, this.outbox.sentTo) : settled
+  }
+
+  /** How far the sending has come, while there is much to send. */
+  get outgoing(): { done: number; total: number } | undefined {
+    const { seq, settled } = this.book.pen
+    this.backlog = seq === settled ? 0 : Math.max(this.backlog, seq - settled)
+    return this.backlog < longBacklog ? undefined : { done: this.backlog - (seq - settled), total: this.backlog }
   }
 
   handle(event: SessionEvent, at: Moment): Effect[] {
@@ -93,12 +116,11 @@ export class Session {
         return this.greet(at)
       case 'closed':
       case 'store_failed':
-        return this.drop(at)
+        return this.drop(() => this.retry.soon(at.now))
       case 'failed':
-        this.wait = longestWait
-        return this.drop(at)
+        return this.drop(() => this.retry.afterFailure(at.now))
       case 'message':
-        return this.hear(event.text, at)
+        return this.hear(event.data, at)
       case 'recorded':
         this.firstTap ??= at.now
         this.lastTap = at.now
@@ -106,9 +128,9 @@ export class Session {
       case 'wake':
         return this.wake(event.insist ?? false, at)
       case 'person':
-        return this.link === 'offline' || this.link === 'refused' ? [] : this.reconnect(at)
+        return this.reconnect(at)
       case 'stored':
-        if (this.open()) this.wait = firstWait
+        if (this.open()) this.retry.gotOn()
         return this.goOn(at)
       case 'tick':
         return this.goOn(at)
@@ -117,87 +139,82 @@ export class Session {
 
   /** When the machine wants its next 'tick', by the clock of Moment.now; undefined for never. */
   nextTick(): number | undefined {
-    if (this.link === 'offline' || this.link === 'refused') return this.retryAt
-    const waiting = !this.open() ? this.heardAt + silence : this.pingedAt
-    const beat = (waiting ?? this.heardAt) + silence
+    if (this.down()) return this.retry.at
     const frame = this.book.drafts.size > 0 && this.open() ? this.frameAt() : Infinity
-    return Math.min(beat, frame)
+    return Math.min(this.pulse.nextAt(this.open()), frame)
   }
 
   private open(): boolean {
     return this.link === 'catching_up' || this.link === 'live'
   }
 
+  private down(): boolean {
+    return this.link === 'offline' || this.link === 'refused'
+  }
+
   /** Does whatever is due now. */
   private goOn(at: Moment): Effect[] {
-    if (this.link === 'offline' || this.link === 'refused') {
-      return this.retryAt !== undefined && at.now >= this.retryAt ? this.connect(at) : []
-    }
-    if (this.lineIsDead(at)) return this.drop(at)
-    const beat = this.heartbeat(at)
-    if (!this.open()) return beat
-    return [...beat, ...this.send(at)]
+    if (this.down()) return this.retry.at !== undefined && at.now >= this.retry.at ? this.connect(at) : []
+    if (this.pulse.isDead(at.now, this.open())) return this.drop(() => this.retry.soon(at.now))
+    if (!this.open()) return []
+    return this.pulse.due(at.now) ? [this.ping(at), ...this.send(at)] : this.send(at)
   }
 
-  private lineIsDead(at: Moment): boolean {
-    const asked = this.open() ? this.pingedAt : this.heardAt + silence
-    return asked !== undefined && at.now >= asked + silence
+  private ping(at: Moment): Effect {
+    this.pulse.ask(at.now)
+    return { kind: 'send', data: pingText }
   }
 
-  private heartbeat(at: Moment): Effect[] {
-    if (!this.open() || this.pingedAt !== undefined || at.now < this.heardAt + silence) return []
-    this.pingedAt = at.now
-    return [{ kind: 'send', text: pingText }]
-  }
-
-  /** Frames what is ripe, or else pushes what is framed. */
+  /** Pushes what is framed, and frames what is ripe. */
   private send(at: Moment): Effect[] {
+    const last = this.former === undefined ? Infinity : lastUnmoved(this.book.own, this.former)
     const effects: Effect[] = []
-    while (this.underWay.length < window) {
-      const push = nextPush(this.book, this.sentTo)
-      if (!push) break
-      this.sentTo = push.to
-      this.underWay.push(push.to)
-      effects.push({ kind: 'send', text: pushText(push.texts, push.orders) })
-    }
-    const ripe = this.underWay.length < window && this.book.drafts.size > 0 && at.now >= this.frameAt()
-    if (!ripe) return effects
+    for (let data = this.outbox.next(last); data; data = this.outbox.next(last)) effects.push({ kind: 'send', data })
+    if (this.book.drafts.size === 0 || at.now < this.frameAt()) return effects
     this.firstTap = undefined
     return [...effects, { kind: 'store', writes: planFraming(this.book) }]
   }
 
   private frameAt(): number {
-    if (this.underWay.length >= window) return Infinity
+    if (this.outbox.isFull || this.former !== undefined) return Infinity
     return this.firstTap === undefined ? 0 : Math.min(this.lastTap + quiet, this.firstTap + longestQuiet)
+  }
+
+  /** The earlier incarnation that is being filled in, if one is. */
+  private get former(): string | undefined {
+    return this.filling?.former
   }
 
   private connect(at: Moment): Effect[] {
     this.link = 'connecting'
     this.refusal = undefined
-    this.retryAt = undefined
-    this.heardAt = at.now
+    this.retry.begun()
+    this.pulse.heard(at.now)
+    const { incarnation, settled } = this.book.pen
+    this.unpacker = new Unpacker()
+    this.outbox = new Outbox(this.book, this.former ?? incarnation, settled)
     return [{ kind: 'connect' }]
   }
 
   private greet(at: Moment): Effect[] {
-    this.heardAt = at.now
-    const { pen, farm, reading, drafts } = this.book
-    const framed = unsettled(this.book).reduce((n, f) => n + f.changes.length, 0)
+    this.pulse.heard(at.now)
+    const { book, former } = this
+    const { pen, drafts } = book
+    const incarnation = former ?? pen.incarnation
+    this.told = toldUpTo(book, incarnation, former === undefined ? pen.settled : lastUnmoved(book.own, former))
     const drafted = [...drafts.values()].reduce((n, d) => n + d.facts.length, 0)
-    return [{
-      kind: 'send',
-      text: helloText({
-        farm, incarnation: pen.incarnation, cursor: cursorOf(reading), unsent: framed + drafted,
-        device: this.identity.device, person: this.identity.person(),
-      }),
-    }]
+    const data = helloText({
+      farm: book.farm, person: this.identity.person(), device: this.identity.device, incarnation, settled: this.told,
+      unsent: former === undefined ? pen.seq - pen.settled + drafted : 0,
+      news: former === undefined, cursor: former === undefined ? cursorOf(book.reading) : null,
+    })
+    return [{ kind: 'send', data }]
   }
 
-  private hear(text: string, at: Moment): Effect[] {
-    this.heardAt = at.now
-    this.pingedAt = undefined
+  private hear(data: string | Uint8Array, at: Moment): Effect[] {
+    this.pulse.heard(at.now)
     try {
-      const message = readMessage(text)
+      const message = readMessage(data, this.unpacker)
       const effects = message ? this.answer(message, at) : this.goOn(at)
       if (this.link === 'live') this.levelAt = at.wall
       return effects
@@ -216,7 +233,7 @@ export class Session {
       case 'ack':
         return this.acked(message, at)
       case 'news':
-        return this.told(message, at)
+        return this.hearNews(message, at)
       case 'pong':
         this.clockOffset = message.clock - at.wall
         return this.goOn(at)
@@ -228,17 +245,55 @@ export class Session {
     if (welcome.version !== protocolVersion) return this.refuse('version', at)
     if (welcome.farm !== this.book.farm) return this.refuse('farm', at)
     this.clockOffset = welcome.clock - at.wall
-    if (!pastIsProven(this.book, welcome)) {
-      const writes = planReincarnation(this.book, this.identity.newIncarnation(), welcome.epoch)
-      // A shed that follows no past at all must not be asked again and again.
-      const line = this.unprovenBefore ? this.drop(at) : this.reconnect(at)
-      this.unprovenBefore = true
-      return [...line, { kind: 'store', writes }]
-    }
+    if (this.former !== undefined) return this.welcomedAs(this.former, welcome, at)
+    if (!pastIsProven(this.book, this.book.pen.incarnation, welcome)) return this.reincarnate(welcome, at)
     this.unprovenBefore = false
+    this.filling = mayLack(this.book, welcome.epoch) ? new Filling(this.book, welcome.epoch, this.skipped) : undefined
+    if (this.former !== undefined) return this.reconnect(at)
+    if (welcome.seq === this.book.pen.seq) this.retry.taken()
     this.target = welcome.arrival
-    this.sentTo = welcome.seq
-    return [{ kind: 'store', writes: [...planWelcome(this.book, welcome), ...this.planReading(welcome, at)] }]
+    this.outbox.resume(welcome)
+    const writes = planWelcome(this.book, this.told, welcome, at.wall)
+    return [{ kind: 'store', writes: [...writes, ...this.planReading(welcome, at)] }]
+  }
+
+  private reincarnate(welcome: Welcome, at: Moment): Effect[] {
+    const writes = planReincarnation(this.book, this.identity.newIncarnation(), welcome.epoch)
+    // A shed that follows no past at all must not be asked again and again.
+    const line = this.unprovenBefore ? this.drop(() => this.retry.soon(at.now)) : this.reconnect(at)
+    this.unprovenBefore = true
+    return [...line, { kind: 'store', writes }]
+  }
+
+  /** A conversation that only fills in what an earlier incarnation wrote. */
+  private welcomedAs(former: string, welcome: Welcome, at: Moment): Effect[] {
+    if (welcome.epoch !== this.filling?.epoch) {
+      this.filling = undefined // restored once more: the present incarnation finds out anew what is missing
+      return this.reconnect(at)
+    }
+    if (!pastIsProven(this.book, former, welcome)) return this.skip(former, at)
+    this.link = 'catching_up'
+    this.outbox.resume(welcome)
+    return this.filled(former, welcome.seq, settledAs(this.book, former, this.told, welcome.seq, welcome), at)
+  }
+
+  /** Stores what became of changes of an earlier incarnation, and goes on to the next after the last. */
+  private filled(former: string, seq: number, writes: Write[], at: Moment): Effect[] {
+    this.told = Math.max(this.told, seq)
+    if (seq < lastUnmoved(this.book.own, former)) return [{ kind: 'store', writes }]
+    return this.nextFilling(writes, at)
+  }
+
+  private skip(former: string, at: Moment): Effect[] {
+    this.skipped.add(former)
+    return this.nextFilling([], at)
+  }
+
+  private nextFilling(writes: readonly Write[], at: Moment): Effect[] {
+    const { epoch } = this.filling!
+    this.filling!.next()
+    const all: Write[] = this.former === undefined ? [{ kind: 'pen', pen: { ...this.book.pen, filled: epoch } }] : []
+    return [...this.reconnect(at), { kind: 'store', writes: [...writes, ...all] }]
   }
 
   private planReading(welcome: Welcome, at: Moment): Write[] {
@@ -259,28 +314,31 @@ export class Session {
   }
 
   private acked(ack: Ack, at: Moment): Effect[] {
-    if (!this.open() || ack.seq > this.sentTo) throw new ShapeError('an acknowledgement of what was not sent')
+    if (!this.open() || !this.outbox.acknowledged(ack)) throw new ShapeError('an acknowledgement of what was not sent')
+    this.retry.taken()
+    const { former } = this
+    if (former !== undefined) return this.filled(former, ack.seq, settledAs(this.book, former, this.told, ack.seq, ack), at)
     const before = this.book.pen.settled
     if (ack.seq > before) this.reusedBefore = false
     this.acknowledged += Math.max(0, ack.seq - before)
-    while (this.underWay.length > 0 && this.underWay[0]! <= ack.seq) this.underWay.shift()
     return [{ kind: 'store', writes: planAck(this.book, ack, at.wall) }]
   }
 
-  private told(news: News, at: Moment): Effect[] {
-    if (!this.open()) throw new ShapeError('news before a welcome')
+  private hearNews(news: News, at: Moment): Effect[] {
+    if (!this.open() || this.former !== undefined) throw new ShapeError('news before a welcome, or not asked for')
     const writes = planNews(this.book, news, this.target, at.wall)
     this.reach(news.arrival)
     return [{ kind: 'store', writes }]
   }
 
   private refused({ code }: Refuse, at: Moment): Effect[] {
+    if (this.former !== undefined && aboutThePast.has(code)) return this.skip(this.former, at)
     // The next welcome tells a copy of a phone that its past is another's, and it goes on.
     if (code === 'reused' && !this.reusedBefore) {
       this.reusedBefore = true
       return this.reconnect(at)
     }
-    return fatal.has(code) ? this.refuse(code, at) : [{ kind: 'close' }, ...this.drop(at)]
+    return fatal.has(code) ? this.refuse(code, at) : this.drop(() => this.retry.afterRefusal(at.now))
   }
 
   /** Says so, and tries again after a long while or when a person asks. */
@@ -288,38 +346,32 @@ export class Session {
     this.forgetLine()
     this.link = 'refused'
     this.refusal = code
-    this.retryAt = at.now + refusedWait
+    this.retry.muchLater(at.now)
     return [{ kind: 'close' }]
   }
 
-  /** The line is gone: tries again after a while. */
-  private drop(at: Moment): Effect[] {
-    if (this.link === 'refused' || this.link === 'offline') return []
+  /** The line is gone, if there was one: says when to try again. */
+  private drop(again: () => void): Effect[] {
+    if (this.down()) return []
     this.forgetLine()
-    this.retryAt = at.now + this.wait
-    this.wait = Math.min(2 * this.wait, longestWait)
+    again()
     return [{ kind: 'close' }]
   }
 
   private reconnect(at: Moment): Effect[] {
-    this.forgetLine()
-    this.retryAt = at.now
-    return [{ kind: 'close' }]
+    return this.drop(() => this.retry.atOnce(at.now))
   }
 
   private wake(insist: boolean, at: Moment): Effect[] {
     if (this.link === 'offline' || (this.link === 'refused' && insist)) return this.connect(at)
-    if (!this.open() || this.pingedAt !== undefined) return this.goOn(at)
+    if (!this.open() || this.pulse.asked) return this.goOn(at)
     // A line that slept may be dead without anybody having said so.
-    this.pingedAt = at.now
-    return [{ kind: 'send', text: pingText }, ...this.goOn(at)]
+    return [this.ping(at), ...this.goOn(at)]
   }
 
   private forgetLine(): void {
     this.link = 'offline'
-    this.pingedAt = undefined
     this.progress = undefined
-    this.underWay.length = 0
-    this.sentTo = this.book.pen.settled
+    this.outbox = new Outbox(this.book, this.book.pen.incarnation, this.book.pen.settled)
   }
 }

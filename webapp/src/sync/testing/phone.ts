@@ -7,11 +7,13 @@ import { Book } from '../book'
 import { planRecord } from '../drafting'
 import type { SessionEvent } from '../session'
 import { Session } from '../session'
+import { ShedLine } from './shed_line'
 import type { ShedModel } from './shed_model'
-import { ShedLine } from './shed_model'
 
 /** A disk that holds what was committed, as the database does. */
 export class Disk {
+  /** Nothing that the shed says can be stored. */
+  full = false
   private pen: Contents['pen']
   private reading: Contents['reading']
   private readonly drafts = new Map<number, DraftOperation>()
@@ -44,7 +46,7 @@ export class Disk {
     if (pen && reading) disk.commit([{ kind: 'pen', pen }, { kind: 'reading', reading }])
     disk.commit(drafts.map(draft => ({ kind: 'draft', draft })))
     disk.commit(own.map(operation => ({ kind: 'own', operation })))
-    disk.commit(chunks.map(chunk => ({ kind: 'chunk', chunk, known: 0 })))
+    disk.commit(chunks.map(chunk => ({ kind: 'chunk', chunk, fresh: [] })))
     return disk
   }
 }
@@ -59,7 +61,7 @@ export class Phone {
   book!: Book
   session!: Session
   private line: ShedLine | undefined
-  private toShed: string[] = []
+  private toShed: (string | Uint8Array)[] = []
 
   constructor(
     readonly name: string,
@@ -107,8 +109,9 @@ export class Phone {
         this.happen({ kind: 'opened' })
       }
       if (effect.kind === 'close') this.hangUp()
-      if (effect.kind === 'send') this.toShed.push(effect.text)
+      if (effect.kind === 'send') this.toShed.push(effect.data)
       if (effect.kind === 'store') {
+        if (this.disk.full) return this.happen({ kind: 'store_failed' })
         this.store(effect.writes)
         this.happen({ kind: 'stored' })
       }
@@ -133,16 +136,16 @@ export class Phone {
 
   /** Carries one message to the shed; tells whether there was one. */
   carryUp(): boolean {
-    const text = this.toShed.shift()
-    if (text !== undefined) this.line?.hear(text)
-    return text !== undefined
+    const data = this.toShed.shift()
+    if (data !== undefined) this.line?.hear(data)
+    return data !== undefined
   }
 
   /** Carries one message to the phone. */
   carryDown(): boolean {
-    const text = this.line?.said.shift()
-    if (text !== undefined) this.happen({ kind: 'message', text })
-    return text !== undefined
+    const data = this.line?.said.shift()
+    if (data !== undefined) this.happen({ kind: 'message', data })
+    return data !== undefined
   }
 }
 

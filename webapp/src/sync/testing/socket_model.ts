@@ -1,13 +1,14 @@
 // A websocket for tests that talks to a ShedModel, each message in a turn of its own.
 
+import { ShedLine } from './shed_line'
 import type { ShedModel } from './shed_model'
-import { ShedLine } from './shed_model'
 
 export class SocketModel {
   readyState = 0
   onopen: (() => void) | null = null
   onclose: (() => void) | null = null
-  onmessage: ((event: { data: string }) => void) | null = null
+  binaryType = 'blob'
+  onmessage: ((event: { data: string | ArrayBuffer }) => void) | null = null
   private line: ShedLine | undefined
 
   /** Without a shed the line never opens: no network. */
@@ -26,14 +27,15 @@ export class SocketModel {
 
   private carry(): void {
     if (this.readyState !== 1) return
-    for (let text = this.line!.said.shift(); text !== undefined; text = this.line!.said.shift()) {
-      this.onmessage?.({ data: text })
+    if (this.binaryType !== 'arraybuffer') throw new Error('a binary message would come as a Blob')
+    for (let data = this.line!.said.shift(); data !== undefined; data = this.line!.said.shift()) {
+      this.onmessage?.({ data: typeof data === 'string' ? data : data.slice().buffer })
     }
     setTimeout(() => this.carry(), 1)
   }
 
-  send(text: string): void {
-    this.line?.hear(text)
+  send(data: string | Uint8Array): void {
+    this.line?.hear(data)
   }
 
   close(): void {
