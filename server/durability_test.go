@@ -232,7 +232,8 @@ const sector = 512
 // state has no such sector it is all zeros. differ counts the sectors that are not the same in both.
 func mixSectors(was, is []byte, rnd *rand.Rand) (mixed []byte, differ int) {
 	shortest, longest := min(len(was), len(is)), max(len(was), len(is))
-	length := []int{len(was), len(is), (shortest + rnd.IntN(longest-shortest+1)) / sector * sector}[rnd.IntN(3)]
+	between := max(shortest, (shortest+rnd.IntN(longest-shortest+1))/sector*sector)
+	length := []int{len(was), len(is), between}[rnd.IntN(3)]
 	written := []float64{0.1, 0.5, 0.9}[rnd.IntN(3)]
 	mixed = append(was, make([]byte, longest-len(was))...)
 	is = append(is, make([]byte, longest-len(is))...)

@@ -1,6 +1,10 @@
 package syncproto
 
-import "cmp"
+import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+)
 
 // Stamp is a hybrid logical time (Kulkarni et al. 2014): L in milliseconds since 1970 UTC, C a
 // counter within L. A device's stamps and the server's orders are both of this shape.
@@ -33,3 +37,16 @@ func (s Stamp) Next() Stamp {
 
 // Valid tells whether the stamp lies within its bounds.
 func (s Stamp) Valid() bool { return s.L >= 0 && s.L <= MaxL && s.C >= 0 && s.C <= MaxC }
+
+// MarshalJSON writes [l,c].
+func (s Stamp) MarshalJSON() ([]byte, error) { return json.Marshal([2]int64{s.L, s.C}) }
+
+// UnmarshalJSON reads [l,c].
+func (s *Stamp) UnmarshalJSON(data []byte) error {
+	n, err := numbers(data, 2)
+	if err != nil {
+		return fmt.Errorf("reading a stamp: %w", err)
+	}
+	*s = Stamp{L: n[0], C: n[1]}
+	return nil
+}

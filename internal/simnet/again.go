@@ -30,12 +30,14 @@ func (p *Phone) unproven(w syncproto.Welcome, at Moment) error {
 	return nil
 }
 
-// reincarnate takes a new incarnation and says again under it what is not known to be settled.
+// reincarnate takes a new incarnation and says everything again under it: a shed that has another past
+// may be an older copy, and then what was acknowledged proves nothing. What it holds it settles again
+// without keeping it twice.
 func (r *Records) reincarnate(incarnation string, w syncproto.Welcome, without faults) {
 	old := r.current()
-	known := old.Settled
-	if !without.trustsRestored && (r.Epoch != w.Epoch || w.Seq < old.Settled) {
-		known = 0 // what a shed said that was restored since proves nothing
+	known := int64(0)
+	if without.trustsAcks {
+		known = old.Settled
 	}
 	again := Log{Incarnation: incarnation}
 	for i := old.from(known); i < len(old.Operations); i++ {
@@ -48,12 +50,17 @@ func (r *Records) reincarnate(incarnation string, w syncproto.Welcome, without f
 	}
 	r.Logs[old.Incarnation], r.Logs[incarnation] = old, again
 	r.Incarnation, r.Formers = incarnation, append([]string{old.Incarnation}, r.Formers...)
-	if r.Epoch != w.Epoch {
-		r.Epoch, r.Fill = w.Epoch, r.formersToFill()
-	}
+	r.Epoch, r.Fill = w.Epoch, r.formersToFill()
 	// A copy of this phone may have pushed under the same incarnation while this one was online, and
 	// the shed took that for its own and did not tell it. So everything is read from the start.
 	r.Reading.Cursor, r.Staging = nil, nil
+}
+
+// isOlder tells whether the shed may have been replaced by an older copy since the phone last read
+// from it. Other scopes look the same, and do no harm.
+func (r *Records) isOlder(w syncproto.Welcome) bool {
+	return r.Epoch != "" && r.Epoch != w.Epoch || r.reading().Cursor != nil && !w.Resume ||
+		w.Seq < r.current().Settled
 }
 
 // saidAgain is an operation under a new incarnation: the same facts and stamp, and the identity

@@ -49,13 +49,27 @@ func (s *sim) goWrong() {
 	case n < 97:
 		s.restoreShed()
 	case n < 98:
-		if s.rnd.IntN(8) == 0 {
+		if s.rnd.IntN(12) == 0 {
 			s.large(d)
 		}
 	default:
 		if d.phone != nil {
 			d.phone.Wake(d.at(s.now), false)
 		}
+	}
+}
+
+// copyOrRestore copies something, or puts a copy in the place of what has gone on since.
+func (s *sim) copyOrRestore() {
+	switch d := s.anyDevice(); s.rnd.IntN(5) {
+	case 0:
+		s.clone(d)
+	case 1:
+		s.restorePhone(d)
+	case 2:
+		s.restoreShed()
+	default:
+		s.toggleShed()
 	}
 }
 
@@ -146,10 +160,7 @@ func (s *sim) restoreShed() {
 		return
 	}
 	s.killShed()
-	mark := []string{"kept", "lost"}[s.rnd.IntN(2)]
-	if s.copied.newest == 0 {
-		mark = "kept" // an empty farm without its mark is a new one
-	}
+	mark := []string{"kept", "lost", "older"}[s.rnd.IntN(3)]
 	s.shed.restore(s.copied, mark)
 	s.trace("the data folder is restored, its mark %s", mark)
 	s.shed.start()
@@ -215,6 +226,7 @@ func (s *sim) heal() {
 		s.restart(d)
 	}
 	const step, longest, quiet = 1_000, 30 * 60_000, 45_000
+	s.shed.project()
 	since := s.now
 	for end := s.now + longest; s.now < end && s.fault == ""; s.now += step {
 		s.settleDown()

@@ -103,6 +103,7 @@ func (p *Phone) welcomed(w syncproto.Welcome, at Moment) error {
 
 // takeWelcome notes what a shed that follows the phone's past tells of it.
 func (p *Phone) takeWelcome(r *Records, w syncproto.Welcome, at Moment) {
+	older := r.isOlder(w)
 	log := r.Logs[p.line.incarnation]
 	settle(r, log, p.line.filling, word{seq: w.Seq, orders: w.Orders, held: w.Held, refused: w.Refused}, at)
 	log.Settled = w.Seq // which is less than it was after a restore
@@ -110,9 +111,10 @@ func (p *Phone) takeWelcome(r *Records, w syncproto.Welcome, at Moment) {
 	if p.line.filling {
 		return
 	}
-	if r.Epoch != w.Epoch {
-		r.Epoch, r.Fill = w.Epoch, r.formersToFill()
+	if older {
+		r.Fill = r.formersToFill()
 	}
+	r.Epoch = w.Epoch
 	if !w.Resume || r.reading().Cursor == nil {
 		r.Staging = &Reading{Cursor: &syncproto.Cursor{Epoch: w.Epoch, Scopes: w.Scopes}}
 	}

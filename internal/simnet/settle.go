@@ -74,25 +74,16 @@ func (p *Phone) told(news syncproto.News, at Moment) error {
 	if !l.welcomed || l.filling {
 		return syncproto.Breachf(syncproto.CodeMalformed, "news that was not asked for")
 	}
-	var told []Told
-	for _, packed := range news.Batches {
-		batch, err := l.unpacker.Read(packed)
-		if err != nil {
-			return err
-		}
-		for i, c := range batch.Changes {
-			if batch.Orders == nil || batch.Orders[i] == syncproto.NoOrder {
-				return syncproto.Breachf(syncproto.CodeMalformed, "news of %s without its order", c.Identity())
-			}
-			told = append(told, Told{Change: c, Order: batch.Orders[i]})
-		}
+	told, err := unpack(l.unpacker, news.Batches)
+	if err != nil {
+		return err
 	}
 	if r := p.Records(); p.faults.movesCursor {
 		moved := *r.reading().Cursor
 		moved.Arrival, moved.Last = news.Arrival, news.Last
 		r.reading().Cursor = &moved
 	}
-	err := p.disk.store(func(r *Records) {
+	err = p.disk.store(func(r *Records) {
 		reading := r.reading()
 		reading.Told = append(reading.Told, told...)
 		moved := *reading.Cursor
@@ -110,6 +101,24 @@ func (p *Phone) told(news syncproto.News, at Moment) error {
 	l.newest = max(l.newest, news.Newest)
 	p.shown = nil
 	return nil
+}
+
+// unpack reads the batches of a message of news.
+func unpack(u *syncproto.Unpacker, batches [][]byte) ([]Told, error) {
+	var told []Told
+	for _, packed := range batches {
+		batch, err := u.Read(packed)
+		if err != nil {
+			return nil, err
+		}
+		for i, c := range batch.Changes {
+			if batch.Orders == nil || batch.Orders[i] == syncproto.NoOrder {
+				return nil, syncproto.Breachf(syncproto.CodeMalformed, "news of %s without its order", c.Identity())
+			}
+			told = append(told, Told{Change: c, Order: batch.Orders[i]})
+		}
+	}
+	return told, nil
 }
 
 // noteOwn takes the shed's last word on a change of the phone's own: one that was restored may have

@@ -29,12 +29,14 @@ type shed struct {
 	scopes map[string][]syncproto.Scope
 }
 
+var silent = slog.New(slog.NewTextHandler(io.Discard, nil))
+
 var errDisk = errors.New("the disk is full")
 
 func (s *shed) now() time.Time { return time.UnixMilli(s.sim.now + s.skew) }
 
 func (s *shed) start() {
-	opened, err := store.Open(s.dir, s.now)
+	opened, err := store.OpenStill(s.dir, s.now)
 	if err != nil {
 		s.sim.fail("opening the store: %v", err)
 		return
@@ -46,10 +48,20 @@ func (s *shed) start() {
 		log = s.sim.wrap(log)
 	}
 	s.live = live.New(live.Config{
-		Log: log, Now: s.now, Logger: slog.New(slog.NewTextHandler(io.Discard, nil)),
+		Log: log, Now: s.now, Logger: silent,
 		Scopes: func(person string) []syncproto.Scope { return s.scopes[person] },
 	})
 	s.sim.trace("shed starts: epoch %s, newest %d", opened.Epoch(), opened.Newest())
+}
+
+// project lets the merge state catch up, as it does when there is time.
+func (s *shed) project() {
+	if s.live == nil {
+		return
+	}
+	if err := s.store.Level(context.Background()); err != nil {
+		s.sim.fail("projecting: %v", err)
+	}
 }
 
 // stop ends the process, whatever was under way. A commit is there whole or not at all.
@@ -66,16 +78,15 @@ func (s *shed) stop() {
 
 // backup is a copy of a data folder, and of how much was acknowledged until then.
 type backup struct {
-	files  map[string][]byte
-	acked  int
-	newest int64
+	files map[string][]byte
+	acked int
 }
 
 const markName = "corymb.mark"
 
 // backup copies the folder of a shed that is down.
 func (s *shed) backup() *backup {
-	b := &backup{files: map[string][]byte{}, acked: len(s.sim.ledger.acked), newest: s.store.Newest()}
+	b := &backup{files: map[string][]byte{}, acked: len(s.sim.ledger.acked)}
 	for _, name := range []string{store.FileName, markName} {
 		data, err := os.ReadFile(filepath.Join(s.dir, name))
 		if err != nil {

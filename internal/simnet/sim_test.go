@@ -29,6 +29,7 @@ type sim struct {
 
 	visits   []string // ids
 	facted   int64    // changes recorded
+	copies   bool     // much is copied and restored
 	restores int
 	copied   *backup
 	evicted  int // changes that were not settled when a phone lost its storage
@@ -54,6 +55,7 @@ type outcome struct {
 type options struct {
 	faults faults
 	wrap   func(log live.Log) live.Log
+	copies bool // much is copied and restored, whatever the seed
 	traced bool
 }
 
@@ -64,6 +66,7 @@ func simulate(seed uint64, dir string, o options) outcome {
 		s.log = &strings.Builder{}
 	}
 	s.begin(dir)
+	s.copies = s.rnd.IntN(4) == 0 || o.copies
 	for range 60 + s.rnd.IntN(160) {
 		if s.fault != "" {
 			break
@@ -111,7 +114,13 @@ func (s *sim) step() {
 	if s.rnd.IntN(2) == 0 {
 		s.commit()
 	}
-	if s.rnd.IntN(8) == 0 {
+	if s.rnd.IntN(12) == 0 {
+		s.shed.project()
+	}
+	switch {
+	case s.copies && s.rnd.IntN(12) == 0:
+		s.copyOrRestore()
+	case s.rnd.IntN(8) == 0:
 		s.goWrong()
 	}
 }
@@ -324,7 +333,7 @@ func (s *sim) trace(format string, args ...any) {
 func emptyFolder(dir string) error {
 	var s sim
 	s.now = startOfTime
-	opened, err := store.Open(dir, (&shed{sim: &s}).now)
+	opened, err := store.OpenStill(dir, (&shed{sim: &s}).now)
 	if err != nil {
 		return err
 	}

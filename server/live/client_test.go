@@ -207,11 +207,15 @@ func (p *phone) connect(s *shed) syncproto.Welcome {
 // send sends a text message.
 func (p *phone) send(message any) {
 	p.t.Helper()
+	p.sendRaw(textMessage(message))
+}
+
+func textMessage(message any) live.Message {
 	data, err := json.Marshal(message)
 	if err != nil {
-		p.t.Fatal(err)
+		panic(err) // what the tests send can be written
 	}
-	p.sendRaw(live.Message{Data: data})
+	return live.Message{Data: data}
 }
 
 func (p *phone) push(changes ...syncproto.Change) {

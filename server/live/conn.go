@@ -39,12 +39,15 @@ func (c *conn) converse() {
 	c.socket.SetReadLimit(syncproto.MaxMessageBytes)
 	var writing sync.WaitGroup
 	writing.Go(c.write)
-	defer writing.Wait()
 	for c.talk.listens() && c.awaitRoom() && c.hear() {
 	}
 	c.discard()
+	if !c.talk.listens() {
+		writing.Wait() // why it ends is still to be said
+	}
 	_ = c.socket.Close() // whatever it says, the line is given up
 	c.stop()
+	writing.Wait()
 }
 
 // awaitRoom waits while this phone or all phones have enough under way; false ends the reading.

@@ -3,7 +3,6 @@ package live_test
 import (
 	"bytes"
 	"encoding/binary"
-	"encoding/json"
 	"fmt"
 	"net"
 	"runtime"
@@ -14,26 +13,18 @@ import (
 	"github.com/google/uuid"
 	"github.com/gorilla/websocket"
 
+	"corymb/server/live"
 	"corymb/syncproto"
 )
 
 // refused reads until the refusal, and checks that the line is closed after it.
 func refused(t *testing.T, p *phone) syncproto.Refuse {
 	t.Helper()
-	for {
-		kind, data := p.next()
-		if kind != syncproto.TypeRefuse {
-			continue
-		}
-		var r syncproto.Refuse
-		if err := json.Unmarshal(data, &r); err != nil {
-			t.Fatal(err)
-		}
-		if _, _, err := p.socket.ReadMessage(); !websocket.IsCloseError(err, websocket.ClosePolicyViolation) {
-			t.Errorf("after the refusal came %v, want a close", err)
-		}
-		return r
+	r := await[syncproto.Refuse](p)
+	if _, err := p.receive(); !websocket.IsCloseError(err, websocket.ClosePolicyViolation) {
+		t.Errorf("after the refusal came %v, want a close", err)
 	}
+	return r
 }
 
 func TestAHelloThatCannotGoOnIsRefused(t *testing.T) {
@@ -73,67 +64,79 @@ func TestANewerHelloOfAnotherShapeIsRefusedForItsVersion(t *testing.T) {
 	s := startShed(t, nil)
 	p := newPhone(t)
 	p.dial(s)
-	p.sendRaw(websocket.TextMessage, []byte(`{"t":"hello","versions":[9],"farm":{"id":1},"cursor":"abc"}`))
+	p.sendRaw(live.Message{Data: []byte(`{"t":"hello","versions":[9],"farm":{"id":1},"cursor":"abc"}`)})
 	if r := refused(t, p); r.Code != syncproto.CodeVersion {
 		t.Errorf("refused with %+v, want version", r)
 	}
 }
 
-// pushText is a good push of one change as text, to be spoilt.
-func pushText(p *phone) string {
-	data, _ := json.Marshal(syncproto.Push{T: syncproto.TypePush, Changes: p.records("b1", "North")}) // cannot fail
-	return string(data)
-}
-
-func TestAFrameOfTheWrongShapeIsRefusedAndNothingOfItStored(t *testing.T) {
-	replace := func(old, new string) func(p *phone) []byte {
-		return func(p *phone) []byte { return []byte(strings.Replace(pushText(p), old, new, 1)) }
+func TestAMessageOfTheWrongShapeIsRefusedAndNothingOfItStored(t *testing.T) {
+	text := func(s string) func(*phone) live.Message {
+		return func(*phone) live.Message { return live.Message{Data: []byte(s)} }
 	}
-	text := func(s string) func(*phone) []byte { return func(*phone) []byte { return []byte(s) } }
+	binary := func(b ...byte) func(*phone) live.Message {
+		return func(*phone) live.Message { return live.Message{Binary: true, Data: b} }
+	}
+	// spoilt is a good push of a change, otherwise.
+	spoilt := func(spoil func(*syncproto.Change)) func(*phone) live.Message {
+		return func(p *phone) live.Message {
+			changes := p.records("b1", "North")
+			spoil(&changes[0])
+			return p.frame(changes...)
+		}
+	}
 	tests := []struct {
 		name string
-		make func(p *phone) []byte
+		make func(p *phone) live.Message
 		code syncproto.Code
 	}{
 		{"not JSON", text("count 3"), syncproto.CodeMalformed},
-		{"JSON cut short", text(`{"t":"push","changes":[`), syncproto.CodeMalformed},
+		{"JSON cut short", text(`{"t":"ping"`), syncproto.CodeMalformed},
 		{"not an object", text(`[1,2]`), syncproto.CodeMalformed},
+		{"nested a million deep", text(`{"t":"ping","x":` + strings.Repeat("[", 1_000_000)), syncproto.CodeMalformed},
 		{"not UTF-8", text("{\"t\":\"ping\",\"x\":\"\xff\"}"), syncproto.CodeMalformed},
-		{"an unknown type", text(`{"t":"pull"}`), syncproto.CodeMalformed},
+		{"of no kind", text(`{"seq":1}`), syncproto.CodeMalformed},
 		{"a message of the server's", text(`{"t":"ack","seq":1}`), syncproto.CodeMalformed},
 		{"a second hello", text(`{"t":"hello","versions":[1]}`), syncproto.CodeMalformed},
-		{"a push without changes", text(`{"t":"push"}`), syncproto.CodeMalformed},
-		{"a push of nothing", text(`{"t":"push","changes":[]}`), syncproto.CodeMalformed},
-		{"changes that are no list", text(`{"t":"push","changes":{"a":1}}`), syncproto.CodeMalformed},
-		{"a null change", text(`{"t":"push","changes":[null]}`), syncproto.CodeMalformed},
-		{"nested a million deep", text(`{"t":"push","changes":` + strings.Repeat("[", 1_000_000)), syncproto.CodeMalformed},
-		{"a value nested deep", replace(`"North"`, strings.Repeat("[", 5000)+strings.Repeat("]", 5000)), syncproto.CodeMalformed},
-		{"a part too few", replace(`,{},0]`, `,{}]`), syncproto.CodeMalformed},
-		{"the reserved part used", replace(`,{},0]`, `,{},1]`), syncproto.CodeMalformed},
-		{"a seq with a fraction", replace(`",1,`, `",1.5,`), syncproto.CodeMalformed},
-		{"an unknown scope", replace(`"field"`, `"world"`), syncproto.CodeMalformed},
-		{"a text that is not NFC", replace("North", "Nu\u0308rth"), syncproto.CodeMalformed},
-		{"a lone surrogate", replace("North", `\ud800`), syncproto.CodeMalformed},
-		{"a NUL", replace("North", `\u0000`), syncproto.CodeMalformed},
-		{"a text too long", replace("North", strings.Repeat("x", syncproto.MaxTextBytes+1)), syncproto.CodeMalformed},
-		{"a number beyond 2^53", replace(`"North"`, "9007199254740992"), syncproto.CodeMalformed},
-		{"an order above its stamp", replace(`0]]}`, `0]],"orders":[[1,253402300799999,0]]}`), syncproto.CodeMalformed},
-		{"an order of another change", replace(`0]]}`, `0]],"orders":[[2,1,0]]}`), syncproto.CodeMalformed},
-		{"another incarnation's change", func(p *phone) []byte {
-			return []byte(strings.Replace(pushText(p), p.Incarnation, uuid.NewString(), 1))
+		{"an empty binary message", binary(), syncproto.CodeMalformed},
+		{"a binary message of an unknown kind", binary(9, 1, 1), syncproto.CodeMalformed},
+		{"news", binary(syncproto.KindNews, 0, 0, 0, 0), syncproto.CodeMalformed},
+		{"a push without a batch", binary(syncproto.KindPush), syncproto.CodeMalformed},
+		{"a push of nothing", func(p *phone) live.Message { return p.frame() }, syncproto.CodeMalformed},
+		{"a push cut short", func(p *phone) live.Message {
+			m := p.frame(p.records("b1", "North")...)
+			return live.Message{Binary: true, Data: m.Data[:len(m.Data)-1]}
 		}, syncproto.CodeMalformed},
-		{"an operation cut short", replace(`,0,"","field"`, `,1,"","field"`), syncproto.CodeSplit},
-		{"a gap", replace(`",1,`, `",2,`), syncproto.CodeGap},
-		{"more than 2,000 changes", func(p *phone) []byte {
+		{"a push with something behind it", func(p *phone) live.Message {
+			m := p.frame(p.records("b1", "North")...)
+			return live.Message{Binary: true, Data: append(m.Data, 0)}
+		}, syncproto.CodeMalformed},
+		{"a push as text", func(p *phone) live.Message {
+			return live.Message{Data: p.frame(p.records("b1", "North")...).Data}
+		}, syncproto.CodeMalformed},
+		{"an unknown scope", spoilt(func(c *syncproto.Change) { c.Scope = "world" }), syncproto.CodeMalformed},
+		{"a text that is not NFC", spoilt(func(c *syncproto.Change) { c.Value.Text = "Nu\u0308rth" }), syncproto.CodeMalformed},
+		{"a NUL", spoilt(func(c *syncproto.Change) { c.Value.Text = "\x00" }), syncproto.CodeMalformed},
+		{"a text too long", spoilt(func(c *syncproto.Change) { c.Value.Text = strings.Repeat("x", syncproto.MaxTextBytes+1) }), syncproto.CodeMalformed},
+		{"no seq", spoilt(func(c *syncproto.Change) { c.Seq = 0 }), syncproto.CodeMalformed},
+		{"an order above its stamp", func(p *phone) live.Message {
+			batch := syncproto.Batch{Changes: p.records("b1", "North")}
+			batch.Orders = []syncproto.Stamp{{L: batch.Changes[0].Stamp.L + 1}}
+			return live.Message{Binary: true, Data: syncproto.AppendPush(nil, p.packer, batch)}
+		}, syncproto.CodeMalformed},
+		{"another incarnation's change", spoilt(func(c *syncproto.Change) { c.Incarnation = uuid.NewString() }), syncproto.CodeMalformed},
+		{"an operation cut short", spoilt(func(c *syncproto.Change) { c.Rest = 1 }), syncproto.CodeSplit},
+		{"a gap", spoilt(func(c *syncproto.Change) { c.Seq = 2 }), syncproto.CodeGap},
+		{"more than 2,000 changes", func(p *phone) live.Message {
 			var changes []syncproto.Change
 			for range syncproto.MaxFrameChanges + 1 {
 				changes = append(changes, p.records("b1", "North")...)
 			}
-			data, _ := json.Marshal(syncproto.Push{T: syncproto.TypePush, Changes: changes}) // cannot fail
-			return data
-		}, syncproto.CodeTooLarge},
-		{"more than 4 MiB, well packed", func(p *phone) []byte {
-			return []byte(pushText(p) + strings.Repeat(" ", syncproto.MaxFrameBytes))
+			return p.frame(changes...)
+		}, syncproto.CodeMalformed},
+		{"more than 8 MiB, well packed", func(p *phone) live.Message {
+			m := p.frame(p.records("b1", "North")...)
+			return live.Message{Binary: true, Data: append(m.Data, make([]byte, syncproto.MaxMessageBytes)...)}
 		}, syncproto.CodeTooLarge},
 	}
 	s := startShed(t, nil)
@@ -141,7 +144,7 @@ func TestAFrameOfTheWrongShapeIsRefusedAndNothingOfItStored(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			p := newPhone(t)
 			p.connect(s)
-			p.sendRaw(websocket.TextMessage, tt.make(p))
+			p.sendRaw(tt.make(p))
 			if r := refused(t, p); r.Code != tt.code || r.Text == "" {
 				t.Errorf("refused with %+v, want %s", r, tt.code)
 			}
@@ -152,19 +155,23 @@ func TestAFrameOfTheWrongShapeIsRefusedAndNothingOfItStored(t *testing.T) {
 	}
 	p := newPhone(t)
 	p.connect(s)
-	p.sendRaw(websocket.TextMessage, []byte(pushText(p)))
-	if ack := read[syncproto.Ack](p, syncproto.TypeAck); ack.Seq != 1 {
+	p.sendRaw(spoilt(func(*syncproto.Change) {})(p))
+	if ack := read[syncproto.Ack](p); ack.Seq != 1 {
 		t.Errorf("the unspoilt push got %+v", ack)
 	}
 }
 
-func TestABinaryMessageIsRefused(t *testing.T) {
+func TestNothingIsHeardBeforeAHello(t *testing.T) {
 	s := startShed(t, nil)
-	p := newPhone(t)
-	p.connect(s)
-	p.sendRaw(websocket.BinaryMessage, []byte(pushText(p)))
-	if r := refused(t, p); r.Code != syncproto.CodeMalformed {
-		t.Errorf("refused with %+v", r)
+	for _, m := range []live.Message{
+		{Binary: true, Data: []byte{syncproto.KindPush}}, {Binary: true, Data: []byte{9}}, {Data: []byte(`{"t":"pong"}`)},
+	} {
+		p := newPhone(t)
+		p.dial(s)
+		p.sendRaw(m)
+		if r := refused(t, p); r.Code != syncproto.CodeMalformed {
+			t.Errorf("%v was refused with %+v", m, r)
+		}
 	}
 }
 
@@ -177,7 +184,7 @@ func TestADeflateBombIsRefusedBeforeItIsInflated(t *testing.T) {
 	bomb := bytes.Repeat([]byte(" "), size)
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
-	p.sendRaw(websocket.TextMessage, bomb)
+	p.sendRaw(live.Message{Data: bomb})
 	if r := refused(t, p); r.Code != syncproto.CodeTooLarge {
 		t.Errorf("refused with %+v", r)
 	}
@@ -191,7 +198,7 @@ func TestAFrameThatAnnouncesTooMuchEndsTheLine(t *testing.T) {
 	s := startShed(t, nil)
 	p := newPhone(t)
 	p.connect(s)
-	header := binary.BigEndian.AppendUint64([]byte{0x81, 0xff}, 3*syncproto.MaxFrameBytes) // a masked text frame
+	header := binary.BigEndian.AppendUint64([]byte{0x81, 0xff}, syncproto.MaxMessageBytes+1) // a masked text frame
 	if _, err := p.socket.NetConn().Write(append(header, 0, 0, 0, 0)); err != nil {
 		t.Fatal(err)
 	}
@@ -221,18 +228,13 @@ func TestWhatWasPushedBeforeABadFrameIsAcknowledgedFirst(t *testing.T) {
 	for range 3 {
 		p.push(p.records("b1", "North")...)
 	}
-	p.sendRaw(websocket.TextMessage, []byte("?"))
+	p.sendRaw(live.Message{Data: []byte("?")})
 	var acked []int64
-	for {
-		kind, data := p.next()
-		if kind == syncproto.TypeRefuse {
+	for said := p.next(); ; said = p.next() {
+		if _, ok := said.(syncproto.Refuse); ok {
 			break
 		}
-		if kind == syncproto.TypeAck {
-			var ack syncproto.Ack
-			if err := json.Unmarshal(data, &ack); err != nil {
-				t.Fatal(err)
-			}
+		if ack, ok := said.(syncproto.Ack); ok {
 			acked = append(acked, ack.Seq)
 		}
 	}

@@ -70,16 +70,13 @@ func (c *conn) discard() {
 // Pieces of a message are this long; each has its own deadline, so that a slow line gets on.
 const pieceBytes = 16 << 10
 
-// deflateFrom is the length from which deflate wins on text like ours.
-const deflateFrom = 256
-
 // send writes one message.
 func (c *conn) send(m Message) error {
 	kind := websocket.TextMessage
 	if m.Binary {
 		kind = websocket.BinaryMessage
 	}
-	c.socket.EnableWriteCompression(len(m.Data) >= deflateFrom)
+	c.socket.EnableWriteCompression(worthDeflating(m))
 	writer, err := c.socket.NextWriter(kind)
 	if err != nil {
 		return err

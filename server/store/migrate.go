@@ -16,7 +16,8 @@ var errNewer = errors.New("the database was written by a newer version of Corymb
 
 // migrate brings the tables up to date, in one transaction.
 func migrate(orm *gorm.DB) error {
-	return orm.Transaction(func(tx *gorm.DB) error {
+	packed := false
+	err := orm.Transaction(func(tx *gorm.DB) error {
 		if err := tx.AutoMigrate(&schemaRow{}); err != nil {
 			return err
 		}
@@ -35,11 +36,16 @@ func migrate(orm *gorm.DB) error {
 			if err := fromVersion1(tx); err != nil {
 				return fmt.Errorf("bringing the database from version 1 to %d: %w", schemaVersion, err)
 			}
+			packed = true
 		default:
 			return errNewer
 		}
 		return tx.Save(&schemaRow{ID: 1, Version: schemaVersion}).Error
 	})
+	if err == nil && packed {
+		_ = orm.Exec("VACUUM").Error // where it cannot give the room back, the log fills it
+	}
+	return err
 }
 
 // makeTables makes the tables. Segments alone keep SQLite's hidden row number: in a table without,

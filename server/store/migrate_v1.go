@@ -1,6 +1,7 @@
 package store
 
 import (
+	"bytes"
 	"database/sql"
 	"errors"
 	"fmt"
@@ -109,6 +110,9 @@ func oldChanges(tx *gorm.DB, after int64) (olds []oldChange, err error) {
 		}
 		if err := o.change.UnmarshalJSON(canonical); err != nil {
 			return nil, fmt.Errorf("arrival %d: %w", o.arrival, err)
+		}
+		if !bytes.Equal(o.change.Canonical(), canonical) {
+			return nil, fmt.Errorf("arrival %d: its bytes are not canonical", o.arrival)
 		}
 		o.bytes = len(canonical)
 		olds = append(olds, o)

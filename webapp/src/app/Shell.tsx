@@ -13,6 +13,7 @@ import { wide } from '../ui/wide'
 import { Bar, type Place, places } from './Bar'
 import { lookForUpdate } from './field'
 import { ReadySign } from './ReadySign'
+import { StorageLine } from './StorageLine'
 import { UpdateBanner } from './UpdateBanner'
 
 // Row is there at once; the others come as files of their own, which the service worker keeps too.
@@ -44,6 +45,7 @@ export function Shell() {
       <Bar at={at} />
       <main>
         <UpdateBanner walking={at === 'row'} />
+        {at !== 'shed' && <StorageLine />}
         {notebook.farm.value.madeUp && !wide.value && <p class="made-up">{t('made_up')}</p>}
         <Page />
         {at === 'shed' && !wide.value && <ReadySign />}

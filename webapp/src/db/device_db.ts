@@ -20,8 +20,11 @@ export interface Device {
   close(): void
 }
 
-/** Opens the device's database; newID mints the device's id the first time. */
-export async function openDevice(newID: () => string, onLost: () => void): Promise<Device> {
+/**
+ * Opens the device's database; newID mints the device's id the first time. onLost is called when a
+ * newer version of the app takes the database, onClosed when the browser closes it.
+ */
+export async function openDevice(newID: () => string, onLost: () => void, onClosed: () => void): Promise<Device> {
   try {
     const db = await openDB<DeviceSchema>('corymb device', format, {
       upgrade: db => void db.createObjectStore('settings'),
@@ -29,7 +32,7 @@ export async function openDevice(newID: () => string, onLost: () => void): Promi
         ;(event.target as IDBDatabase).close()
         onLost()
       },
-      terminated: onLost,
+      terminated: onClosed,
     })
     const tx = db.transaction('settings', 'readwrite', { durability: 'strict' })
     const [id, farm, person] = await Promise.all(['device', 'farm', 'person'].map(name => tx.store.get(name)))

@@ -29,10 +29,12 @@ export interface OpenFarmDB {
 
 /**
  * Opens a farm's database and takes the right to write in it: another tab that had it will find so
- * at its next batch. onLost is called when the database is taken away (a newer version of the app,
- * storage that the browser removed).
+ * at its next batch. onLost is called when a newer version of the app takes the database, onClosed
+ * when the browser closes it.
  */
-export async function openFarmDB(farm: string, holder: string, onLost: () => void): Promise<OpenFarmDB> {
+export async function openFarmDB(
+  farm: string, holder: string, onLost: () => void, onClosed: () => void,
+): Promise<OpenFarmDB> {
   try {
     const db = await openDB<FarmSchema>(`corymb farm ${farm}`, format, {
       upgrade: (db, before, _to, tx) => (before === 0 ? createStores(db) : dropHistory(db, tx)),
@@ -40,7 +42,7 @@ export async function openFarmDB(farm: string, holder: string, onLost: () => voi
         ;(event.target as IDBDatabase).close()
         onLost()
       },
-      terminated: onLost,
+      terminated: onClosed,
     })
     const tx = db.transaction(stores, 'readwrite', { durability: 'strict' })
     await tx.objectStore('meta').put(holder, 'holder')

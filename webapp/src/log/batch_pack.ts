@@ -13,10 +13,12 @@ import { originID, originParts } from './origin'
 /** Packs the batches of one direction of a conversation: a name travels once. */
 export class Packer {
   private names = new PackedNames()
+  private begun = false
 
   /** The next batch of the conversation. Its changes are within the limits that check knows. */
   pack(batch: Batch): Uint8Array<ArrayBuffer> {
-    let mode = this.names.size === 0 ? modeAnew : modeLinked
+    let mode = this.begun ? modeLinked : modeAnew
+    this.begun = true
     const ids = derivedOf(batch)
     collect(this.names, batch.changes, ids)
     if (this.names.isFull) {

@@ -56,11 +56,12 @@ function packingOf(numbers: readonly number[]): Packing {
   return { base: low, width: bitsOf(high - low) }
 }
 
-/** The differences, and how they are packed. One beyond 2^53 may be rounded, but then none is packed. */
+/** The differences, and how they are packed. */
 function differencesOf(numbers: readonly number[]): [readonly number[], Packing] {
   if (numbers.length === 1) return [[], { base: 0, width: 0 }]
   const steps = numbers.slice(1).map((n, i) => n - numbers[i]!)
-  return [steps, packingOf(steps)]
+  // One beyond 2^53-1 may be rounded: then none is packed.
+  return [steps, steps.every(Number.isSafeInteger) ? packingOf(steps) : { base: 0, width: Infinity }]
 }
 
 /** Bytes of k packed numbers with their header; before is what stands ahead of the base. */
@@ -118,7 +119,7 @@ function readDifferences(r: ByteReader, into: Float64Array, width: number): void
   if (into.length === 1) return
   const base = r.svarint()
   unpack(r, into.subarray(1), width)
-  for (let i = 1; i < into.length; i++) into[i] = within(into[i - 1]! + base + into[i]!)
+  for (let i = 1; i < into.length; i++) into[i] = within(into[i - 1]! + within(base + into[i]!))
 }
 
 /** What is beyond 2^53-1 stays so when it is rounded. */

@@ -23,6 +23,10 @@ const enApp = {
   'ready': 'Ready for the field: works with no signal',
   'update': 'A newer Corymb is ready. Nothing you recorded changes.',
   'update.take': 'Use it now',
+  'storage.line.closed': 'Nothing more can be stored: the browser closed this device’s storage. Reload the page.',
+  'storage.line.lost': 'The browser emptied this device’s storage. See what to do.',
+  'storage.line.nearly_full': 'This device’s storage is nearly full.',
+  'storage.line.not_persistent': 'Not sent yet, and the browser may delete it where space runs short.',
 
   'day.today': 'today',
   'day.unknown': 'day unknown',

@@ -25,6 +25,10 @@ const esApp = {
   'ready': 'Listo para el campo: funciona sin señal',
   'update': 'Hay un Corymb más nuevo. Nada de lo anotado cambia.',
   'update.take': 'Usarlo ya',
+  'storage.line.closed': 'Nada más puede guardarse: el navegador cerró el almacenamiento de este aparato. Recargue la página.',
+  'storage.line.lost': 'El navegador vació el almacenamiento de este aparato. Vea qué hacer.',
+  'storage.line.nearly_full': 'El almacenamiento de este aparato está casi lleno.',
+  'storage.line.not_persistent': 'Aún sin enviar, y el navegador puede borrarlo si falta espacio.',
 
   'day.today': 'hoy',
   'day.unknown': 'día desconocido',

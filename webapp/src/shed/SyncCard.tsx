@@ -1,4 +1,5 @@
-// How the sync stands, in full: what waits, what was refused and why, and how to save it.
+// How the sync stands, in full: what waits, what was refused and why, how to save it, and whether it
+// is safe where it is stored.
 
 import { useState } from 'preact/hooks'
 import { count, dayName, hasMessage, type Key, listed, momentName, spanName, t } from '../messages/messages'
@@ -6,7 +7,9 @@ import type { SyncStatus } from '../sync/notebook'
 import { useNotebook } from '../ui/notebook'
 import { Icon } from '../ui/Icon'
 import { today } from '../ui/today'
+import { ReadInFile } from './ReadInFile'
 import { type RefusedStep, refusedSteps } from './refused'
+import { StorageNotes } from './StorageNotes'
 
 /** Milliseconds by which a clock may be off before it is worth a word. */
 const clockTolerance = 120_000
@@ -25,7 +28,8 @@ export function SyncCard() {
           <button type="button" class="btn" onClick={() => notebook.tryAgain()}>{t('try_again')}</button>
         </>
       )}
-      <Progress status={status} />
+      <Progress of={status.progress} said="sync.progress" />
+      <Progress of={status.outgoing} said="sync.outgoing" />
       <dl class="facts">
         <dt>{t('sync.waiting')}</dt><dd>{count(status.pending)}</dd>
         <dt>{t('sync.on_the_way')}</dt><dd>{count(status.sent)}</dd>
@@ -33,18 +37,25 @@ export function SyncCard() {
         <dt>{t('sync.level')}</dt><dd>{status.levelAt === 0 ? t('never') : momentName(status.levelAt)}</dd>
       </dl>
       <ClockNote offset={status.clockOffset} />
+      <StorageNotes />
       {refusedSteps(status.refused, farm).map((step) => <RefusedNote key={step.key} step={step} />)}
       {status.pending + status.sent + status.refused.length > 0 && <SaveUnsent />}
+      {(status.link === 'live' || status.link === 'catching_up') && <ReadInFile />}
     </section>
   )
 }
 
-function Progress({ status: { progress } }: { readonly status: SyncStatus }) {
-  if (!progress) return null
+interface ProgressProps {
+  readonly of: SyncStatus['progress']
+  readonly said: 'sync.progress' | 'sync.outgoing'
+}
+
+function Progress({ of, said }: ProgressProps) {
+  if (!of) return null
   return (
     <label class="field">
-      <span>{t('sync.progress', { done: progress.done, total: progress.total })}</span>
-      <progress class="meter" value={progress.done} max={Math.max(1, progress.total)} />
+      <span>{t(said, { done: of.done, total: of.total })}</span>
+      <progress class="meter" value={of.done} max={Math.max(1, of.total)} />
     </label>
   )
 }

@@ -6,6 +6,8 @@ import { visitIDOf } from '../crop/cells'
 import { readVisit } from '../crop/read'
 import type { BedID, Day, Farm, FarmID, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
 import type { Device } from '../db/device_db'
+import type { StorageFacts, StorageTrouble } from '../db/health'
+import { troublesOf } from '../db/health'
 import { StorageError } from '../db/records'
 import type { Fact } from '../log/change'
 import { count, ownCount } from '../log/count'
@@ -20,6 +22,7 @@ import { RecordError } from './notebook'
 import type { Session, SessionEvent } from './session'
 import { Shown } from './shown'
 import { statusOf } from './status'
+import { keptLoss } from './storage'
 import { unsentText } from './unsent'
 
 export class FarmNotebook implements Notebook {
@@ -27,6 +30,7 @@ export class FarmNotebook implements Notebook {
   readonly looks: ReadonlySignal<readonly Look[]>
   readonly person: ReadonlySignal<PersonID | ''>
   readonly sync: ReadonlySignal<SyncStatus>
+  readonly storage: ReadonlySignal<readonly StorageTrouble[]>
   private shown: Shown
   /** A reading anew is made ready frame by frame, so that it appears at once when it is complete. */
   private staged: Shown
@@ -34,6 +38,8 @@ export class FarmNotebook implements Notebook {
   private readonly looksSignal = signal<readonly Look[]>([])
   private readonly personSignal
   private readonly syncSignal
+  private readonly storageSignal
+  private stands: Omit<StorageFacts, 'lost'> = { closed: false }
   private keeper!: Keeper
   private tell: (event: SessionEvent) => void = () => {}
 
@@ -52,6 +58,8 @@ export class FarmNotebook implements Notebook {
     this.looks = this.looksSignal
     this.person = this.personSignal = signal(device.person as PersonID | '')
     this.sync = this.syncSignal = signal(statusOf(book, session))
+    this.storage = this.storageSignal = signal<readonly StorageTrouble[]>([])
+    this.showStorage()
     this.showLooks()
   }
 
@@ -83,6 +91,21 @@ export class FarmNotebook implements Notebook {
 
   statusChanged(): void {
     this.syncSignal.value = statusOf(this.book, this.session)
+  }
+
+  /** What the browser says of its storage, or does to it. */
+  storageStands(facts: Partial<StorageFacts>): void {
+    this.stands = { ...this.stands, ...facts }
+    this.showStorage()
+  }
+
+  private showStorage(): void {
+    this.storageSignal.value = troublesOf({ ...this.stands, lost: this.book.kept.get(keptLoss) === true })
+  }
+
+  async forgetLoss(): Promise<void> {
+    await this.keep(keptLoss, false)
+    this.showStorage()
   }
 
   private showLooks(): void {

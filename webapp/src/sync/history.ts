@@ -20,6 +20,12 @@ export function cursorOf(reading: Reading): Cursor | null {
   return reading.staging ? reading.staging.cursor : reading.cursor
 }
 
+/** Everything is to be read from the start; the old view stands. */
+export function planForgetCursor({ reading }: Book): Write[] {
+  const anew: Write = { kind: 'reading', reading: { ...reading, cursor: null, staging: null } }
+  return reading.staging ? [{ kind: 'forget', generation: reading.staging.generation }, anew] : [anew]
+}
+
 /** Begins to read from the start, up to the target, after a welcome that does not resume. */
 export function planRereading(
   book: Book, epoch: string, scopes: readonly Scope[], target: number, wall: number,
@@ -62,7 +68,8 @@ export function planNews(book: Book, news: News, target: number, wall: number): 
     : { ...reading, cursor: moved }
   const next = completed(standing, target)
   const isLevel = !next.staging && news.arrival >= Math.max(target, news.newest)
-  const told = news.batches.filter(({ batch }) => batch.changes.length > 0)
+  // One without changes may still have names for those that follow.
+  const told = news.batches.filter(({ packed, batch }) => batch.changes.length > 0 || !standsAlone(packed))
   const writes: Write[] = [
     ...chunksWith(book, standing.staging?.generation ?? standing.generation, told),
     { kind: 'reading', reading: isLevel ? { ...next, levelAt: wall } : next },
@@ -77,7 +84,7 @@ export function planNews(book: Book, news: News, target: number, wall: number): 
 function chunksWith(book: Book, generation: number, told: readonly ToldBatch[]): Write[] {
   const writes: Write[] = []
   const added = told.reduce((n, { batch }) => n + batch.changes.length, 0)
-  if (added === 0) return writes
+  if (told.length === 0) return writes
   const fresh = told.map(({ batch }) => batch)
   const batches = told.map(({ packed }) => packed)
   const tail = book.tails.get(generation)

@@ -27,7 +27,10 @@ export class Keeper {
 
   private async run(): Promise<void> {
     this.running = true
-    for (let next = this.next(); next; next = this.next()) await next()
+    for (let next = this.next(); next; next = this.next()) {
+      await next()
+      if (this.waiting.length > 0) await pause()
+    }
     this.running = false
   }
 
@@ -45,4 +48,16 @@ export class Keeper {
   close(): void {
     this.store.close()
   }
+}
+
+/** Lets the browser paint and hear taps between frames. A timer would be slow where the page is hidden. */
+function pause(): Promise<void> {
+  return new Promise(done => {
+    const { port1, port2 } = new MessageChannel()
+    port1.onmessage = () => {
+      port1.close()
+      done()
+    }
+    port2.postMessage(null)
+  })
 }

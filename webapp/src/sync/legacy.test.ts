@@ -7,7 +7,8 @@ import { describe, expect, test } from 'vitest'
 import { Packer } from '../log/batch_pack'
 import { Unpacker } from '../log/batch_unpack'
 import { canonical } from '../log/canonical'
-import { readMessage } from './messages'
+import type { Hello } from './messages'
+import { helloText, pingText, readMessage } from './messages'
 
 const folder = join(import.meta.dirname, '../../../testdata/legacy')
 
@@ -26,6 +27,8 @@ interface Captured {
 
 const known = ['refuse', 'welcome', 'ack', 'pong', 'news']
 
+const writers: Record<string, (message: Hello) => string> = { hello: helloText, ping: () => pingText }
+
 for (const file of readdirSync(folder)) {
   const { messages } = JSON.parse(readFileSync(join(folder, file), 'utf8')) as { messages: Captured[] }
   describe(file, () => {
@@ -37,6 +40,10 @@ for (const file of readdirSync(folder)) {
         if (message.text) expectText(read as unknown as Record<string, unknown>, message.text)
         else expectNews(read, message)
       })
+    }
+
+    for (const { kind, name, text } of messages.filter(m => m.from === 'phone' && m.text)) {
+      test(`${kind}: ${name} is what this phone writes`, () => expect(writers[kind]?.(JSON.parse(text!))).toBe(text))
     }
 
     test('what a phone pushed then is read with the names of one conversation', () => {

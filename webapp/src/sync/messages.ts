@@ -1,5 +1,6 @@
 // The messages between a phone and the shed (PROTOCOL.md, section 5). Mirrors syncproto/message.go and
-// syncproto/binary.go. Members and kinds that this version does not know are passed over.
+// syncproto/binary.go. Members, and kinds of text message, that this version does not know
+// are passed over.
 
 import type { Cursor } from '../db/records'
 import type { Batch } from '../log/batch'
@@ -120,9 +121,9 @@ export function readMessage(data: string | Uint8Array, unpacker: Unpacker): From
   return typeof data === 'string' ? readText(data) : readBinary(data, unpacker)
 }
 
-function readBinary(data: Uint8Array, unpacker: Unpacker): News | undefined {
+function readBinary(data: Uint8Array, unpacker: Unpacker): News {
   const r = new ByteReader(data)
-  if (r.byte() !== kindNews) return undefined
+  if (r.byte() !== kindNews) throw new ShapeError('a binary message is no news')
   const [arrival, newest] = [r.uvarint(), r.uvarint()]
   const last = new TextDecoder().decode(r.bytes(r.count(128)))
   const batches = Array.from({ length: r.count(maxFrameChanges) }, () => toldBatch(r.bytes(r.uvarint()), unpacker))
@@ -142,7 +143,7 @@ function toldBatch(data: Uint8Array, unpacker: Unpacker): ToldBatch {
 
 function readText(text: string): FromShed | undefined {
   const m = record(readJSON(text))
-  switch (m['t']) {
+  switch (textOf(m['t'])) {
     case 'welcome':
       return welcomeOf(m)
     case 'refuse':

@@ -3,9 +3,11 @@
 
 import type { ReadonlySignal } from '@preact/signals'
 import type { BedID, Day, Farm, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
+import type { StorageTrouble } from '../db/health'
 import type { Fact, Value } from '../log/change'
 import type { Look } from '../log/look'
 
+export type { StorageTrouble } from '../db/health'
 export type { Look } from '../log/look'
 
 export interface Notebook {
@@ -14,6 +16,8 @@ export interface Notebook {
   readonly sync: ReadonlySignal<SyncStatus>
   readonly looks: ReadonlySignal<readonly Look[]>
   readonly person: ReadonlySignal<PersonID | ''>
+  /** What a person should know of this device's storage, the gravest first. */
+  readonly storage: ReadonlySignal<readonly StorageTrouble[]>
 
   /**
    * Stores the facts as one operation and resolves when they are on disk; rejects with a
@@ -37,6 +41,9 @@ export interface Notebook {
 
   /** Everything not known to be settled and everything refused, as the text of a file (see unsent.ts). */
   unsentFile(): Promise<string>
+
+  /** A person has read that this device's storage was emptied. */
+  forgetLoss(): Promise<void>
 
   /** Talks to the shed again at once, also after it refused to. */
   tryAgain(): void

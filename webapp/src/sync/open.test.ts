@@ -4,7 +4,7 @@ import 'fake-indexeddb/auto'
 import type { AddressInfo } from 'node:net'
 import { createServer } from 'node:http'
 import type { Server } from 'node:http'
-import { IDBFactory } from 'fake-indexeddb'
+import { forceCloseDatabase, IDBFactory } from 'fake-indexeddb'
 import { openDB } from 'idb'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import { bedFacts, countFact, visitFacts, withdrawnFact } from '../crop/facts'
@@ -103,6 +103,69 @@ describe('opening', () => {
     expect(lost).toBe(1)
     await second.record(visit(second, 4))
     expect(second.cell(second.visitID(plant, day, 'cut'), '|0|0').own).toBe(4)
+  })
+})
+
+/** A device's own memory beside the database. */
+function memoryOf(entries: Record<string, string>): Storage {
+  const held = new Map(Object.entries(entries))
+  return {
+    getItem: (name: string) => held.get(name) ?? null,
+    setItem: (name: string, value: string) => void held.set(name, value),
+  } as unknown as Storage
+}
+
+describe('storage', () => {
+  const close = () => {
+    for (const one of opened.splice(0)) if (one.notebook) one.close()
+  }
+
+  test('that was emptied since is said until a person has read it', async () => {
+    const memory = memoryOf({})
+    expect((await notebook({ storage: { memory } })).storage.value).toEqual([])
+    close()
+    globalThis.indexedDB = new IDBFactory()
+    const emptied = await notebook({ storage: { memory } })
+    expect(emptied.storage.value).toEqual(['lost'])
+    close()
+    const again = await notebook({ storage: { memory } })
+    expect(again.storage.value).toEqual(['lost'])
+    await again.forgetLoss()
+    expect(again.storage.value).toEqual([])
+    close()
+    expect((await notebook({ storage: { memory } })).storage.value).toEqual([])
+  })
+
+  test('of another farm was not lost', async () => {
+    const memory = memoryOf({ 'corymb farm': 'another' })
+    expect((await notebook({ storage: { memory } })).storage.value).toEqual([])
+  })
+
+  test('that is not persistent and nearly full is said', async () => {
+    const manager = {
+      persisted: () => Promise.resolve(false), persist: () => Promise.resolve(false),
+      estimate: () => Promise.resolve({ usage: 95e6, quota: 100e6 }),
+    } as unknown as StorageManager
+    const nb = await notebook({ storage: { manager } })
+    await until(() => nb.storage.value.length > 0)
+    expect(nb.storage.value).toEqual(['nearly_full', 'not_persistent'])
+  })
+
+  test('that the browser closes is said, and nothing is shown that is not stored', async () => {
+    const databases: IDBDatabase[] = []
+    const open = globalThis.indexedDB.open.bind(globalThis.indexedDB)
+    globalThis.indexedDB.open = (...named) => {
+      const request = open(...named)
+      request.addEventListener('success', () => databases.push(request.result))
+      return request
+    }
+    let lost = 0
+    const nb = await notebook({ onLost: () => lost++ })
+    for (const db of databases) forceCloseDatabase(db as unknown as Parameters<typeof forceCloseDatabase>[0])
+    await until(() => nb.storage.value.includes('closed'))
+    await expect(nb.record(visit(nb, 3))).rejects.toMatchObject({ reason: 'closed' })
+    expect(nb.farm.value.visits.size).toBe(0)
+    expect(lost).toBe(0)
   })
 })
 

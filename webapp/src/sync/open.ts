@@ -13,6 +13,8 @@ import type { Surroundings } from './line'
 import { browserSurroundings, Line } from './line'
 import type { Notebook, OpenProblem } from './notebook'
 import { Session } from './session'
+import type { StorageSurroundings } from './storage'
+import { browserStorage, firstWrites, storageWatch } from './storage'
 
 export interface OpenOptions {
   /** Takes the farm over from another tab, which then closes its notebook. */
@@ -23,6 +25,7 @@ export interface OpenOptions {
   readonly origin?: string
   readonly surroundings?: Surroundings
   readonly locks?: LockManager
+  readonly storage?: StorageSurroundings
 }
 
 export type Opened =
@@ -46,8 +49,10 @@ async function open(options: OpenOptions, end: Ending): Promise<Opened> {
   const origin = options.origin ?? location.origin
   const locks = options.locks ?? globalThis.navigator?.locks
   const surroundings = options.surroundings ?? browserSurroundings
+  const storage = options.storage ?? browserStorage()
 
-  const device = await openDevice(v4, end.lost)
+  let closed = () => {}
+  const device = await openDevice(v4, end.lost, () => closed())
   end.add(() => device.close())
   const farm = device.farm || (await askFarm(device, origin))
   if (!farm) return end.with('no_farm')
@@ -55,10 +60,12 @@ async function open(options: OpenOptions, end: Ending): Promise<Opened> {
   if (!release) return end.with('other_tab')
   end.add(release)
 
-  const { store, contents } = await openFarmDB(farm, v4(), end.lost)
+  const { store, contents } = await openFarmDB(farm, v4(), end.lost, () => closed())
   end.add(() => store.close())
   const book = new Book(farm, contents, v4())
-  await store.commit([{ kind: 'pen', pen: book.pen }])
+  const first = firstWrites(book, contents, storage)
+  await store.commit(first)
+  book.apply(first)
   const session = new Session(book, { device: device.id, person: () => device.person, newIncarnation: v4 })
   const wall = () => surroundings.moment().wall
   const notebook = new FarmNotebook(book, session, device, wall, end.lost)
@@ -70,8 +77,12 @@ async function open(options: OpenOptions, end: Ending): Promise<Opened> {
   })
   notebook.attach(keeper, event => line.tell(event))
   end.add(() => line.close())
-  end.add(wakeOn(() => line.tell({ kind: 'wake' })))
-  void globalThis.navigator?.storage?.persist?.()
+  closed = () => notebook.storageStands({ closed: true })
+  const lookAtStorage = storageWatch(storage, facts => notebook.storageStands(facts))
+  end.add(wakeOn(() => {
+    line.tell({ kind: 'wake' })
+    lookAtStorage()
+  }))
   line.tell({ kind: 'tick' })
   return { notebook, close: end.close }
 }

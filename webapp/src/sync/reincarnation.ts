@@ -9,34 +9,38 @@ import type { Change, Fact } from '../log/change'
 import { extraFormer, firstIdentity, formerOf, identityOf } from '../log/identity'
 import type { Book } from './book'
 import type { Framed } from './own_log'
-import { cursorOf } from './history'
+import { mayBeOlder } from './filling'
+import { planForgetCursor } from './history'
+import type { Welcome } from './messages'
 import { unsettled } from './settling'
 
-/** epoch is that of the shed which could not follow the past. */
-export function planReincarnation(book: Book, incarnation: string, epoch: string): Write[] {
-  const { pen, reading } = book
+/** welcome is that of the shed which does not follow the past. */
+export function planReincarnation(book: Book, incarnation: string, welcome: Welcome): Write[] {
+  const { filled, ...pen } = book.pen
   const writes: Write[] = []
   let seq = 0
   let hash = chainStart(book.farm, incarnation)
-  for (const framed of unproven(book, epoch)) {
+  for (const framed of unproven(book, welcome)) {
     const again = saidAgain(framed, incarnation, seq + 1, hash)
     writes.push({ kind: 'own', operation: { ...framed.operation, moved: true } }, { kind: 'own', operation: again })
     seq += again.texts.length
     hash = again.hash
   }
-  const next: Pen = { ...pen, incarnation, formers: [pen.incarnation, ...pen.formers], seq, settled: 0 }
+  const next: Pen = {
+    ...pen, incarnation, formers: [pen.incarnation, ...pen.formers], seq, settled: 0,
+    // An older shed may lack what the other formers wrote, too.
+    ...(filled !== undefined && !mayBeOlder(book, welcome) && { filled }),
+  }
   const drafts = [...book.drafts.values()].map(d => ({ kind: 'draft' as const, draft: withFormers(book, d) }))
-  if (reading.staging) writes.push({ kind: 'forget', generation: reading.staging.generation })
-  // Read anew: what a copy of this phone wrote was passed over as its own.
-  const anew = { kind: 'reading' as const, reading: { ...reading, cursor: null, staging: null } }
-  return [{ kind: 'pen', pen: next }, ...writes, ...drafts, anew]
+  // What a copy of this phone wrote was passed over as its own, so all is read anew.
+  return [{ kind: 'pen', pen: next }, ...writes, ...drafts, ...planForgetCursor(book)]
 }
 
 /** An acknowledgement by a shed that has since been restored proves nothing. */
-function unproven(book: Book, epoch: string): readonly Framed[] {
-  const known = book.pen.filled ?? cursorOf(book.reading)?.epoch
-  if (known !== undefined && known !== epoch) return book.own.beyond(book.pen.incarnation, 0)
-  return unsettled(book)
+function unproven(book: Book, welcome: Welcome): readonly Framed[] {
+  const { incarnation, settled } = book.pen
+  const lost = mayBeOlder(book, welcome) || welcome.seq < settled
+  return lost ? book.own.beyond(incarnation, 0) : unsettled(book)
 }
 
 function saidAgain({ operation, changes }: Framed, incarnation: string, first: number, before: string): OwnOperation {

@@ -270,12 +270,12 @@ function meetAnew(phones: readonly Phone[], time: { now: number }, shed: ShedMod
 const calamity = fc.oneof(
   { weight: 6, arbitrary: fc.record({ do: fc.constant('tap' as const), who: fc.nat(), visit: fc.integer({ min: 1, max: 2 }) }) },
   { weight: 8, arbitrary: fc.record({ do: fc.constantFrom('up' as const, 'down' as const, 'wait' as const), who: fc.nat() }) },
-  { weight: 1, arbitrary: fc.record({ do: fc.constantFrom('cut' as const, 'kill' as const, 'clone' as const, 'save' as const), who: fc.nat() }) },
+  { weight: 1, arbitrary: fc.record({ do: fc.constantFrom('cut' as const, 'kill' as const, 'clone' as const, 'save' as const, 'restore' as const), who: fc.nat() }) },
   { weight: 1, arbitrary: fc.record({ do: fc.constant('heal' as const), who: fc.nat() }) },
 )
 
 describe('whatever happens to a phone', () => {
-  test('clones and phones set back in time lose and double no tap that was sent', slow, () => {
+  test('clones, phones set back in time and restored sheds lose and double no tap that was sent', slow, () => {
     fc.assert(fc.property(fc.array(calamity, { maxLength: 60 }), steps => {
       const { shed, phones, time } = world(2)
       const taps = new Map<string, number>()
@@ -294,6 +294,7 @@ describe('whatever happens to a phone', () => {
         if (s.do === 'wait') for (const p of phones) (time.now += 400), p.happen({ kind: 'tick' })
         if (s.do === 'heal') heal(phones, time, shed)
         if (s.do === 'clone' && phones.length < 4) phones.push(new Phone(`p${phones.length}`, shed, time, 0, phone.disk.copy()))
+        if (s.do === 'restore') shed.restore(s.who % (shed.kept.length + 1), `${shed.epoch}+`)
         if (s.do === 'save') saved.set(phone, phone.disk.copy())
       }
       meetAnew(phones, time, shed)

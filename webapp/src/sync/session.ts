@@ -85,8 +85,6 @@ export class Session {
   /** Up to where it is known on this line what became of the changes. */
   private told = 0
   private filling: Filling | undefined
-  /** Earlier incarnations whose past the shed does not follow. */
-  private readonly skipped = new Set<string>()
   /** The most that was to be sent since the last time when nothing was. */
   private backlog = 0
 
@@ -248,7 +246,7 @@ export class Session {
     if (this.former !== undefined) return this.welcomedAs(this.former, welcome, at)
     if (!pastIsProven(this.book, this.book.pen.incarnation, welcome)) return this.reincarnate(welcome, at)
     this.unprovenBefore = false
-    this.filling = mayLack(this.book, welcome.epoch) ? new Filling(this.book, welcome.epoch, this.skipped) : undefined
+    this.filling = mayLack(this.book, welcome) ? new Filling(this.book, welcome) : undefined
     if (this.former !== undefined) return this.reconnect(at)
     if (welcome.seq === this.book.pen.seq) this.retry.taken()
     this.target = welcome.arrival
@@ -258,7 +256,7 @@ export class Session {
   }
 
   private reincarnate(welcome: Welcome, at: Moment): Effect[] {
-    const writes = planReincarnation(this.book, this.identity.newIncarnation(), welcome.epoch)
+    const writes = planReincarnation(this.book, this.identity.newIncarnation(), welcome)
     // A shed that follows no past at all must not be asked again and again.
     const line = this.unprovenBefore ? this.drop(() => this.retry.soon(at.now)) : this.reconnect(at)
     this.unprovenBefore = true
@@ -271,7 +269,8 @@ export class Session {
       this.filling = undefined // restored once more: the present incarnation finds out anew what is missing
       return this.reconnect(at)
     }
-    if (!pastIsProven(this.book, former, welcome)) return this.skip(former, at)
+    // Somebody else's past under that identity cannot be filled.
+    if (!pastIsProven(this.book, former, welcome)) return this.nextFilling([], at)
     this.link = 'catching_up'
     this.outbox.resume(welcome)
     return this.filled(former, welcome.seq, settledAs(this.book, former, this.told, welcome.seq, welcome), at)
@@ -279,21 +278,16 @@ export class Session {
 
   /** Stores what became of changes of an earlier incarnation, and goes on to the next after the last. */
   private filled(former: string, seq: number, writes: Write[], at: Moment): Effect[] {
-    this.told = Math.max(this.told, seq)
+    this.told = seq // also where more was known before: a restored shed judges again
     if (seq < lastUnmoved(this.book.own, former)) return [{ kind: 'store', writes }]
     return this.nextFilling(writes, at)
   }
 
-  private skip(former: string, at: Moment): Effect[] {
-    this.skipped.add(former)
-    return this.nextFilling([], at)
-  }
-
   private nextFilling(writes: readonly Write[], at: Moment): Effect[] {
-    const { epoch } = this.filling!
-    this.filling!.next()
-    const all: Write[] = this.former === undefined ? [{ kind: 'pen', pen: { ...this.book.pen, filled: epoch } }] : []
-    return [...this.reconnect(at), { kind: 'store', writes: [...writes, ...all] }]
+    const filling = this.filling!
+    filling.next()
+    const done = filling.former === undefined ? filling.planDone(this.book) : []
+    return [...this.reconnect(at), { kind: 'store', writes: [...writes, ...done] }]
   }
 
   private planReading(welcome: Welcome, at: Moment): Write[] {
@@ -332,7 +326,7 @@ export class Session {
   }
 
   private refused({ code }: Refuse, at: Moment): Effect[] {
-    if (this.former !== undefined && aboutThePast.has(code)) return this.skip(this.former, at)
+    if (this.former !== undefined && aboutThePast.has(code)) return this.nextFilling([], at)
     // The next welcome tells a copy of a phone that its past is another's, and it goes on.
     if (code === 'reused' && !this.reusedBefore) {
       this.reusedBefore = true

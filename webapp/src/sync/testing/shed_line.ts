@@ -9,14 +9,13 @@ import type { Change, Stamp } from '../../log/change'
 import { identityOf } from '../../log/identity'
 import type { ShedModel } from './shed_model'
 
+/** Changes of a frame of news; of much that is left, an eighth. */
 const newsFrame = 3
 /** A part of a large operation, but for the last, has at least so many changes. */
 const leastPart = 1000
 
 export class ShedLine {
   readonly said: (string | Uint8Array)[] = []
-  /** Lengths of the pushes that came. */
-  readonly heard: number[] = []
   private incarnation = ''
   private told = 0
   private wantsNews = false
@@ -57,6 +56,7 @@ export class ShedLine {
 
   private welcome(hello: Record<string, unknown>): void {
     const { shed } = this
+    shed.hellos++
     if (!(hello['versions'] as number[]).some(v => shed.versions.includes(v))) return this.refuse('version')
     if (shed.busy) return this.refuse('busy')
     if (hello['farm'] !== shed.farm) return this.refuse('farm')
@@ -85,7 +85,7 @@ export class ShedLine {
   tellNews(catchUp = false): void {
     const { kept } = this.shed
     while (this.wantsNews && this.told < kept.length) {
-      const frame = kept.slice(this.told, this.told + newsFrame)
+      const frame = kept.slice(this.told, this.told + Math.max(newsFrame, (kept.length - this.told) >> 3))
       const shown = frame.filter(({ change }) => catchUp || change.incarnation !== this.incarnation)
       this.told += frame.length
       const batch = { changes: shown.map(({ change }) => change), orders: shown.map(({ order }) => order) }
@@ -97,7 +97,7 @@ export class ShedLine {
   private push(data: Uint8Array): void {
     const { shed } = this
     const { changes, orders = changes.map(() => null) } = this.pushes.read(data.subarray(1))
-    this.heard.push(changes.length)
+    shed.pushes.push(changes.length)
     const past = shed.pastOf(this.incarnation)
     const before = past.length
     if (shed.busyForPushes) return this.refuse('busy')

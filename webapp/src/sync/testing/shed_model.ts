@@ -32,6 +32,9 @@ export class ShedModel {
   versions: readonly number[] = [1]
   /** Makes the shed refuse a change of its liking. */
   refuses: (change: Change) => string | undefined = () => undefined
+  /** How many changes each push held that came. */
+  readonly pushes: number[] = []
+  hellos = 0
   /** Parts of large operations, put aside by incarnation. */
   readonly aside = new Map<string, Change[]>()
   private journal: Settled[] = []

@@ -1,0 +1,104 @@
+package simnet
+
+import (
+	"context"
+	"net/http/httptest"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/google/uuid"
+	"github.com/gorilla/websocket"
+
+	"corymb/internal/changelog"
+	"corymb/server/live"
+	"corymb/server/store"
+	"corymb/syncproto"
+)
+
+// socketLine is a Line over a websocket.
+type socketLine struct{ socket *websocket.Conn }
+
+func (l socketLine) Send(m Message) error {
+	kind := websocket.TextMessage
+	if m.Binary {
+		kind = websocket.BinaryMessage
+	}
+	return l.socket.WriteMessage(kind, m.Data)
+}
+
+func (l socketLine) Receive() (Message, error) {
+	kind, data, err := l.socket.ReadMessage()
+	return Message{Binary: kind == websocket.BinaryMessage, Data: data}, err
+}
+
+func (l socketLine) Close() error { return l.socket.Close() }
+
+// What one phone records another shows, over real sockets, an operation of more than a frame too.
+func TestAPhoneIsDrivenOverAWebsocket(t *testing.T) {
+	url := serve(t)
+	ana, ben := startPhone(t, "ana"), startPhone(t, "ben")
+	facts := make([]changelog.Fact, 2_500)
+	for i := range facts {
+		facts[i] = field("plant", uuid.NewString(), "code", syncproto.Text("p"))
+	}
+	for _, said := range [][]changelog.Fact{facts, {field("bed", "b", "name", syncproto.Text("North"))}} {
+		if _, err := ana.Record(wallMoment(), nil, said...); err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, p := range []*Phone{ana, ben} {
+		socket, _, err := websocket.DefaultDialer.Dial(url, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := Drive(t.Context(), p, socketLine{socket}, wallMoment, p.Level); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if got := ben.State(); got.Len() != len(facts)+1 || got.Entity("bed", "b").Text("name") != "North" {
+		t.Errorf("%d entities reached the other phone, want %d", got.Len(), len(facts)+1)
+	}
+}
+
+func serve(t *testing.T) (url string) {
+	t.Helper()
+	opened, err := store.Open(scratch(t)+"/shed", time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	server := live.New(live.Config{
+		Log: opened, Now: time.Now, Logger: silent,
+		Scopes: func(string) []syncproto.Scope { return syncproto.Scopes },
+	})
+	ctx, stop := context.WithCancel(context.Background())
+	stopped := make(chan struct{})
+	go func() {
+		defer close(stopped)
+		server.Run(ctx)
+	}()
+	web := httptest.NewServer(server)
+	t.Cleanup(func() {
+		stop()
+		<-stopped
+		web.Close()
+		if err := opened.Close(); err != nil {
+			t.Error(err)
+		}
+	})
+	return "ws" + strings.TrimPrefix(web.URL, "http")
+}
+
+func startPhone(t *testing.T, person string) *Phone {
+	t.Helper()
+	p, err := Start(NewDisk(), person, uuid.New)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return p
+}
+
+func wallMoment() Moment {
+	now := time.Now().UnixMilli()
+	return Moment{Now: now, Wall: now}
+}

@@ -1,0 +1,24 @@
+// A short line over every place while what is stored on this device is not safe there; Shed says it in
+// full.
+
+import { t } from '../messages/messages'
+import type { StorageTrouble, SyncStatus } from '../sync/notebook'
+import { Icon } from '../ui/Icon'
+import { useNotebook } from '../ui/notebook'
+import { href } from '../ui/route'
+
+export function StorageLine() {
+  const notebook = useNotebook()
+  const trouble = notebook.storage.value.find((one) => matters(one, notebook.sync.value))
+  if (trouble === undefined) return null
+  return (
+    <p class={`note ${trouble === 'closed' || trouble === 'lost' ? 'stop' : 'warn'}`} role="status">
+      <Icon name="warn" /> <a href={href('shed')}>{t(`storage.line.${trouble}`)}</a>
+    </p>
+  )
+}
+
+/** What the browser may delete matters while it is nowhere else. */
+function matters(trouble: StorageTrouble, { link, pending, sent }: SyncStatus): boolean {
+  return trouble !== 'not_persistent' || (link !== 'live' && pending + sent > 0)
+}

@@ -1,0 +1,59 @@
+// Reads in at the shed a file that a phone saved: for a phone that cannot reach the shed any more.
+
+import { useState } from 'preact/hooks'
+import { hasMessage, type Key, listed, t } from '../messages/messages'
+import { type ReadIn, readIn } from '../sync/read_in'
+
+export function ReadInFile() {
+  const [outcome, setOutcome] = useState<ReadIn | 'sending' | undefined>(undefined)
+  const read = async (input: HTMLInputElement) => {
+    const file = input.files?.[0]
+    if (!file) return
+    setOutcome('sending')
+    setOutcome(await readIn(await file.text()))
+    input.value = '' // the same file can be chosen again
+  }
+  return (
+    <div class="field">
+      <label>
+        <span>{t('read_in')}</span>
+        <input
+          type="file" accept=".jsonl" disabled={outcome === 'sending'}
+          onChange={(event) => void read(event.currentTarget)}
+        />
+      </label>
+      <div role="status">{outcome === 'sending' ? <p>{t('read_in.sending')}</p> : outcome && <Outcome outcome={outcome} />}</div>
+    </div>
+  )
+}
+
+function Outcome({ outcome }: { readonly outcome: ReadIn }) {
+  switch (outcome.kind) {
+    case 'taken':
+      return <p class={outcome.refused > 0 ? 'note warn' : 'note'}>{takenText(outcome)}</p>
+    case 'unreachable':
+      return <p class="note stop">{t('read_in.unreachable')}</p>
+    case 'refused':
+      return (
+        <div class="note stop">
+          <p>{refusedText(outcome.code)}</p>
+          {outcome.text !== '' && <p class="small" lang="en">{outcome.text}</p>}
+        </div>
+      )
+  }
+}
+
+function takenText({ kept, already, refused }: Extract<ReadIn, { kind: 'taken' }>): string {
+  if (kept + already + refused === 0) return t('read_in.empty')
+  const parts = [
+    ...(kept > 0 ? [t('read_in.kept', { n: kept })] : []),
+    ...(already > 0 ? [t('read_in.already', { n: already })] : []),
+    ...(refused > 0 ? [t('read_in.refused', { n: refused })] : []),
+  ]
+  return t('read_in.taken', { what: listed(parts) })
+}
+
+function refusedText(code: string): string {
+  const key = `read_in.code.${code}`
+  return hasMessage(key) ? t(key as Key & 'read_in.code.farm') : t('read_in.code.other')
+}

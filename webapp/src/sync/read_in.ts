@@ -1,0 +1,32 @@
+// Reading in at the shed a file of unsent changes that a phone saved (unsent.ts).
+
+/** What became of a file. */
+export type ReadIn =
+  | { readonly kind: 'taken'; readonly kept: number; readonly already: number; readonly refused: number }
+  /** The shed took in nothing; text is its own word, in English, for whoever looks after it. */
+  | { readonly kind: 'refused'; readonly code: string; readonly text: string }
+  | { readonly kind: 'unreachable' }
+
+/** A season's changes over a slow network. */
+const patience = 120_000
+
+/** Sends the file's text to the shed at the origin; the page's own where it is ''. */
+export async function readIn(text: string, origin = ''): Promise<ReadIn> {
+  try {
+    const headers = { 'content-type': 'application/jsonl' }
+    const answer = await fetch(`${origin}/api/unsent`, { method: 'POST', headers, body: text, signal: AbortSignal.timeout(patience) })
+    return outcomeOf(await answer.json(), answer.ok)
+  } catch (reason) {
+    console.error('sending a saved file to the shed', reason)
+    return { kind: 'unreachable' }
+  }
+}
+
+function outcomeOf(answer: unknown, ok: boolean): ReadIn {
+  const { kept, already, refused, error } = answer as Partial<Record<'kept' | 'already' | 'refused' | 'error', unknown>>
+  if (ok && typeof kept === 'number' && typeof already === 'number') {
+    return { kind: 'taken', kept, already, refused: Array.isArray(refused) ? refused.length : 0 }
+  }
+  const { code, text } = (error ?? {}) as Partial<Record<'code' | 'text', unknown>>
+  return { kind: 'refused', code: typeof code === 'string' ? code : '', text: typeof text === 'string' ? text : '' }
+}

@@ -1,0 +1,47 @@
+// The device's storage while a notebook is open: what was lost before, how it stands, and whether it
+// is taken away.
+
+import type { StorageFacts } from '../db/health'
+import { askStorage, FarmMarker } from '../db/health'
+import type { Contents, Write } from '../db/records'
+import type { Book } from './book'
+
+/** Kept while a person has not read that the browser emptied this device's storage. */
+export const keptLoss = 'storage.lost'
+
+/** What of the browser is asked; tests bring their own. */
+export interface StorageSurroundings {
+  readonly manager?: StorageManager
+  /** Where it is remembered that a farm is kept here. */
+  readonly memory?: Storage
+}
+
+export const browserStorage = (): StorageSurroundings => {
+  const manager = globalThis.navigator?.storage
+  const memory = ownMemory()
+  return { ...(manager && { manager }), ...(memory && { memory }) }
+}
+
+function ownMemory(): Storage | undefined {
+  try {
+    return globalThis.localStorage
+  } catch {
+    return undefined // closed to this page
+  }
+}
+
+/** The pen, which is new on a new device; a device that has kept this farm before was emptied. */
+export function firstWrites(book: Book, contents: Contents, { memory }: StorageSurroundings): Write[] {
+  const marker = new FarmMarker(memory)
+  const lost = contents.pen === undefined && marker.farm === book.farm
+  marker.set(book.farm)
+  const writes: Write[] = [{ kind: 'pen', pen: book.pen }]
+  return lost ? [...writes, { kind: 'kept', name: keptLoss, value: true }] : writes
+}
+
+/** Looks how the storage stands, now and whenever it is called again. */
+export function storageWatch({ manager }: StorageSurroundings, tell: (facts: Partial<StorageFacts>) => void): () => void {
+  const look = () => void askStorage(manager).then(tell)
+  look()
+  return look
+}
