@@ -21,6 +21,7 @@ type device struct {
 	log     []syncproto.Change // log[i] has seq i+1
 	chain   []syncproto.Hash   // chain[i] is the chain value after i changes
 	settled int64              // highest seq that was acknowledged
+	proven  int64              // up to there checkFarm found all in an earlier round
 	staged  int64              // highest seq of a large operation that was said to be put aside
 	orders  map[int64]syncproto.Stamp
 	refused map[int64]syncproto.Code
@@ -40,10 +41,10 @@ func newDevice(farm string) *device {
 func (d *device) record(rnd *rand.Rand) []syncproto.Change {
 	facts := make([]changelog.Fact, 1+rnd.IntN(4))
 	highest := int64(10)
-	switch rnd.IntN(40) {
+	switch rnd.IntN(200) {
 	case 0:
 		facts = make([]changelog.Fact, 2_000+rnd.IntN(2_500))
-	case 1:
+	case 1, 2, 3, 4, 5:
 		highest = 10_000 // a plant has no more than 999 of a cell
 	}
 	for i := range facts {
@@ -100,7 +101,7 @@ func (d *device) unsent(w syncproto.Welcome) [][]syncproto.Change {
 }
 
 // operationsATalk is more than any round lives to see acknowledged.
-const operationsATalk = 400
+const operationsATalk = 150
 
 // talk pushes operation after operation without waiting, until the line breaks. heard is called at
 // each acknowledgement.
@@ -111,7 +112,7 @@ func (d *device) talk(address string, rnd *rand.Rand, heard func()) error {
 	}
 	defer func() { _ = socket.Close() }() // it broke by then
 	frames := d.unsent(w)
-	for range operationsATalk {
+	for range max(0, operationsATalk-len(frames)) {
 		frames = append(frames, changelog.InFrames(d.record(rnd))...)
 	}
 	var sending sync.WaitGroup

@@ -50,7 +50,14 @@ func TestWhatIsAcknowledgedSurvivesAPowerCut(t *testing.T) {
 			}
 		}
 		data = []string{strict, mixed}[rnd.IntN(2)]
+		for _, d := range devices {
+			d.proven = d.settled
+		}
 	}
+	for _, d := range devices {
+		d.proven = 0
+	}
+	checkFarm(t, data, devices) // once more all of it
 	logSettled(t, devices)
 	t.Logf("%d sectors were at stake", unsynced)
 	if unsynced == 0 {

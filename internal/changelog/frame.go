@@ -31,11 +31,6 @@ func NewFrame(incarnation string, scopes []syncproto.Scope, b syncproto.Batch) (
 // Len is the number of changes.
 func (f *Frame) Len() int { return len(f.batch.Changes) }
 
-// Change is change i and its canonical bytes.
-func (f *Frame) Change(i int) (syncproto.Change, []byte) {
-	return f.batch.Changes[i], f.batch.Changes[i].Canonical()
-}
-
 // Batch is all that the frame carries.
 func (f *Frame) Batch() syncproto.Batch { return f.batch }
 

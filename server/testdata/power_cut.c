@@ -27,6 +27,9 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
+/* A sync takes about as long as on a slow disk: a kill then falls into it often enough. */
+#define SYNC_MICROSECONDS 5000
+
 static const char *folder, *disk, *loses;
 static pthread_mutex_t one_at_a_time = PTHREAD_MUTEX_INITIALIZER;
 
@@ -191,6 +194,7 @@ static int sync_any(int file, const char *call)
 		int (*real)(int) = (int (*)(int))dlsym(RTLD_NEXT, call);
 		return real(file);
 	}
+	usleep(SYNC_MICROSECONDS);
 	pthread_mutex_lock(&one_at_a_time);
 	if (!*name)
 		sync_folder();

@@ -15,7 +15,7 @@ export function pause(ms: number): Promise<void> {
 
 /** Lets the waits of whatever asks the global setTimeout, as a Line does, pass as quickly as its clock. */
 export function hasten(): void {
-  vi.stubGlobal('setTimeout', (work: () => void, ms = 0) => realTimeout(work, ms / scale))
+  vi.stubGlobal('setTimeout', (work: (...told: unknown[]) => void, ms = 0, ...told: unknown[]) => realTimeout(work, ms / scale, ...told))
 }
 
 /** What is around a phone whose wall clock is off by the skew, in milliseconds. */

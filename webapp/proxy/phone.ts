@@ -27,7 +27,10 @@ export class Phone {
   readonly disk: PhoneDisk
   /** What a phone on a sound shed is never told, and what its app should never say. */
   readonly wrongs: string[] = []
-  /** Every incarnation that it began; one that was killed before it was stored is no wrong. */
+  /** Resolves when the app that runs now is killed. */
+  gone: Promise<void> = Promise.resolve()
+  private tellGone = () => {}
+  private readonly id: string
   private app: Running | undefined
 
   constructor(
@@ -39,6 +42,7 @@ export class Phone {
     readonly skew: number,
   ) {
     this.disk = new PhoneDisk(random.fork())
+    this.id = v4({ random: random.bytes(16) })
   }
 
   get on(): boolean {
@@ -69,13 +73,14 @@ export class Phone {
       return // the app says that there is no storage
     }
     const around = surroundings(this.skew)
-    const device = deviceOf(this.name, this.farm)
+    const device = deviceOf(this.id, `${this.name} person` as PersonID, this.farm)
     const session = new Session(book, { device: device.id, person: () => device.person, newIncarnation: newID })
     const notebook = new FarmNotebook(book, session, device, () => around.moment().wall, () => this.wrongs.push('the notebook was lost'))
     const keeper = new Keeper(book, store, touched => notebook.applied(touched))
     const line = new Line(session, keeper, this.url, around, () => this.look(notebook, session), () => {})
     notebook.attach(keeper, event => line.tell(event))
     this.app = { book, session, notebook, line, store }
+    this.gone = new Promise(tell => (this.tellGone = tell))
     line.tell({ kind: 'tick' })
   }
 
@@ -89,6 +94,7 @@ export class Phone {
     this.app?.store.kill()
     this.app?.line.close()
     this.app = undefined
+    this.tellGone()
   }
 
   /** Live, and nothing of its own left to send. */
@@ -113,6 +119,6 @@ export class Phone {
   }
 }
 
-function deviceOf(id: string, farm: FarmID): Device {
-  return { id, farm, person: `${id} person` as PersonID, setFarm: async () => {}, setPerson: async () => {}, close: () => {} }
+function deviceOf(id: string, person: PersonID, farm: FarmID): Device {
+  return { id, farm, person, setFarm: async () => {}, setPerson: async () => {}, close: () => {} }
 }

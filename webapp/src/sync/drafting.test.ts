@@ -149,7 +149,7 @@ function seen(book: Book): unknown {
   })
 }
 
-test('coalesced drafts, and drafts framed after every record, end in the same state', () => {
+test('coalesced drafts, and drafts framed after every record, end in the same state', { timeout: 60_000 }, () => {
   fc.assert(fc.property(fc.array(fc.array(fact, { minLength: 1, maxLength: 4 }), { maxLength: 25 }), records => {
     const [coalesced, single] = [newBook(), newBook()]
     records.forEach((facts, i) => {

@@ -1,0 +1,59 @@
+// The real servers that the seeds run on. A farm is one data folder, so a shed serves one seed at a
+// time and several in turn, whose phones and entities are their own.
+
+import { execFileSync } from 'node:child_process'
+import { rmSync } from 'node:fs'
+import { openShed, scratchFolder, type Shed } from '../e2e/shed'
+import type { FarmID } from '../src/crop/nouns'
+
+/** Every later seed's phones read what all those before wrote, which costs more than a new shed. */
+const seedsOfAShed = 10
+
+interface Standing {
+  readonly shed: Shed
+  readonly farm: FarmID
+  readonly data: string
+  readonly seeds: number[]
+}
+
+export class Sheds {
+  private readonly idle: Standing[] = []
+
+  /** Runs a seed on a shed that is free; what verify finds wrong with the data is added to the wrongs. */
+  async lend(seed: number, run: (shed: Shed, farm: FarmID) => Promise<string[]>): Promise<string[]> {
+    const standing = this.idle.pop() ?? (await open())
+    standing.seeds.push(seed)
+    const wrongs = await run(standing.shed, standing.farm)
+    if (standing.seeds.length < seedsOfAShed && wrongs.length === 0) {
+      this.idle.push(standing)
+      return []
+    }
+    return [...wrongs, ...(await close(standing))]
+  }
+
+  async close(): Promise<string[]> {
+    const wrongs: string[] = []
+    for (const standing of this.idle.splice(0)) wrongs.push(...(await close(standing)))
+    return wrongs
+  }
+}
+
+async function open(): Promise<Standing> {
+  const data = scratchFolder('proxy')
+  const shed = await openShed('serve', data)
+  const { farm } = (await (await fetch(`${shed.url}/api/farm`)).json()) as { farm: FarmID }
+  return { shed, farm, data, seeds: [] }
+}
+
+/** Kills it as a power cut would, and has its data verified: log and merge state must say the same. */
+async function close({ shed, data, seeds }: Standing): Promise<string[]> {
+  await shed.close()
+  try {
+    execFileSync(process.env['CORYMB_BINARY']!, ['verify', '-data', data], { stdio: 'pipe' })
+    return []
+  } catch (reason) {
+    return [`verify after seeds ${seeds.join(', ')}: ${String(reason)}`]
+  } finally {
+    rmSync(data, { recursive: true, force: true })
+  }
+}
