@@ -2,9 +2,12 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"sync"
+	"sync/atomic"
+	"syscall"
 	"testing"
 	"time"
 
@@ -61,12 +64,15 @@ func (d *device) record(rnd *rand.Rand) []syncproto.Change {
 	return operation
 }
 
+// errBroke says that the line broke, as it does when the server dies.
+var errBroke = errors.New("the line broke")
+
 // welcome dials and checks that the server holds whatever it had acknowledged.
 func (d *device) welcome(address string) (*websocket.Conn, syncproto.Welcome, error) {
 	var w syncproto.Welcome
 	socket, _, err := websocket.DefaultDialer.Dial("ws://"+address+"/sync", nil)
 	if err != nil {
-		return nil, w, err
+		return nil, w, fmt.Errorf("%w: %w", errBroke, err)
 	}
 	err = socket.WriteJSON(syncproto.Hello{
 		T: syncproto.TypeHello, Versions: []int{syncproto.Version}, Device: uuid.NewString(),
@@ -76,7 +82,7 @@ func (d *device) welcome(address string) (*websocket.Conn, syncproto.Welcome, er
 		err = socket.ReadJSON(&w)
 	}
 	if err != nil {
-		return nil, w, err
+		return nil, w, fmt.Errorf("%w: %w", errBroke, err)
 	}
 	if w.Seq < d.settled || w.Seq > int64(len(d.log)) || w.Hash != d.chain[w.Seq].String() {
 		return nil, w, fmt.Errorf("the welcome names seq %d with hash %s, but %d were acknowledged of %d", w.Seq, w.Hash, d.settled, len(d.log))
@@ -107,6 +113,9 @@ const operationsATalk = 150
 // each acknowledgement.
 func (d *device) talk(address string, rnd *rand.Rand, heard func()) error {
 	socket, w, err := d.welcome(address)
+	if errors.Is(err, errBroke) {
+		return nil
+	}
 	if err != nil {
 		return err
 	}
@@ -170,13 +179,33 @@ func (d *device) note(ack syncproto.Ack) {
 // pushUntilKilled lets devices push all at once and kills the server after some acknowledgements.
 func pushUntilKilled(t *testing.T, server *running, devices []*device, rnd *rand.Rand) {
 	t.Helper()
-	killAfter, alreadyHeard := 1+rnd.IntN(120), 0
-	var counting sync.Mutex
-	enough := make(chan struct{})
+	enough, silent := push(t, server, devices, rnd)
+	select {
+	case <-enough:
+	case <-silent:
+		t.Errorf("the lines broke before the server was killed: %s", server.errs.String())
+	}
+	time.Sleep(time.Duration(rnd.IntN(3_000)) * time.Microsecond) // a moment that no acknowledgement has chosen
+	if err := server.Process.Kill(); err != nil {
+		t.Fatal(err)
+	}
+	wait(t, server, silent)
+}
+
+// pushUntilCut lets devices push all at once until the server dies by itself.
+func pushUntilCut(t *testing.T, server *running, devices []*device, rnd *rand.Rand) {
+	t.Helper()
+	_, silent := push(t, server, devices, rnd)
+	wait(t, server, silent)
+}
+
+// push lets devices talk. enough is closed after some acknowledgements, silent when all lines broke.
+func push(t *testing.T, server *running, devices []*device, rnd *rand.Rand) (enough, silent chan struct{}) {
+	enough, silent = make(chan struct{}), make(chan struct{})
+	wanted := 1 + rnd.Int64N(120)
+	var acks atomic.Int64
 	heard := func() {
-		counting.Lock()
-		defer counting.Unlock()
-		if alreadyHeard++; alreadyHeard == killAfter {
+		if acks.Add(1) == wanted {
 			close(enough)
 		}
 	}
@@ -189,20 +218,17 @@ func pushUntilKilled(t *testing.T, server *running, devices []*device, rnd *rand
 			}
 		})
 	}
-	silent := make(chan struct{})
 	go func() { talking.Wait(); close(silent) }()
-	select {
-	case <-enough:
-	case <-silent:
-	}
-	time.Sleep(time.Duration(rnd.IntN(3_000)) * time.Microsecond) // a moment that no acknowledgement has chosen
-	if err := server.Process.Kill(); err != nil {
-		t.Fatal(err)
-	}
-	_ = server.Wait() // it was killed
+	return enough, silent
+}
+
+// wait waits for a server's violent end.
+func wait(t *testing.T, server *running, silent <-chan struct{}) {
+	t.Helper()
 	<-silent
-	if server.errs.Len() > 0 {
-		t.Errorf("the server complained: %s", server.errs.String())
+	_ = server.Wait() // it says that it was killed
+	if status, ok := server.ProcessState.Sys().(syscall.WaitStatus); !ok || status.Signal() != syscall.SIGKILL || server.errs.Len() > 0 {
+		t.Errorf("the server was not killed, but ended with %v: %s", server.ProcessState, server.errs.String())
 	}
 	if t.Failed() {
 		t.FailNow()

@@ -23,6 +23,9 @@ import (
 // What a power cut leaves is made by testdata/power_cut.c, which the server is run with: it keeps a
 // disk that only learns of what was synced.
 
+// syncsToStart is more syncs than the server needs before it can be talked to.
+const syncsToStart = 10
+
 // ordinaryPowerCuts is how many there are in an ordinary run.
 const ordinaryPowerCuts = 12
 
@@ -38,7 +41,12 @@ func TestWhatIsAcknowledgedSurvivesAPowerCut(t *testing.T) {
 	unsynced := 0
 	for range rounds {
 		disk := startDisk(t, library, data)
-		pushUntilKilled(t, start(t, data, disk.env...), devices, rnd)
+		if rnd.IntN(2) == 0 {
+			pushUntilKilled(t, start(t, data, disk.env...), devices, rnd)
+		} else { // just before a sync, when most is at stake
+			cut := fmt.Sprintf("DISK_CUTS=%d", syncsToStart+1+rnd.IntN(60))
+			pushUntilCut(t, start(t, data, append(disk.env, cut)...), devices, rnd)
+		}
 		strict := disk.synced(t)
 		mixed, sectors := disk.mixed(t, rnd)
 		unsynced += sectors

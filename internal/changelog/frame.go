@@ -15,6 +15,9 @@ type Frame struct {
 	// Conversation groups frames: once one was refused, the later ones of the same conversation
 	// are refused with it. 0 stands alone.
 	Conversation uint64
+	// Inside says that the frame goes on with an operation whose beginning came in another
+	// conversation.
+	Inside bool
 
 	batch syncproto.Batch
 }

@@ -39,6 +39,9 @@ func (t *Talk) greet() (Message, bool) {
 		t.server.Logger.Warn("a phone's visit was not noted", "error", err)
 	}
 	t.greeted, t.catchUp = true, standing.Newest
+	t.mu.Lock()
+	t.settled = standing.Seq
+	t.mu.Unlock()
 	if standing.Holds {
 		t.at, t.told = h.Cursor.Arrival, h.Cursor.Arrival
 	}
@@ -125,7 +128,7 @@ const (
 )
 
 func (t *Talk) use(s changelog.Segment) use {
-	if s.Incarnation == t.incarnation && s.First > t.catchUp {
+	if _, seq, _ := s.Last.Split(); s.Incarnation == t.incarnation && s.First > t.catchUp && seq <= t.ackedSeq() {
 		return useNone
 	}
 	seen := 0
@@ -160,7 +163,7 @@ func (t *Talk) readLog(upTo, newest int64) (Message, bool) {
 	t.at, t.last = tail.Arrival, tail.Last
 	batch := tail.Batch
 	if !catchingUp {
-		batch = without(batch, t.incarnation)
+		batch = without(batch, t.incarnation, t.ackedSeq())
 	}
 	return t.news(newest, t.pack(batch, newest)), true
 }
@@ -182,10 +185,10 @@ func (t *Talk) pack(batch syncproto.Batch, newest int64) [][]byte {
 }
 
 // without is a batch, every order of which is told, less what an incarnation wrote.
-func without(batch syncproto.Batch, incarnation string) syncproto.Batch {
+func without(batch syncproto.Batch, incarnation string, acked int64) syncproto.Batch {
 	rest := syncproto.Batch{Origins: batch.Origins, Proven: batch.Proven}
 	for i, c := range batch.Changes {
-		if c.Incarnation != incarnation {
+		if c.Incarnation != incarnation || c.Seq > acked {
 			rest.Changes = append(rest.Changes, c)
 			rest.Orders = append(rest.Orders, batch.Orders[i])
 		}
@@ -197,4 +200,11 @@ func (t *Talk) news(newest int64, batches [][]byte) Message {
 	t.told = t.at
 	n := syncproto.News{Arrival: t.at, Newest: newest, Last: t.last, Batches: batches}
 	return Message{Binary: true, Data: n.Append(nil)}
+}
+
+// ackedSeq is the highest seq that was acknowledged in this conversation.
+func (t *Talk) ackedSeq() int64 {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return t.acked
 }

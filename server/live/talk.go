@@ -36,10 +36,14 @@ type Talk struct {
 
 	mu      sync.Mutex
 	hello   *syncproto.Hello // that was heard
-	queued  int              // frames that the committer has
-	weight  int              // of frames that were heard, until they are answered
-	answers []answer         // that are to be said, in the order of the frames
-	pongs   int              // that are to be said
+	settled int64            // that the welcome told
+	pushed  bool
+	inside  bool     // the operation under way was begun in another conversation
+	acked   int64    // highest seq that was acknowledged here
+	queued  int      // frames that the committer has
+	weight  int      // of frames that were heard, until they are answered
+	answers []answer // that are to be said, in the order of the frames
+	pongs   int      // that are to be said
 	breach  *syncproto.Breach
 	spent   bool              // a frame was refused: nothing more is stored
 	ended   *syncproto.Breach // that was said: the conversation is over
@@ -182,6 +186,7 @@ func (t *Talk) answer(j job, r changelog.Result) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.queued--
+	t.acked = max(t.acked, r.Ack.Seq)
 	poke(t.stirred)
 	if t.spent || t.ended != nil {
 		return

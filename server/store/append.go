@@ -78,6 +78,7 @@ type transaction struct {
 	runOf     int // the last frame that added to the run
 	canonical []byte
 	verdicts  []verdict
+	formers   reading // of the incarnation that was last looked into
 }
 
 func (s *Store) startTransaction(tx *sql.Tx, frames int) *transaction {

@@ -22,6 +22,7 @@ const (
 	selOutcomes
 	selHeld
 	selFormers
+	selNamed
 	insSegment
 	insOutcome
 	insFormer
@@ -62,6 +63,7 @@ var appendTexts = [appendStatements]string{
 	selHeld: `SELECT held_incarnation, held_seq FROM outcomes
 		WHERE farm = ? AND incarnation = ? AND seq = ? AND held_incarnation <> 0`,
 	selFormers: `SELECT arrival FROM formers WHERE farm = ? AND former = ? ORDER BY arrival`,
+	selNamed:   `SELECT EXISTS (SELECT 1 FROM formers WHERE farm = ? AND former > ? AND former < ?)`,
 	insSegment: `INSERT INTO segments (farm, first, n, incarnation, first_seq, scopes, batch)
 		VALUES (?, ?, ?, ?, ?, ?, ?)`,
 	insOutcome: `INSERT INTO outcomes (farm, incarnation, seq, digest, code, text, held_incarnation, held_seq)

@@ -57,11 +57,12 @@ func (t *transaction) check(c syncproto.Change, scopes []syncproto.Scope) (syncp
 
 // findHeld finds the kept change with the same facts that was sent before under another identity:
 // under the former one that the change names, as what that one was settled by, or sent again from
-// the same former identity already.
+// the same former identity already. A change that names none may itself have been sent again under
+// another identity, which came first.
 func (t *transaction) findHeld(c syncproto.Change) (verdict, error) {
 	former, ok := c.Former()
 	if !ok {
-		return verdict{}, nil
+		return t.findSentAgain(c)
 	}
 	incarnation, seq, err := former.Split()
 	if err != nil {
@@ -75,8 +76,44 @@ func (t *transaction) findHeld(c syncproto.Change) (verdict, error) {
 	if err != nil {
 		return verdict{}, err
 	}
+	return t.sameFacts(c, append(candidates, again...))
+}
+
+// findSentAgain asks only for incarnations that anything was ever sent again from: they are few.
+func (t *transaction) findSentAgain(c syncproto.Change) (verdict, error) {
+	named, err := t.isNamedFormer(c.Incarnation)
+	if err != nil || !named {
+		return verdict{}, err
+	}
+	again, err := t.keptFrom(c.Identity())
+	if err != nil {
+		return verdict{}, err
+	}
+	return t.sameFacts(c, again)
+}
+
+// isNamedFormer tells whether a kept change names one of the incarnation as its former identity.
+func (t *transaction) isNamedFormer(incarnation string) (bool, error) {
+	h, err := t.head(incarnation)
+	if err != nil || h.named {
+		return true, err
+	}
+	if h.asked {
+		return false, nil
+	}
+	h.asked = true
+	// An identity is the incarnation, a colon and digits, and ';' follows ':'.
+	err = t.stmt(selNamed).QueryRow(t.farm.No, incarnation+":", incarnation+";").Scan(&h.named)
+	return h.named, err
+}
+
+// sameFacts is the first of some kept changes that says what the change says.
+func (t *transaction) sameFacts(c syncproto.Change, candidates []kept) (verdict, error) {
+	if len(candidates) == 0 {
+		return verdict{}, nil
+	}
 	facts := changelog.FactsOf(c)
-	for _, k := range append(candidates, again...) {
+	for _, k := range candidates {
 		if bytes.Equal(changelog.FactsOf(k.change), facts) {
 			h, err := t.head(k.change.Incarnation)
 			if err != nil {
@@ -95,7 +132,10 @@ func (t *transaction) keptAs(incarnation string, seq int64) ([]kept, error) {
 	if err != nil || h.no == 0 {
 		return nil, err
 	}
-	own, ok, err := (&reading{of: t, no: h.no}).seq(seq)
+	if t.formers.no != h.no {
+		t.formers = reading{of: t, no: h.no}
+	}
+	own, ok, err := t.formers.seq(seq)
 	if err != nil || ok {
 		return []kept{own}, err
 	}

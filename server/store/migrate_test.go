@@ -94,55 +94,64 @@ func (o *old) close() {
 	}
 }
 
-func TestADatabaseOfVersion1IsBroughtUpToDate(t *testing.T) {
+// oldHistory is what version 1 wrote in these tests: every way in which a change can be settled.
+type oldHistory struct {
+	log       []syncproto.Change // kept, in order of arrival
+	orders    []syncproto.Stamp
+	p, q      *phone
+	ofQ       []syncproto.Change // all that q sent; its second is refused
+	ofRenamed []syncproto.Change // held as q's first, then kept
+	early     syncproto.Stamp    // the order of q's last two
+}
+
+// neverCame is an identity under which nothing came.
+const neverCame = "0fffffff-0000-4000-8000-000000000000:3"
+
+func (o *old) fill() *oldHistory {
+	h := &oldHistory{p: newPhone(), q: newPhone(), early: syncproto.Stamp{L: 1_000, C: 9}}
+	keep := func(order syncproto.Stamp, c syncproto.Change) {
+		o.keep(order, c)
+		h.log, h.orders = append(h.log, c), append(h.orders, order)
+	}
+	for i := range 2100 { // more than a segment holds
+		c := h.p.says(name(fmt.Sprint("b", i%50), "North"))[0]
+		keep(c.Stamp, c)
+	}
+	h.ofQ = slices.Concat(h.q.says(stemsAt("v", 4)), h.q.says(name("b1", "Refused")), h.q.says(name("b1", "Later"), name("b2", "Later")))
+	keep(h.ofQ[0].Stamp, h.ofQ[0])
+	o.outcome(h.ofQ[1], syncproto.CodeValue, "", 0)
+	keep(h.early, h.ofQ[2])
+	keep(h.early, h.ofQ[3])
+
+	renamed := newPhone()
+	held := again(h.ofQ[0], renamed.Incarnation, 1, h.ofQ[0].Identity())
+	o.outcome(held, "", h.q.Incarnation, 1)
+	fresh := again(h.p.says(name("b3", "Fresh"))[0], renamed.Incarnation, 2, neverCame)
+	fresh.Stamp = held.Stamp.Next()
+	keep(fresh.Stamp, fresh)
+	h.ofRenamed = []syncproto.Change{held, fresh}
+	o.close()
+	return h
+}
+
+func TestADatabaseOfVersion1KeepsArrivalsOrdersAndBytes(t *testing.T) {
 	dir := t.TempDir()
 	o := newOld(t, dir)
-	p, q := newPhone(), newPhone()
-	type keptOnce struct {
-		change syncproto.Change
-		order  syncproto.Stamp
-	}
-	var log []keptOnce
-	keep := func(order syncproto.Stamp, changes ...syncproto.Change) {
-		for _, c := range changes {
-			o.keep(order, c)
-			log = append(log, keptOnce{c, order})
-		}
-	}
-	early := syncproto.Stamp{L: 1_000, C: 9}
-	for i := range 2100 { // more than a segment holds
-		for _, c := range p.says(name(fmt.Sprint("b", i%50), "North")) {
-			keep(c.Stamp, c)
-		}
-	}
-	first := q.says(stemsAt("v", 4))
-	keep(first[0].Stamp, first...)
-	refused := q.says(name("b1", "Refused"))
-	o.outcome(refused[0], syncproto.CodeValue, "", 0)
-	more := q.says(name("b1", "Later"), name("b2", "Later"))
-	keep(early, more...)
-	renamed := newPhone()
-	sentAgain := again(first[0], renamed.Incarnation, 1, first[0].Identity())
-	o.outcome(sentAgain, "", q.Incarnation, 1)
-	fresh := again(p.says(name("b3", "Fresh"))[0], renamed.Incarnation, 2, syncproto.IdentityOf("0fffffff-0000-4000-8000-000000000000", 3))
-	fresh.Stamp = sentAgain.Stamp.Next()
-	keep(fresh.Stamp, fresh)
-	o.close()
-
+	h := o.fill()
 	s := open(t, dir)
-	if s.Farm() != o.farm || s.Newest() != int64(len(log)) {
-		t.Fatalf("farm %s with %d changes, want %s with %d", s.Farm(), s.Newest(), o.farm, len(log))
+	if s.Farm() != o.farm || s.Newest() != int64(len(h.log)) {
+		t.Fatalf("farm %s with %d changes, want %s with %d", s.Farm(), s.Newest(), o.farm, len(h.log))
 	}
 	n := 0
 	err := s.EachChange(context.Background(), func(c syncproto.Change, order syncproto.Stamp) error {
-		if !bytes.Equal(c.Canonical(), log[n].change.Canonical()) || order != log[n].order {
-			t.Errorf("arrival %d is %s with order %v, want %s with %v", n+1, c.Identity(), order, log[n].change.Identity(), log[n].order)
+		if !bytes.Equal(c.Canonical(), h.log[n].Canonical()) || order != h.orders[n] {
+			t.Errorf("arrival %d is %s with order %v, want %s with %v", n+1, c.Identity(), order, h.log[n].Identity(), h.orders[n])
 		}
 		n++
 		return nil
 	})
-	if err != nil || n != len(log) {
-		t.Errorf("%d changes came over (%v), want %d", n, err, len(log))
+	if err != nil || n != len(h.log) {
+		t.Errorf("%d changes came over (%v), want %d", n, err, len(h.log))
 	}
 	if got := segments(t, s); len(got) != 5 {
 		t.Errorf("segments %v, want five", got)
@@ -154,25 +163,29 @@ func TestADatabaseOfVersion1IsBroughtUpToDate(t *testing.T) {
 	if err := s.orm.Raw("SELECT name FROM sqlite_master WHERE name LIKE 'old%' OR name LIKE 'changes%'").Scan(&left).Error; err != nil || len(left) > 0 {
 		t.Errorf("%v are left over (%v)", left, err)
 	}
+}
 
-	// It goes on as if nothing had been.
-	wantAgain := settle(t, s, slices.Concat(first, refused, more)...)
-	if wantAgain.Seq != q.Seq || len(wantAgain.Refused) != 1 || len(wantAgain.Orders) != 2 || wantAgain.Orders[0].Order != early {
-		t.Errorf("sent again, the answer was %+v", wantAgain)
-	}
-	if ack := settle(t, s, sentAgain, fresh); !slices.Equal(ack.Held, []int64{1}) || len(ack.Orders) != 0 {
+func TestADatabaseOfVersion1GoesOnAsIfNothingHadBeen(t *testing.T) {
+	dir := t.TempDir()
+	h := newOld(t, dir).fill()
+	s := open(t, dir)
+	ack := settle(t, s, h.ofQ...)
+	if ack.Seq != h.q.Seq || len(ack.Refused) != 1 || len(ack.Orders) != 2 || ack.Orders[0].Order != h.early {
 		t.Errorf("sent again, the answer was %+v", ack)
 	}
-	third := again(fresh, "dddddddd-0000-4000-8000-000000000000", 1, syncproto.IdentityOf("0fffffff-0000-4000-8000-000000000000", 3))
+	if ack := settle(t, s, h.ofRenamed...); !slices.Equal(ack.Held, []int64{1}) || len(ack.Orders) != 0 {
+		t.Errorf("sent again, the answer was %+v", ack)
+	}
+	third := again(h.ofRenamed[1], "dddddddd-0000-4000-8000-000000000000", 1, neverCame)
 	if ack := settle(t, s, third); !slices.Equal(ack.Held, []int64{1}) {
 		t.Errorf("what names the same former identity got %+v", ack)
 	}
-	settle(t, s, q.says(name("b1", "New"))...)
-	if found := verify(t, s); found.Changes != int64(len(log))+1 {
+	settle(t, s, h.q.says(name("b1", "New"))...)
+	if found := verify(t, s); found.Changes != int64(len(h.log))+1 {
 		t.Errorf("verified %+v", found)
 	}
 	var row incarnationRow
-	if err := s.orm.Where("incarnation = ?", p.Incarnation).First(&row).Error; err != nil || row.Device != "device" || row.Person != "ana" || row.Seen != 7 || row.Unsent != 2 {
+	if err := s.orm.Where("incarnation = ?", h.p.Incarnation).First(&row).Error; err != nil || row.Device != "device" || row.Person != "ana" || row.Seen != 7 || row.Unsent != 2 {
 		t.Errorf("what a hello told became %+v (%v)", row, err)
 	}
 }

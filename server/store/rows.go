@@ -21,6 +21,9 @@ type head struct {
 	stamp       syncproto.Stamp
 	staged      staged
 	moved       bool
+
+	named bool // a kept change names one of this incarnation as its former identity
+	asked bool // whether that is so was looked up
 }
 
 // staged is how far the parts of a large operation have come, beyond what is settled.
@@ -110,11 +113,23 @@ func (t *transaction) keep(f *changelog.Frame, c syncproto.Change, order syncpro
 	if order.Compare(t.farm.highest()) > 0 {
 		t.farm.HighestL, t.farm.HighestC = order.L, order.C
 	}
-	if former, ok := c.Former(); ok {
-		_, err := t.stmt(insFormer).Exec(t.farm.No, string(former), arrival)
-		return err
+	former, ok := c.Former()
+	if !ok {
+		return nil
 	}
-	return nil
+	return t.noteFormer(former, arrival)
+}
+
+func (t *transaction) noteFormer(former syncproto.Identity, arrival int64) error {
+	if incarnation, _, err := former.Split(); err == nil {
+		h, err := t.head(incarnation)
+		if err != nil {
+			return err
+		}
+		h.named = true
+	}
+	_, err := t.stmt(insFormer).Exec(t.farm.No, string(former), arrival)
+	return err
 }
 
 // flush writes the run as a segment.

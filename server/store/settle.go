@@ -26,7 +26,11 @@ func (t *transaction) settleFrame(f *changelog.Frame) (syncproto.Ack, error) {
 	default:
 		err = syncproto.Breachf(syncproto.CodeGap, "seq %d came, but %d is the next", first, max(h.seq, h.staged.seq)+1)
 	}
-	ack.Seq, ack.Staged = h.seq, h.staged.seq
+	// A copy of the phone may have said more than this frame: that is not this one's to know.
+	last := first + int64(f.Len()) - 1
+	if ack.Seq = min(h.seq, last); last > h.seq {
+		ack.Staged = min(h.staged.seq, last)
+	}
 	return ack, err
 }
 
@@ -102,6 +106,9 @@ func tellOrder(ack *syncproto.Ack, c syncproto.Change, order syncproto.Stamp) {
 func (t *transaction) settleAgain(f *changelog.Frame, h *head, n int, ack *syncproto.Ack) error {
 	if n == 0 {
 		return nil
+	}
+	if f.Inside {
+		return syncproto.Breachf(syncproto.CodeGap, "the operation that seq %d goes on with was settled meanwhile", f.Batch().Changes[0].Seq)
 	}
 	changes := f.Batch().Changes[:n]
 	outcomes, err := t.outcomes(h.no, changes[0].Seq, changes[n-1].Seq)

@@ -48,9 +48,33 @@ func (v *verification) checkIncarnations(s *Store, tx *sql.Tx) error {
 	return err
 }
 
-// checkStaged follows the parts that are put aside of large operations.
+// checkStaged follows the parts that are put aside of large operations, and compares what they come to
+// with what is known of it.
 func (v *verification) checkStaged(s *Store, tx *sql.Tx) error {
-	heads := map[string]head{} // as the parts come to
+	ends, err := v.stagedEnds(s, tx)
+	if err != nil {
+		return err
+	}
+	err = eachRow(tx, `SELECT incarnation, staged, staged_hash FROM incarnations WHERE farm = ? AND staged > 0`, s.no, func(rows *sql.Rows) error {
+		var incarnation string
+		var seq int64
+		var hash []byte
+		err := rows.Scan(&incarnation, &seq, &hash)
+		if h := ends[incarnation]; h.seq != seq || string(h.hash[:]) != string(hash) {
+			v.fault("of incarnation %s what is put aside ends at seq %d, not %d, or has another chain value", incarnation, h.seq, seq)
+		}
+		delete(ends, incarnation)
+		return err
+	})
+	for incarnation := range ends {
+		v.fault("of incarnation %s something is put aside of which nothing is known", incarnation)
+	}
+	return err
+}
+
+// stagedEnds goes on from what is settled of each incarnation with what is put aside.
+func (v *verification) stagedEnds(s *Store, tx *sql.Tx) (map[string]head, error) {
+	ends := map[string]head{}
 	err := eachRow(tx, `SELECT i.incarnation, i.seq, i.hash, t.batch FROM staged t
 		JOIN incarnations i ON i.farm = t.farm AND i.no = t.incarnation
 		WHERE t.farm = ? ORDER BY i.no, t.first_seq`, s.no, func(rows *sql.Rows) error {
@@ -60,7 +84,7 @@ func (v *verification) checkStaged(s *Store, tx *sql.Tx) error {
 			return err
 		}
 		copy(h.hash[:], hash)
-		if before, ok := heads[h.incarnation]; ok {
+		if before, ok := ends[h.incarnation]; ok {
 			h = before
 		}
 		part, err := syncproto.ReadAlone(packed)
@@ -70,27 +94,10 @@ func (v *verification) checkStaged(s *Store, tx *sql.Tx) error {
 			}
 			h.seq, h.hash = c.Seq, h.hash.Then(c.Canonical())
 		}
-		heads[h.incarnation] = h
+		ends[h.incarnation] = h
 		return err
 	})
-	if err != nil {
-		return err
-	}
-	err = eachRow(tx, `SELECT incarnation, staged, staged_hash FROM incarnations WHERE farm = ? AND staged > 0`, s.no, func(rows *sql.Rows) error {
-		var incarnation string
-		var seq int64
-		var hash []byte
-		err := rows.Scan(&incarnation, &seq, &hash)
-		if h := heads[incarnation]; h.seq != seq || string(h.hash[:]) != string(hash) {
-			v.fault("of incarnation %s what is put aside ends at seq %d, not %d, or has another chain value", incarnation, h.seq, seq)
-		}
-		delete(heads, incarnation)
-		return err
-	})
-	for incarnation := range heads {
-		v.fault("of incarnation %s something is put aside of which nothing is known", incarnation)
-	}
-	return err
+	return ends, err
 }
 
 // eachRow visits the rows of a query about a farm that is made once.

@@ -9,6 +9,7 @@
  *                  inode/N   the synced bytes of the file with inode N
  *                  name/X    what the name X holds: a hard link to one of those
  *   DISK_LOSES   a file whose name ends so is never synced, though it is said to be
+ *   DISK_CUTS    the power is cut when a file is to be synced for the n-th time, before any of it is
  *
  * What was in the data folder at the start is on the disk. The real fsync is not called, for the live
  * files are only ever read through the page cache. Files named *-shm are left out: SQLite never syncs
@@ -21,6 +22,7 @@
 #include <fcntl.h>
 #include <limits.h>
 #include <pthread.h>
+#include <signal.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -31,6 +33,7 @@
 #define SYNC_MICROSECONDS 5000
 
 static const char *folder, *disk, *loses;
+static long syncs_left = -1; /* until the power is cut; below zero for never */
 static pthread_mutex_t one_at_a_time = PTHREAD_MUTEX_INITIALIZER;
 
 /* The test must not go on with a disk that is not as it says. */
@@ -155,6 +158,8 @@ __attribute__((constructor)) static void start(void)
 	folder = getenv("DISK_OF");
 	disk = getenv("DISK");
 	loses = getenv("DISK_LOSES");
+	if (getenv("DISK_CUTS"))
+		syncs_left = atol(getenv("DISK_CUTS"));
 	if (!folder || !disk) {
 		fprintf(stderr, "power_cut: DISK_OF and DISK must be set\n");
 		abort();
@@ -196,6 +201,8 @@ static int sync_any(int file, const char *call)
 	}
 	usleep(SYNC_MICROSECONDS);
 	pthread_mutex_lock(&one_at_a_time);
+	if (*name && syncs_left > 0 && --syncs_left == 0)
+		kill(getpid(), SIGKILL);
 	if (!*name)
 		sync_folder();
 	else if (!loses || !ends_with(name, loses))

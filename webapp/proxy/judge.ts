@@ -7,8 +7,9 @@ import { lastSeq } from '../src/sync/own_log'
 import type { Phone } from './phone'
 import type { Worker } from './work'
 
-/** How many lines of a difference are worth printing. */
+/** How much of one difference, and of one phone, is worth printing. */
 const linesShown = 6
+const wrongsShown = 20
 
 /** What is wrong with the phones, beside one that read everything from the start over a good line. */
 export function wrongsOf(workers: readonly Worker[], fresh: Phone): string[] {
@@ -21,7 +22,7 @@ export function wrongsOf(workers: readonly Worker[], fresh: Phone): string[] {
       ...ledger.wrongs(phone.book.pen.incarnation, (type, id) => fresh.book.entity(type, id)),
       ...ownLogWrongs(worker),
     ]
-    return found.map(wrong => `${phone.name}: ${wrong}`)
+    return found.slice(0, wrongsShown).map(wrong => `${phone.name}: ${wrong}`)
   })
   const phones = workers.map(({ phone }) => phone)
   return [...ofEach, ...difference('what was acknowledged', acknowledged(phones), 'the shed', writtenBy(phones, whole))]

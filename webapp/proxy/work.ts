@@ -35,7 +35,7 @@ export class Worker {
     else if (turn < 0.8) await this.name()
     else if (turn < 0.95) await this.add(random.between(1, 3))
     else if (turn < 0.97) await this.countTooMany()
-    else await this.phone.notebook.unsentFile().catch(() => {}) // frames everything
+    else await this.seen(this.phone.notebook.unsentFile()) // frames everything
   }
 
   /** An operation that is sent in parts. */
@@ -61,7 +61,7 @@ export class Worker {
   /** Of any visit that the phone knows, its own or another's. */
   private async correct(): Promise<void> {
     const { notebook } = this.phone
-    const visits = [...notebook.farm.value.visits.keys()].filter(id => notebook.visit(id)?.plant.startsWith(`s${this.seed} `))
+    const visits = [...notebook.farm.value.visitsOf.get(this.plant) ?? []]
     if (visits.length === 0) return this.count()
     const [id, cell] = [this.random.pick(visits), this.random.pick(cells)]
     const { total, tips } = notebook.cell(id, cell)
@@ -83,6 +83,7 @@ export class Worker {
     for (const element of elements) this.ledger.added(`plant/${id}`, element, 'parents', seen)
   }
 
+  /** At a plant of its own, which nobody corrects. */
   private async countTooMany(): Promise<void> {
     const plant = `s${this.seed} plant of ${this.phone.name} ${++this.made}` as PlantID
     const id = this.visit(plant)
@@ -97,8 +98,12 @@ export class Worker {
     })
   }
 
-  private async record(facts: readonly Fact[]): Promise<Seen> {
-    const stored = this.phone.notebook.record(facts).then((): Seen => 'stored', (): Seen => 'not_stored')
-    return Promise.race([stored, this.phone.gone.then((): Seen => 'unknown')])
+  private record(facts: readonly Fact[]): Promise<Seen> {
+    return this.seen(this.phone.notebook.record(facts))
+  }
+
+  private seen(doing: Promise<unknown>): Promise<Seen> {
+    const done = doing.then((): Seen => 'stored', (): Seen => 'not_stored')
+    return Promise.race([done, this.phone.gone.then((): Seen => 'unknown')])
   }
 }

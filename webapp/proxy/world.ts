@@ -58,11 +58,18 @@ export class World {
     await Promise.all(workers.map(worker => this.workOn(worker, worker === large, random.fork())))
     await trouble
     await this.heal()
-    const fresh = new Phone(`s${this.seed} fresh phone`, this.farm, `${this.shed.url.replace('http', 'ws')}/sync`, random.fork(), 0)
+    return await this.judge(new Phone(`s${this.seed} fresh phone`, this.farm, shedURL(this.shed), random.fork(), 0))
+  }
+
+  private async judge(fresh: Phone): Promise<string[]> {
+    const phones = this.workers.map(({ phone }) => phone)
     try {
+      const unsent = await notYet(phones, phone => phone.isSettled)
+      if (unsent.length > 0) return unsent
       await fresh.start()
-      const stuck = await this.settled(fresh)
-      return stuck.length > 0 ? stuck : [...fresh.wrongs, ...wrongsOf(workers, fresh)]
+      const unread = await notYet([fresh], phone => phone.isSettled)
+      const behind = await notYet(phones, phone => phone.isSettled && phone.arrival === fresh.arrival)
+      return [...unread, ...behind, ...fresh.wrongs, ...wrongsOf(this.workers, fresh)]
     } finally {
       fresh.kill()
     }
@@ -103,14 +110,17 @@ export class World {
       if (!phone.on) await phone.start()
     }
   }
+}
 
-  /** Waits until every phone has said everything and knows everything; tells who does not. */
-  private async settled(fresh: Phone): Promise<string[]> {
-    const phones = [...this.workers.map(({ phone }) => phone), fresh]
-    for (const end = performance.now() + patience; performance.now() < end; await pause(5)) {
-      const newest = Math.max(...phones.map(phone => phone.arrival))
-      if (phones.every(phone => phone.isSettled && phone.arrival === newest)) return []
-    }
-    return [`not settled ${patience / 1000} s after everything was healed`, ...phones.map(phone => phone.describe())]
+/** Waits until it holds of every phone; tells of which it does not. */
+async function notYet(phones: readonly Phone[], holds: (phone: Phone) => boolean): Promise<string[]> {
+  for (const end = performance.now() + patience; performance.now() < end; await pause(5)) {
+    if (phones.every(holds)) return []
   }
+  const left = phones.filter(phone => !holds(phone))
+  return [`not settled ${patience / 1000} s after everything was healed`, ...left.map(phone => phone.describe())]
+}
+
+function shedURL({ url }: Shed): string {
+  return `${url.replace('http', 'ws')}/sync`
 }
