@@ -283,3 +283,15 @@ func TestStoppingEndsEveryConversationAndLeavesNothingRunning(t *testing.T) {
 	}
 	waitUntil(t, "every goroutine has ended", func() bool { return runtime.NumGoroutine() <= before })
 }
+
+// Hundreds of phones are connected and idle: each costs its socket's reader and writer.
+func TestAnIdleConnectionHoldsTwoGoroutines(t *testing.T) {
+	s := startShed(t, nil)
+	newPhone(t).connect(s) // whatever the server starts once
+	before := runtime.NumGoroutine()
+	const phones = 20
+	for range phones {
+		newPhone(t).connect(s)
+	}
+	waitUntil(t, "each connection has two goroutines", func() bool { return runtime.NumGoroutine() <= before+2*phones })
+}

@@ -1,6 +1,7 @@
 package live
 
 import (
+	"encoding/binary"
 	"fmt"
 	"slices"
 
@@ -199,7 +200,11 @@ func without(batch syncproto.Batch, incarnation string, acked int64) syncproto.B
 func (t *Talk) news(newest int64, batches [][]byte) Message {
 	t.told = t.at
 	n := syncproto.News{Arrival: t.at, Newest: newest, Last: t.last, Batches: batches}
-	return Message{Binary: true, Data: n.Append(nil)}
+	size := 128 // and the batches
+	for _, b := range batches {
+		size += len(b) + binary.MaxVarintLen32
+	}
+	return Message{Binary: true, Data: n.Append(make([]byte, 0, size))}
 }
 
 // ackedSeq is the highest seq that was acknowledged in this conversation.

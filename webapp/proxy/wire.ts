@@ -9,7 +9,7 @@ import type { Random } from './random'
 interface Fate {
   /** Nothing passes beyond this. */
   readonly end: number
-  /** How it ends there: the line breaks at once, or is silent for so many ms first. */
+  /** How it ends there: the line breaks after so many ms of silence, or never. */
   readonly silence: number
   /** So many bytes come a few at a time, from there on. */
   readonly trickle: { readonly from: number; readonly to: number }
@@ -20,8 +20,8 @@ interface Fate {
 const harmless: Fate = { end: Infinity, silence: 0, trickle: { from: 0, to: 0 }, delay: 0 }
 /** As a phone's first sync has, and more than most lines live to see. */
 const longLine = 60_000
-/** Longer than a phone waits for an answer before it takes the line for dead. */
-const deadSilence = 900
+/** Longer than a phone waits for an answer before it takes the line for dead, which is half a second here. */
+const longSilence = 900
 
 export class Wire {
   private readonly open = new Set<Socket>()
@@ -94,7 +94,7 @@ export class Wire {
     const from = random.magnitude(1, longLine)
     return {
       end: random.chance(0.7) ? random.magnitude(1, longLine) : Infinity,
-      silence: random.chance(0.3) ? random.between(1, deadSilence) : 0,
+      silence: random.chance(0.7) ? 0 : random.chance(0.8) ? random.between(1, longSilence) : Infinity,
       trickle: random.chance(0.3) ? { from, to: from + random.between(1, 300) } : harmless.trickle,
       delay: random.chance(0.3) ? random.between(1, 15) : 0,
     }
@@ -138,6 +138,7 @@ class Pipe {
       this.passed += size
       if (this.trickles) await pause(1)
       if (this.passed < this.fate.end) continue
+      if (this.fate.silence === Infinity) return false // the phone must find out
       if (this.fate.silence > 0) await pause(this.fate.silence)
       this.cut()
       return false
