@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"math/rand/v2"
+	"os"
 	"sync"
 	"sync/atomic"
 	"syscall"
@@ -44,10 +45,10 @@ func newDevice(farm string) *device {
 func (d *device) record(rnd *rand.Rand) []syncproto.Change {
 	facts := make([]changelog.Fact, 1+rnd.IntN(4))
 	highest := int64(10)
-	switch rnd.IntN(200) {
-	case 0:
-		facts = make([]changelog.Fact, 2_000+rnd.IntN(2_500))
-	case 1, 2, 3, 4, 5:
+	switch chance := rnd.IntN(300); {
+	case chance == 0:
+		facts = make([]changelog.Fact, syncproto.MaxFrameChanges+1+rnd.IntN(syncproto.MaxFrameChanges))
+	case chance < 8:
 		highest = 10_000 // a plant has no more than 999 of a cell
 	}
 	for i := range facts {
@@ -106,11 +107,11 @@ func (d *device) unsent(w syncproto.Welcome) [][]syncproto.Change {
 	return append(changelog.InFrames(d.log[w.Staged:next]), changelog.InFrames(d.log[next:])...)
 }
 
-// operationsATalk is more than any round lives to see acknowledged.
-const operationsATalk = 150
+// framesATalk is how many frames a device has to push when it comes.
+const framesATalk = 60
 
-// talk pushes operation after operation without waiting, until the line breaks. heard is called at
-// each acknowledgement.
+// talk pushes operation after operation, some at a time, until all is acknowledged or the line breaks.
+// heard is called at each acknowledgement.
 func (d *device) talk(address string, rnd *rand.Rand, heard func()) error {
 	socket, w, err := d.welcome(address)
 	if errors.Is(err, errBroke) {
@@ -121,47 +122,54 @@ func (d *device) talk(address string, rnd *rand.Rand, heard func()) error {
 	}
 	defer func() { _ = socket.Close() }() // it broke by then
 	frames := d.unsent(w)
-	for range max(0, operationsATalk-len(frames)) {
+	for len(frames) < framesATalk {
 		frames = append(frames, changelog.InFrames(d.record(rnd))...)
 	}
+	underWay := make(chan struct{}, 1+rnd.IntN(8)) // a token for each frame without an answer
+	broke := make(chan struct{})
 	var sending sync.WaitGroup
 	defer sending.Wait()
-	sending.Go(func() {
-		packer := syncproto.NewPacker()
-		for _, changes := range frames {
-			push := syncproto.AppendPush(nil, packer, syncproto.Batch{Changes: changes})
-			if socket.WriteMessage(websocket.BinaryMessage, push) != nil {
-				return // the reader sees it too
-			}
-		}
-	})
-	for {
+	defer close(broke)
+	sending.Go(func() { send(socket, frames, underWay, broke) })
+	for d.settled < int64(len(d.log)) {
 		_, data, err := socket.ReadMessage()
 		if err != nil {
 			return nil
 		}
-		if err := d.hear(data, heard); err != nil {
+		if err := d.hear(data); err != nil {
 			return err
+		}
+		heard()
+		<-underWay
+	}
+	return nil
+}
+
+func send(socket *websocket.Conn, frames [][]syncproto.Change, underWay chan<- struct{}, broke <-chan struct{}) {
+	packer := syncproto.NewPacker()
+	for _, changes := range frames {
+		select {
+		case underWay <- struct{}{}:
+		case <-broke:
+			return
+		}
+		message := syncproto.AppendPush(nil, packer, syncproto.Batch{Changes: changes})
+		if socket.WriteMessage(websocket.BinaryMessage, message) != nil {
+			return // the reader sees it too
 		}
 	}
 }
 
-func (d *device) hear(data []byte, heard func()) error {
-	kind, err := syncproto.TypeOf(data)
-	switch {
-	case err != nil:
-		return err
-	case kind == syncproto.TypeRefuse:
-		return fmt.Errorf("refused: %s", data)
-	case kind != syncproto.TypeAck:
-		return nil
-	}
+// hear takes in an acknowledgement, which is all that a phone that only writes is told.
+func (d *device) hear(data []byte) error {
 	var ack syncproto.Ack
 	if err := json.Unmarshal(data, &ack); err != nil {
 		return err
 	}
+	if ack.T != syncproto.TypeAck {
+		return fmt.Errorf("the server said: %s", data)
+	}
 	d.note(ack)
-	heard()
 	return nil
 }
 
@@ -186,23 +194,22 @@ func pushUntilKilled(t *testing.T, server *running, devices []*device, rnd *rand
 		t.Errorf("the lines broke before the server was killed: %s", server.errs.String())
 	}
 	time.Sleep(time.Duration(rnd.IntN(3_000)) * time.Microsecond) // a moment that no acknowledgement has chosen
-	if err := server.Process.Kill(); err != nil {
-		t.Fatal(err)
-	}
-	wait(t, server, silent)
+	killed(t, server)
+	<-silent
 }
 
-// pushUntilCut lets devices push all at once until the server dies by itself.
+// pushUntilCut lets devices push all at once until the server dies by itself or has stored everything.
 func pushUntilCut(t *testing.T, server *running, devices []*device, rnd *rand.Rand) {
 	t.Helper()
 	_, silent := push(t, server, devices, rnd)
-	wait(t, server, silent)
+	<-silent
+	killed(t, server)
 }
 
-// push lets devices talk. enough is closed after some acknowledgements, silent when all lines broke.
+// push lets devices talk. enough is closed after some acknowledgements, silent when each has come to its end.
 func push(t *testing.T, server *running, devices []*device, rnd *rand.Rand) (enough, silent chan struct{}) {
 	enough, silent = make(chan struct{}), make(chan struct{})
-	wanted := 1 + rnd.Int64N(120)
+	wanted := 1 + rnd.Int64N(framesATalk)
 	var acks atomic.Int64
 	heard := func() {
 		if acks.Add(1) == wanted {
@@ -222,10 +229,12 @@ func push(t *testing.T, server *running, devices []*device, rnd *rand.Rand) (eno
 	return enough, silent
 }
 
-// wait waits for a server's violent end.
-func wait(t *testing.T, server *running, silent <-chan struct{}) {
+// killed kills a server, if that has not happened yet, and checks that it came to no other end.
+func killed(t *testing.T, server *running) {
 	t.Helper()
-	<-silent
+	if err := server.Process.Kill(); err != nil && !errors.Is(err, os.ErrProcessDone) {
+		t.Fatal(err)
+	}
 	_ = server.Wait() // it says that it was killed
 	if status, ok := server.ProcessState.Sys().(syscall.WaitStatus); !ok || status.Signal() != syscall.SIGKILL || server.errs.Len() > 0 {
 		t.Errorf("the server was not killed, but ended with %v: %s", server.ProcessState, server.errs.String())

@@ -44,7 +44,7 @@ func TestWhatIsAcknowledgedSurvivesAPowerCut(t *testing.T) {
 		if rnd.IntN(2) == 0 {
 			pushUntilKilled(t, start(t, data, disk.env...), devices, rnd)
 		} else { // just before a sync, when most is at stake
-			cut := fmt.Sprintf("DISK_CUTS=%d", syncsToStart+1+rnd.IntN(60))
+			cut := fmt.Sprintf("DISK_CUTS=%d", syncsToStart+1+rnd.IntN(20))
 			pushUntilCut(t, start(t, data, append(disk.env, cut)...), devices, rnd)
 		}
 		strict := disk.synced(t)

@@ -1,6 +1,9 @@
 import { defineConfig } from 'vite'
 import { precache } from './precache.ts'
 
+// Only a build is made with this: a test that starts one must not lend it its own environment.
+process.env['NODE_ENV'] = 'production'
+
 export default defineConfig({
   base: '/',
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },

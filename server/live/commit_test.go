@@ -189,3 +189,32 @@ func TestWhatIsRecentIsBoundedAndWithoutGaps(t *testing.T) {
 		})
 	}
 }
+
+// watching notes how far phones could be told of the log when its frame was answered.
+type watching struct {
+	server *Server
+	upTo   []int64
+}
+
+func (w *watching) refused() bool                { return false }
+func (w *watching) answer(job, changelog.Result) { w.upTo = append(w.upTo, w.server.recent.upTo()) }
+func (l *writing) Newest() int64                 { return int64(l.taken) }
+
+// writing is a log that keeps every frame as a change.
+type writing struct{ scripted }
+
+// News cannot pass a phone's own change: it goes no further before every answer was handed over.
+func TestNewsMovesOnlyAfterAllAnswersOfACommit(t *testing.T) {
+	log := &writing{}
+	s := New(Config{Log: log, Logger: slog.New(slog.NewTextHandler(io.Discard, nil))})
+	w := &watching{server: s}
+	a := greeted(s, phoneA)
+	hearsFrame(a, 1)
+	frame := s.queue.jobs[0].frame
+	s.queue.put(job{frame: frame, from: w})
+	s.queue.put(job{frame: frame, from: w})
+	s.Commit()
+	if !slices.Equal(w.upTo, []int64{0, 0}) || s.recent.upTo() != 3 {
+		t.Errorf("phones could be told up to %v at the answers and %d after the commit, want 0 and 3", w.upTo, s.recent.upTo())
+	}
+}

@@ -63,8 +63,14 @@ func steps(root, web, binary string) []step {
 		{"unit tests", run(web, "npm", "run", "--silent", "unit")},
 		{"web app", func() error { _, err := build.App(root, os.Stdout); return err }},
 		{"server", run(root, "go", "build", "-o", binary, "./server")},
+		{"phone against server", func() error { return proxyTests(web, binary) }},
 		{"browser tests", func() error { return browserTests(web, binary) }},
 	}
+}
+
+func proxyTests(web, binary string) error {
+	os.Setenv("CORYMB_BINARY", binary)
+	return build.Run(web, os.Stdout, "npm", "run", "--silent", "proxy")
 }
 
 func browserTests(web, binary string) error {
