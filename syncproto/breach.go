@@ -62,6 +62,9 @@ func (b Batch) Check(incarnation string) error {
 			return err
 		}
 	}
+	if b.mostBytes() > MaxFrameBytes && b.canonicalBytes() > MaxFrameBytes {
+		return Breachf(CodeTooLarge, "a push of more than %d canonical bytes", MaxFrameBytes)
+	}
 	first, last := b.Changes[0], b.Changes[len(b.Changes)-1]
 	if last.Rest != 0 && first.Stamp != last.Stamp {
 		return Breachf(CodeSplit, "the push ends at seq %d with %d changes of its operation to come, and holds others", last.Seq, last.Rest)
@@ -77,6 +80,29 @@ const (
 	minPartChanges = MaxFrameChanges / 2
 	minPartBytes   = MaxFrameBytes / 4
 )
+
+// mostBytes is no less than canonicalBytes, and quickly found.
+func (b Batch) mostBytes() int {
+	const escaped, fixed = 6, 250 // bytes of a character at most; of numbers, scope and punctuation
+	size := 0
+	for i := range b.Changes {
+		c := &b.Changes[i]
+		texts := len(c.Person) + len(c.Op) + len(c.Type) + len(c.ID) + len(c.Field) + c.Value.mostBytes()
+		for name, v := range c.Extra {
+			texts += len(name) + 4 + v.mostBytes()
+		}
+		size += fixed + escaped*texts
+	}
+	return size
+}
+
+func (v Value) mostBytes() int {
+	size := len(v.Text) + 20
+	for _, item := range v.List {
+		size += len(item) + 3
+	}
+	return size
+}
 
 func (b Batch) canonicalBytes() int {
 	var buffer []byte

@@ -148,7 +148,7 @@ func parseUUID(s string) (id uuid.UUID, ok bool) {
 	}
 	at := 0
 	for i := 0; i < uuidLen; {
-		if s[i] == '-' {
+		if i == 8 || i == 13 || i == 18 || i == 23 { // nowhere else may a hyphen stand
 			i++
 			continue
 		}

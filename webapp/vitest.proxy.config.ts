@@ -5,8 +5,8 @@ export default defineConfig({
     environment: 'node',
     include: ['proxy/**/*.proxy.ts'],
     // Seeds mostly wait, for the network or the disk.
-    maxConcurrency: 6,
-    testTimeout: 60_000,
+    maxConcurrency: 10,
+    testTimeout: 200_000,
     hookTimeout: 60_000,
     reporters: ['default', './vitest.tally.ts'],
   },

@@ -7,7 +7,9 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"runtime"
 	"slices"
+	"sync"
 	"testing"
 
 	"corymb/internal/changelog"
@@ -48,10 +50,15 @@ func greeted(s *Server, incarnation string) *Talk {
 }
 
 func hearsFrame(t *Talk, seq int64) {
-	t.Hear(Message{Binary: true, Data: syncproto.AppendPush(nil, syncproto.NewPacker(), syncproto.Batch{Changes: []syncproto.Change{{
-		Incarnation: t.incarnation, Seq: seq, Scope: syncproto.ScopeField, Op: syncproto.OpSet,
+	batch := syncproto.Batch{Changes: []syncproto.Change{changeOf(t.incarnation, seq)}}
+	t.Hear(Message{Binary: true, Data: syncproto.AppendPush(nil, syncproto.NewPacker(), batch)})
+}
+
+func changeOf(incarnation string, seq int64) syncproto.Change {
+	return syncproto.Change{
+		Incarnation: incarnation, Seq: seq, Scope: syncproto.ScopeField, Op: syncproto.OpSet,
 		Type: "bed", ID: "b", Field: "name", Value: syncproto.Text("North"),
-	}}})})
+	}
 }
 
 // saidBy says what a conversation says, in order.
@@ -216,5 +223,48 @@ func TestNewsMovesOnlyAfterAllAnswersOfACommit(t *testing.T) {
 	s.Commit()
 	if !slices.Equal(w.upTo, []int64{0, 0}) || s.recent.upTo() != 3 {
 		t.Errorf("phones could be told up to %v at the answers and %d after the commit, want 0 and 3", w.upTo, s.recent.upTo())
+	}
+}
+
+func TestWhoeverWaitsForRoomGoesOnWhenFramesAreTaken(t *testing.T) {
+	q := newQueue()
+	f, err := changelog.NewFrame(phoneA, syncproto.Scopes, syncproto.Batch{Changes: []syncproto.Change{changeOf(phoneA, 1)}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	q.put(job{frame: f, weight: queueWeight})
+	var waiting sync.WaitGroup
+	waiting.Go(func() {
+		if err := q.awaitRoom(t.Context()); err != nil {
+			t.Error(err)
+		}
+	})
+	for listened := false; !listened; runtime.Gosched() {
+		q.drained.mu.Lock()
+		listened = q.drained.next != nil
+		q.drained.mu.Unlock()
+	}
+	if got := q.take(); len(got) != 1 || q.weight != 0 {
+		t.Errorf("took %d jobs, %d bytes are left", len(got), q.weight)
+	}
+	waiting.Wait()
+	ended, end := context.WithCancel(t.Context())
+	end()
+	q.put(job{frame: f, weight: queueWeight})
+	if err := q.awaitRoom(ended); err == nil {
+		t.Error("there was room in a full queue")
+	}
+}
+
+// A phone may stay for days after it has read a large farm.
+func TestNamesAreLetGoOnceAPhoneIsUpToDate(t *testing.T) {
+	s := New(Config{Log: &scripted{}, Logger: slog.New(slog.NewTextHandler(io.Discard, nil))})
+	a := greeted(s, phoneA)
+	batch := syncproto.Batch{Changes: []syncproto.Change{changeOf(phoneB, 1)}, Orders: []syncproto.Stamp{{}}}
+	for _, at := range []int64{1, 2} {
+		a.at = at
+		if a.pack(batch, 2); (a.packer == nil) != (at == 2) {
+			t.Errorf("at %d of 2 the names are held: %v", at, a.packer != nil)
+		}
 	}
 }

@@ -90,6 +90,22 @@ func TestASenderHearsOfItsOwnChangesOnlyThatItHasThem(t *testing.T) {
 	ben.silent()
 }
 
+// A phone that pushes much need not hear after each frame that nobody else wrote anything.
+func TestThatNothingElseCameIsSaidOnceAllFramesAreAnswered(t *testing.T) {
+	s := newShed(t, nil)
+	c, _ := call(t, s, nil)
+	c.push(c.records("b1", "North")...)
+	s.Commit()
+	c.push(c.records("b1", "South")...)
+	hears[syncproto.Ack](c)
+	c.silent()
+	s.Commit()
+	hears[syncproto.Ack](c)
+	if n := hears[news](c); n.Arrival != 2 || len(n.Batches) != 0 {
+		t.Errorf("news %+v", n)
+	}
+}
+
 // A clone of a phone, or a phone that came back before its old line was seen to be dead.
 func TestTwoConversationsOfOneIncarnation(t *testing.T) {
 	s := newShed(t, nil)

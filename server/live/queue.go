@@ -25,14 +25,21 @@ type sender interface {
 const (
 	// changeWeight is about what a change takes in memory beside its texts.
 	changeWeight = 256
+	extraWeight  = 100
+	itemWeight   = 16
 	// queueWeight bounds what waits for a commit: 32 frames of 2,000, or many more small ones. Beyond
 	// it phones are not read.
 	queueWeight = 16 << 20
 )
 
-// weightOf counts the bytes that a frame came in, which hold its texts, and its changes.
+// weightOf counts the bytes that a frame came in, which hold its texts, and its changes with what
+// only some of them have.
 func weightOf(frame *changelog.Frame, message int) int {
-	return message + frame.Len()*changeWeight
+	weight := message + frame.Len()*changeWeight
+	for _, c := range frame.Batch().Changes {
+		weight += len(c.Extra)*extraWeight + len(c.Value.List)*itemWeight
+	}
+	return weight
 }
 
 // queue holds the frames that wait for a commit, in the order in which they came.

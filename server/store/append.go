@@ -79,6 +79,7 @@ type transaction struct {
 	canonical []byte
 	verdicts  []verdict
 	formers   reading // of the incarnation that was last looked into
+	arrivals  *lookup
 }
 
 func (s *Store) startTransaction(tx *sql.Tx, frames int) *transaction {
@@ -106,25 +107,27 @@ func (t *transaction) settleAll(frames []*changelog.Frame) error {
 	}
 	for i, f := range frames {
 		t.at = i
-		if t.results[i], err = t.settle(f); err != nil {
+		ack, breach, err := t.settle(f)
+		if err != nil {
 			return err
 		}
+		t.results[i].Ack, t.results[i].Breach = ack, breach // a flush may have told what was written
 	}
 	return t.finish()
 }
 
-// settle takes one frame in. A breach is told in the result; an error ends the transaction.
-func (t *transaction) settle(f *changelog.Frame) (changelog.Result, error) {
-	breach, broken := t.refused[f.Conversation]
-	if broken {
-		return changelog.Result{Breach: breach}, nil
+// settle takes one frame in. An error ends the transaction.
+func (t *transaction) settle(f *changelog.Frame) (syncproto.Ack, *syncproto.Breach, error) {
+	if breach, broken := t.refused[f.Conversation]; broken {
+		return syncproto.Ack{}, breach, nil
 	}
 	ack, err := t.settleFrame(f)
+	var breach *syncproto.Breach
 	if !errors.As(err, &breach) {
-		return changelog.Result{Ack: ack}, err
+		return ack, nil, err
 	}
 	if f.Conversation != 0 {
 		t.refused[f.Conversation] = breach
 	}
-	return changelog.Result{Breach: breach}, nil
+	return syncproto.Ack{}, breach, nil
 }

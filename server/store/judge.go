@@ -129,7 +129,7 @@ func (t *transaction) sameFacts(c syncproto.Change, candidates []kept) (verdict,
 // under.
 func (t *transaction) keptAs(incarnation string, seq int64) ([]kept, error) {
 	h, err := t.head(incarnation)
-	if err != nil || h.no == 0 {
+	if err != nil || h.no == 0 || seq > h.seq {
 		return nil, err
 	}
 	if t.formers.no != h.no {

@@ -10,6 +10,7 @@ import (
 	"strconv"
 
 	"corymb/internal/changelog"
+	"corymb/syncproto"
 )
 
 // The projection of the log: which change stands in each slot, and which stand no longer.
@@ -32,14 +33,17 @@ type projection struct {
 	passed   map[int64]bitmap   // by first arrival of the segment, to be written
 }
 
-// slotName names a slot among all of a farm.
+// slotName names a slot among all of a farm. Scopes compete apart: who may not read the change that
+// stands must still be told the one below it.
 type slotName struct {
+	scope  syncproto.Scope
 	entity changelog.EntityKey
 	slot   changelog.SlotKey
 }
 
 func (k kept) name() slotName {
-	return slotName{changelog.EntityKey{Type: k.change.Type, ID: k.change.ID}, changelog.SlotOf(k.change)}
+	entity := changelog.EntityKey{Type: k.change.Type, ID: k.change.ID}
+	return slotName{k.change.Scope, entity, changelog.SlotOf(k.change)}
 }
 
 // beats tells which of two changes stands in the slot of both.

@@ -29,8 +29,10 @@ func (r *reading) seq(seq int64) (found kept, ok bool, err error) {
 }
 
 func (r *reading) load(seq int64) error {
-	if err := r.of.flush(); err != nil {
-		return err
+	if r.of.run.no == r.no {
+		if err := r.of.flush(); err != nil {
+			return err
+		}
 	}
 	r.last = segment{firstSeq: seq}
 	return each(r.of.stmt(selCovering), []any{r.of.farm.No, r.no, seq, seq}, func(rows *sql.Rows) error {
@@ -40,10 +42,15 @@ func (r *reading) load(seq int64) error {
 
 // keptAt is the change with an arrival number, which is there.
 func (t *transaction) keptAt(arrival int64) (kept, error) {
-	if err := t.flush(); err != nil {
-		return kept{}, err
+	if len(t.run.batch.Changes) > 0 && arrival >= t.run.first {
+		if err := t.flush(); err != nil {
+			return kept{}, err
+		}
 	}
-	return (&lookup{tx: t.tx, statement: t.sql[selAt], no: t.farm.No}).at(arrival)
+	if t.arrivals == nil {
+		t.arrivals = &lookup{tx: t.tx, statement: t.sql[selAt], no: t.farm.No}
+	}
+	return t.arrivals.at(arrival)
 }
 
 // lookup finds changes by arrival number. The segment found last is kept.

@@ -34,7 +34,7 @@ func (p *packedSegment) unpack() (segment, error) {
 	s := segment{first: p.first, firstSeq: p.firstSeq, passed: bitmap(slices.Clone(p.passed))}
 	var err error
 	if s.batch, err = syncproto.ReadAlone(p.packed); err != nil {
-		return s, fmt.Errorf("the segment at arrival %d: %w", p.first, err)
+		return s, fmt.Errorf("the segment at arrival %d: %v", p.first, err) // no fault of whoever talks to us
 	}
 	if int64(len(s.batch.Changes)) != p.n || s.batch.Orders == nil {
 		return s, fmt.Errorf("the segment at arrival %d holds %d changes, not %d, or lacks their orders", p.first, len(s.batch.Changes), p.n)

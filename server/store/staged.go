@@ -132,8 +132,11 @@ func (t *transaction) parts(no int64) ([]syncproto.Batch, error) {
 			return err
 		}
 		part, err := syncproto.ReadAlone(packed)
+		if err != nil {
+			return fmt.Errorf("a part that was put aside: %v", err) // no fault of whoever talks to us
+		}
 		parts = append(parts, part)
-		return err
+		return nil
 	})
 	return parts, err
 }

@@ -83,6 +83,8 @@ func (s *Store) Rebuild(ctx context.Context) error {
 }
 
 func (s *Store) clearProjection(ctx context.Context) error {
+	s.projecting.Lock() // a slice under way would say afterwards that it is further
+	defer s.projecting.Unlock()
 	s.writing.Lock()
 	defer s.writing.Unlock()
 	tx, err := s.writer.BeginTx(ctx, nil)

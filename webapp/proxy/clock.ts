@@ -1,11 +1,11 @@
-// Time in these tests: a phone's second is a fortieth of a real one, so that its waits of up to half a
+// Time in these tests: a phone's second is a twentieth of a real one, so that its waits of up to half a
 // minute pass within a seed. The shed lives in real time.
 
 import { vi } from 'vitest'
 import { WebSocket as NodeSocket } from 'ws'
 import type { Surroundings } from '../src/sync/line'
 
-const scale = 40
+const scale = 20
 const realTimeout = globalThis.setTimeout
 
 /** Waits real milliseconds. */

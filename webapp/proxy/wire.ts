@@ -20,8 +20,8 @@ interface Fate {
 const harmless: Fate = { end: Infinity, silence: 0, trickle: { from: 0, to: 0 }, delay: 0 }
 /** As a phone's first sync has, and more than most lines live to see. */
 const longLine = 60_000
-/** Longer than a phone waits for an answer before it takes the line for dead, which is half a second here. */
-const longSilence = 900
+/** Longer than a phone waits for an answer before it takes the line for dead, which is a second here. */
+const longSilence = 1_500
 
 export class Wire {
   private readonly open = new Set<Socket>()

@@ -10,8 +10,8 @@ import { Random } from './random'
 import { Wire } from './wire'
 import { Worker } from './work'
 
-/** How long healing may take, in real ms: many times what it takes. */
-const patience = 20_000
+/** How long healing may take, in real ms: many times what it takes on a machine that is not overrun. */
+const patience = 60_000
 const hour = 3_600_000
 /** By how much wall clocks are off. */
 const skews = [0, 0, 0, 90_000, -hour, 30 * hour, 400 * 24 * hour, -20_000 * 24 * hour] as const
@@ -33,7 +33,7 @@ export class World {
     const phones = random.between(2, 4)
     for (let i = 1; i <= phones; i++) {
       const phone = new Phone(`s${seed} phone ${i}`, farm, wire.url, random.fork(), random.pick(skews))
-      phone.disk.failing = random.chance(0.3) ? 0.05 : 0
+      phone.disk.failing = random.chance(0.4) ? 0.15 : 0
       this.workers.push(new Worker(seed, phone, random.fork()))
     }
   }

@@ -15,10 +15,11 @@ export function ReadInFile() {
   }
   return (
     <div class="field">
-      <label>
-        <span>{t('read_in')}</span>
+      {/* The browser's own control would speak the browser's language. */}
+      <label class="btn quiet">
+        {t('read_in')}
         <input
-          type="file" accept=".jsonl" disabled={outcome === 'sending'}
+          type="file" accept=".jsonl" class="unseen" disabled={outcome === 'sending'}
           onChange={(event) => void read(event.currentTarget)}
         />
       </label>

@@ -1,8 +1,11 @@
 // A shed that lost what an earlier incarnation wrote, in ways that only the phone can notice.
 
-import { expect, test } from 'vitest'
+import fc from 'fast-check'
+import { describe, expect, test } from 'vitest'
 import type { Fact } from '../log/change'
 import { dump } from '../log/dump'
+import { factsOf, firstIdentity } from '../log/identity'
+import { mayBeOlder, mayLack } from './filling'
 import { statusOf } from './status'
 import { heal, Phone } from './testing/phone'
 import { ShedModel } from './testing/shed_model'
@@ -72,4 +75,176 @@ test('where also the present past is another, everything is said again', () => {
   heal([phone], time, shed)
   expect(visits(shed).sort()).toEqual(['v1', 'v2', 'v3', 'v9'])
   expectLevel(shed, phone)
+})
+
+describe('a shed that may be an older copy', () => {
+  const level = { epoch: 'epoch 1', resume: true, seq: 1 }
+  const greetings = [
+    ['the same shed', level, false],
+    ['another epoch', { ...level, epoch: 'epoch 2' }, true],
+    ['a cursor that does not hold', { ...level, resume: false }, true],
+    ['less settled than was acknowledged', { ...level, seq: 0 }, true],
+  ] as const
+  test.each(greetings)('%s', (_, greeting, older) => {
+    const { phone } = copied()
+    expect(phone.book.pen).toMatchObject({ settled: 1, filled: 'epoch 1' })
+    expect(mayBeOlder(phone.book, greeting)).toBe(older)
+    expect(mayLack(phone.book, greeting)).toBe(older)
+  })
+
+  test('is any, where it is no longer known of which shed the acknowledgements were', () => {
+    const { phone: { book } } = copied()
+    const { filled: _, ...pen } = book.pen
+    book.apply([{ kind: 'pen', pen }, { kind: 'reading', reading: { ...book.reading, cursor: null } }])
+    expect(mayBeOlder(book, level)).toBe(true)
+    book.apply([{ kind: 'pen', pen: { ...pen, settled: 0 } }])
+    expect(mayBeOlder(book, level)).toBe(false)
+  })
+
+  test('and has settled less, under a past that is another: also what it had acknowledged is said again', () => {
+    const shed = new ShedModel(farm, 'epoch 1', 1_780_000_000_000)
+    const time = { now: 0 }
+    const phone = new Phone('phone', shed, time)
+    heal([phone], time, shed)
+    for (const [n, visit] of ['v1', 'v2'].entries()) {
+      phone.record(stems(visit, n + 1))
+      time.now += 400
+      phone.happen({ kind: 'tick' })
+      phone.carryUp()
+      phone.carryDown() // the acknowledgement, not the news that moves the cursor
+    }
+    const { incarnation, settled } = phone.book.pen
+    expect([settled, phone.book.reading.cursor!.arrival]).toEqual([2, 0])
+    const { change } = shed.kept[0]!
+    shed.restore(0, 'epoch 1')
+    shed.operation([{ ...change, id: 'v9' }]) // of a copy that was there first
+    heal([phone], time, shed)
+    expect(phone.book.pen.formers).toEqual([incarnation])
+    expect(visits(shed)).toEqual(['v9', 'v1', 'v2'])
+    expectLevel(shed, phone)
+  })
+})
+
+describe('copies of one phone that fill in the same past', () => {
+  /** The past under which `ahead` has v2 settled and `behind` has nothing but v1; the shed is back at v1. */
+  function pair() {
+    const shed = new ShedModel(farm, 'epoch 1', 1_780_000_000_000)
+    const time = { now: 0 }
+    const original = new Phone('original', shed, time)
+    original.record(stems('v1', 1))
+    heal([original], time, shed)
+    const behind = new Phone('behind', shed, time, 0, original.disk.copy())
+    original.record(stems('v2', 2))
+    heal([original], time, shed)
+    const ahead = new Phone('ahead', shed, time, 0, original.disk.copy())
+    original.record(stems('v8', 8))
+    heal([original], time, shed)
+    original.cut() // and is never seen again
+    ahead.record(stems('v3', 3))
+    heal([ahead], time, shed)
+    shed.restore(1, 'epoch 2')
+    behind.record(stems('v7', 7))
+    return { shed, time, behind, ahead }
+  }
+
+  test('what only one of them knows is not lost where the other was first', () => {
+    const { shed, time, behind, ahead } = pair()
+    heal([behind], time, shed)
+    heal([ahead], time, shed)
+    expect(visits(shed)).toEqual(['v1', 'v7', 'v2', 'v3'])
+    expectLevel(shed, ahead)
+  })
+
+  test('nor where the other is first while both are at it', () => {
+    const { shed, time, behind, ahead } = pair()
+    const incarnation = behind.book.pen.incarnation
+    ahead.happen({ kind: 'wake' })
+    for (let i = 0; i < 20 && ahead.session.link !== 'catching_up'; i++) {
+      if (!ahead.carryUp()) ahead.carryDown()
+      time.now += 100
+      ahead.happen({ kind: 'tick' })
+    }
+    expect(shed.pastOf(incarnation)).toHaveLength(1) // v2 is under way as the second
+    heal([behind], time, shed)
+    expect(shed.pastOf(incarnation)).toHaveLength(2)
+    heal([ahead], time, shed)
+    expect(visits(shed)).toEqual(['v1', 'v7', 'v2', 'v3'])
+    expectLevel(shed, ahead)
+  })
+
+  test('a phone whose line breaks again and again says it again once', () => {
+    const { shed, time, behind, ahead } = pair()
+    heal([behind], time, shed)
+    for (let n = 1; n <= 12; n++) {
+      for (let i = 0; i < n && (ahead.carryUp() || ahead.carryDown()); i++);
+      if (n % 3 === 0) ahead.start()
+      ahead.cut()
+      time.now += 31_000
+      ahead.happen({ kind: 'tick' })
+    }
+    heal([ahead], time, shed)
+    expect(ahead.book.pen.formers).toHaveLength(2)
+    expect(visits(shed)).toEqual(['v1', 'v7', 'v2', 'v3'])
+    expectLevel(shed, ahead)
+  })
+
+  test('where it cannot be stored that it was said again, nothing is lost and the shed is not asked all the time', () => {
+    const { shed, time, behind, ahead } = pair()
+    heal([behind], time, shed)
+    ahead.disk.full = true
+    const { hellos } = shed
+    heal([ahead], time, shed) // 100 s
+    expect(shed.hellos - hellos).toBeLessThanOrEqual(20)
+    ahead.disk.full = false
+    time.now += 31_000
+    heal([ahead], time, shed)
+    expect(visits(shed)).toEqual(['v1', 'v7', 'v2', 'v3'])
+    expectLevel(shed, ahead)
+  })
+})
+
+const step = fc.oneof(
+  { weight: 5, arbitrary: fc.record({ do: fc.constant('record' as const), who: fc.nat() }) },
+  { weight: 6, arbitrary: fc.record({ do: fc.constantFrom('up' as const, 'down' as const, 'wait' as const), who: fc.nat() }) },
+  { weight: 3, arbitrary: fc.record({ do: fc.constantFrom('cut' as const, 'kill' as const, 'clone' as const, 'restore' as const), who: fc.nat() }) },
+  { weight: 3, arbitrary: fc.record({ do: fc.constant('heal' as const), who: fc.nat() }) },
+)
+
+/** What a phone has framed that the shed keeps under no identity. */
+function lackedBy(shed: ShedModel, phone: Phone): string[] {
+  const kept = new Set(shed.kept.map(({ change }) => `${firstIdentity(change)} ${factsOf(change)}`))
+  const own = [...phone.book.own].flatMap(({ changes }) => changes)
+  return own.filter(change => !kept.has(`${firstIdentity(change)} ${factsOf(change)}`)).map(({ id }) => id)
+}
+
+test('in the end the shed holds every change that a phone still has, whatever was copied and restored', { timeout: 60_000 }, () => {
+  fc.assert(fc.property(fc.array(step, { maxLength: 60 }), steps => {
+    const shed = new ShedModel(farm, 'epoch', 1_780_000_000_000)
+    const time = { now: 0 }
+    const phones = [new Phone('p0', shed, time)]
+    steps.forEach((s, n) => {
+      const phone = phones[s.who % phones.length]!
+      if (s.do === 'record') phone.record({ ...stems(`v${n}`, n), op: 'set' })
+      if (s.do === 'up') phone.carryUp()
+      if (s.do === 'down') phone.carryDown()
+      if (s.do === 'cut') phone.cut()
+      if (s.do === 'kill') phone.start()
+      if (s.do === 'wait') for (const p of phones) (time.now += 400), p.happen({ kind: 'tick' })
+      if (s.do === 'heal') heal([phone], time, shed)
+      if (s.do === 'clone' && phones.length < 4) phones.push(new Phone(`p${phones.length}`, shed, time, 0, phone.disk.copy()))
+      if (s.do === 'restore') shed.restore(s.who % (shed.kept.length + 1), `${shed.epoch}+`)
+    })
+    for (let i = 0; i <= phones.length; i++) {
+      heal(phones, time, shed)
+      for (const phone of phones) {
+        phone.cut()
+        phone.happen({ kind: 'wake', insist: true })
+      }
+    }
+    heal(phones, time, shed)
+    for (const phone of phones) {
+      expect(lackedBy(shed, phone)).toEqual([])
+      expectLevel(shed, phone)
+    }
+  }), { numRuns: 150 })
 })

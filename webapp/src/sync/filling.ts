@@ -8,44 +8,52 @@ import { cursorOf, planForgetCursor } from './history'
 import type { Welcome } from './messages'
 import { lastUnmoved } from './pushing'
 
-type Greeting = Pick<Welcome, 'epoch' | 'resume'>
+type Greeting = Pick<Welcome, 'epoch' | 'resume' | 'seq'>
 
 export class Filling {
   /** Of the shed that is filled. */
   readonly epoch: string
-  private readonly left: string[]
-  private readonly resumes: boolean
+  /** What that shed had settled of the present incarnation. */
+  private readonly settled: number
+  private readonly done = new Set<string>()
 
-  constructor(book: Book, { epoch, resume }: Greeting) {
+  constructor(private readonly book: Book, { epoch, seq }: Greeting) {
     this.epoch = epoch
-    this.resumes = resume
-    this.left = book.pen.formers.filter(former => lastUnmoved(book.own, former) > 0).reverse()
+    this.settled = seq
   }
 
-  /** The incarnation to be filled now; undefined where all are. */
+  /** The incarnation to be filled now, also one that was taken since to say another's changes again; undefined where all are. */
   get former(): string | undefined {
-    return this.left[0]
+    return this.book.pen.formers.findLast(former => !this.done.has(former) && lastUnmoved(this.book.own, former) > 0)
   }
 
   next(): void {
-    this.left.shift()
+    const { former } = this
+    if (former !== undefined) this.done.add(former)
   }
 
-  /** Notes that all are filled: a cursor that did not hold would call for it again. */
-  planDone(book: Book): Write[] {
-    const filled: Write = { kind: 'pen', pen: { ...book.pen, filled: this.epoch } }
-    return this.resumes ? [filled] : [filled, ...planForgetCursor(book)]
+  /**
+   * Notes that all are filled. A cursor that did not hold, or a seq below what was known to be settled,
+   * would call for it again; and the shed may have judged otherwise now, so everything is read anew.
+   */
+  planDone(): Write[] {
+    const { book } = this
+    const pen = { ...book.pen, settled: Math.min(book.pen.settled, this.settled), filled: this.epoch }
+    return [{ kind: 'pen', pen }, ...planForgetCursor(book)]
   }
 }
 
 /**
- * Tells whether the shed may be an older copy of the one that the phone last read from. Other scopes
- * look the same, and do no harm.
+ * Tells whether the shed may be an older copy of the one that the phone last read from: its epoch is
+ * another (or the phone no longer knows which it was), the cursor does not hold, or it has settled less
+ * than the phone was told. Other scopes look the same as the second, and do no harm.
  */
-export function mayBeOlder(book: Book, { epoch, resume }: Greeting): boolean {
+export function mayBeOlder(book: Book, { epoch, resume, seq }: Greeting): boolean {
+  const { filled, settled } = book.pen
   const cursor = cursorOf(book.reading)
-  const known = book.pen.filled ?? cursor?.epoch
-  return (known !== undefined && known !== epoch) || (cursor !== null && !resume)
+  const known = filled ?? cursor?.epoch
+  if (known === undefined) return settled > 0
+  return known !== epoch || (cursor !== null && !resume) || seq < settled
 }
 
 /** Tells whether the shed may lack what the earlier incarnations wrote. */

@@ -188,13 +188,22 @@ describe('a restored shed', () => {
     expectEqual(shed, [phone])
   })
 
-  test('whose past of an earlier incarnation is another is left alone with that', () => {
+  test('whose past of an earlier incarnation is another is told this one under an incarnation of its own, once', () => {
     const { shed, time, phone, former } = twice()
-    const { change } = shed.kept[0]!
+    const { change, order } = shed.kept[0]!
     shed.restore(0, 'epoch 2')
     shed.operation([{ ...change, value: 9 }])
     heal([phone], time, shed)
-    expect(identities(shed.kept)).toEqual([`${former}:1`, `${phone.book.pen.incarnation}:1`])
+    const { incarnation, formers: [again, ...others] } = phone.book.pen
+    expect(others).toEqual([former])
+    expect(identities(shed.kept)).toEqual([`${former}:1`, `${again}:1`, `${incarnation}:1`])
+    expect(shed.kept[1]).toEqual({ change: { ...change, incarnation: again, extra: { former: `${former}:1` } }, order })
+    expect(phone.book.own.holding(former, 1)!.operation.moved).toBe(true)
+    expectEqual(shed, [phone])
+    shed.restore(0, 'epoch 3')
+    heal([phone], time, shed)
+    expect(phone.book.pen.formers).toEqual([again, former])
+    expect(identities(shed.kept)).toEqual([`${again}:1`, `${incarnation}:1`])
     expectEqual(shed, [phone])
   })
 

@@ -1,6 +1,6 @@
-// A new incarnation, taken when the phone's past cannot be proven: everything that is not known to
-// be settled is said again under it, each change naming its former identity, so that nothing is
-// lost and nothing counts twice.
+// A new incarnation, taken when the phone's past cannot be proven: everything that the shed may lack
+// is said again under it, each change naming its former identity, so that nothing is lost and nothing
+// counts twice (PROTOCOL.md, section 5, 2.).
 
 import type { DraftOperation, OwnOperation, Pen, Write } from '../db/records'
 import { canonical } from '../log/canonical'
@@ -17,30 +17,43 @@ import { unsettled } from './settling'
 /** welcome is that of the shed which does not follow the past. */
 export function planReincarnation(book: Book, incarnation: string, welcome: Welcome): Write[] {
   const { filled, ...pen } = book.pen
-  const writes: Write[] = []
-  let seq = 0
-  let hash = chainStart(book.farm, incarnation)
-  for (const framed of unproven(book, welcome)) {
-    const again = saidAgain(framed, incarnation, seq + 1, hash)
-    writes.push({ kind: 'own', operation: { ...framed.operation, moved: true } }, { kind: 'own', operation: again })
-    seq += again.texts.length
-    hash = again.hash
-  }
+  const older = mayBeOlder(book, welcome)
+  // An acknowledgement by a shed that has since been restored proves nothing.
+  const { writes, seq } = movedTo(book, incarnation, older ? book.own.beyond(pen.incarnation, 0) : unsettled(book))
   const next: Pen = {
     ...pen, incarnation, formers: [pen.incarnation, ...pen.formers], seq, settled: 0,
     // An older shed may lack what the other formers wrote, too.
-    ...(filled !== undefined && !mayBeOlder(book, welcome) && { filled }),
+    ...(filled !== undefined && !older && { filled }),
   }
   const drafts = [...book.drafts.values()].map(d => ({ kind: 'draft' as const, draft: withFormers(book, d) }))
   // What a copy of this phone wrote was passed over as its own, so all is read anew.
   return [{ kind: 'pen', pen: next }, ...writes, ...drafts, ...planForgetCursor(book)]
 }
 
-/** An acknowledgement by a shed that has since been restored proves nothing. */
-function unproven(book: Book, welcome: Welcome): readonly Framed[] {
-  const { incarnation, settled } = book.pen
-  const lost = mayBeOlder(book, welcome) || welcome.seq < settled
-  return lost ? book.own.beyond(incarnation, 0) : unsettled(book)
+/**
+ * Says again what a former incarnation wrote, where the shed has another past under its name. That gets
+ * an incarnation of its own, which is a former one from the start and is filled as those are: its stamps
+ * lie before those of the present one. What was moved before stands for itself elsewhere.
+ */
+export function planFormerAgain(book: Book, former: string, incarnation: string): Write[] {
+  const { pen } = book
+  const unmoved = book.own.beyond(former, 0).filter(({ operation }) => !operation.moved)
+  const formers = pen.formers.flatMap(one => (one === former ? [incarnation, one] : [one]))
+  return [{ kind: 'pen', pen: { ...pen, formers } }, ...movedTo(book, incarnation, unmoved).writes]
+}
+
+/** The operations under a new incarnation, from seq 1, and marked as moved where they were. */
+function movedTo(book: Book, incarnation: string, operations: readonly Framed[]): { writes: Write[]; seq: number } {
+  const writes: Write[] = []
+  let seq = 0
+  let hash = chainStart(book.farm, incarnation)
+  for (const framed of operations) {
+    const again = saidAgain(framed, incarnation, seq + 1, hash)
+    writes.push({ kind: 'own', operation: { ...framed.operation, moved: true } }, { kind: 'own', operation: again })
+    seq += again.texts.length
+    hash = again.hash
+  }
+  return { writes, seq }
 }
 
 function saidAgain({ operation, changes }: Framed, incarnation: string, first: number, before: string): OwnOperation {

@@ -10,12 +10,12 @@ import { planFraming } from './framing'
 import { Heartbeat } from './heartbeat'
 import { cursorOf, planLevel, planNews, planRereading } from './history'
 import { helloText, pingText, protocolVersion, readMessage } from './messages'
-import type { Ack, FromShed, News, Refuse, Welcome } from './messages'
+import type { Ack, FromShed, News, Outcome, Refuse, Welcome } from './messages'
 import { Outbox } from './outbox'
 import { lastUnmoved } from './pushing'
-import { planReincarnation } from './reincarnation'
+import { planFormerAgain, planReincarnation } from './reincarnation'
 import { Retry } from './retry'
-import { pastIsProven, planAck, planWelcome, settledAs, toldUpTo } from './settling'
+import { judgedAnew, pastIsProven, planAck, planWelcome, toldUpTo } from './settling'
 
 /** A moment: `now` never goes back and drives the waiting; `wall` is ms since 1970 and may be wrong. */
 export interface Moment {
@@ -61,7 +61,7 @@ const longBacklog = 500
 /** Refusals that need something to change before trying again can help. */
 const fatal = new Set(['version', 'farm', 'malformed', 'reused', 'split', 'too_large'])
 /** Refusals of what an earlier incarnation wrote; the present one must not wait for that. */
-const aboutThePast = new Set(['malformed', 'reused', 'split', 'too_large', 'gap'])
+const aboutThePast = new Set(['malformed', 'split', 'too_large'])
 
 export class Session {
   link: Link = 'offline'
@@ -113,10 +113,11 @@ export class Session {
       case 'opened':
         return this.greet(at)
       case 'closed':
-      case 'store_failed':
         return this.drop(() => this.retry.soon(at.now))
+      case 'store_failed':
+        return this.notStored(() => this.retry.soon(at.now))
       case 'failed':
-        return this.drop(() => this.retry.afterFailure(at.now))
+        return this.notStored(() => this.retry.afterFailure(at.now))
       case 'message':
         return this.hear(event.data, at)
       case 'recorded':
@@ -199,7 +200,8 @@ export class Session {
     const { book, former } = this
     const { pen, drafts } = book
     const incarnation = former ?? pen.incarnation
-    this.told = toldUpTo(book, incarnation, former === undefined ? pen.settled : lastUnmoved(book.own, former))
+    // What the shed judged of an earlier incarnation may have been lost on the way, so all of it is asked for.
+    this.told = former === undefined ? toldUpTo(book, incarnation, pen.settled) : 0
     const drafted = [...drafts.values()].reduce((n, d) => n + d.facts.length, 0)
     const data = helloText({
       farm: book.farm, person: this.identity.person(), device: this.identity.device, incarnation, settled: this.told,
@@ -256,10 +258,14 @@ export class Session {
   }
 
   private reincarnate(welcome: Welcome, at: Moment): Effect[] {
-    const writes = planReincarnation(this.book, this.identity.newIncarnation(), welcome)
+    return this.sayAgain(planReincarnation(this.book, this.identity.newIncarnation(), welcome), at)
+  }
+
+  private sayAgain(writes: readonly Write[], at: Moment): Effect[] {
     // A shed that follows no past at all must not be asked again and again.
     const line = this.unprovenBefore ? this.drop(() => this.retry.soon(at.now)) : this.reconnect(at)
     this.unprovenBefore = true
+    this.reusedBefore = false
     return [...line, { kind: 'store', writes }]
   }
 
@@ -269,16 +275,21 @@ export class Session {
       this.filling = undefined // restored once more: the present incarnation finds out anew what is missing
       return this.reconnect(at)
     }
-    // Somebody else's past under that identity cannot be filled.
-    if (!pastIsProven(this.book, former, welcome)) return this.nextFilling([], at)
+    // Somebody else's past under that identity cannot be filled, but may lack what this phone wrote.
+    if (!pastIsProven(this.book, former, welcome)) {
+      return this.sayAgain(planFormerAgain(this.book, former, this.identity.newIncarnation()), at)
+    }
+    this.unprovenBefore = false
     this.link = 'catching_up'
     this.outbox.resume(welcome)
-    return this.filled(former, welcome.seq, settledAs(this.book, former, this.told, welcome.seq, welcome), at)
+    return this.filled(former, welcome.seq, welcome, at)
   }
 
   /** Stores what became of changes of an earlier incarnation, and goes on to the next after the last. */
-  private filled(former: string, seq: number, writes: Write[], at: Moment): Effect[] {
-    this.told = seq // also where more was known before: a restored shed judges again
+  private filled(former: string, seq: number, outcome: Outcome, at: Moment): Effect[] {
+    const writes = judgedAnew(this.book, former, this.told, seq, outcome)
+    if (seq > this.told) this.reusedBefore = false
+    this.told = Math.max(this.told, seq)
     if (seq < lastUnmoved(this.book.own, former)) return [{ kind: 'store', writes }]
     return this.nextFilling(writes, at)
   }
@@ -286,7 +297,7 @@ export class Session {
   private nextFilling(writes: readonly Write[], at: Moment): Effect[] {
     const filling = this.filling!
     filling.next()
-    const done = filling.former === undefined ? filling.planDone(this.book) : []
+    const done = filling.former === undefined ? filling.planDone() : []
     return [...this.reconnect(at), { kind: 'store', writes: [...writes, ...done] }]
   }
 
@@ -311,7 +322,7 @@ export class Session {
     if (!this.open() || !this.outbox.acknowledged(ack)) throw new ShapeError('an acknowledgement of what was not sent')
     this.retry.taken()
     const { former } = this
-    if (former !== undefined) return this.filled(former, ack.seq, settledAs(this.book, former, this.told, ack.seq, ack), at)
+    if (former !== undefined) return this.filled(former, ack.seq, ack, at)
     const before = this.book.pen.settled
     if (ack.seq > before) this.reusedBefore = false
     this.acknowledged += Math.max(0, ack.seq - before)
@@ -326,13 +337,15 @@ export class Session {
   }
 
   private refused({ code }: Refuse, at: Moment): Effect[] {
-    if (this.former !== undefined && aboutThePast.has(code)) return this.nextFilling([], at)
     // The next welcome tells a copy of a phone that its past is another's, and it goes on.
     if (code === 'reused' && !this.reusedBefore) {
       this.reusedBefore = true
       return this.reconnect(at)
     }
-    return fatal.has(code) ? this.refuse(code, at) : this.drop(() => this.retry.afterRefusal(at.now))
+    if (this.former !== undefined && aboutThePast.has(code)) return this.nextFilling([], at)
+    // Another copy fills in the same past at this moment: that is settled soon.
+    const passes = !fatal.has(code) || (this.former !== undefined && code === 'reused')
+    return passes ? this.drop(() => this.retry.afterRefusal(at.now)) : this.refuse(code, at)
   }
 
   /** Says so, and tries again after a long while or when a person asks. */
@@ -350,6 +363,14 @@ export class Session {
     this.forgetLine()
     again()
     return [{ kind: 'close' }]
+  }
+
+  /** Also where the line was closed before: it is not tried again at once. */
+  private notStored(again: () => void): Effect[] {
+    this.filling = undefined // what it takes for filled may not be noted: what is missing is found out anew
+    const effects = this.drop(() => {})
+    again()
+    return effects
   }
 
   private reconnect(at: Moment): Effect[] {

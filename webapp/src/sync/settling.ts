@@ -56,6 +56,16 @@ export function settledAs(book: Book, incarnation: string, from: number, to: num
     .map(framed => ({ kind: 'own', operation: withOutcome(framed, told) }))
 }
 
+/** As settledAs, but for the operations of which the shed says nothing new. */
+export function judgedAnew(book: Book, incarnation: string, from: number, to: number, outcome: Outcome): Write[] {
+  return settledAs(book, incarnation, from, to, outcome).filter(write =>
+    write.kind !== 'own' || fatesOf(write.operation) !== fatesOf(book.own.holding(incarnation, write.operation.first)!.operation))
+}
+
+function fatesOf({ orders, refused, held = [] }: OwnOperation): string {
+  return JSON.stringify([orders.map(order => order && [order.l, order.c]), refused.map(({ seq, code }) => [seq, code]), held])
+}
+
 interface Told {
   readonly from: number
   readonly to: number
