@@ -35,11 +35,11 @@ function isNearlyFull(usage: number | undefined, quota: number | undefined): boo
   return quota - usage < leastRoom || usage > mostUsed * quota
 }
 
-/** Asks that nothing be deleted here, and how things stand. A browser need not answer. */
-export async function askStorage(storage: StorageManager | undefined): Promise<Pick<StorageFacts, 'persisted' | 'usage' | 'quota'>> {
+/** Asks how things stand and, where asked to, that nothing be deleted here. A browser need not answer. */
+export async function askStorage(storage: StorageManager | undefined, persist = true): Promise<Pick<StorageFacts, 'persisted' | 'usage' | 'quota'>> {
   if (!storage) return {}
   try {
-    const persisted = (await storage.persisted?.()) || (await storage.persist?.())
+    const persisted = (await storage.persisted?.()) || (persist && (await storage.persist?.()))
     const { usage, quota } = (await storage.estimate?.()) ?? {}
     return { persisted, usage, quota }
   } catch (reason) {

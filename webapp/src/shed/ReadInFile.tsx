@@ -10,7 +10,7 @@ export function ReadInFile() {
     const file = input.files?.[0]
     if (!file) return
     setOutcome('sending')
-    setOutcome(await readIn(await file.text()))
+    setOutcome(await readIn(file))
     input.value = '' // the same file can be chosen again
   }
   return (

@@ -14,7 +14,7 @@ import { browserSurroundings, Line } from './line'
 import type { Notebook, OpenProblem } from './notebook'
 import { Session } from './session'
 import type { StorageSurroundings } from './storage'
-import { browserStorage, firstWrites, storageWatch } from './storage'
+import { browserStorage, firstWrites, rememberFarm, storageWatch } from './storage'
 
 export interface OpenOptions {
   /** Takes the farm over from another tab, which then closes its notebook. */
@@ -65,6 +65,7 @@ async function open(options: OpenOptions, end: Ending): Promise<Opened> {
   const book = new Book(farm, contents, v4())
   const first = firstWrites(book, contents, storage)
   await store.commit(first)
+  rememberFarm(farm, storage)
   book.apply(first)
   const session = new Session(book, { device: device.id, person: () => device.person, newIncarnation: v4 })
   const wall = () => surroundings.moment().wall

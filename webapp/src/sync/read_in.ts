@@ -10,11 +10,11 @@ export type ReadIn =
 /** A season's changes over a slow network. */
 const patience = 120_000
 
-/** Sends the file's text to the shed at the origin; the page's own where it is ''. */
-export async function readIn(text: string, origin = ''): Promise<ReadIn> {
+/** Sends a file to the shed at the origin, byte for byte; the page's own where it is ''. */
+export async function readIn(file: Blob | string, origin = ''): Promise<ReadIn> {
   try {
     const headers = { 'content-type': 'application/jsonl' }
-    const answer = await fetch(`${origin}/api/unsent`, { method: 'POST', headers, body: text, signal: AbortSignal.timeout(patience) })
+    const answer = await fetch(`${origin}/api/unsent`, { method: 'POST', headers, body: file, signal: AbortSignal.timeout(patience) })
     return outcomeOf(await answer.json(), answer.ok)
   } catch (reason) {
     console.error('sending a saved file to the shed', reason)

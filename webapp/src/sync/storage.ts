@@ -32,16 +32,19 @@ function ownMemory(): Storage | undefined {
 
 /** The pen, which is new on a new device; a device that has kept this farm before was emptied. */
 export function firstWrites(book: Book, contents: Contents, { memory }: StorageSurroundings): Write[] {
-  const marker = new FarmMarker(memory)
-  const lost = contents.pen === undefined && marker.farm === book.farm
-  marker.set(book.farm)
+  const lost = contents.pen === undefined && new FarmMarker(memory).farm === book.farm
   const writes: Write[] = [{ kind: 'pen', pen: book.pen }]
   return lost ? [...writes, { kind: 'kept', name: keptLoss, value: true }] : writes
 }
 
+/** Remembers that the farm is kept here, once its first writes are on disk. */
+export function rememberFarm(farm: string, { memory }: StorageSurroundings): void {
+  new FarmMarker(memory).set(farm)
+}
+
 /** Looks how the storage stands, now and whenever it is called again. */
 export function storageWatch({ manager }: StorageSurroundings, tell: (facts: Partial<StorageFacts>) => void): () => void {
-  const look = () => void askStorage(manager).then(tell)
-  look()
-  return look
+  const look = (first: boolean) => void askStorage(manager, first).then(tell)
+  look(true) // some browsers ask the person: once is enough
+  return () => look(false)
 }
