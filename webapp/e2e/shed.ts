@@ -22,8 +22,11 @@ export function scratchFolder(purpose: string): string {
   return mkdtempSync(join(tmpdir(), `corymb-${purpose}-`))
 }
 
-/** Opens a shed on data of its own, or on a folder that the caller keeps. */
-export async function openShed(command: 'serve' | 'demo', folder?: string): Promise<Shed> {
+/**
+ * Opens a shed on data of its own, or on a folder that the caller keeps. Where the folder that it runs
+ * in is outside of a checkout, it serves the app that it carries and builds none.
+ */
+export async function openShed(command: 'serve' | 'demo', folder?: string, cwd = process.cwd()): Promise<Shed> {
   const binary = process.env['CORYMB_BINARY']
   if (binary === undefined) {
     throw new Error('CORYMB_BINARY names no server: run the browser tests through go run ./webapp/check')
@@ -33,7 +36,7 @@ export async function openShed(command: 'serve' | 'demo', folder?: string): Prom
   let port = 0
   const start = async () => {
     child = spawn(binary, [command, '-listen', `127.0.0.1:${port}`, '-data', data], {
-      stdio: ['ignore', 'pipe', 'inherit'],
+      stdio: ['ignore', 'pipe', 'inherit'], cwd,
     })
     port = await listeningPort(child)
   }

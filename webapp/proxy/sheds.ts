@@ -1,8 +1,9 @@
 // The real servers that the seeds run on. A farm is one data folder, so a shed serves one seed at a
 // time and several in turn, whose phones and entities are their own.
 
-import { execFileSync } from 'node:child_process'
+import { execFile } from 'node:child_process'
 import { rmSync } from 'node:fs'
+import { promisify } from 'node:util'
 import { openShed, scratchFolder, type Shed } from '../e2e/shed'
 import type { FarmID } from '../src/crop/nouns'
 
@@ -18,29 +19,31 @@ interface Standing {
 
 export class Sheds {
   private readonly idle: Standing[] = []
+  private readonly all = new Set<Standing>()
 
   /** Runs a seed on a shed that is free; what verify finds wrong with the data is added to the wrongs. */
   async lend(seed: number, run: (shed: Shed, farm: FarmID) => Promise<string[]>): Promise<string[]> {
     const standing = this.idle.pop() ?? (await open())
+    this.all.add(standing)
     standing.seeds.push(seed)
     const wrongs = await run(standing.shed, standing.farm)
     if (standing.seeds.length < seedsOfAShed && wrongs.length === 0) {
       this.idle.push(standing)
       return []
     }
+    this.all.delete(standing)
     return [...wrongs, ...(await close(standing))]
   }
 
+  /** Closes those too whose seed took too long. */
   async close(): Promise<string[]> {
-    const wrongs: string[] = []
-    for (const standing of this.idle.splice(0)) wrongs.push(...(await close(standing)))
-    return wrongs
+    return (await Promise.all([...this.all].map(close))).flat()
   }
 }
 
 async function open(): Promise<Standing> {
   const data = scratchFolder('proxy')
-  const shed = await openShed('serve', data)
+  const shed = await openShed('serve', data, data)
   const { farm } = (await (await fetch(`${shed.url}/api/farm`)).json()) as { farm: FarmID }
   return { shed, farm, data, seeds: [] }
 }
@@ -49,7 +52,7 @@ async function open(): Promise<Standing> {
 async function close({ shed, data, seeds }: Standing): Promise<string[]> {
   await shed.close()
   try {
-    execFileSync(process.env['CORYMB_BINARY']!, ['verify', '-data', data], { stdio: 'pipe' })
+    await promisify(execFile)(process.env['CORYMB_BINARY']!, ['verify', '-data', data], { cwd: data })
     return []
   } catch (reason) {
     return [`verify after seeds ${seeds.join(', ')}: ${String(reason)}`]

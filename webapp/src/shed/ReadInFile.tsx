@@ -31,7 +31,12 @@ export function ReadInFile() {
 function Outcome({ outcome }: { readonly outcome: ReadIn }) {
   switch (outcome.kind) {
     case 'taken':
-      return <p class={outcome.refused > 0 ? 'note warn' : 'note'}>{takenText(outcome)}</p>
+      return (
+        <div class={outcome.refused.length > 0 ? 'note warn' : 'note'}>
+          <p>{takenText(outcome)}</p>
+          {outcome.refused.map(({ code, n }) => <p key={code}>{reasonText(code, n)}</p>)}
+        </div>
+      )
     case 'unreachable':
       return <p class="note stop">{t('read_in.unreachable')}</p>
     case 'refused':
@@ -44,7 +49,8 @@ function Outcome({ outcome }: { readonly outcome: ReadIn }) {
   }
 }
 
-function takenText({ kept, already, refused }: Extract<ReadIn, { kind: 'taken' }>): string {
+function takenText({ kept, already, refused: reasons }: Extract<ReadIn, { kind: 'taken' }>): string {
+  const refused = reasons.reduce((sum, { n }) => sum + n, 0)
   if (kept + already + refused === 0) return t('read_in.empty')
   const parts = [
     ...(kept > 0 ? [t('read_in.kept', { n: kept })] : []),
@@ -52,6 +58,11 @@ function takenText({ kept, already, refused }: Extract<ReadIn, { kind: 'taken' }
     ...(refused > 0 ? [t('read_in.refused', { n: refused })] : []),
   ]
   return t('read_in.taken', { what: listed(parts) })
+}
+
+function reasonText(code: string, n: number): string {
+  const key = `read_in.reason.${code}`
+  return hasMessage(key) ? t(key as Key & 'read_in.reason.count', { n }) : t('read_in.reason.other', { n, code })
 }
 
 function refusedText(code: string): string {

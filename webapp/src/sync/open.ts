@@ -76,13 +76,16 @@ async function open(options: OpenOptions, end: Ending): Promise<Opened> {
     console.error('storing what the shed said', reason)
     if (reason instanceof StorageError && reason.reason === 'lost') end.lost()
   })
-  notebook.attach(keeper, event => line.tell(event))
-  end.add(() => line.close())
   closed = () => notebook.storageStands({ closed: true })
-  const lookAtStorage = storageWatch(storage, facts => notebook.storageStands(facts))
+  const watch = storageWatch(storage, facts => notebook.storageStands(facts))
+  notebook.attach(keeper, event => {
+    line.tell(event)
+    if (event.kind === 'recorded') watch.recorded()
+  })
+  end.add(() => line.close())
   end.add(wakeOn(() => {
     line.tell({ kind: 'wake' })
-    lookAtStorage()
+    watch.look()
   }))
   line.tell({ kind: 'tick' })
   return { notebook, close: end.close }

@@ -32,9 +32,13 @@ async function shedThatSays(status: number, body: string, heard: string[] = []):
 const error = '{"error":{"code":"farm","text":"Line 1 of the file says that it is of another farm."}}'
 
 test.each<[number, string, ReadIn]>([
-  [200, '{"kept":3,"already":2,"refused":[]}', { kind: 'taken', kept: 3, already: 2, refused: 0 }],
-  [200, '{"kept":0,"already":0,"refused":[{"seq":1,"code":"date","text":"t"}]}', { kind: 'taken', kept: 0, already: 0, refused: 1 }],
-  [200, '{"kept":0,"already":5,"refused":null}', { kind: 'taken', kept: 0, already: 5, refused: 0 }],
+  [200, '{"kept":3,"already":2,"refused":[]}', { kind: 'taken', kept: 3, already: 2, refused: [] }],
+  [200, '{"kept":0,"already":0,"refused":[{"seq":1,"code":"date","text":"t"}]}', { kind: 'taken', kept: 0, already: 0, refused: [{ code: 'date', n: 1 }] }],
+  [
+    200, '{"kept":1,"already":0,"refused":[{"seq":1,"code":"count"},{"seq":2,"code":"operation"},{"seq":3,"code":"count"}]}',
+    { kind: 'taken', kept: 1, already: 0, refused: [{ code: 'count', n: 2 }, { code: 'operation', n: 1 }] },
+  ],
+  [200, '{"kept":0,"already":5,"refused":null}', { kind: 'taken', kept: 0, already: 5, refused: [] }],
   [409, error, { kind: 'refused', code: 'farm', text: 'Line 1 of the file says that it is of another farm.' }],
   [500, '{}', { kind: 'refused', code: '', text: '' }],
 ])('an answer of %d with %s', async (status, body, want) => {

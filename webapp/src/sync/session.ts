@@ -288,7 +288,6 @@ export class Session {
   /** Stores what became of changes of an earlier incarnation, and goes on to the next after the last. */
   private filled(former: string, seq: number, outcome: Outcome, at: Moment): Effect[] {
     const writes = judgedAnew(this.book, former, this.told, seq, outcome)
-    if (seq > this.told) this.reusedBefore = false
     this.told = Math.max(this.told, seq)
     if (seq < lastUnmoved(this.book.own, former)) return [{ kind: 'store', writes }]
     return this.nextFilling(writes, at)
@@ -322,9 +321,9 @@ export class Session {
     if (!this.open() || !this.outbox.acknowledged(ack)) throw new ShapeError('an acknowledgement of what was not sent')
     this.retry.taken()
     const { former } = this
-    if (former !== undefined) return this.filled(former, ack.seq, ack, at)
-    const before = this.book.pen.settled
+    const before = former === undefined ? this.book.pen.settled : this.told
     if (ack.seq > before) this.reusedBefore = false
+    if (former !== undefined) return this.filled(former, ack.seq, ack, at)
     this.acknowledged += Math.max(0, ack.seq - before)
     return [{ kind: 'store', writes: planAck(this.book, ack, at.wall) }]
   }

@@ -42,9 +42,23 @@ export function rememberFarm(farm: string, { memory }: StorageSurroundings): voi
   new FarmMarker(memory).set(farm)
 }
 
-/** Looks how the storage stands, now and whenever it is called again. */
-export function storageWatch({ manager }: StorageSurroundings, tell: (facts: Partial<StorageFacts>) => void): () => void {
-  const look = (first: boolean) => void askStorage(manager, first).then(tell)
-  look(true) // some browsers ask the person: once is enough
-  return () => look(false)
+export interface StorageWatch {
+  /** Looks how the storage stands now. */
+  look(): void
+  /** Something was recorded: browsers rather grant persistence once a site is in use, so it is asked again. */
+  recorded(): void
+}
+
+/** Looks how the storage stands, and asks that nothing be deleted; some browsers ask the person about it. */
+export function storageWatch({ manager }: StorageSurroundings, tell: (facts: Partial<StorageFacts>) => void): StorageWatch {
+  const look = (persist: boolean) => void askStorage(manager, persist).then(tell)
+  let used = false
+  look(true)
+  return {
+    look: () => look(false),
+    recorded: () => {
+      if (!used) look(true)
+      used = true
+    },
+  }
 }
