@@ -13,7 +13,7 @@ import (
 // Each of these is a fault that Verify must see, with the words that it says.
 func TestVerifySeesWhatIsWrong(t *testing.T) {
 	tests := []struct{ name, spoil, says string }{
-		{"a segment is lost", "DELETE FROM segments WHERE first = 3", "comes"},
+		{"a segment is lost", "DELETE FROM segments WHERE first = 1", "comes"},
 		{"the counter is ahead", "UPDATE farms SET next_arrival = 9, projected = 8", "the farm counted 8"},
 		{"a chain value is another", "UPDATE incarnations SET hash = zeroblob(32) WHERE no = 1", "chain value of incarnation"},
 		{"more is settled than there is", "UPDATE incarnations SET seq = 9 WHERE no = 1", "9 changes settled"},

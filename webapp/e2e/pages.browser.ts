@@ -20,10 +20,15 @@ afterAll(async () => {
   await shed.close()
 })
 
+/** What axe-core finds, and whether the page scrolls sideways. */
 async function violations(page: Page): Promise<string[]> {
   await page.evaluate(axe.source)
   const { violations: found } = await page.evaluate(() => window.axe.run(document))
-  return found.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(' ')).join(', ')}`)
+  const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
+  return [
+    ...found.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(' ')).join(', ')}`),
+    ...(wide > 0 ? [`wider than the screen by ${wide} px`] : []),
+  ]
 }
 
 /** Pages by how one gets there. */

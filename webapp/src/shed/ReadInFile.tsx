@@ -14,7 +14,7 @@ export function ReadInFile() {
     input.value = '' // the same file can be chosen again
   }
   return (
-    <div class="field">
+    <div class="read-in">
       {/* The browser's own control would speak the browser's language. */}
       <label class="btn quiet">
         {t('read_in')}
