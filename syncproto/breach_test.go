@@ -45,6 +45,12 @@ func TestAFrameIsCheckedWhateverTheServerHolds(t *testing.T) {
 				p.Changes[i].Value = Text(strings.Repeat("x", MaxTextBytes))
 			}
 		}, ""},
+		{"few names that grow into too much", func(p *Batch) {
+			p.Changes = part(600, 600)
+			for i := range p.Changes {
+				p.Changes[i].Value = Text(strings.Repeat("x", MaxTextBytes))
+			}
+		}, CodeTooLarge},
 		{"a part beside another operation", func(p *Batch) {
 			p.Changes = append(part(1, 1), part(1_500, 3_000)...)
 			for i := range p.Changes[1:] {
