@@ -62,56 +62,34 @@ func (b Batch) Check(incarnation string) error {
 			return err
 		}
 	}
-	if b.mostBytes() > MaxFrameBytes && b.canonicalBytes() > MaxFrameBytes {
-		return Breachf(CodeTooLarge, "a push of more than %d canonical bytes", MaxFrameBytes)
+	if err := b.checkSize(); err != nil {
+		return err
 	}
 	first, last := b.Changes[0], b.Changes[len(b.Changes)-1]
 	if last.Rest != 0 && first.Stamp != last.Stamp {
 		return Breachf(CodeSplit, "the push ends at seq %d with %d changes of its operation to come, and holds others", last.Seq, last.Rest)
 	}
-	if b.IsPart() && len(b.Changes) < minPartChanges && b.canonicalBytes() < minPartBytes {
+	if b.IsPart() && !SizeOf(b.Changes).sufficesForPart() {
 		return Breachf(CodeSplit, "the push ends at seq %d inside an operation, and is too short for a part of a large one", last.Seq)
 	}
 	return b.checkOrders()
 }
 
-// A part of a large operation that is not its last has at least so much.
-const (
-	minPartChanges = MaxFrameChanges / 2
-	minPartBytes   = MaxFrameBytes / 4
-)
-
-// mostBytes is no less than canonicalBytes, and quickly found.
-func (b Batch) mostBytes() int {
-	const escaped, fixed = 6, 250 // bytes of a character at most; of numbers, scope and punctuation
-	size := 0
+// checkSize holds a frame against the limits of its bytes and lists. Most are far below and need not
+// be measured.
+func (b Batch) checkSize() error {
+	most, elements := 0, 0
 	for i := range b.Changes {
-		c := &b.Changes[i]
-		texts := len(c.Person) + len(c.Op) + len(c.Type) + len(c.ID) + len(c.Field) + c.Value.mostBytes()
-		for name, v := range c.Extra {
-			texts += len(name) + 4 + v.mostBytes()
-		}
-		size += fixed + escaped*texts
+		most += b.Changes[i].MostBytes()
+		elements += b.Changes[i].elements()
 	}
-	return size
-}
-
-func (v Value) mostBytes() int {
-	size := len(v.Text) + 20
-	for _, item := range v.List {
-		size += len(item) + 3
+	if elements > MaxFrameElements {
+		return Breachf(CodeTooLarge, "a push with %d elements of lists: the most is %d", elements, MaxFrameElements)
 	}
-	return size
-}
-
-func (b Batch) canonicalBytes() int {
-	var buffer []byte
-	size := 0
-	for _, c := range b.Changes {
-		buffer = c.AppendCanonical(buffer[:0])
-		size += len(buffer)
+	if most > MaxFrameBytes && !SizeOf(b.Changes).FitsFrame() {
+		return Breachf(CodeTooLarge, "a push of more than %d canonical bytes", MaxFrameBytes)
 	}
-	return size
+	return nil
 }
 
 // IsPart tells whether a frame that passed Check ends inside its operation, of which it is a part.

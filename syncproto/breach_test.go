@@ -2,6 +2,7 @@ package syncproto
 
 import (
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 )
@@ -51,6 +52,24 @@ func TestAFrameIsCheckedWhateverTheServerHolds(t *testing.T) {
 				p.Changes[i].Value = Text(strings.Repeat("x", MaxTextBytes))
 			}
 		}, CodeTooLarge},
+		{"a part of few long lists", func(p *Batch) {
+			p.Changes = part(17, 600)
+			for i := range p.Changes {
+				p.Changes[i].Value = List(slices.Repeat([]string{"a"}, 1_000)...)
+			}
+		}, ""},
+		{"more elements of lists than a frame may have", func(p *Batch) {
+			p.Changes = part(66, 66)
+			for i := range p.Changes {
+				p.Changes[i].Value = List(slices.Repeat([]string{"a"}, 1_000)...)
+			}
+		}, CodeTooLarge},
+		{"a change that is too long alone", func(p *Batch) {
+			p.Changes[1].Extra = map[string]Value{}
+			for i := range 9 { // a control character is written with six
+				p.Changes[1].Extra[string(rune('a'+i))] = List(slices.Repeat([]string{strings.Repeat("\x01", 20)}, 1_000)...)
+			}
+		}, CodeMalformed},
 		{"a part beside another operation", func(p *Batch) {
 			p.Changes = append(part(1, 1), part(1_500, 3_000)...)
 			for i := range p.Changes[1:] {

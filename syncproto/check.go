@@ -12,9 +12,11 @@ import (
 const (
 	MaxFrameChanges     = 2_000
 	MaxFrameBytes       = 4 << 20 // canonical, of all changes of a frame
+	MaxFrameElements    = 65_536  // of all lists: a column of them can be far shorter than they are
 	MaxOperationChanges = 32_000
 	MaxOperationBytes   = 16 << 20 // canonical
 	MaxMessageBytes     = 8 << 20  // after inflating
+	MaxChangeBytes      = 1 << 20  // canonical
 	MaxTextBytes        = 8_192
 	MaxNameBytes        = 128 // ids, types, fields, ops, persons
 	MaxListLen          = 1_000
@@ -45,7 +47,13 @@ func (c Change) Check() error {
 	if err := c.Value.check(); err != nil {
 		return fmt.Errorf("value: %w", err)
 	}
-	return checkExtra(c.Extra)
+	if err := checkExtra(c.Extra); err != nil {
+		return err
+	}
+	if c.MostBytes() > MaxChangeBytes && len(c.Canonical()) > MaxChangeBytes {
+		return fmt.Errorf("it has more than %d canonical bytes", MaxChangeBytes)
+	}
+	return nil
 }
 
 func checkNames(c Change) error {

@@ -48,23 +48,33 @@ type Cursor struct {
 }
 
 // Welcome answers a hello that may go on. Orders, Held and Refused tell, as an Ack does, what became
-// of the changes above the hello's Settled, up to Seq.
+// of the changes above the hello's Settled, up to Known; those beyond are pushed again to hear it.
 type Welcome struct {
 	T          string     `json:"t"`
 	Version    int        `json:"version"`
 	Farm       string     `json:"farm"`
 	Epoch      string     `json:"epoch"`
 	Scopes     []Scope    `json:"scopes"`
-	Clock      int64      `json:"clock"`       // the server's wall clock, ms since 1970 UTC
-	Seq        int64      `json:"seq"`         // highest settled seq of this incarnation, 0 for none
-	Hash       string     `json:"hash"`        // chain value after that seq
-	Staged     int64      `json:"staged"`      // highest seq put aside of a large operation, 0 for none
-	StagedHash string     `json:"staged_hash"` // chain value after that seq, or empty
+	Clock      int64      `json:"clock"`          // the server's wall clock, ms since 1970 UTC
+	Seq        int64      `json:"seq"`            // highest settled seq of this incarnation, 0 for none
+	Hash       string     `json:"hash"`           // chain value after that seq
+	Staged     int64      `json:"staged"`         // highest seq put aside of a large operation, 0 for none
+	StagedHash string     `json:"staged_hash"`    // chain value after that seq, or empty
+	Told       int64      `json:"told,omitempty"` // seq up to which the lists tell all; left out where that is Seq
 	Orders     []SeqOrder `json:"orders"`
 	Held       []int64    `json:"held"`
 	Refused    []Refusal  `json:"refused"`
 	Arrival    int64      `json:"arrival"` // the farm's newest arrival number
 	Resume     bool       `json:"resume"`  // false: the cursor does not hold, everything comes from the start
+}
+
+// Known is the seq up to which the phone knows what became of its changes, if it knew that up to
+// settled before.
+func (w Welcome) Known(settled int64) int64 {
+	if w.Told == 0 {
+		return w.Seq
+	}
+	return min(w.Seq, max(w.Told, settled))
 }
 
 // Refuse ends a conversation; the phone keeps its log and shows what to do.

@@ -5,10 +5,6 @@ import (
 	"unicode/utf8"
 )
 
-// maxItems bounds the elements of all lists of a batch: a column of them can be far shorter than
-// they are.
-const maxItems = 65_536
-
 // Unpacker reads the batches of one direction of a conversation.
 type Unpacker struct {
 	names readNames
@@ -67,7 +63,7 @@ func (r *unpacking) batch() Batch {
 	if r.fault != nil {
 		return batch
 	}
-	r.room = maxItems
+	r.room = MaxFrameElements
 	n := r.count(MaxFrameChanges)
 	r.readTexts()
 	r.readDerived()
@@ -216,7 +212,7 @@ func (r *unpacking) values(values []*Value, numbers []int64) {
 func (r *unpacking) emptyList(n int64) []string {
 	if n < 0 || n > int64(min(r.room, MaxListLen)) {
 		if r.fault == nil {
-			r.fault = Breachf(CodeTooLarge, "a list of %d elements: the most is %d, and %d in a batch", n, MaxListLen, maxItems)
+			r.fault = Breachf(CodeTooLarge, "a list of %d elements: the most is %d, and %d in a batch", n, MaxListLen, MaxFrameElements)
 		}
 		return nil
 	}

@@ -37,9 +37,6 @@ func (f *Frame) Len() int { return len(f.batch.Changes) }
 // Batch is all that the frame carries.
 func (f *Frame) Batch() syncproto.Batch { return f.batch }
 
-// Origins says what the ids of the frame were derived from, where it is known.
-func (f *Frame) Origins() map[string]syncproto.Origin { return f.batch.Origins }
-
 // Part tells whether the frame ends inside an operation, of which it is a part.
 func (f *Frame) Part() bool { return f.batch.IsPart() }
 

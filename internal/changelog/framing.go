@@ -12,19 +12,19 @@ import (
 // nothing else.
 func InFrames(changes []syncproto.Change) [][]syncproto.Change {
 	var cut [][]syncproto.Change
-	from, size := 0, 0 // of the stretch that is being filled
-	at := 0
+	var filled syncproto.Size // of the stretch from..at that is being filled
+	from, at := 0, 0
 	for _, operation := range operations(changes) {
-		bytes := canonicalSize(operation)
-		if !fits(at-from+len(operation), size+bytes) && at > from {
+		size := syncproto.SizeOf(operation)
+		if !filled.Plus(size).FitsFrame() && at > from {
 			cut = append(cut, changes[from:at])
-			from, size = at, 0
+			from, filled = at, syncproto.Size{}
 		}
 		at += len(operation)
-		size += bytes
-		if !fits(len(operation), bytes) {
+		filled = filled.Plus(size)
+		if !size.FitsFrame() {
 			cut = append(cut, parts(operation)...)
-			from, size = at, 0
+			from, filled = at, syncproto.Size{}
 		}
 	}
 	if at > from {
@@ -35,30 +35,17 @@ func InFrames(changes []syncproto.Change) [][]syncproto.Change {
 
 func parts(operation []syncproto.Change) [][]syncproto.Change {
 	var cut [][]syncproto.Change
-	from, size := 0, 0
+	var filled syncproto.Size
+	from := 0
 	for i := range operation {
-		bytes := canonicalSize(operation[i : i+1])
-		if !fits(i-from+1, size+bytes) {
+		size := syncproto.SizeOf(operation[i : i+1])
+		if !filled.Plus(size).FitsFrame() {
 			cut = append(cut, operation[from:i])
-			from, size = i, 0
+			from, filled = i, syncproto.Size{}
 		}
-		size += bytes
+		filled = filled.Plus(size)
 	}
 	return append(cut, operation[from:])
-}
-
-func fits(changes, bytes int) bool {
-	return changes <= syncproto.MaxFrameChanges && bytes <= syncproto.MaxFrameBytes
-}
-
-func canonicalSize(changes []syncproto.Change) int {
-	var buffer []byte
-	size := 0
-	for _, c := range changes {
-		buffer = c.AppendCanonical(buffer[:0])
-		size += len(buffer)
-	}
-	return size
 }
 
 // byIncarnation sorts changes into those of each incarnation, by seq.

@@ -17,7 +17,6 @@ type Segment struct {
 type Result struct {
 	Ack    syncproto.Ack
 	Breach *syncproto.Breach // nothing of the frame was stored; Ack is empty
-	Newest int64             // the farm's newest arrival number after it
 	// Written is what the frame added to the log. Frames of one incarnation may share a segment,
 	// which the last of them names then; over the results of a commit arrivals have no gap.
 	Written []Segment
@@ -39,7 +38,9 @@ type Standing struct {
 	Staged     int64           // highest seq put aside, 0 for none
 	StagedHash syncproto.Hash  // chain value after it
 
-	// What became of the changes after Asked.Settled, as in an acknowledgement.
+	// What became of the changes after Asked.Settled up to Told, as in an acknowledgement. Told is
+	// Seq unless there are very many.
+	Told    int64
 	Orders  []syncproto.SeqOrder
 	Held    []int64
 	Refused []syncproto.Refusal

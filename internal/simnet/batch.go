@@ -13,19 +13,18 @@ const window = 4
 // frame, or the next part of a large one. It is empty where nothing is left.
 func (l Log) batchAfter(sent, upTo int64) syncproto.Batch {
 	b := syncproto.Batch{Origins: map[string]syncproto.Origin{}}
-	size := 0
+	var filled syncproto.Size
 	for _, o := range l.beyond(sent) {
 		if o.first() > upTo {
 			break
 		}
-		if !fits(len(o.Changes), o.bytes) {
+		if !o.size.FitsFrame() {
 			if len(b.Changes) == 0 {
 				take(&b, o, partAfter(o, sent))
 			}
 			break
 		}
-		size += o.bytes
-		if !fits(len(b.Changes)+len(o.Changes), size) {
+		if filled = filled.Plus(o.size); !filled.FitsFrame() {
 			break
 		}
 		take(&b, o, span{0, len(o.Changes)})
@@ -39,18 +38,14 @@ type span struct{ from, to int }
 // partAfter is the next part of a large operation behind a seq.
 func partAfter(o Operation, sent int64) span {
 	part := span{from: int(max(0, sent+1-o.first()))}
-	size := 0
+	var filled syncproto.Size
 	for part.to = part.from; part.to < len(o.Changes); part.to++ {
-		size += len(o.Changes[part.to].Canonical())
-		if !fits(part.to-part.from+1, size) {
+		filled = filled.Plus(syncproto.SizeOf(o.Changes[part.to : part.to+1]))
+		if !filled.FitsFrame() {
 			break
 		}
 	}
 	return part
-}
-
-func fits(changes, bytes int) bool {
-	return changes <= syncproto.MaxFrameChanges && bytes <= syncproto.MaxFrameBytes
 }
 
 // take adds a stretch of an operation, with the orders that a shed had given before it was restored.

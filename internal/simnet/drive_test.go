@@ -3,6 +3,7 @@ package simnet
 import (
 	"context"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -47,17 +48,62 @@ func TestAPhoneIsDrivenOverAWebsocket(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	for _, p := range []*Phone{ana, ben} {
-		socket, _, err := websocket.DefaultDialer.Dial(url, nil)
-		if err != nil {
-			t.Fatal(err)
+	drive(t, url, ana)
+	drive(t, url, ben)
+	if got := ben.State(); got.Len() != len(facts)+1 || got.Entity("bed", "b").Text("name") != "North" {
+		t.Errorf("%d entities reached the other phone, want %d", got.Len(), len(facts)+1)
+	}
+}
+
+// The welcome tells only so much; the rest is heard by pushing it again.
+func TestAPhoneThatForgotWhatItWasToldHearsItAgain(t *testing.T) {
+	url, ana := serve(t), startPhone(t, "ana")
+	ahead := wallMoment()
+	ahead.Wall += 3_600_000 // so that every order differs from its stamp
+	const operations, each = 7, 2_500
+	for i := range operations {
+		facts := make([]changelog.Fact, each)
+		for k := range facts {
+			facts[k] = field("bed", "b", "name", syncproto.Text("North"))
 		}
-		if err := Drive(t.Context(), p, socketLine{socket}, wallMoment, p.Level); err != nil {
+		if i%2 == 1 {
+			facts[0].Value = syncproto.Int(1) // refused, and the others with it
+		}
+		if _, err := ana.Record(ahead, nil, facts...); err != nil {
 			t.Fatal(err)
 		}
 	}
-	if got := ben.State(); got.Len() != len(facts)+1 || got.Entity("bed", "b").Text("name") != "North" {
-		t.Errorf("%d entities reached the other phone, want %d", got.Len(), len(facts)+1)
+	drive(t, url, ana)
+	want := slices.Clone(ana.Records().current().Operations)
+	err := ana.disk.store(func(r *Records) {
+		log := r.current()
+		log.Settled = 0
+		log.Operations = slices.Clone(log.Operations)
+		for i := range log.Operations {
+			log.Operations[i].Fates = slices.Repeat([]Fate{unknownFate}, each)
+		}
+		r.Logs[r.Incarnation] = log
+	})
+	if err != nil {
+		t.Fatal(err)
+	}
+	drive(t, url, ana)
+	for i, o := range ana.Records().current().Operations {
+		if !slices.Equal(o.Fates, want[i].Fates) || (o.Fates[0].Refused != "") != (i%2 == 1) {
+			t.Errorf("operation %d: %+v became of its first change, want %+v", i, o.Fates[0], want[i].Fates[0])
+		}
+	}
+}
+
+// drive talks to the shed until the phone and it are level.
+func drive(t *testing.T, url string, p *Phone) {
+	t.Helper()
+	socket, _, err := websocket.DefaultDialer.Dial(url, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := Drive(t.Context(), p, socketLine{socket}, wallMoment, p.Level); err != nil {
+		t.Fatal(err)
 	}
 }
 

@@ -93,8 +93,9 @@ func (p *Phone) welcomed(w syncproto.Welcome, at Moment) error {
 		return err
 	}
 	l.welcomed, l.target, l.newest = true, w.Arrival, w.Arrival
-	l.sentTo = w.Seq
-	if log := r.Logs[l.incarnation]; w.Staged > w.Seq && log.proves(r.Farm, w.Staged, w.StagedHash) {
+	log := p.Records().Logs[l.incarnation]
+	l.sentTo = log.Settled
+	if log.Settled == w.Seq && w.Staged > w.Seq && log.proves(r.Farm, w.Staged, w.StagedHash) {
 		l.sentTo = w.Staged
 	}
 	p.unprovenBefore, p.refusal, p.wait, p.shown = false, "", firstWait, nil
@@ -105,8 +106,10 @@ func (p *Phone) welcomed(w syncproto.Welcome, at Moment) error {
 func (p *Phone) takeWelcome(r *Records, w syncproto.Welcome, at Moment) {
 	older := r.isOlder(w)
 	log := r.Logs[p.line.incarnation]
-	settle(r, log, p.line.filling, word{seq: w.Seq, orders: w.Orders, held: w.Held, refused: w.Refused}, at)
-	log.Settled = w.Seq // which is less than it was after a restore
+	// What lies beyond is settled too, but of that nothing is said before it is pushed again.
+	known := w.Known(log.Settled)
+	settle(r, log, p.line.filling, word{seq: known, orders: w.Orders, held: w.Held, refused: w.Refused}, at)
+	log.Settled = known // which is less than it was after a restore
 	r.Logs[log.Incarnation] = log
 	if p.line.filling {
 		return

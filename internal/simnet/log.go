@@ -21,7 +21,7 @@ type Operation struct {
 	Origins map[string]syncproto.Origin // what ids of its entities were derived from
 	Fates   []Fate                      // of each change
 	Moved   bool                        // it was said again under a later incarnation, which now stands for it
-	bytes   int                         // canonical, of all changes
+	size    syncproto.Size
 }
 
 // Fate is what became of a change, as far as the phone was told.
@@ -47,12 +47,11 @@ func (l Log) Last() int64 {
 // with is the log with one more operation, which gets its place in the chain.
 func (l Log) with(farm string, o Operation) Log {
 	o.Hash = l.hashAt(farm, l.Last())
-	o.bytes = 0
+	o.size = syncproto.SizeOf(o.Changes)
 	var canonical []byte
 	for _, c := range o.Changes {
 		canonical = c.AppendCanonical(canonical[:0])
 		o.Hash = o.Hash.Then(canonical)
-		o.bytes += len(canonical)
 	}
 	l.Operations = append(l.Operations, o)
 	return l

@@ -61,7 +61,7 @@ func (l *earlyLog) Append(ctx context.Context, frames []*changelog.Frame) ([]cha
 	l.waiting = frames
 	results := make([]changelog.Result, len(frames))
 	for i, f := range frames {
-		results[i] = changelog.Result{Ack: syncproto.Ack{T: syncproto.TypeAck, Seq: lastOf(f).Seq}, Newest: l.Newest()}
+		results[i] = changelog.Result{Ack: syncproto.Ack{T: syncproto.TypeAck, Seq: lastOf(f).Seq}}
 	}
 	return results, nil
 }

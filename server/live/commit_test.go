@@ -45,7 +45,7 @@ const phoneA, phoneB = "0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c", "5c1d7e90-2b3c-4d
 // greeted is a conversation behind its welcome.
 func greeted(s *Server, incarnation string) *Talk {
 	t := s.Begin()
-	t.incarnation, t.scopes, t.hello, t.greeted = incarnation, syncproto.Scopes, &syncproto.Hello{News: true}, true
+	t.incarnation, t.scopes, t.hello, t.welcomed = incarnation, syncproto.Scopes, &syncproto.Hello{News: true}, true
 	return t
 }
 

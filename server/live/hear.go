@@ -38,6 +38,13 @@ func (t *Talk) isGreeted() bool {
 	return t.hello != nil
 }
 
+// isWelcome tells whether the welcome was said.
+func (t *Talk) isWelcome() bool {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return t.welcomed
+}
+
 func (t *Talk) hearText(data []byte) error {
 	if !utf8.Valid(data) {
 		return syncproto.Breachf(syncproto.CodeMalformed, "the message is not UTF-8")
@@ -108,10 +115,11 @@ func (s *Server) readHello(data []byte) (syncproto.Hello, error) {
 	return hello, nil
 }
 
-// hearBinary queues a push; phones send nothing else in binary.
+// hearBinary queues a push; phones send nothing else in binary. One before the welcome cannot know
+// what is settled.
 func (t *Talk) hearBinary(data []byte) error {
-	if !t.isGreeted() {
-		return notGreeted()
+	if !t.isWelcome() {
+		return syncproto.Breachf(syncproto.CodeMalformed, "a push before the welcome")
 	}
 	if t.unpacker == nil {
 		t.unpacker = syncproto.NewUnpacker()

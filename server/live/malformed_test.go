@@ -70,6 +70,29 @@ func TestANewerHelloOfAnotherShapeIsRefusedForItsVersion(t *testing.T) {
 	}
 }
 
+func TestAPushBeforeTheWelcomeIsRefused(t *testing.T) {
+	s := newShed(t, nil)
+	c := newClient()
+	talk := s.Begin()
+	hello := c.hello()
+	talk.Hear(textMessage(hello))
+	talk.Hear(c.frame(c.records("b1", "North")...))
+	if s.Commit() {
+		t.Error("it was queued")
+	}
+	said := []string{}
+	for m, ok := talk.Say(); ok; m, ok = talk.Say() {
+		got, err := c.read(m)
+		if err != nil {
+			t.Fatal(err)
+		}
+		said = append(said, fmt.Sprintf("%T", got))
+	}
+	if want := []string{"syncproto.Welcome", "syncproto.Refuse"}; !slices.Equal(said, want) {
+		t.Errorf("it said %v, want %v", said, want)
+	}
+}
+
 func TestAMessageOfTheWrongShapeIsRefusedAndNothingOfItStored(t *testing.T) {
 	text := func(s string) func(*phone) live.Message {
 		return func(*phone) live.Message { return live.Message{Data: []byte(s)} }

@@ -11,10 +11,9 @@ import (
 
 // position is how far a phone was told of the log.
 type position struct {
-	greeted bool
-	at      int64              // arrival number up to which the phone has what it should
-	last    syncproto.Identity // of that change
-	told    int64              // up to which it also knows that
+	at   int64              // arrival number up to which the phone has what it should
+	last syncproto.Identity // of that change
+	told int64              // up to which it also knows that
 	// Up to catchUp the phone is told what it wrote itself; beyond, its acknowledgements tell it.
 	catchUp int64
 	packer  *syncproto.Packer // of the reading of the log under way
@@ -39,9 +38,9 @@ func (t *Talk) greet() (Message, bool) {
 	if err := log.Seen(t.ctx, said); err != nil { // a full disk keeps nobody from reading
 		t.server.Logger.Warn("a phone's visit was not noted", "error", err)
 	}
-	t.greeted, t.catchUp = true, standing.Newest
+	t.catchUp = standing.Newest
 	t.mu.Lock()
-	t.settled = standing.Seq
+	t.welcomed, t.settled = true, standing.Seq
 	t.mu.Unlock()
 	if standing.Holds {
 		t.at, t.told = h.Cursor.Arrival, h.Cursor.Arrival
@@ -50,13 +49,17 @@ func (t *Talk) greet() (Message, bool) {
 }
 
 func (s *Server) welcome(scopes []syncproto.Scope, standing changelog.Standing) syncproto.Welcome {
-	return syncproto.Welcome{
+	w := syncproto.Welcome{
 		T: syncproto.TypeWelcome, Version: syncproto.Version, Farm: s.Log.Farm(), Epoch: s.Log.Epoch(),
 		Scopes: scopes, Clock: s.clock(), Seq: standing.Seq, Hash: standing.Hash.String(),
 		Staged: standing.Staged, StagedHash: stagedHash(standing),
 		Orders: orEmpty(standing.Orders), Held: orEmpty(standing.Held), Refused: orEmpty(standing.Refused),
 		Arrival: standing.Newest, Resume: standing.Holds,
 	}
+	if standing.Told < standing.Seq {
+		w.Told = standing.Told
+	}
+	return w
 }
 
 // stagedHash is empty where nothing is put aside.

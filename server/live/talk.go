@@ -34,19 +34,20 @@ type Talk struct {
 
 	position // Say's alone
 
-	mu      sync.Mutex
-	hello   *syncproto.Hello // that was heard
-	settled int64            // that the welcome told
-	pushed  bool
-	inside  bool     // the operation under way was begun in another conversation
-	acked   int64    // highest seq that was acknowledged here
-	queued  int      // frames that the committer has
-	weight  int      // of frames that were heard, until they are answered
-	answers []answer // that are to be said, in the order of the frames
-	pongs   int      // that are to be said
-	breach  *syncproto.Breach
-	spent   bool              // a frame was refused: nothing more is stored
-	ended   *syncproto.Breach // that was said: the conversation is over
+	mu       sync.Mutex
+	hello    *syncproto.Hello // that was heard
+	welcomed bool
+	settled  int64 // that the welcome told
+	pushed   bool
+	inside   bool     // the operation under way was begun in another conversation
+	acked    int64    // highest seq that was acknowledged here
+	queued   int      // frames that the committer has
+	weight   int      // of frames that were heard, until they are answered
+	answers  []answer // that are to be said, in the order of the frames
+	pongs    int      // that are to be said
+	breach   *syncproto.Breach
+	spent    bool              // a frame was refused: nothing more is stored
+	ended    *syncproto.Breach // that was said: the conversation is over
 }
 
 // answer is what became of a frame.
@@ -127,7 +128,7 @@ func (t *Talk) due() due {
 		return t.end(t.breach)
 	case t.hello == nil:
 		return due{silence: true}
-	case !t.greeted:
+	case !t.welcomed:
 		return due{greeting: true}
 	case len(t.answers) > 0:
 		return t.nextAnswer()

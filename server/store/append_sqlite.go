@@ -74,6 +74,16 @@ var appendTexts = [appendStatements]string{
 	delStaged: `DELETE FROM staged WHERE farm = ? AND incarnation = ?`,
 }
 
+// keepApart refuses a segment that holds a seq of its incarnation, or an arrival number, that another
+// holds. The unique index cannot: it sees where segments begin, not how far they reach.
+const keepApart = `CREATE TRIGGER IF NOT EXISTS segments_apart BEFORE INSERT ON segments
+	WHEN EXISTS (SELECT 1 FROM segments WHERE farm = NEW.farm AND incarnation = NEW.incarnation
+			AND first_seq + n > NEW.first_seq AND first_seq = (SELECT max(first_seq) FROM segments
+				WHERE farm = NEW.farm AND incarnation = NEW.incarnation AND first_seq < NEW.first_seq + NEW.n))
+		OR EXISTS (SELECT 1 FROM segments WHERE farm = NEW.farm AND first + n > NEW.first
+			AND first = (SELECT max(first) FROM segments WHERE farm = NEW.farm AND first < NEW.first + NEW.n))
+	BEGIN SELECT RAISE(ABORT, 'another segment holds some of its changes'); END`
+
 func (a *appendSQL) prepare(db *sql.DB) error { return prepare(db, a[:], appendTexts[:]) }
 
 // readSQL holds the statements that read the log, prepared once on the readers.

@@ -58,7 +58,10 @@ func makeTables(tx *gorm.DB) error {
 	if err := tx.Set("gorm:table_options", "WITHOUT ROWID").AutoMigrate(short...); err != nil {
 		return fmt.Errorf("making the tables: %w", err)
 	}
-	return tx.AutoMigrate(&stagedRow{})
+	if err := tx.AutoMigrate(&stagedRow{}); err != nil {
+		return fmt.Errorf("making the tables: %w", err)
+	}
+	return tx.Exec(keepApart).Error
 }
 
 // ensureFarm finds the folder's farm, or makes it at the first start.

@@ -143,7 +143,7 @@ func TestADatabaseOfVersion1KeepsArrivalsOrdersAndBytes(t *testing.T) {
 		t.Fatalf("farm %s with %d changes, want %s with %d", s.Farm(), s.Newest(), o.farm, len(h.log))
 	}
 	n := 0
-	err := s.EachChange(context.Background(), func(c syncproto.Change, order syncproto.Stamp) error {
+	err := s.eachChange(context.Background(), func(c syncproto.Change, order syncproto.Stamp) error {
 		if !bytes.Equal(c.Canonical(), h.log[n].Canonical()) || order != h.orders[n] {
 			t.Errorf("arrival %d is %s with order %v, want %s with %v", n+1, c.Identity(), order, h.log[n].Identity(), h.orders[n])
 		}
@@ -213,4 +213,23 @@ func TestAFailedMigrationChangesNothing(t *testing.T) {
 	if err := db.QueryRow("SELECT version, (SELECT count(*) FROM changes) FROM schema").Scan(&version, &changes); err != nil || version != 1 || changes != 1 {
 		t.Errorf("version %d with %d changes is left (%v)", version, changes, err)
 	}
+}
+
+// eachChange visits every change that was ever kept, in order of arrival, whether it stands or not.
+func (s *Store) eachChange(ctx context.Context, visit func(c syncproto.Change, order syncproto.Stamp) error) error {
+	err := s.reading(ctx, func(tx *sql.Tx, _ counters) error {
+		return each(tx.Stmt(s.read[readLog]), []any{s.no, 0}, func(rows *sql.Rows) error {
+			var found segment
+			if err := found.scanPassed(rows); err != nil {
+				return err
+			}
+			for i, c := range found.batch.Changes {
+				if err := visit(c, found.batch.Orders[i]); err != nil {
+					return err
+				}
+			}
+			return nil
+		})
+	})
+	return explain("reading the change log", err)
 }

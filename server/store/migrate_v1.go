@@ -44,9 +44,30 @@ func fromVersion1(tx *gorm.DB) error {
 	if err := packOldChanges(tx); err != nil {
 		return err
 	}
+	if err := allCameOver(tx); err != nil {
+		return err
+	}
 	for _, table := range oldTables {
 		if err := tx.Exec("DROP TABLE old_" + table).Error; err != nil {
 			return err
+		}
+	}
+	return nil
+}
+
+// allCameOver fails where a row was passed over, as one whose incarnation has none of its own would be.
+func allCameOver(tx *gorm.DB) error {
+	for _, came := range []struct{ what, old, now string }{
+		{"changes", "SELECT count(*) FROM old_changes", "SELECT coalesce(sum(n), 0) FROM segments"},
+		{"outcomes", "SELECT count(*) FROM old_outcomes", "SELECT count(*) FROM outcomes"},
+		{"incarnations", "SELECT count(*) FROM old_incarnations", "SELECT count(*) FROM incarnations"},
+	} {
+		var old, now int64
+		if err := errors.Join(tx.Raw(came.old).Scan(&old).Error, tx.Raw(came.now).Scan(&now).Error); err != nil {
+			return err
+		}
+		if old != now {
+			return fmt.Errorf("%d of %d %s came over; nothing was changed; keep a copy of the data folder and ask for help", now, old, came.what)
 		}
 	}
 	return nil

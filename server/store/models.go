@@ -21,7 +21,8 @@ func (farmRow) TableName() string { return "farms" }
 func (f farmRow) highest() syncproto.Stamp { return syncproto.Stamp{L: f.HighestL, C: f.HighestC} }
 
 // segmentRow is a run of kept changes of one incarnation whose seqs are consecutive, as are their
-// arrival numbers. The index is the last guard against keeping an identity twice.
+// arrival numbers. The index and the trigger keepApart are the last guard against keeping an identity
+// twice.
 type segmentRow struct {
 	FarmNo      int64   `gorm:"primaryKey;column:farm;autoIncrement:false;uniqueIndex:segments_identity,priority:1"`
 	First       int64   `gorm:"primaryKey;autoIncrement:false"` // arrival number of the first

@@ -152,7 +152,7 @@ func (r *run) clear() {
 // derive notes what ids of a frame were derived from; again says that its last change was of the same
 // frame.
 func (r *run) derive(f *changelog.Frame, again bool) {
-	origins := f.Origins()
+	origins := f.Batch().Origins
 	r.batch.Proven = f.Batch().Proven && (r.batch.Proven || r.batch.Origins == nil)
 	switch {
 	case len(origins) == 0:

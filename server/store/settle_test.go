@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"slices"
-	"strings"
 	"testing"
 
 	"corymb/internal/changelog"
@@ -62,7 +61,7 @@ func TestTwoFramesOfOneIncarnationShareACommit(t *testing.T) {
 	first, second := frame(t, p.says(name("b1", "North"))...), frame(t, p.says(name("b1", "South"))...)
 	results := push(t, s, first, second, first)
 	for i, want := range []int64{1, 2, 1} { // each frame is told of itself alone
-		if r := results[i]; r.Breach != nil || r.Ack.Seq != want || r.Newest != 2 {
+		if r := results[i]; r.Breach != nil || r.Ack.Seq != want || s.Newest() != 2 {
 			t.Errorf("frame %d: %+v", i, r)
 		}
 	}
@@ -174,6 +173,23 @@ func TestAnOperationIsRefusedTogether(t *testing.T) {
 	}
 }
 
+func TestAPhoneThatKnowsOfVeryLittleIsToldAStretchAtATime(t *testing.T) {
+	const frames, refused = 6, syncproto.MaxFrameChanges
+	s := open(t, t.TempDir())
+	p := newPhone()
+	for range frames {
+		facts := slices.Repeat([]changelog.Fact{set("bed", "name", syncproto.Int(1))}, refused)
+		if ack := settle(t, s, p.says(facts...)...); len(ack.Refused) != refused {
+			t.Fatalf("%d were refused, want %d", len(ack.Refused), refused)
+		}
+	}
+	for _, tt := range []struct{ settled, told int64 }{{0, 5 * refused}, {1, 5*refused + 1}, {refused, frames * refused}, {frames * refused, frames * refused}} {
+		if got := known(t, s, p.Incarnation, tt.settled); got.Told != tt.told || int64(len(got.Refused)) != tt.told-tt.settled || got.Seq != frames*refused {
+			t.Errorf("knowing of %d, it was told up to %d of %d, %d refused", tt.settled, got.Told, got.Seq, len(got.Refused))
+		}
+	}
+}
+
 func TestTheChainCoversEveryChangeRefusedOnesIncluded(t *testing.T) {
 	s := open(t, t.TempDir())
 	p := newPhone()
@@ -190,16 +206,43 @@ func TestTheChainCoversEveryChangeRefusedOnesIncluded(t *testing.T) {
 }
 
 func TestAnIdentityIsKeptOnceWhateverTheProgramBelieves(t *testing.T) {
-	s := open(t, t.TempDir())
-	p := newPhone()
-	settle(t, s, p.says(name("b1", "North"))...)
-	var row segmentRow
-	if err := s.orm.First(&row).Error; err != nil {
-		t.Fatal(err)
+	// Held are seqs 1 to 3 under arrivals 1 to 3, and 4 to 6 under 4 to 6.
+	tests := []struct {
+		name                string
+		firstSeq, first, n  int64
+		anotherIncarnations bool
+		taken               bool
+	}{
+		{"the same seqs", 1, 7, 3, false, false},
+		{"seqs of which the first is held", 6, 7, 3, false, false},
+		{"a seq within a segment", 2, 7, 1, false, false},
+		{"seqs that end in a segment", -1, 7, 3, false, false},
+		{"seqs that span a segment", 0, 7, 9, false, false},
+		{"arrivals of which the first is held", 7, 6, 3, false, false},
+		{"an arrival within a segment", 7, 2, 1, false, false},
+		{"arrivals that span a segment", 7, 0, 9, false, false},
+		{"what follows", 7, 7, 3, false, true},
+		{"the same seqs of another", 1, 7, 3, true, true},
 	}
-	row.First = 99
-	if err := s.orm.Omit("Farm").Create(&row).Error; err == nil || !strings.Contains(err.Error(), "UNIQUE") {
-		t.Errorf("the table took an identity twice (%v)", err)
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s := open(t, t.TempDir())
+			p := newPhone()
+			for range 2 {
+				settle(t, s, p.says(name("b1", "North"), name("b2", "North"), name("b3", "North"))...)
+			}
+			var row segmentRow
+			if err := s.orm.First(&row).Error; err != nil {
+				t.Fatal(err)
+			}
+			row.FirstSeq, row.First, row.N = tt.firstSeq, tt.first, tt.n
+			if tt.anotherIncarnations {
+				row.Incarnation = 2
+			}
+			if err := s.orm.Omit("Farm").Create(&row).Error; (err == nil) != tt.taken {
+				t.Errorf("writing it gave %v", err)
+			}
+		})
 	}
 }
 

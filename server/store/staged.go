@@ -33,7 +33,7 @@ func (t *transaction) settlePart(f *changelog.Frame, h *head, ack *syncproto.Ack
 	if next.Rest != fresh.Len()-1 {
 		return syncproto.Breachf(syncproto.CodeSplit, "the last part of the operation of seq %d brings others with it", before.Seq)
 	}
-	if err := fits(h.staged.bytes + t.sizeOf(fresh)); err != nil {
+	if err := fits(h.staged.bytes + bytesOf(fresh)); err != nil {
 		return err
 	}
 	whole := fresh.After(parts)
@@ -76,19 +76,11 @@ func fits(bytes int64) error {
 	return nil
 }
 
-// sizeOf is the number of canonical bytes of a frame.
-func (t *transaction) sizeOf(f *changelog.Frame) int64 {
-	size := int64(0)
-	for _, c := range f.Batch().Changes {
-		t.canonical = c.AppendCanonical(t.canonical[:0])
-		size += int64(len(t.canonical))
-	}
-	return size
-}
+func bytesOf(f *changelog.Frame) int64 { return int64(syncproto.SizeOf(f.Batch().Changes).Bytes) }
 
 // putAside keeps a part for later. Nothing of it is settled yet.
 func (t *transaction) putAside(f *changelog.Frame, h *head) error {
-	size := h.staged.bytes + t.sizeOf(f)
+	size := h.staged.bytes + bytesOf(f)
 	if err := fits(size); err != nil {
 		return err
 	}

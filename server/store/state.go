@@ -6,7 +6,6 @@ import (
 	"fmt"
 
 	"corymb/internal/changelog"
-	"corymb/syncproto"
 )
 
 // State reads the merge state and the arrival number of the last change in it.
@@ -112,23 +111,4 @@ func (s *Store) eachOfEntity(tx *sql.Tx, entityType, id string, visit func(kept)
 		visit(k)
 	}
 	return nil
-}
-
-// EachChange visits every change that was ever kept, in order of arrival, whether it stands or not.
-func (s *Store) EachChange(ctx context.Context, visit func(c syncproto.Change, order syncproto.Stamp) error) error {
-	err := s.reading(ctx, func(tx *sql.Tx, _ counters) error {
-		return each(tx.Stmt(s.read[readLog]), []any{s.no, 0}, func(rows *sql.Rows) error {
-			var found segment
-			if err := found.scanPassed(rows); err != nil {
-				return err
-			}
-			for i, c := range found.batch.Changes {
-				if err := visit(c, found.batch.Orders[i]); err != nil {
-					return err
-				}
-			}
-			return nil
-		})
-	})
-	return explain("reading the change log", err)
 }

@@ -98,44 +98,12 @@ func (t *tailing) addOrigins(origins map[string]syncproto.Origin) {
 // hasRoom tells whether a change still fits, and counts it.
 func (t *tailing) hasRoom(c syncproto.Change) bool {
 	n := len(t.tail.Batch.Changes)
-	bytes, names := t.bytes+sizeOf(c), t.names+namesOf(c)
+	bytes, names := t.bytes+c.MostBytes(), t.names+namesOf(c)
 	if n > 0 && (n == syncproto.MaxFrameChanges || bytes > tailBytes || names > segmentNames) {
 		return false
 	}
 	t.bytes, t.names = bytes, names
 	return true
-}
-
-// sizeOf is at least the length of a change's canonical bytes, without the cost of writing them.
-func sizeOf(c syncproto.Change) int {
-	size := 150 + sizeOfText(c.Person) + sizeOfText(string(c.Op)) + sizeOfText(c.Type) + sizeOfText(c.ID) +
-		sizeOfText(c.Field) + sizeOfValue(c.Value)
-	for name, v := range c.Extra {
-		size += 4 + len(name) + sizeOfValue(v)
-	}
-	return size
-}
-
-func sizeOfValue(v syncproto.Value) int {
-	if v.Kind == syncproto.KindInt {
-		return 17
-	}
-	size := 4 + sizeOfText(v.Text)
-	for _, item := range v.List {
-		size += 3 + sizeOfText(item)
-	}
-	return size
-}
-
-// sizeOfText counts six bytes for what may have to be escaped.
-func sizeOfText(s string) int {
-	size := len(s)
-	for i := range len(s) {
-		if s[i] < 0x20 || s[i] == '"' || s[i] == '\\' {
-			size += 5
-		}
-	}
-	return size
 }
 
 func (s *Store) identityAt(ctx context.Context, arrival int64) (syncproto.Identity, error) {
@@ -173,6 +141,7 @@ func (s *Store) standing(tx *sql.Tx, asked changelog.Asked) (changelog.Standing,
 	if err := tx.Stmt(s.read[readFarm]).QueryRow(s.no).Scan(&standing.Newest, &projected); err != nil {
 		return standing, err
 	}
+	standing.Told = min(h.seq, asked.Settled+mostTold)
 	if asked.Settled < h.seq {
 		if err := s.tellOutcomes(tx, h, asked.Settled, &standing); err != nil {
 			return standing, err
@@ -184,10 +153,14 @@ func (s *Store) standing(tx *sql.Tx, asked changelog.Asked) (changelog.Standing,
 	return standing, err
 }
 
+// mostTold bounds the changes that a phone is told about when it comes, and with them the welcome: were
+// each refused, it would still fit a message. A phone has rarely so many under way.
+const mostTold = 5 * syncproto.MaxFrameChanges
+
 // tellOutcomes tells what became of the changes above a seq, as an acknowledgement would.
 func (s *Store) tellOutcomes(tx *sql.Tx, h head, above int64, standing *changelog.Standing) error {
 	var ack syncproto.Ack
-	err := each(tx.Stmt(s.read[readOutcomes]), []any{s.no, h.no, above + 1, h.seq}, func(rows *sql.Rows) error {
+	err := each(tx.Stmt(s.read[readOutcomes]), []any{s.no, h.no, above + 1, standing.Told}, func(rows *sql.Rows) error {
 		seq, o, err := scanOutcome(rows)
 		o.tell(seq, &ack)
 		return err
@@ -195,11 +168,11 @@ func (s *Store) tellOutcomes(tx *sql.Tx, h head, above int64, standing *changelo
 	if err != nil {
 		return err
 	}
-	err = each(tx.Stmt(s.read[readCovering]), []any{s.no, h.no, above + 1, h.seq}, func(rows *sql.Rows) error {
+	err = each(tx.Stmt(s.read[readCovering]), []any{s.no, h.no, above + 1, standing.Told}, func(rows *sql.Rows) error {
 		var found segment
 		err := found.scanPassed(rows)
 		for i, c := range found.batch.Changes {
-			if c.Seq > above {
+			if c.Seq > above && c.Seq <= standing.Told {
 				tellOrder(&ack, c, found.batch.Orders[i])
 			}
 		}
