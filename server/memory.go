@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"log/slog"
 	"runtime"
 	"runtime/debug"
 	"time"
@@ -15,9 +16,9 @@ const (
 	atRestAfter = 10 * time.Second
 )
 
-// giveBackMemory returns unused memory to the system whenever there was work and it is over. It
-// returns when the context ends.
-func giveBackMemory(ctx context.Context, busy func() bool) {
+// giveBackMemory returns unused memory to the system whenever there was work and it is over. rest lets
+// go of what the store holds for speed alone. It returns when the context ends.
+func giveBackMemory(ctx context.Context, logger *slog.Logger, busy func() bool, rest func() error) {
 	debug.SetGCPercent(gcPercent)
 	var given uint32 // collections at the last time
 	for {
@@ -31,6 +32,10 @@ func giveBackMemory(ctx context.Context, busy func() bool) {
 		if now.NumGC == given || busy() {
 			continue
 		}
+		if err := rest(); err != nil {
+			logger.Warn("the store holds more memory than it needs", "error", err)
+		}
+		trimC()
 		debug.FreeOSMemory() // which is a collection too
 		given = now.NumGC + 1
 	}

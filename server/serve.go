@@ -73,15 +73,17 @@ func serveFarm(ctx context.Context, listen string, farm *store.Store, app appDir
 		return fmt.Errorf("listening on %s: %w; choose another address with -listen, host:0 for any free port", listen, err)
 	}
 	fmt.Fprintf(out, "Corymb is at http://%s\n", listener.Addr())
-	return serveUntil(ctx, listener, handler, phones, logger)
+	return serveUntil(ctx, listener, handler, farm, phones, logger)
 }
 
-func serveUntil(ctx context.Context, listener net.Listener, handler http.Handler, phones *live.Server, logger *slog.Logger) error {
+func serveUntil(ctx context.Context, listener net.Listener, handler http.Handler, farm *store.Store, phones *live.Server, logger *slog.Logger) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	var running sync.WaitGroup
 	running.Go(func() { phones.Run(ctx) })
-	running.Go(func() { giveBackMemory(ctx, func() bool { return phones.Waiting() > 0 }) })
+	running.Go(func() {
+		giveBackMemory(ctx, logger, func() bool { return phones.Waiting() > 0 }, farm.Rest)
+	})
 	server := &http.Server{
 		Handler: handler, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute,
 		MaxHeaderBytes: 64 << 10, ErrorLog: slog.NewLogLogger(logger.Handler(), slog.LevelWarn),

@@ -8,6 +8,7 @@ import (
 	"net/url"
 	"os"
 	"path/filepath"
+	"time"
 
 	"github.com/mattn/go-sqlite3"
 	gormsqlite "gorm.io/driver/sqlite"
@@ -18,7 +19,8 @@ import (
 const (
 	// readers is how many connections read at once. Each has a cache of its own.
 	readers     = 3
-	readerCache = "-1000" // KiB
+	readersIdle = 5 * time.Second // then its memory is given back
+	readerCache = "-1000"         // KiB
 	writerCache = "-2000"
 	// pageBytes lets frames of 20 fill pages well: of 4,096 bytes each would waste a sixth.
 	pageBytes = 8_192
@@ -58,6 +60,7 @@ func (s *Store) connect(path string) error {
 	}
 	s.reader.SetMaxOpenConns(readers)
 	s.reader.SetMaxIdleConns(readers)
+	s.reader.SetConnMaxIdleTime(readersIdle)
 	s.view, err = gorm.Open(gormsqlite.New(gormsqlite.Config{Conn: s.reader}), &gorm.Config{Logger: logger.Discard})
 	return err
 }

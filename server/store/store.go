@@ -101,6 +101,14 @@ func (s *Store) open(dir string) error {
 	return nil
 }
 
+// Rest gives back the memory that is held for speed alone.
+func (s *Store) Rest() error {
+	s.writing.Lock()
+	defer s.writing.Unlock()
+	_, err := s.writer.Exec("PRAGMA shrink_memory")
+	return explain("giving back memory", err)
+}
+
 // Close lets go of the data folder. It waits for a transaction under way. Closing again does nothing.
 func (s *Store) Close() error {
 	s.closing.Do(func() { s.closed = s.close() })
