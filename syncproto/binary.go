@@ -19,7 +19,7 @@ func ReadPush(data []byte, u *Unpacker) (Batch, error) {
 type News struct {
 	Arrival int64    // of the last change passed, whatever its scope
 	Newest  int64    // the farm's newest arrival number, for the progress shown
-	Last    Identity // of the change with number Arrival
+	Last    string   // says which log that was, for the cursor alone: at most 128 bytes
 	Batches [][]byte // packed
 }
 
@@ -46,7 +46,7 @@ func ReadNews(data []byte) (News, error) {
 		return News{}, Breachf(CodeMalformed, "the message is no news")
 	}
 	n := News{Arrival: r.uvarint(), Newest: r.uvarint()}
-	n.Last = Identity(r.bytes(r.count(MaxNameBytes)))
+	n.Last = string(r.bytes(r.count(MaxNameBytes)))
 	for range r.count(MaxFrameChanges) {
 		if batch := r.bytes(r.count(MaxMessageBytes)); r.fault == nil {
 			n.Batches = append(n.Batches, batch)

@@ -17,7 +17,7 @@ type captured struct {
 	Changes          []string
 	Orders           [][2]int64
 	Arrival, Newest  int64
-	Last             syncproto.Identity
+	Last             string
 }
 
 func readLegacy(t *testing.T, name string) []captured {

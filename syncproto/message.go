@@ -41,10 +41,10 @@ type Hello struct {
 // Cursor is how far a phone has read. All four parts must still be true at the server, or the
 // phone starts anew.
 type Cursor struct {
-	Epoch   string   `json:"epoch"`   // of the server's database: new after a restore
-	Scopes  []Scope  `json:"scopes"`  // what the pulls delivered
-	Arrival int64    `json:"arrival"` // number of the last change read; 0 before the first
-	Last    Identity `json:"last"`    // that change's identity; empty at 0
+	Epoch   string  `json:"epoch"`   // of the server's database: new after a restore
+	Scopes  []Scope `json:"scopes"`  // what the pulls delivered
+	Arrival int64   `json:"arrival"` // number of the last change read; 0 before the first
+	Last    string  `json:"last"`    // as the last news told it; empty at 0
 }
 
 // Welcome answers a hello that may go on. Orders, Held and Refused tell, as an Ack does, what became

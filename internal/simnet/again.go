@@ -35,12 +35,8 @@ func (p *Phone) unproven(w syncproto.Welcome, at Moment) error {
 // without keeping it twice.
 func (r *Records) reincarnate(incarnation string, w syncproto.Welcome, without faults) {
 	old := r.current()
-	known := int64(0)
-	if without.trustsAcks {
-		known = old.Settled
-	}
 	again := Log{Incarnation: incarnation}
-	for i := old.from(known); i < len(old.Operations); i++ {
+	for i := range old.Operations {
 		if o := &old.Operations[i]; !o.Moved {
 			o.Moved = true
 			if !without.forgetsUnproven {

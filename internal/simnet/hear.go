@@ -89,6 +89,9 @@ func (p *Phone) welcomed(w syncproto.Welcome, at Moment) error {
 	if !r.Logs[l.incarnation].proves(r.Farm, w.Seq, w.Hash) {
 		return p.unproven(w, at)
 	}
+	if !l.filling && w.Resume && w.Seq < r.Logs[l.incarnation].Settled {
+		return p.readAnew(at)
+	}
 	if err := p.disk.store(func(r *Records) { p.takeWelcome(r, w, at) }); err != nil {
 		return err
 	}
@@ -100,6 +103,16 @@ func (p *Phone) welcomed(w syncproto.Welcome, at Moment) error {
 	}
 	p.unprovenBefore, p.refusal, p.wait, p.shown = false, "", firstWait, nil
 	return p.goOnFilling(at)
+}
+
+// readAnew forgets how far the phone has read, although its cursor holds: the shed has settled less than
+// it had, so among what is confirmed may be own changes that lie behind the cursor and that it lacks.
+func (p *Phone) readAnew(at Moment) error {
+	if err := p.disk.store(func(r *Records) { r.Reading.Cursor, r.Staging = nil, nil }); err != nil {
+		return err
+	}
+	p.hangUp(at.Now)
+	return nil
 }
 
 // takeWelcome notes what a shed that follows the phone's past tells of it.

@@ -25,7 +25,6 @@ func TestTheSimulationFindsEachGuardThatIsMissing(t *testing.T) {
 		{"a phone does not say again what was not settled", options{faults: faults{forgetsUnproven: true}}},
 		{"a phone does not name what it says again", options{faults: faults{namesNoFormer: true}}},
 		{"a phone lets go of what is not settled", options{faults: faults{prunes: true}}},
-		{"a phone trusts an acknowledgement of a shed that has another past", options{faults: faults{trustsAcks: true}, copies: true}},
 		{"a phone takes its stamps for orders", options{faults: faults{ignoresOrders: true}}},
 		{"a phone moves its cursor before it stores the news", options{faults: faults{movesCursor: true}}},
 	}

@@ -54,7 +54,6 @@ type faults struct {
 	forgetsUnproven bool // takes a new incarnation without saying again what was not settled
 	namesNoFormer   bool // says again without the identity under which it was first framed
 	prunes          bool // lets go of what is under way when the line breaks
-	trustsAcks      bool // does not say again what a shed had acknowledged that knows another past
 	ignoresOrders   bool // takes its own stamp for the order, whatever the shed says
 	movesCursor     bool // moves the cursor before the news that it stands for is stored
 }

@@ -55,7 +55,6 @@ type outcome struct {
 type options struct {
 	faults faults
 	wrap   func(log live.Log) live.Log
-	copies bool // much is copied and restored, whatever the seed
 	traced bool
 }
 
@@ -66,7 +65,7 @@ func simulate(seed uint64, dir string, o options) outcome {
 		s.log = &strings.Builder{}
 	}
 	s.begin(dir)
-	s.copies = s.rnd.IntN(4) == 0 || o.copies
+	s.copies = s.rnd.IntN(4) == 0
 	for range 60 + s.rnd.IntN(160) {
 		if s.fault != "" {
 			break

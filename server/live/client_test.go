@@ -125,6 +125,12 @@ type news struct {
 	Orders  []syncproto.Stamp
 }
 
+// last is the change that the news goes up to.
+func (n news) last() syncproto.Identity {
+	place, _ := changelog.ParsePlace(n.Last)
+	return place.Last
+}
+
 // read is the message as a syncproto.Welcome, Refuse, Ack, Pong, or news.
 func (c *client) read(m live.Message) (any, error) {
 	if m.Binary {

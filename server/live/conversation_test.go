@@ -78,12 +78,12 @@ func TestASenderHearsOfItsOwnChangesOnlyThatItHasThem(t *testing.T) {
 	if ack := hears[syncproto.Ack](ana); ack.Seq != 1 || len(ack.Orders) != 0 || len(ack.Refused) != 0 {
 		t.Errorf("ack %+v", ack)
 	}
-	if own := hears[news](ana); len(own.Batches) != 0 || own.Arrival != 1 || own.Last != change[0].Identity() {
+	if own := hears[news](ana); len(own.Batches) != 0 || own.Arrival != 1 || own.last() != change[0].Identity() {
 		t.Errorf("an own change came back, or the cursor stood: %+v", own)
 	}
 	n := hears[news](ben)
 	if len(n.Changes) != 1 || string(n.Changes[0].Canonical()) != string(change[0].Canonical()) ||
-		n.Orders[0] != change[0].Stamp || n.Arrival != 1 || n.Newest != 1 || n.Last != change[0].Identity() {
+		n.Orders[0] != change[0].Stamp || n.Arrival != 1 || n.Newest != 1 || n.last() != change[0].Identity() {
 		t.Errorf("news %+v", n)
 	}
 	ana.silent()

@@ -30,7 +30,7 @@ func notesAmong(counts syncproto.Batch, oneIn, words int) syncproto.Batch {
 }
 
 func newsOf(batches ...[]byte) Message {
-	n := syncproto.News{Arrival: 10_000, Newest: 10_000, Last: syncproto.IdentityOf(walker, 2_000), Batches: batches}
+	n := syncproto.News{Arrival: 10_000, Newest: 10_000, Last: string(syncproto.IdentityOf(walker, 2_000)), Batches: batches}
 	return Message{Binary: true, Data: n.Append(nil)}
 }
 

@@ -234,20 +234,24 @@ func pushedIn(messages []live.Message) map[syncproto.Identity][]syncproto.Change
 	return pushed
 }
 
-// fixNames gives farm and epoch the same names in every run, so that the same bytes mean the same.
+// fixNames gives farm, epoch and life the same names in every run, so that the same bytes mean the same.
 func fixNames(c *live.Config) { c.Log = named{c.Log} }
 
-const farmID, epoch = "c0ffee00-1111-4222-8333-444455556666", "e1"
+const farmID, epoch, life = "c0ffee00-1111-4222-8333-444455556666", "e1", "l1"
 
 type named struct{ live.Log }
 
 func (named) Farm() string  { return farmID }
 func (named) Epoch() string { return epoch }
+func (named) Life() string  { return life }
 
 func (n named) Standing(ctx context.Context, asked changelog.Asked) (changelog.Standing, error) {
 	if asked.Cursor != nil && asked.Cursor.Epoch == epoch {
 		cursor := *asked.Cursor
 		cursor.Epoch = n.Log.Epoch()
+		if last, ok := strings.CutSuffix(cursor.Last, "/"+life); ok {
+			cursor.Last = last + "/" + n.Log.Life()
+		}
 		asked.Cursor = &cursor
 	}
 	return n.Log.Standing(ctx, asked)
@@ -344,7 +348,7 @@ func hearingSeeds() [][]live.Message {
 	reused = append(reused, clone.frame(clone.records("b1", "West")...))
 	known, back := begin(knownPhone, func(h *syncproto.Hello) {
 		h.Settled, h.Unsent, h.Farm = 3, 1, farmID
-		h.Cursor = &syncproto.Cursor{Epoch: epoch, Scopes: syncproto.Scopes, Arrival: 3, Last: knownPhone + ":3"}
+		h.Cursor = &syncproto.Cursor{Epoch: epoch, Scopes: syncproto.Scopes, Arrival: 3, Last: knownPhone + ":3/" + life}
 	})
 	resumed := []live.Message{back, known.frame(known.history()...), known.frame(known.records("b2", "Again")...)}
 	large, start := begin(freshPhone, nil)

@@ -20,6 +20,7 @@ import (
 type Log interface {
 	Farm() string
 	Epoch() string
+	Life() string
 	// Newest is the arrival number of the last change.
 	Newest() int64
 	// Standing tells how far an incarnation is and whether a cursor holds.

@@ -202,7 +202,10 @@ func without(batch syncproto.Batch, incarnation string, acked int64) syncproto.B
 
 func (t *Talk) news(newest int64, batches [][]byte) Message {
 	t.told = t.at
-	n := syncproto.News{Arrival: t.at, Newest: newest, Last: t.last, Batches: batches}
+	n := syncproto.News{Arrival: t.at, Newest: newest, Batches: batches}
+	if t.last != "" {
+		n.Last = changelog.Place{Life: t.server.Log.Life(), Last: t.last}.String()
+	}
 	size := 128 // and the batches
 	for _, b := range batches {
 		size += len(b) + binary.MaxVarintLen32

@@ -71,7 +71,7 @@ func (r *replica) takeNews(n news) error {
 		return fmt.Errorf("news to arrival %d of %d came at %d", n.Arrival, n.Newest, r.at)
 	}
 	r.at = n.Arrival
-	if incarnation, seq, err := n.Last.Split(); err != nil || incarnation == r.Incarnation && seq > r.acked {
+	if incarnation, seq, err := n.last().Split(); err != nil || incarnation == r.Incarnation && seq > r.acked {
 		return fmt.Errorf("news passed own change %s before its acknowledgement, at seq %d (%v)", n.Last, r.acked, err)
 	}
 	for i, c := range n.Changes {

@@ -23,10 +23,10 @@ func TestAPushIsAcknowledgedAndToldToOthers(t *testing.T) {
 		t.Errorf("ack %+v", ack)
 	}
 	n := read[news](ben)
-	if len(n.Changes) != 1 || string(n.Changes[0].Canonical()) != string(change[0].Canonical()) || n.Arrival != 1 || n.Last != change[0].Identity() {
+	if len(n.Changes) != 1 || string(n.Changes[0].Canonical()) != string(change[0].Canonical()) || n.Arrival != 1 || n.last() != change[0].Identity() {
 		t.Errorf("news %+v", n)
 	}
-	if own := read[news](ana); len(own.Changes) != 0 || own.Arrival != 1 || own.Last != change[0].Identity() {
+	if own := read[news](ana); len(own.Changes) != 0 || own.Arrival != 1 || own.last() != change[0].Identity() {
 		t.Errorf("an own change came back, or the cursor stood: %+v", own)
 	}
 }

@@ -192,6 +192,7 @@ func TestACursorThatHoldsGoesOnFromThere(t *testing.T) {
 	first, second := writer.records("b1", "North"), writer.records("b2", "South")
 	writer.push(slices.Concat(first, second)...)
 	s.Commit()
+	after := changelog.Place{Life: s.farm.Life(), Last: first[0].Identity()}.String()
 	tests := []struct {
 		name   string
 		cursor *syncproto.Cursor
@@ -199,9 +200,9 @@ func TestACursorThatHoldsGoesOnFromThere(t *testing.T) {
 		bring  int
 	}{
 		{"fresh", nil, false, 2},
-		{"after the first", &syncproto.Cursor{Epoch: w.Epoch, Scopes: w.Scopes, Arrival: 1, Last: first[0].Identity()}, true, 1},
-		{"of another epoch", &syncproto.Cursor{Epoch: "x", Scopes: w.Scopes, Arrival: 1, Last: first[0].Identity()}, false, 2},
-		{"of other scopes", &syncproto.Cursor{Epoch: w.Epoch, Scopes: w.Scopes[:1], Arrival: 1, Last: first[0].Identity()}, false, 2},
+		{"after the first", &syncproto.Cursor{Epoch: w.Epoch, Scopes: w.Scopes, Arrival: 1, Last: after}, true, 1},
+		{"of another epoch", &syncproto.Cursor{Epoch: "x", Scopes: w.Scopes, Arrival: 1, Last: after}, false, 2},
+		{"of other scopes", &syncproto.Cursor{Epoch: w.Epoch, Scopes: w.Scopes[:1], Arrival: 1, Last: after}, false, 2},
 	}
 	// From what is recent, and by a server that has only the log.
 	for i, s := range []*shed{s, {Server: live.New(s.Config), farm: s.farm}} {
@@ -212,7 +213,7 @@ func TestACursorThatHoldsGoesOnFromThere(t *testing.T) {
 				if w := p.again(s, nil); w.Resume != tt.resume || w.Arrival != 2 {
 					t.Errorf("welcome %+v", w)
 				}
-				if n := hears[news](p); len(n.Changes) != tt.bring || n.Arrival != 2 || n.Newest != 2 || n.Last != second[0].Identity() {
+				if n := hears[news](p); len(n.Changes) != tt.bring || n.Arrival != 2 || n.Newest != 2 || n.last() != second[0].Identity() {
 					t.Errorf("news %+v, want %d changes", n, tt.bring)
 				}
 				p.silent()

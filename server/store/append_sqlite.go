@@ -96,6 +96,7 @@ const (
 	readCovering
 	readAt
 	readIdentity
+	readLife
 	readHead
 	readOutcomes
 	readFarm
@@ -125,6 +126,9 @@ var readTexts = [readStatements]string{
 	readIdentity: `SELECT i.incarnation, s.first_seq + ?2 - s.first FROM segments s JOIN incarnations i
 			ON i.farm = s.farm AND i.no = s.incarnation
 		WHERE ` + lastUpTo + ` AND s.first + s.n > ?2`,
+	// Up to which arrival the log of life ?2 is this one's too; NULL where it still goes on.
+	readLife: `SELECT (SELECT min(after) FROM lives WHERE farm = l.farm AND no > l.no)
+		FROM lives l WHERE l.farm = ?1 AND l.life = ?2`,
 	readHead:     appendTexts[selHead],
 	readOutcomes: appendTexts[selOutcomes],
 	readFarm:     `SELECT next_arrival - 1, projected FROM farms WHERE no = ?`,

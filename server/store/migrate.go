@@ -54,7 +54,7 @@ func makeTables(tx *gorm.DB) error {
 	if err := tx.AutoMigrate(&farmRow{}, &segmentRow{}); err != nil {
 		return fmt.Errorf("making the tables: %w", err)
 	}
-	short := []any{&incarnationRow{}, &outcomeRow{}, &formerRow{}, &slotRow{}, &passedRow{}}
+	short := []any{&incarnationRow{}, &outcomeRow{}, &formerRow{}, &lifeRow{}, &slotRow{}, &passedRow{}}
 	if err := tx.Set("gorm:table_options", "WITHOUT ROWID").AutoMigrate(short...); err != nil {
 		return fmt.Errorf("making the tables: %w", err)
 	}

@@ -20,6 +20,19 @@ func (farmRow) TableName() string { return "farms" }
 
 func (f farmRow) highest() syncproto.Stamp { return syncproto.Stamp{L: f.HighestL, C: f.HighestC} }
 
+// lifeRow is one opening of the database for writing. A copy that is put back later lacks the lives
+// after it, and goes on in one of its own: so a place in the log that was told in any of them is known
+// for what it is.
+type lifeRow struct {
+	FarmNo int64   `gorm:"primaryKey;column:farm;autoIncrement:false;uniqueIndex:lives_id,priority:1"`
+	No     int64   `gorm:"primaryKey;autoIncrement:false"` // in order of time
+	Life   string  `gorm:"not null;uniqueIndex:lives_id,priority:2"`
+	After  int64   `gorm:"not null"` // arrival number of the last change before it
+	Farm   farmRow `gorm:"foreignKey:FarmNo"`
+}
+
+func (lifeRow) TableName() string { return "lives" }
+
 // segmentRow is a run of kept changes of one incarnation whose seqs are consecutive, as are their
 // arrival numbers. The index and the trigger keepApart are the last guard against keeping an identity
 // twice.

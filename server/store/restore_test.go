@@ -66,7 +66,7 @@ func TestPhonesFillARestoredServerWithTheirOldOrders(t *testing.T) {
 		t.Fatalf("ana was told orders %v, want two", told)
 	}
 	before := dump(t, s)
-	cursor := &syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 4, Last: lost[ben][0].Identity()}
+	cursor := &syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 4, Last: placeAt(s, lost[ben][0])}
 	closeStore(t, s)
 	copyFile(t, db, backup)
 
@@ -150,12 +150,65 @@ func TestAnOlderCopyGetsANewEpoch(t *testing.T) {
 	}
 }
 
+// placeAt is where a change lies in the log, as a phone is told now.
+func placeAt(s *Store, c syncproto.Change) string {
+	return changelog.Place{Life: s.Life(), Last: c.Identity()}.String()
+}
+
+// A data folder was copied, went on, and was put back whole, its mark too. What a phone read of the log
+// that is gone is not taken for this one's, although the same change bears the same number again.
+func TestACursorOfALogThatIsGoneDoesNotHold(t *testing.T) {
+	dir, backup := t.TempDir(), t.TempDir()
+	ana, ben, eve := newPhone(), newPhone(), newPhone()
+	move := func(to, from string) {
+		for _, file := range []string{FileName, markName} {
+			copyFile(t, filepath.Join(to, file), filepath.Join(from, file))
+		}
+	}
+	s := open(t, dir)
+	shared := ana.says(name("b1", "North"))
+	settle(t, s, shared...)
+	before := placeAt(s, shared[0])
+	closeStore(t, s)
+	move(backup, dir)
+
+	s = open(t, dir)
+	again := ana.says(name("b1", "South"))
+	settle(t, s, ben.says(name("b2", "East"))...)
+	settle(t, s, again...)
+	gone := syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 3, Last: placeAt(s, again[0])}
+	closeStore(t, s)
+	move(dir, backup)
+
+	s = open(t, dir)
+	settle(t, s, eve.says(name("b3", "West"))...)
+	settle(t, s, again...)
+	if s.Restored() || s.Epoch() != gone.Epoch || s.Newest() != gone.Arrival {
+		t.Fatalf("restored %v, newest %d: the test is not about what it says", s.Restored(), s.Newest())
+	}
+	still := syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 1, Last: before}
+	for _, tt := range []struct {
+		name   string
+		cursor syncproto.Cursor
+		holds  bool
+	}{
+		{"of the log that is gone", gone, false},
+		{"of what both begin with", still, true},
+		{"of this log", syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 3, Last: placeAt(s, again[0])}, true},
+	} {
+		standing, err := s.Standing(context.Background(), changelog.Asked{Incarnation: ana.Incarnation, Cursor: &tt.cursor, Scopes: syncproto.Scopes})
+		if err != nil || standing.Holds != tt.holds {
+			t.Errorf("a cursor %s holds: %v (%v), want %v", tt.name, standing.Holds, err, tt.holds)
+		}
+	}
+}
+
 func TestACursorHoldsOnlyIfAllOfItIsTrue(t *testing.T) {
 	s := open(t, t.TempDir())
 	p := newPhone()
 	changes := slices.Concat(p.says(name("b1", "North")), p.says(name("b1", "South")))
 	settle(t, s, changes...)
-	good := syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 2, Last: changes[1].Identity()}
+	good := syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 2, Last: placeAt(s, changes[1])}
 	tests := []struct {
 		name   string
 		change func(c *syncproto.Cursor)
@@ -166,7 +219,11 @@ func TestACursorHoldsOnlyIfAllOfItIsTrue(t *testing.T) {
 		{"before the first change, yet with one", func(c *syncproto.Cursor) { c.Arrival = 0 }, false},
 		{"another epoch", func(c *syncproto.Cursor) { c.Epoch = "other" }, false},
 		{"other scopes", func(c *syncproto.Cursor) { c.Scopes = syncproto.Scopes[:1] }, false},
-		{"another change at that number", func(c *syncproto.Cursor) { c.Last = changes[0].Identity() }, false},
+		{"another change at that number", func(c *syncproto.Cursor) { c.Last = placeAt(s, changes[0]) }, false},
+		{"without the life in which it was told", func(c *syncproto.Cursor) { c.Last = string(changes[1].Identity()) }, false},
+		{"a life that this log does not have", func(c *syncproto.Cursor) {
+			c.Last = changelog.Place{Life: "00000000", Last: changes[1].Identity()}.String()
+		}, false},
 		{"beyond the log", func(c *syncproto.Cursor) { c.Arrival = 3 }, false},
 	}
 	for _, tt := range tests {

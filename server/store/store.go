@@ -38,6 +38,7 @@ type Store struct {
 	farm     string
 	no       int64 // the farm's number
 	epoch    string
+	life     string
 	restored bool
 
 	projecting sync.Mutex   // one slice at a time; locked before writing
@@ -91,6 +92,9 @@ func (s *Store) open(dir string) error {
 		return err
 	}
 	s.farm, s.no, s.epoch = farm.ID, farm.No, farm.Epoch
+	if s.life, err = beginLife(s.orm, farm); err != nil {
+		return err
+	}
 	s.newest.Store(farm.NextArrival - 1)
 	s.projected.Store(farm.Projected)
 	err = errors.Join(s.append.prepare(s.writer), s.read.prepare(s.reader))
@@ -134,6 +138,9 @@ func (s *Store) Farm() string { return s.farm }
 
 // Epoch names this database: a new one is drawn whenever it turns out to be an older copy.
 func (s *Store) Epoch() string { return s.epoch }
+
+// Life names what the log is from this opening to the next: see changelog.Place.
+func (s *Store) Life() string { return s.life }
 
 // Restored tells whether Open found the database older than it had been, or moved here alone. The
 // phones then read from the start and fill in what is missing.

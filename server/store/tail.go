@@ -182,7 +182,8 @@ func (s *Store) tellOutcomes(tx *sql.Tx, h head, above int64, standing *changelo
 	return err
 }
 
-// cursorHolds tells whether a phone that read up to the cursor can go on from there.
+// cursorHolds tells whether a phone that read up to the cursor can go on from there: the log that it
+// read is the beginning of this one.
 func (s *Store) cursorHolds(tx *sql.Tx, cursor syncproto.Cursor, scopes []syncproto.Scope) (bool, error) {
 	if cursor.Epoch != s.epoch || !slices.Equal(cursor.Scopes, scopes) {
 		return false, nil
@@ -190,9 +191,21 @@ func (s *Store) cursorHolds(tx *sql.Tx, cursor syncproto.Cursor, scopes []syncpr
 	if cursor.Arrival == 0 {
 		return cursor.Last == "", nil
 	}
+	place, ok := changelog.ParsePlace(cursor.Last)
+	if !ok {
+		return false, nil
+	}
+	var upTo sql.NullInt64
+	err := tx.Stmt(s.read[readLife]).QueryRow(s.no, place.Life).Scan(&upTo)
+	if errors.Is(err, sql.ErrNoRows) || upTo.Valid && cursor.Arrival > upTo.Int64 {
+		return false, nil
+	}
+	if err != nil {
+		return false, err
+	}
 	last, err := scanIdentity(tx.Stmt(s.read[readIdentity]).QueryRow(s.no, cursor.Arrival), cursor.Arrival)
 	if errors.Is(err, sql.ErrNoRows) {
 		return false, nil
 	}
-	return err == nil && last == cursor.Last, err
+	return err == nil && last == place.Last, err
 }
