@@ -8,6 +8,8 @@ import { validStamp } from './order'
 export const maxFrameChanges = 2_000
 /** Canonical bytes of all changes of a frame. */
 export const maxFrameBytes = 4 << 20
+/** Canonical bytes of one change. */
+export const maxChangeBytes = 1 << 20
 export const maxOperationChanges = 32_000
 /** Canonical bytes of all changes of an operation. */
 export const maxOperationBytes = 16 << 20

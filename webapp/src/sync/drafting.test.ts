@@ -53,6 +53,14 @@ describe('drafts', () => {
     ])
   })
 
+  test('a change that no frame could carry is not taken', () => {
+    const long = Array.from({ length: 1000 }, () => 'x'.repeat(100))
+    const extra = (n: number) => Object.fromEntries(Array.from({ length: n }, (_, i) => ['abcdefghijkl'[i]!, long]))
+    const fact = { ...set('k1', 'code', 'A'), extra: extra(11) }
+    expect(() => planRecord(newBook(), [fact], 'p1', 1)).toThrow(RecordError)
+    expect(planRecord(newBook(), [{ ...fact, extra: extra(9) }], 'p1', 1)).not.toEqual([])
+  })
+
   test('two operations that one record touches become one', () => {
     const book = newBook()
     record(book, [set('k1', 'code', 'A')], 100)

@@ -4,7 +4,7 @@
 import type { DraftFact, DraftOperation, Write } from '../db/records'
 import type { Fact } from '../log/change'
 import { textLength } from '../log/bytes'
-import { checkFact, maxFrameChanges, maxOperationBytes, maxOperationChanges } from '../log/check'
+import { checkFact, maxChangeBytes, maxFrameChanges, maxOperationBytes, maxOperationChanges } from '../log/check'
 import { tick } from '../log/clock'
 import { extraFormer, formerOf } from '../log/identity'
 import { compareStamps } from '../log/order'
@@ -23,7 +23,7 @@ interface Limits {
 /** A draft grows no further than a frame holds, well under the bytes that it may have. */
 const draftLimits: Limits = { changes: maxFrameChanges, bytes: 2 << 20 }
 const operationLimits: Limits = { changes: maxOperationChanges, bytes: maxOperationBytes }
-/** Elements of lists: half of what a batch may have, since an operation that fits a frame is not split. */
+/** Elements of lists: half of what a batch may have, so that a part of an operation is never cut short by them. */
 const maxElementsOfOperation = 32_768
 /** More than a change's identity, stamp, person and former identity take. */
 const bytesBeside = 400
@@ -97,7 +97,7 @@ function withFormer(book: Book, fact: Fact): Fact {
 }
 
 function refuseUnfit(fact: Fact): void {
-  const why = checkFact(fact)
+  const why = checkFact(fact) ?? (bytesOf(fact) > maxChangeBytes ? `it has more than ${maxChangeBytes} bytes` : undefined)
   if (why) throw new RecordError('invalid', `recording ${fact.field} of ${fact.type} ${fact.id}: ${why}`)
 }
 
@@ -112,9 +112,14 @@ function shortened(book: Book, draft: DraftOperation, places: ReadonlyMap<string
   return { kind: 'draft', draft: { ...draft, facts } }
 }
 
+/** No less than the change will have. */
+function bytesOf(fact: Fact): number {
+  return bytesBeside + textLength(JSON.stringify(fact))
+}
+
 function fits(facts: readonly DraftFact[], limits: Limits): boolean {
   if (facts.length > limits.changes) return false
-  const bytes = facts.reduce((n, { fact }) => n + bytesBeside + textLength(JSON.stringify(fact)), 0)
+  const bytes = facts.reduce((n, { fact }) => n + bytesOf(fact), 0)
   const elements = facts.reduce((n, { fact }) => n + elementsOf(fact), 0)
   return bytes <= limits.bytes && elements <= maxElementsOfOperation
 }

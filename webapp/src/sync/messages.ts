@@ -49,6 +49,8 @@ export interface Welcome extends Outcome {
   /** Highest seq put aside of a large operation, 0 for none, and the chain value after it. */
   readonly staged: number
   readonly stagedHash: string
+  /** Seq up to which the outcome tells all; what lies beyond, up to seq, is pushed again to hear it. */
+  readonly told: number
   readonly arrival: number
   readonly resume: boolean
 }
@@ -171,6 +173,7 @@ function welcomeOf(m: Fields): Welcome {
     hash: textOf(m['hash']),
     staged: numberOf(m['staged'] ?? 0),
     stagedHash: textOf(m['staged_hash'] ?? ''),
+    told: numberOf(m['told'] ?? m['seq']),
     ...outcomeOf(m),
     arrival: numberOf(m['arrival']),
     resume: m['resume'] === true,

@@ -28,10 +28,10 @@ export class Outbox {
     this.origins = new OriginFinder(book)
   }
 
-  /** Goes on behind what is settled, or in the midst of an operation of which the shed has parts. */
-  resume({ seq, staged, stagedHash }: Pick<Welcome, 'seq' | 'staged' | 'stagedHash'>): void {
-    const goesOn = staged > seq && this.book.own.hashAt(this.incarnation, staged) === stagedHash
-    this.sentTo = goesOn ? staged : seq
+  /** Goes on behind what is known to be settled, or in the midst of an operation of which the shed has parts. */
+  resume({ seq, staged, stagedHash }: Pick<Welcome, 'seq' | 'staged' | 'stagedHash'>, known: number): void {
+    const goesOn = known === seq && staged > seq && this.book.own.hashAt(this.incarnation, staged) === stagedHash
+    this.sentTo = goesOn ? staged : known
   }
 
   get isFull(): boolean {

@@ -71,6 +71,21 @@ describe('an acknowledgement that was lost', () => {
     expect(dump(phone!.book.entities())).toBe(dump(shed.state()))
   })
 
+  test('is made up for a stretch at a time where there was very much', () => {
+    const { shed, time, phones: [phone] } = world(1, 7_200_000)
+    shed.mostTold = 2
+    heal([phone!], time, shed)
+    for (let i = 0; i < 7; i++) phone!.record(stems(`v${i}`, i))
+    ripen(phone!, time)
+    while (phone!.carryUp());
+    phone!.cut()
+    heal([phone!], time, shed)
+    const { incarnation, settled } = phone!.book.pen
+    const orders = phone!.book.own.beyond(incarnation, 0).flatMap(({ operation }) => operation.orders)
+    expect([settled, orders]).toEqual([7, shed.kept.map(({ order }) => order)])
+    expectEqual(shed, [phone!])
+  })
+
   test('of what was kept under its stamp needs no word at all', () => {
     const { shed, time, phones: [phone] } = world(1)
     heal([phone!], time, shed)
@@ -100,6 +115,25 @@ test('a change that the shed holds under another identity stays in the log and c
   expectEqual(shed, [back])
   back.start()
   expect(dump(back.book.entities())).toBe(dump(shed.state()))
+})
+
+test('what an older shed holds under another identity is no longer taken for confirmed', () => {
+  const { shed, time, phones: [phone] } = world(1)
+  heal([phone!], time, shed)
+  phone!.record(stems('v1', 4))
+  ripen(phone!, time)
+  while (phone!.carryUp());
+  phone!.carryDown() // the acknowledgement, but not the news that moves the cursor
+  phone!.cut()
+  expect(phone!.book.pen.settled).toBe(1)
+  const { incarnation } = phone!.book.pen
+  const [kept] = shed.kept
+  shed.restore(0, shed.epoch)
+  const again = { ...kept!.change, incarnation: 'aaaaaaaa-0000-4000-8000-000000000000', extra: { former: `${incarnation}:1` } }
+  shed.operation([again]) // by a copy of the phone, that was there first
+  heal([phone!], time, shed)
+  expect(phone!.book.own.holding(incarnation, 1)!.operation.held).toEqual([1])
+  expectEqual(shed, [phone!])
 })
 
 describe('an operation larger than a frame', { timeout: 60_000 }, () => {

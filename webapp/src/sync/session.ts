@@ -8,14 +8,14 @@ import type { Book } from './book'
 import { Filling, mayLack } from './filling'
 import { planFraming } from './framing'
 import { Heartbeat } from './heartbeat'
-import { cursorOf, planLevel, planNews, planRereading } from './history'
+import { cursorOf, planForgetCursor, planLevel, planNews, planRereading } from './history'
 import { helloText, pingText, protocolVersion, readMessage } from './messages'
 import type { Ack, FromShed, News, Outcome, Refuse, Welcome } from './messages'
 import { Outbox } from './outbox'
 import { lastUnmoved } from './pushing'
 import { planFormerAgain, planReincarnation } from './reincarnation'
 import { Retry } from './retry'
-import { judgedAnew, pastIsProven, planAck, planWelcome, toldUpTo } from './settling'
+import { judgedAnew, knownTo, pastIsProven, planAck, planWelcome, toldUpTo } from './settling'
 
 /** A moment: `now` never goes back and drives the waiting; `wall` is ms since 1970 and may be wrong. */
 export interface Moment {
@@ -250,11 +250,20 @@ export class Session {
     this.unprovenBefore = false
     this.filling = mayLack(this.book, welcome) ? new Filling(this.book, welcome) : undefined
     if (this.former !== undefined) return this.reconnect(at)
+    if (welcome.resume && welcome.seq < this.book.pen.settled) return this.readAnew(at)
     if (welcome.seq === this.book.pen.seq) this.retry.taken()
     this.target = welcome.arrival
-    this.outbox.resume(welcome)
+    this.outbox.resume(welcome, knownTo(welcome, this.told))
     const writes = planWelcome(this.book, this.told, welcome, at.wall)
     return [{ kind: 'store', writes: [...writes, ...this.planReading(welcome, at)] }]
+  }
+
+  /**
+   * The cursor holds, yet the shed has settled less than it had: own changes that were confirmed may lie
+   * behind the cursor, and be missing there.
+   */
+  private readAnew(at: Moment): Effect[] {
+    return [...this.reconnect(at), { kind: 'store', writes: planForgetCursor(this.book) }]
   }
 
   private reincarnate(welcome: Welcome, at: Moment): Effect[] {
@@ -281,8 +290,9 @@ export class Session {
     }
     this.unprovenBefore = false
     this.link = 'catching_up'
-    this.outbox.resume(welcome)
-    return this.filled(former, welcome.seq, welcome, at)
+    const known = knownTo(welcome, this.told)
+    this.outbox.resume(welcome, known)
+    return this.filled(former, known, welcome, at)
   }
 
   /** Stores what became of changes of an earlier incarnation, and goes on to the next after the last. */

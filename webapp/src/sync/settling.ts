@@ -16,14 +16,20 @@ export function pastIsProven(book: Book, incarnation: string, welcome: Pick<Welc
   return book.own.hashAt(incarnation, welcome.seq) === welcome.hash
 }
 
+/** Up to where the phone knows what became of its changes, once welcomed; it knew that up to `told` before. */
+export function knownTo(welcome: Pick<Welcome, 'seq' | 'told'>, told: number): number {
+  return Math.min(welcome.seq, Math.max(welcome.told, told))
+}
+
 /**
  * After a welcome whose past is proven, which tells what became of the changes above `told`. A
  * restored shed may have settled less than before.
  */
 export function planWelcome(book: Book, told: number, welcome: Welcome, wall: number): Write[] {
   const { incarnation, clock } = book.pen
-  const pen = { ...book.pen, settled: welcome.seq, clock: fed(clock, wall, ordersOf(welcome)), filled: welcome.epoch }
-  return [{ kind: 'pen', pen }, ...settledAs(book, incarnation, told, welcome.seq, welcome)]
+  const settled = knownTo(welcome, told)
+  const pen = { ...book.pen, settled, clock: fed(clock, wall, ordersOf(welcome)), filled: welcome.epoch }
+  return [{ kind: 'pen', pen }, ...settledAs(book, incarnation, told, settled, welcome)]
 }
 
 /** After an acknowledgement on the phone's present incarnation. */

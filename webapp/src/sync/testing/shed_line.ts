@@ -66,11 +66,13 @@ export class ShedLine {
     const resume = cursor !== null && cursor.epoch === shed.epoch && this.lastAt(cursor.arrival) === cursor.last
     this.told = resume ? cursor.arrival : 0
     const aside = shed.aside.get(this.incarnation) ?? []
+    const settled = hello['settled'] as number
+    const told = Math.min(shed.pastOf(this.incarnation).length, settled + shed.mostTold)
     this.say({
       t: 'welcome', version: 1, farm: shed.farm, epoch: shed.epoch, scopes: ['field', 'shed'], clock: shed.wall,
       seq: shed.pastOf(this.incarnation).length, hash: shed.hashOf(this.incarnation),
       staged: aside.at(-1)?.seq ?? 0, staged_hash: aside.length > 0 ? shed.hashOf(this.incarnation, aside) : '',
-      ...shed.outcome(this.incarnation, hello['settled'] as number), arrival: shed.kept.length, resume, later: 'unknown',
+      told, ...shed.outcome(this.incarnation, settled, told), arrival: shed.kept.length, resume, later: 'unknown',
     })
     this.say({ t: 'of a later version' })
     this.tellNews(true)

@@ -5,7 +5,7 @@ import { canonical } from '../../log/canonical'
 import { chainAfter, chainStart } from '../../log/chain'
 import type { Change, Stamp } from '../../log/change'
 import { noStamp, orderFor } from '../../log/clock'
-import { factsOf, firstIdentity, formerOf } from '../../log/identity'
+import { factsOf, firstIdentity } from '../../log/identity'
 import { compareStamps } from '../../log/order'
 import { State } from '../../log/state'
 import type { ShedLine } from './shed_line'
@@ -34,6 +34,8 @@ export class ShedModel {
   refuses: (change: Change) => string | undefined = () => undefined
   /** How many changes each push held that came. */
   readonly pushes: number[] = []
+  /** Of how many changes a welcome tells at most what became of them. */
+  mostTold = Infinity
   hellos = 0
   /** Parts of large operations, put aside by incarnation. */
   readonly aside = new Map<string, Change[]>()
@@ -81,12 +83,12 @@ export class ShedModel {
     return chainAfter(chainStart(this.farm, incarnation), texts)
   }
 
-  /** What became of the changes above `from`: those kept under their stamp are not named. */
-  outcome(incarnation: string, from: number) {
+  /** What became of the changes above `from`, up to `to`: those kept under their stamp are not named. */
+  outcome(incarnation: string, from: number, to = Infinity) {
     const orders: [number, number, number][] = []
     const held: number[] = []
     const refused: { seq: number; code: string; text: string }[] = []
-    for (const { change: { seq, stamp }, fate } of this.pastOf(incarnation).slice(from)) {
+    for (const { change: { seq, stamp }, fate } of this.pastOf(incarnation).slice(from, to)) {
       if ('held' in fate) held.push(seq)
       else if ('code' in fate) refused.push({ seq, code: fate.code, text: '' })
       else if (compareStamps(fate.order, stamp) !== 0) orders.push([seq, fate.order.l, fate.order.c])
@@ -113,9 +115,9 @@ export class ShedModel {
     if (compareStamps(fate.order, this.highest) > 0) this.highest = fate.order
   }
 
-  /** A change that was first framed as the same and says the same is kept already. */
+  /** One that was first framed as the same, or was sent again already, and says the same is kept. */
   private holds(change: Change): boolean {
     const first = firstIdentity(change)
-    return formerOf(change) !== '' && this.kept.some(k => firstIdentity(k.change) === first && factsOf(k.change) === factsOf(change))
+    return this.kept.some(k => firstIdentity(k.change) === first && factsOf(k.change) === factsOf(change))
   }
 }
