@@ -41,7 +41,8 @@ function retry(problem: Problem, open: (takeOver: boolean) => Promise<void>): vo
 function Opened({ notebook }: { readonly notebook: Notebook }) {
   const { levelAt, link, progress } = notebook.sync.value
   if (levelAt === 0 && (link === 'offline' || link === 'refused')) {
-    return <ProblemPage problem="no_farm" onRetry={() => notebook.tryAgain()} />
+    const problem = notebook.storage.value.includes('lost') ? 'emptied' : 'no_farm'
+    return <ProblemPage problem={problem} onRetry={() => notebook.tryAgain()} />
   }
   if (levelAt === 0) {
     return (

@@ -3,7 +3,7 @@
 import { t } from '../messages/messages'
 import { Welcome } from './Welcome'
 
-export type Problem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm' | 'taken_over'
+export type Problem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm' | 'emptied' | 'taken_over'
 
 interface ProblemPageProps {
   readonly problem: Problem

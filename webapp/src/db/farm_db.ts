@@ -3,6 +3,8 @@
 import type { DBSchema, IDBPDatabase, IDBPTransaction, StoreNames } from 'idb'
 import { openDB } from 'idb'
 import { storageError } from './errors'
+import { packedChunk } from './format_1'
+import type { Format1Chunk } from './format_1'
 import type { Contents, DraftOperation, HistoryChunk, OwnOperation, Store, Write } from './records'
 import { StorageError } from './records'
 
@@ -37,7 +39,7 @@ export async function openFarmDB(
 ): Promise<OpenFarmDB> {
   try {
     const db = await openDB<FarmSchema>(`corymb farm ${farm}`, format, {
-      upgrade: (db, before, _to, tx) => (before === 0 ? createStores(db) : dropHistory(db, tx)),
+      upgrade: (db, before, _to, tx) => (before === 0 ? createStores(db) : packHistory(tx)),
       blocking: (_current, _blocked, event) => {
         ;(event.target as IDBDatabase).close()
         onLost()
@@ -63,15 +65,27 @@ function createStores(db: IDBPDatabase<FarmSchema>): void {
 }
 
 /**
- * From format 1: what was recorded here is left as it lies, byte for byte; only what the shed told is
- * dropped, and read anew from there.
+ * From format 1: what was recorded here is left as it lies, byte for byte. What the shed told is packed,
+ * shown on, and read anew when the shed is near.
  */
-async function dropHistory(db: IDBPDatabase<FarmSchema>, tx: UpgradeTransaction): Promise<void> {
-  db.deleteObjectStore('history')
-  db.createObjectStore('history', { keyPath: ['generation', 'number'] })
+async function packHistory(tx: UpgradeTransaction): Promise<void> {
   const meta = tx.objectStore('meta')
   const reading = (await meta.get('reading')) as Contents['reading']
   if (reading) await meta.put({ ...reading, cursor: null, staging: null }, 'reading')
+  for (let at = await tx.objectStore('history').openCursor(); at; at = await at.continue()) {
+    const chunk = at.value.generation === reading?.generation ? packed(at.value as unknown as Format1Chunk) : undefined
+    await (chunk ? at.update(chunk) : at.delete())
+  }
+}
+
+/** undefined where it cannot be read: the shed tells it again. */
+function packed(chunk: Format1Chunk): HistoryChunk | undefined {
+  try {
+    return packedChunk(chunk)
+  } catch (cause) {
+    console.error(`packing chunk ${chunk.number} of the history`, cause)
+    return undefined
+  }
 }
 
 async function readAll(tx: WriteTransaction): Promise<Contents> {

@@ -8,7 +8,7 @@ export interface Cursor {
   readonly epoch: string
   readonly scopes: readonly Scope[]
   readonly arrival: number
-  /** Identity of the change with that arrival number; '' at 0. */
+  /** As the last news told it; '' at 0. */
   readonly last: string
 }
 

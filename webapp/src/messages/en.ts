@@ -133,6 +133,11 @@ const enApp = {
   'problem.no_farm.safe': 'Nothing was counted here, so nothing is lost.',
   'problem.no_farm.do': 'Connect to the network of the shed, where Corymb runs, and try again. After that the phone works with no signal.',
   'problem.no_farm.button': 'Try again',
+  'problem.emptied': 'The browser emptied this phone’s storage',
+  'problem.emptied.what': 'This phone kept the farm, but the browser has deleted it here, and the shed cannot be reached now.',
+  'problem.emptied.safe': 'What had reached the shed is safe there. Numbers that had not been sent are gone, unless you saved them to a file.',
+  'problem.emptied.do': 'Connect to the network of the shed and try again: the farm then comes back. A saved file is read in at the shed.',
+  'problem.emptied.button': 'Try again',
 } as const
 
 export const en = { ...enApp, ...enRow, ...enShed, ...enBeds } as const

@@ -135,6 +135,11 @@ const esApp = {
   'problem.no_farm.safe': 'Aquí no se contó nada, así que nada se perdió.',
   'problem.no_farm.do': 'Conéctese a la red del galpón, donde corre Corymb, y pruebe de nuevo. Después el teléfono funciona sin señal.',
   'problem.no_farm.button': 'Probar de nuevo',
+  'problem.emptied': 'El navegador vació la memoria de este teléfono',
+  'problem.emptied.what': 'Este teléfono guardaba la finca, pero el navegador la borró aquí, y ahora no puede alcanzar el galpón.',
+  'problem.emptied.safe': 'Lo que había llegado al galpón está seguro allí. Los números que no se habían enviado se perdieron, salvo que los haya guardado en un archivo.',
+  'problem.emptied.do': 'Conéctese a la red del galpón y pruebe de nuevo: la finca vuelve entonces. Un archivo guardado se lee en el galpón.',
+  'problem.emptied.button': 'Probar de nuevo',
 } as const
 
 export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBeds }

@@ -3,8 +3,7 @@ import { beforeEach, describe, expect, it } from 'vitest'
 import type { Bed, BedID, Day, Farm, Plant, PlantID, Planting, PlantingID, Season, VisitID } from '../crop/nouns'
 import { untoldLength } from '../crop/nouns'
 import { northernYear } from '../crop/season'
-import type { Fact } from '../log/change'
-import type { CellReading, Notebook } from '../sync/notebook'
+import type { CellReading, Notebook, Said } from '../sync/notebook'
 import { ChangedSince } from '../ui/taps'
 import { today } from '../ui/today'
 import type { Journal } from './journal'
@@ -50,7 +49,8 @@ class SlowBook {
     this.keptHere.set(name, value)
   }
 
-  record(facts: readonly Fact[], alongside: Readonly<Record<string, unknown>> = {}): Promise<void> {
+  recordInTurn(say: () => Said): Promise<void> {
+    const { facts, alongside } = say()
     return new Promise((done) => this.waiting.push(() => {
       for (const { op, id, field, value } of facts) {
         if (op === 'count') this.cells.set(`${id} ${field}`, { own: Number(value), total: Number(value), tips: [] })

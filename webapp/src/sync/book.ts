@@ -4,6 +4,7 @@
 import type { Contents, DraftOperation, HistoryChunk, Pen, Reading, Write } from '../db/records'
 import type { Batch } from '../log/batch'
 import { Unpacker } from '../log/batch_unpack'
+import { ShapeError } from '../log/canonical'
 import type { Change } from '../log/change'
 import { noStamp } from '../log/clock'
 import type { Entity } from '../log/state'
@@ -48,7 +49,13 @@ export class Book {
     this.reading = contents.reading ?? { generation: 1, cursor: null, staging: null, levelAt: 0 }
     this.own = new OwnLog(farm)
     this.kept = new Map(contents.kept)
-    this.readHistory(contents.chunks)
+    try {
+      this.readHistory(contents.chunks)
+    } catch (cause) {
+      if (!(cause instanceof ShapeError)) throw cause
+      console.error('reading the stored history: the rest of it is read anew from the shed', cause)
+      this.reading = { ...this.reading, cursor: null, staging: null }
+    }
     for (const operation of contents.own) this.layFramed(this.own.put(operation))
     for (const draft of contents.drafts) this.takeDraft(draft)
   }
@@ -149,11 +156,11 @@ export class Book {
   /** Confirms what the shed keeps and lays the rest over, but for what counts nowhere. */
   private layFramed(framed: Framed): ReadonlySet<string> {
     const { operation, changes } = framed
-    const refused = new Set(operation.refused.map(r => r.seq))
+    const notKept = new Set([...operation.refused.map(r => r.seq), ...(operation.held ?? [])])
     const laid: Laid[] = []
     const confirmed: string[] = []
     changes.forEach((change, i) => {
-      if (operation.moved || refused.has(change.seq) || operation.held?.includes(change.seq)) return
+      if (operation.moved || notKept.has(change.seq)) return
       const order = operation.orders[i] ?? undefined
       if (!order || !this.isSettled(change)) {
         laid.push({ change, order: order ?? change.stamp })

@@ -17,9 +17,10 @@ import type { Book, Touched } from './book'
 import { planRecord } from './drafting'
 import { planFraming } from './framing'
 import type { Keeper } from './keeper'
-import type { CellReading, Notebook, SyncStatus } from './notebook'
+import type { CellReading, Notebook, Said, SyncStatus } from './notebook'
 import { RecordError } from './notebook'
-import type { Session, SessionEvent } from './session'
+import type { Session } from './session'
+import type { SessionEvent } from './events'
 import { Shown } from './shown'
 import { statusOf } from './status'
 import { keptLoss } from './storage'
@@ -115,10 +116,17 @@ export class FarmNotebook implements Notebook {
     if (!same) this.looksSignal.value = looks
   }
 
-  async record(facts: readonly Fact[], alongside: Readonly<Record<string, unknown>> = {}): Promise<void> {
+  record(facts: readonly Fact[]): Promise<void> {
+    return this.recordInTurn(() => ({ facts, alongside: {} }))
+  }
+
+  async recordInTurn(say: () => Said): Promise<void> {
     const person = this.person.peek()
-    const kept = Object.entries(alongside).map(([name, value]) => ({ kind: 'kept' as const, name, value }))
-    await this.store(() => [...planRecord(this.book, facts, person, this.wall()), ...kept])
+    await this.store(() => {
+      const { facts, alongside } = say()
+      const kept = Object.entries(alongside).map(([name, value]) => ({ kind: 'kept' as const, name, value }))
+      return [...planRecord(this.book, facts, person, this.wall()), ...kept]
+    })
     this.tell({ kind: 'recorded' })
   }
 

@@ -17,14 +17,15 @@ export class Filling {
   private readonly settled: number
   private readonly done = new Set<string>()
 
-  constructor(private readonly book: Book, { epoch, seq }: Greeting) {
+  /** givenUp are those that a shed would not take, as long as the app runs; more are added here. */
+  constructor(private readonly book: Book, { epoch, seq }: Greeting, private readonly givenUp = new Set<string>()) {
     this.epoch = epoch
     this.settled = seq
   }
 
   /** The incarnation to be filled now, also one that was taken since to say another's changes again; undefined where all are. */
   get former(): string | undefined {
-    return this.book.pen.formers.findLast(former => !this.done.has(former) && lastUnmoved(this.book.own, former) > 0)
+    return this.book.pen.formers.findLast(former => !this.done.has(former) && !this.givenUp.has(former) && lastUnmoved(this.book.own, former) > 0)
   }
 
   next(): void {
@@ -32,13 +33,20 @@ export class Filling {
     if (former !== undefined) this.done.add(former)
   }
 
+  /** The shed takes this one for broken: it is not filled, but the others must not wait for it. */
+  giveUp(): void {
+    const { former } = this
+    if (former !== undefined) this.givenUp.add(former)
+  }
+
   /**
-   * Notes that all are filled. A cursor that did not hold, or a seq below what was known to be settled,
+   * Notes that all are filled, if they are. A cursor that did not hold, or a seq below what was known to be settled,
    * would call for it again; and the shed may have judged otherwise now, so everything is read anew.
    */
   planDone(): Write[] {
     const { book } = this
-    const pen = { ...book.pen, settled: Math.min(book.pen.settled, this.settled), filled: this.epoch }
+    const settled = Math.min(book.pen.settled, this.settled)
+    const pen = { ...book.pen, settled, ...(this.givenUp.size === 0 && { filled: this.epoch }) }
     return [{ kind: 'pen', pen }, ...planForgetCursor(book)]
   }
 }

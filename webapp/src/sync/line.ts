@@ -1,7 +1,8 @@
 // Drives the session over a websocket: carries out its effects, brings it what happens.
 
 import type { Keeper } from './keeper'
-import type { Effect, Moment, Session, SessionEvent } from './session'
+import type { Session } from './session'
+import type { Effect, Moment, SessionEvent } from './events'
 
 /** What a websocket and a clock are here; tests bring their own. */
 export interface Surroundings {

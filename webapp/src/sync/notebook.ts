@@ -22,10 +22,11 @@ export interface Notebook {
   /**
    * Stores the facts as one operation and resolves when they are on disk; rejects with a
    * RecordError if they could not be, and then nothing of them is kept or shown. A fact whose slot
-   * still lies unsent in a draft takes the draft's place. What is to be kept alongside (see `keep`)
-   * is stored in the same transaction.
+   * still lies unsent in a draft takes the draft's place.
    */
-  record(facts: readonly Fact[], alongside?: Readonly<Record<string, unknown>>): Promise<void>
+  record(facts: readonly Fact[]): Promise<void>
+  /** The same for what stands on what is stored by then: it is asked for when its turn to be stored comes. */
+  recordInTurn(say: () => Said): Promise<void>
 
   /** Id of this person's visit on this phone; subject is the plant, planting or bed. */
   visitID(subject: PlantID | PlantingID | BedID, recorded: Day, purpose: Purpose): VisitID
@@ -47,6 +48,12 @@ export interface Notebook {
 
   /** Talks to the shed again at once, also after it refused to. */
   tryAgain(): void
+}
+
+export interface Said {
+  readonly facts: readonly Fact[]
+  /** What this device keeps (see `keep`), stored in the same transaction. */
+  readonly alongside: Readonly<Record<string, unknown>>
 }
 
 export interface CellReading {
@@ -97,6 +104,6 @@ export class RecordError extends Error {
 
 /**
  * Why no notebook could be opened, said before the first tap. 'no_farm': this device has not met its
- * farm yet and the shed does not answer.
+ * farm yet and the shed does not answer; 'emptied': it had, but the browser deleted what was stored.
  */
-export type OpenProblem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm'
+export type OpenProblem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm' | 'emptied'

@@ -136,6 +136,15 @@ describe('storage', () => {
     expect((await notebook({ storage: { memory } })).storage.value).toEqual([])
   })
 
+  test('that was emptied is not taken for a new device where nobody answers', async () => {
+    const storage = { memory: memoryOf({}) }
+    await notebook({ storage })
+    close()
+    globalThis.indexedDB = new IDBFactory()
+    await new Promise(done => server.close(done))
+    expect(await open({ storage })).toEqual({ problem: 'emptied' })
+  })
+
   test('of another farm was not lost', async () => {
     const memory = memoryOf({ 'corymb farm': 'another' })
     expect((await notebook({ storage: { memory } })).storage.value).toEqual([])

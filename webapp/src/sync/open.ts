@@ -14,7 +14,7 @@ import { browserSurroundings, Line } from './line'
 import type { Notebook, OpenProblem } from './notebook'
 import { Session } from './session'
 import type { StorageSurroundings } from './storage'
-import { browserStorage, firstWrites, rememberFarm, storageWatch } from './storage'
+import { browserStorage, firstWrites, keptAFarm, rememberFarm, storageWatch } from './storage'
 
 export interface OpenOptions {
   /** Takes the farm over from another tab, which then closes its notebook. */
@@ -55,7 +55,7 @@ async function open(options: OpenOptions, end: Ending): Promise<Opened> {
   const device = await openDevice(v4, end.lost, () => closed())
   end.add(() => device.close())
   const farm = device.farm || (await askFarm(device, origin))
-  if (!farm) return end.with('no_farm')
+  if (!farm) return end.with(keptAFarm(storage) ? 'emptied' : 'no_farm')
   const release = await holdFarm(farm, options.takeOver ?? false, end.lost, locks)
   if (!release) return end.with('other_tab')
   end.add(release)
@@ -101,7 +101,7 @@ async function askFarm(device: Device, origin: string): Promise<string> {
     return farm
   } catch (cause) {
     if (cause instanceof StorageError) throw cause
-    return '' // no network, or no shed behind it: the person is told 'no_farm'
+    return '' // no network, or no shed behind it: the person is told
   }
 }
 

@@ -136,6 +136,48 @@ test('what an older shed holds under another identity is no longer taken for con
   expectEqual(shed, [phone!])
 })
 
+test('a stored history that is damaged is read anew', () => {
+  const { shed, time, phones: [phone, other] } = world(2)
+  for (let i = 0; i < 4; i++) other!.record(stems(`v${i}`, i + 1))
+  heal([phone!, other!], time, shed)
+  const [chunk] = phone!.disk.contents().chunks
+  const batches = chunk!.batches.map(batch => batch.slice(0, -1))
+  phone!.disk.commit([{ kind: 'chunk', chunk: { ...chunk!, batches }, fresh: [] }])
+  phone!.start()
+  expect([...phone!.book.names()]).toEqual([])
+  heal([phone!], time, shed)
+  expectEqual(shed, [phone!])
+  phone!.start()
+  expect(dump(phone!.book.entities())).toBe(dump(shed.state()))
+})
+
+test('a line that breaks after every welcome is tried ever more rarely', () => {
+  const { shed, time, phones: [phone] } = world(1)
+  heal([phone!], time, shed)
+  const before = shed.hellos
+  for (let second = 0; second < 60; second++) {
+    phone!.carryUp()
+    phone!.carryDown()
+    phone!.cut()
+    time.now += 1000
+    phone!.happen({ kind: 'tick' })
+  }
+  expect(shed.hellos - before).toBeLessThanOrEqual(6) // after 1, 2, 4, 8, 16 and 30 s
+})
+
+test('the phone is not said to be level with what it could not store', () => {
+  const { shed, time, phones: [phone, other] } = world(2)
+  heal([phone!, other!], time, shed)
+  const { levelAt } = statusOf(phone!.book, phone!.session)
+  expect(levelAt).toBeGreaterThan(0)
+  shed.wall += 1000
+  phone!.disk.full = true
+  other!.record(stems('v1', 5))
+  ripen(other!, time)
+  while (other!.carryUp() || phone!.carryDown());
+  expect(statusOf(phone!.book, phone!.session).levelAt).toBe(levelAt)
+})
+
 describe('an operation larger than a frame', { timeout: 60_000 }, () => {
   /** Two of its three parts are put aside when the line breaks. */
   function broken() {

@@ -3,7 +3,7 @@
 import { describe, expect, test, vi } from 'vitest'
 import type { Fact } from '../log/change'
 import { count } from '../log/count'
-import type { SessionEvent } from './session'
+import type { SessionEvent } from './events'
 import { statusOf } from './status'
 import { heal, Phone } from './testing/phone'
 import { ShedModel } from './testing/shed_model'

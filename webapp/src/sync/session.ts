@@ -5,6 +5,7 @@ import type { Write } from '../db/records'
 import { Unpacker } from '../log/batch_unpack'
 import { ShapeError } from '../log/canonical'
 import type { Book } from './book'
+import type { Effect, Identity, Link, Moment, SessionEvent } from './events'
 import { Filling, mayLack } from './filling'
 import { planFraming } from './framing'
 import { Heartbeat } from './heartbeat'
@@ -13,51 +14,14 @@ import { helloText, pingText, protocolVersion, readMessage } from './messages'
 import type { Ack, FromShed, News, Outcome, Refuse, Welcome } from './messages'
 import { Outbox } from './outbox'
 import { lastUnmoved } from './pushing'
+import { Progress } from './progress'
 import { planFormerAgain, planReincarnation } from './reincarnation'
 import { Retry } from './retry'
 import { judgedAnew, knownTo, pastIsProven, planAck, planWelcome, toldUpTo } from './settling'
 
-/** A moment: `now` never goes back and drives the waiting; `wall` is ms since 1970 and may be wrong. */
-export interface Moment {
-  readonly now: number
-  readonly wall: number
-}
-
-export type SessionEvent =
-  | { readonly kind: 'opened' | 'closed' | 'stored' | 'store_failed' | 'tick' }
-  /** Something was wrong in the app itself while an event was handled or carried out. */
-  | { readonly kind: 'failed' }
-  /** The page came to the front, the network returned, or a person asks to try again. */
-  | { readonly kind: 'wake'; readonly insist?: boolean }
-  /** Something was recorded. */
-  | { readonly kind: 'recorded' }
-  /** Another person holds the phone. */
-  | { readonly kind: 'person' }
-  | { readonly kind: 'message'; readonly data: string | Uint8Array }
-
-/**
- * Carried out in turn. After a 'store' that succeeded the machine is told 'stored', and may then
- * connect: a 'close' stands before a 'store'.
- */
-export type Effect =
-  | { readonly kind: 'connect' }
-  | { readonly kind: 'close' }
-  | { readonly kind: 'send'; readonly data: string | Uint8Array }
-  | { readonly kind: 'store'; readonly writes: readonly Write[] }
-
-export interface Identity {
-  readonly device: string
-  person(): string
-  newIncarnation(): string
-}
-
-export type Link = 'offline' | 'connecting' | 'catching_up' | 'live' | 'refused'
-
 /** Taps coalesce until this long after the last, and no longer than that after the first. */
 const quiet = 300
 const longestQuiet = 2_000
-/** So many changes to send are worth saying how far it has come. */
-const longBacklog = 500
 /** Refusals that need something to change before trying again can help. */
 const fatal = new Set(['version', 'farm', 'malformed', 'reused', 'split', 'too_large'])
 /** Refusals of what an earlier incarnation wrote; the present one must not wait for that. */
@@ -68,15 +32,13 @@ export class Session {
   refusal: string | undefined
   clockOffset: number | undefined
   acknowledged = 0
-  /** When a message last said that nothing was missing, ms since 1970. */
-  levelAt = 0
-  progress: { done: number; total: number } | undefined
-  /** The arrival number at which the catch-up ends. */
-  private target = 0
+  readonly progress = new Progress()
   private readonly retry = new Retry()
   private readonly pulse = new Heartbeat()
   private unprovenBefore = false
   private reusedBefore = false
+  /** What is being stored lies beyond what the line before had brought. */
+  private cameFurther = false
   private firstTap: number | undefined
   private lastTap = 0
   /** Of the line that stands: names do not outlive it. */
@@ -85,8 +47,8 @@ export class Session {
   /** Up to where it is known on this line what became of the changes. */
   private told = 0
   private filling: Filling | undefined
-  /** The most that was to be sent since the last time when nothing was. */
-  private backlog = 0
+  /** Earlier incarnations that a shed would not take. */
+  private readonly givenUp = new Set<string>()
 
   constructor(
     private readonly book: Book,
@@ -101,14 +63,13 @@ export class Session {
     return this.outbox.incarnation === incarnation ? Math.max(settled, this.outbox.sentTo) : settled
   }
 
-  /** How far the sending has come, while there is much to send. */
-  get outgoing(): { done: number; total: number } | undefined {
-    const { seq, settled } = this.book.pen
-    this.backlog = seq === settled ? 0 : Math.max(this.backlog, seq - settled)
-    return this.backlog < longBacklog ? undefined : { done: this.backlog - (seq - settled), total: this.backlog }
+  handle(event: SessionEvent, at: Moment): Effect[] {
+    const effects = this.turn(event, at)
+    this.progress.look(this.book.pen)
+    return effects
   }
 
-  handle(event: SessionEvent, at: Moment): Effect[] {
+  private turn(event: SessionEvent, at: Moment): Effect[] {
     switch (event.kind) {
       case 'opened':
         return this.greet(at)
@@ -129,7 +90,9 @@ export class Session {
       case 'person':
         return this.reconnect(at)
       case 'stored':
-        if (this.open()) this.retry.gotOn()
+        if (this.cameFurther) this.retry.gotOn()
+        this.cameFurther = false
+        this.lookIfLevel(at)
         return this.goOn(at)
       case 'tick':
         return this.goOn(at)
@@ -216,7 +179,6 @@ export class Session {
     try {
       const message = readMessage(data, this.unpacker)
       const effects = message ? this.answer(message, at) : this.goOn(at)
-      if (this.link === 'live') this.levelAt = at.wall
       return effects
     } catch (cause) {
       if (!(cause instanceof ShapeError)) throw cause
@@ -236,6 +198,9 @@ export class Session {
         return this.hearNews(message, at)
       case 'pong':
         this.clockOffset = message.clock - at.wall
+        this.retry.gotOn() // the line has stood for a while
+        this.hasNothingToBeRefused()
+        this.lookIfLevel(at)
         return this.goOn(at)
     }
   }
@@ -248,13 +213,12 @@ export class Session {
     if (this.former !== undefined) return this.welcomedAs(this.former, welcome, at)
     if (!pastIsProven(this.book, this.book.pen.incarnation, welcome)) return this.reincarnate(welcome, at)
     this.unprovenBefore = false
-    this.filling = mayLack(this.book, welcome) ? new Filling(this.book, welcome) : undefined
+    this.filling = mayLack(this.book, welcome) ? new Filling(this.book, welcome, this.givenUp) : undefined
     if (this.former !== undefined) return this.reconnect(at)
     if (welcome.resume && welcome.seq < this.book.pen.settled) return this.readAnew(at)
-    if (welcome.seq === this.book.pen.seq) this.retry.taken()
-    this.target = welcome.arrival
+    this.progress.begin(welcome.arrival)
     this.outbox.resume(welcome, knownTo(welcome, this.told))
-    const writes = planWelcome(this.book, this.told, welcome, at.wall)
+    const writes = planWelcome(this.book, this.told, welcome, this.givenUp.size === 0, at.wall)
     return [{ kind: 'store', writes: [...writes, ...this.planReading(welcome, at)] }]
   }
 
@@ -300,12 +264,12 @@ export class Session {
     const writes = judgedAnew(this.book, former, this.told, seq, outcome)
     this.told = Math.max(this.told, seq)
     if (seq < lastUnmoved(this.book.own, former)) return [{ kind: 'store', writes }]
+    this.filling!.next()
     return this.nextFilling(writes, at)
   }
 
   private nextFilling(writes: readonly Write[], at: Moment): Effect[] {
     const filling = this.filling!
-    filling.next()
     const done = filling.former === undefined ? filling.planDone() : []
     return [...this.reconnect(at), { kind: 'store', writes: [...writes, ...done] }]
   }
@@ -320,18 +284,20 @@ export class Session {
     return planRereading(this.book, epoch, scopes, arrival, at.wall)
   }
 
-  /** Notes how far the catch-up has come. */
+  private lookIfLevel(at: Moment): void {
+    if (this.link === 'live') this.progress.lookIfLevel(this.book.reading, at.wall)
+  }
+
   private reach(arrival: number): void {
-    const done = arrival >= this.target
-    this.link = done ? 'live' : 'catching_up'
-    this.progress = done ? undefined : { done: arrival, total: this.target }
+    this.link = this.progress.reach(arrival) ? 'live' : 'catching_up'
   }
 
   private acked(ack: Ack, at: Moment): Effect[] {
     if (!this.open() || !this.outbox.acknowledged(ack)) throw new ShapeError('an acknowledgement of what was not sent')
-    this.retry.taken()
     const { former } = this
     const before = former === undefined ? this.book.pen.settled : this.told
+    this.cameFurther = Math.max(ack.seq, ack.staged) > before
+    if (this.cameFurther) this.retry.taken()
     if (ack.seq > before) this.reusedBefore = false
     if (former !== undefined) return this.filled(former, ack.seq, ack, at)
     this.acknowledged += Math.max(0, ack.seq - before)
@@ -340,9 +306,17 @@ export class Session {
 
   private hearNews(news: News, at: Moment): Effect[] {
     if (!this.open() || this.former !== undefined) throw new ShapeError('news before a welcome, or not asked for')
-    const writes = planNews(this.book, news, this.target, at.wall)
+    const writes = planNews(this.book, news, this.progress.target, at.wall)
+    this.cameFurther = true
+    this.progress.told(news.newest)
+    this.hasNothingToBeRefused()
     this.reach(news.arrival)
     return [{ kind: 'store', writes }]
+  }
+
+  /** A shed that takes no pushes has shown by nothing but an acknowledgement that it takes them again. */
+  private hasNothingToBeRefused(): void {
+    if (this.book.pen.settled === this.book.pen.seq) this.retry.taken()
   }
 
   private refused({ code }: Refuse, at: Moment): Effect[] {
@@ -351,7 +325,10 @@ export class Session {
       this.reusedBefore = true
       return this.reconnect(at)
     }
-    if (this.former !== undefined && aboutThePast.has(code)) return this.nextFilling([], at)
+    if (this.former !== undefined && aboutThePast.has(code)) {
+      this.filling!.giveUp()
+      return this.nextFilling([], at)
+    }
     // Another copy fills in the same past at this moment: that is settled soon.
     const passes = !fatal.has(code) || (this.former !== undefined && code === 'reused')
     return passes ? this.drop(() => this.retry.afterRefusal(at.now)) : this.refuse(code, at)
@@ -395,7 +372,7 @@ export class Session {
 
   private forgetLine(): void {
     this.link = 'offline'
-    this.progress = undefined
+    this.progress.reading = undefined
     this.outbox = new Outbox(this.book, this.book.pen.incarnation, this.book.pen.settled)
   }
 }

@@ -23,12 +23,13 @@ export function knownTo(welcome: Pick<Welcome, 'seq' | 'told'>, told: number): n
 
 /**
  * After a welcome whose past is proven, which tells what became of the changes above `told`. A
- * restored shed may have settled less than before.
+ * restored shed may have settled less than before. `filled` says that it lacks nothing of what the
+ * earlier incarnations wrote.
  */
-export function planWelcome(book: Book, told: number, welcome: Welcome, wall: number): Write[] {
+export function planWelcome(book: Book, told: number, welcome: Welcome, filled: boolean, wall: number): Write[] {
   const { incarnation, clock } = book.pen
   const settled = knownTo(welcome, told)
-  const pen = { ...book.pen, settled, clock: fed(clock, wall, ordersOf(welcome)), filled: welcome.epoch }
+  const pen = { ...book.pen, settled, clock: fed(clock, wall, ordersOf(welcome)), ...(filled && { filled: welcome.epoch }) }
   return [{ kind: 'pen', pen }, ...settledAs(book, incarnation, told, settled, welcome)]
 }
 
@@ -103,11 +104,8 @@ function withOutcome({ operation, changes }: Framed, told: Told): OwnOperation {
 export function toldUpTo(book: Book, incarnation: string, settled: number): number {
   for (const { operation } of book.own.beyond(incarnation, 0)) {
     if (operation.first > settled) break
-    const refused = new Set(operation.refused.map(({ seq }) => seq))
-    const untold = operation.orders.findIndex((order, i) => {
-      const seq = operation.first + i
-      return order === null && !refused.has(seq) && !operation.held?.includes(seq)
-    })
+    const notKept = new Set([...operation.refused.map(({ seq }) => seq), ...(operation.held ?? [])])
+    const untold = operation.orders.findIndex((order, i) => order === null && !notKept.has(operation.first + i))
     if (untold >= 0) return Math.min(settled, operation.first + untold - 1)
   }
   return settled

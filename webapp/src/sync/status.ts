@@ -13,9 +13,9 @@ export function statusOf(book: Book, session: Session): SyncStatus {
     sent: session.sentTo - settled,
     acknowledged: session.acknowledged,
     refused: book.refused().map(({ change: { seq, type, id, field, value }, code }) => ({ seq, code, type, id, field, value })),
-    progress: session.progress,
-    outgoing: session.outgoing,
-    levelAt: Math.max(session.levelAt, book.reading.levelAt),
+    progress: session.progress.reading,
+    outgoing: session.progress.sending,
+    levelAt: Math.max(session.progress.levelAt, book.reading.levelAt),
     clockOffset: session.clockOffset,
     refusal: session.refusal,
   }

@@ -37,6 +37,11 @@ export function firstWrites(book: Book, contents: Contents, { memory }: StorageS
   return lost ? [...writes, { kind: 'kept', name: keptLoss, value: true }] : writes
 }
 
+/** Tells whether a farm was kept on this device. */
+export function keptAFarm({ memory }: StorageSurroundings): boolean {
+  return new FarmMarker(memory).farm !== ''
+}
+
 /** Remembers that the farm is kept here, once its first writes are on disk. */
 export function rememberFarm(farm: string, { memory }: StorageSurroundings): void {
   new FarmMarker(memory).set(farm)

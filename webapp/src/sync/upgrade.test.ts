@@ -6,6 +6,7 @@ import { IDBFactory } from 'fake-indexeddb'
 import { openDB } from 'idb'
 import { afterEach, beforeEach, describe, expect, test } from 'vitest'
 import type { Fact } from '../log/change'
+import { Unpacker } from '../log/batch_unpack'
 import { canonical, readChange } from '../log/canonical'
 import { chainAfter, chainStart } from '../log/chain'
 import { count } from '../log/count'
@@ -56,6 +57,8 @@ async function writeFormat1(): Promise<void> {
   await tx.objectStore('meta').put({ generation: 3, cursor, staging: null, levelAt: then }, 'reading')
   for (const operation of own) await tx.objectStore('own').put(operation)
   for (const draft of drafts) await tx.objectStore('drafts').put(draft)
+  await tx.objectStore('history').put({ generation: 4, number: 1, changes: `[${told}]`, orders: [then, 0] }) // a reading anew
+  await tx.objectStore('history').put({ generation: 3, number: 2, changes: '[', orders: [] }) // damaged
   await tx.objectStore('history').put({ generation: 3, number: 1, changes: `[${texts[0]},${told}]`, orders: [then, 0, then, 0] })
   await tx.objectStore('kept').put({ bed: 'b1', at: 7 }, 'row.position')
   await tx.done
@@ -105,19 +108,25 @@ function shedNow(): ShedModel {
 }
 
 describe('the upgrade', () => {
-  test('leaves everything recorded here as it lies, and drops what can be read anew', async () => {
+  test('leaves everything recorded here as it lies, and packs what the shed had told', async () => {
     const { store, contents } = await openFarmDB(farm, 'this tab', () => {}, () => {})
-    expect(contents).toEqual({
-      pen, reading: { generation: 3, cursor: null, staging: null, levelAt: then }, drafts, own, chunks: [],
+    const { chunks, ...rest } = contents
+    expect(rest).toEqual({
+      pen, reading: { generation: 3, cursor: null, staging: null, levelAt: then }, drafts, own,
       kept: new Map([['row.position', { bed: 'b1', at: 7 }]]),
     })
+    expect(chunks.map(({ generation, number, count }) => [generation, number, count])).toEqual([[3, 1, 2]])
+    const history = chunks.flatMap(({ batches }) => batches.map(batch => new Unpacker().read(batch)))
+    expect(history.flatMap(({ changes }) => changes.map(canonical))).toEqual([texts[0], told])
+    expect(history.flatMap(({ orders }) => orders)).toEqual([{ l: then, c: 0 }, { l: then, c: 0 }])
     expect(contents.own.flatMap(operation => operation.texts)).toEqual(texts)
     store.close()
   })
 
-  test('shows what was recorded here before the shed is met', async () => {
+  test('shows what was recorded here, and what the shed had told, before the shed is met', async () => {
     const notebook = await openOver(undefined)
     expect(['v1', 'v2', 'v3'].map(id => notebook.cell(id as never, '|0|0').own)).toEqual([3, 4, 5])
+    expect(notebook.cell('v9' as never, '|0|0').total).toBe(7)
     expect(notebook.sync.value.pending).toBe(2)
     expect(notebook.kept('row.position')).toEqual({ bed: 'b1', at: 7 })
   })

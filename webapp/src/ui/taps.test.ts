@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { VisitID } from '../crop/nouns'
 import type { Fact } from '../log/change'
-import type { CellReading, Notebook } from '../sync/notebook'
+import type { CellReading, Notebook, Said } from '../sync/notebook'
 import { ChangedSince, OverTheMost, type Tap, TapQueue, type Telling } from './taps'
 
 /** As much of a notebook as taps need: cells in memory, stored only when the test lets the disk answer. */
@@ -15,7 +15,9 @@ class SlowBook {
     return this.cells.get(`${visit} ${name}`) ?? { own: 0, total: 0, tips: [] }
   }
 
-  record(facts: readonly Fact[], alongside: Readonly<Record<string, unknown>> = {}): Promise<void> {
+  recordInTurn(say: () => Said): Promise<void> {
+    const { facts, alongside } = say()
+    if (facts.length === 0) return Promise.resolve()
     this.keptAlongside.push(alongside)
     return new Promise((done, failed) => this.waiting.push({ facts, done, failed }))
   }

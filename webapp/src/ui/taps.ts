@@ -86,13 +86,14 @@ export class TapQueue<T extends Telling = Tap> {
   }
 
   private async storeBatch(batch: Waiting<T>[]): Promise<void> {
-    let kept: Waiting<T>[]
+    let kept: Waiting<T>[] = []
     try {
-      const sum = this.addUp(batch)
-      kept = sum.kept
-      const first = kept[0]
-      if (!first) return
-      await this.notebook.record([...first.tap.before(), ...sum.facts], this.alongside(kept.map(({ tap }) => tap)))
+      await this.notebook.recordInTurn(() => {
+        const sum = this.addUp(batch)
+        kept = sum.kept
+        if (!kept[0]) return { facts: [], alongside: {} }
+        return { facts: [...kept[0].tap.before(), ...sum.facts], alongside: this.alongside(kept.map(({ tap }) => tap)) }
+      })
     } catch (reason) {
       for (const { failed } of batch) failed(reason) // says nothing new to those that were answered
       return
@@ -102,6 +103,7 @@ export class TapQueue<T extends Telling = Tap> {
     for (const { stored } of kept) stored()
   }
 
+  /** Only in turn: a new identity of this phone may be on its way to the disk, under which it has counted anew. */
   private addUp(batch: Waiting<T>[]): { kept: Waiting<T>[]; facts: Fact[] } {
     const cells = new Map<string, { own: number; total: number; tap: Tap }>()
     const kept: Waiting<T>[] = []

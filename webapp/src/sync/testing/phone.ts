@@ -5,7 +5,7 @@ import type { Contents, DraftOperation, HistoryChunk, OwnOperation, Write } from
 import type { Fact } from '../../log/change'
 import { Book } from '../book'
 import { planRecord } from '../drafting'
-import type { SessionEvent } from '../session'
+import type { SessionEvent } from '../events'
 import { Session } from '../session'
 import { ShedLine } from './shed_line'
 import type { ShedModel } from './shed_model'

@@ -1,0 +1,58 @@
+// How far the phone has come on the line that stands, for the screen: what is still to be read, what is
+// still to be sent, and since when nothing is missing.
+
+import type { Pen, Reading } from '../db/records'
+
+export interface Stretch {
+  readonly done: number
+  readonly total: number
+}
+
+/** So many changes to send are worth saying how far it has come. */
+const longBacklog = 500
+
+export class Progress {
+  /** When the shed last said that nothing was missing, and what it had told was stored, ms since 1970. */
+  levelAt = 0
+  /** While catching up. */
+  reading: Stretch | undefined
+  /** The arrival number at which the catch-up ends. */
+  target = 0
+  /** The farm's newest arrival number, as far as told. */
+  private newest = 0
+  private unsettled = 0
+  /** The most that was to be sent since the last time when nothing was. */
+  private backlog = 0
+
+  /** While there is much to send. */
+  get sending(): Stretch | undefined {
+    return this.backlog < longBacklog ? undefined : { done: this.backlog - this.unsettled, total: this.backlog }
+  }
+
+  /** A welcome says how far the farm has come. */
+  begin(arrival: number): void {
+    this.target = this.newest = arrival
+  }
+
+  /** News says how far the farm has come. */
+  told(newest: number): void {
+    this.newest = Math.max(this.newest, newest)
+  }
+
+  /** The phone has read up to an arrival number; tells whether it has caught up. */
+  reach(arrival: number): boolean {
+    const done = arrival >= this.target
+    this.reading = done ? undefined : { done: arrival, total: this.target }
+    return done
+  }
+
+  look({ seq, settled }: Pen): void {
+    this.unsettled = seq - settled
+    this.backlog = this.unsettled === 0 ? 0 : Math.max(this.backlog, this.unsettled)
+  }
+
+  /** Something was told and stored, or nothing new was there: perhaps nothing is missing now. */
+  lookIfLevel({ staging, cursor }: Reading, wall: number): void {
+    if (!staging && cursor && cursor.arrival >= this.newest) this.levelAt = wall
+  }
+}
