@@ -33,6 +33,7 @@ func check() error {
 	}
 	defer os.RemoveAll(scratch)
 	binary := filepath.Join(scratch, "corymb")
+	os.Setenv("CORYMB_BINARY", binary)
 	for _, step := range steps(root, web, binary) {
 		start := time.Now()
 		fmt.Printf("== %s\n", step.name)
@@ -63,22 +64,16 @@ func steps(root, web, binary string) []step {
 		{"unit tests", run(web, "npm", "run", "--silent", "unit")},
 		{"web app", func() error { _, err := build.App(root, os.Stdout); return err }},
 		{"server", run(root, "go", "build", "-o", binary, "./server")},
-		{"phone against server", func() error { return proxyTests(web, binary) }},
-		{"browser tests", func() error { return browserTests(web, binary) }},
+		{"phone against server", run(web, "npm", "run", "--silent", "proxy")},
+		{"browser tests", func() error { return browserTests(web) }},
 	}
 }
 
-func proxyTests(web, binary string) error {
-	os.Setenv("CORYMB_BINARY", binary)
-	return build.Run(web, os.Stdout, "npm", "run", "--silent", "proxy")
-}
-
-func browserTests(web, binary string) error {
+func browserTests(web string) error {
 	browser, err := build.Browser(web, os.Stdout)
 	if err != nil {
 		return err
 	}
 	os.Setenv("CORYMB_CHROMIUM", browser)
-	os.Setenv("CORYMB_BINARY", binary)
 	return build.Run(web, os.Stdout, "npm", "run", "--silent", "browser")
 }

@@ -74,7 +74,7 @@ export interface Pen {
   readonly clock: Stamp
   /** Number of the last draft. */
   readonly draft: number
-  /** Epoch of the shed into which the earlier incarnations' changes were last filled. */
+  /** Epoch of the shed that was last known to lack nothing of what the earlier incarnations wrote. */
   readonly filled?: string
 }
 

@@ -20,7 +20,7 @@ export const enShed = {
   'sync.safe': 'Confirmed by the shed',
   'sync.level': 'Last level with the shed',
   'sync.progress': '{done} of {total} read',
-  'sync.outgoing': '{done} of {total} sent',
+  'sync.outgoing': '{done} of {total} confirmed',
   'sync.clock.behind': 'This phone’s clock is {time} behind the shed’s. Set it right, or today’s counts may bear the wrong day.',
   'sync.clock.ahead': 'This phone’s clock is {time} ahead of the shed’s. Set it right, or today’s counts may bear the wrong day.',
   'sync.save': 'Save what is unsent to a file',

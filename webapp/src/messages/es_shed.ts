@@ -20,7 +20,7 @@ export const esShed = {
   'sync.safe': 'Confirmado por el galpón',
   'sync.level': 'Última vez al día con el galpón',
   'sync.progress': '{done} de {total} leídos',
-  'sync.outgoing': '{done} de {total} enviados',
+  'sync.outgoing': '{done} de {total} confirmados',
   'sync.clock.behind': 'El reloj de este teléfono va {time} atrasado respecto al galpón. Corríjalo, o las cuentas de hoy pueden llevar otro día.',
   'sync.clock.ahead': 'El reloj de este teléfono va {time} adelantado respecto al galpón. Corríjalo, o las cuentas de hoy pueden llevar otro día.',
   'sync.save': 'Guardar lo no enviado en un archivo',

@@ -30,7 +30,7 @@ const bytesBeside = 400
 
 /** What is to be stored so that the facts are said; nothing where they stand already. */
 export function planRecord(book: Book, facts: readonly Fact[], person: string, wall: number): Write[] {
-  const said = latestOfEachSlot(book, facts.map(fact => withFormer(book, fact)))
+  const said = latestOfEachSlot(book, facts.map(fact => goingOn(book, fact)))
   for (const fact of said.values()) refuseUnfit(fact)
   const { incarnation, clock, draft } = book.pen
   const unsaid = new Map([...said].filter(([, f]) => !stands(f, book.entity(f.type, f.id), incarnation)))
@@ -88,7 +88,7 @@ function latestOfEachSlot(book: Book, facts: readonly Fact[]): Map<string, Fact>
  * A cell that this phone also wrote under a former incarnation goes on naming it, so that the two
  * never add up.
  */
-function withFormer(book: Book, fact: Fact): Fact {
+function goingOn(book: Book, fact: Fact): Fact {
   if (fact.op !== 'count' || formerOf(fact)) return fact
   const slot = slotName(slotOfFact(fact, book.pen.incarnation))
   const standing = book.entity(fact.type, fact.id)?.slots.get(slot)?.entry

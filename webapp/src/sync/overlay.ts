@@ -68,11 +68,6 @@ export class Overlay {
   names(): IterableIterator<string> {
     return this.entities.keys()
   }
-
-  clear(): void {
-    this.entities.clear()
-    this.sources.clear()
-  }
 }
 
 function byEntity(laid: readonly Laid[]): Map<string, Laid[]> {

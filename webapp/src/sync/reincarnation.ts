@@ -25,7 +25,7 @@ export function planReincarnation(book: Book, incarnation: string, welcome: Welc
     // An older shed may lack what the other formers wrote, too.
     ...(filled !== undefined && !older && { filled }),
   }
-  const drafts = [...book.drafts.values()].map(d => ({ kind: 'draft' as const, draft: withFormers(book, d) }))
+  const drafts = [...book.drafts.values()].map(d => ({ kind: 'draft' as const, draft: inPlace(book, d) }))
   // What a copy of this phone wrote was passed over as its own, so all is read anew.
   return [{ kind: 'pen', pen: next }, ...writes, ...drafts, ...planForgetCursor(book)]
 }
@@ -68,8 +68,8 @@ function saidAgain({ operation, changes }: Framed, incarnation: string, first: n
   return { incarnation, first, texts, hash: chainAfter(before, texts), orders, refused: [], held: [], moved: false }
 }
 
-function withFormers(book: Book, draft: DraftOperation): DraftOperation {
-  return { ...draft, facts: draft.facts.map(f => ({ ...f, fact: withFormer(book, f.fact) })) }
+function inPlace(book: Book, draft: DraftOperation): DraftOperation {
+  return { ...draft, facts: draft.facts.map(f => ({ ...f, fact: inPlaceOf(book, f.fact) })) }
 }
 
 /**
@@ -77,7 +77,7 @@ function withFormers(book: Book, draft: DraftOperation): DraftOperation {
  * Where a copy of this phone has sent the same draft, it did so under the former incarnation: then
  * too only one of the two may count, so the identity that the draft would have had is named.
  */
-function withFormer(book: Book, fact: Fact): Fact {
+function inPlaceOf(book: Book, fact: Fact): Fact {
   if (fact.op !== 'count' || formerOf(fact)) return fact
   const { incarnation, seq } = book.pen
   const last = lastOwn(book, fact)

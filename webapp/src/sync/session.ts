@@ -300,7 +300,7 @@ export class Session {
     if (this.cameFurther) this.retry.taken()
     if (ack.seq > before) this.reusedBefore = false
     if (former !== undefined) return this.filled(former, ack.seq, ack, at)
-    this.acknowledged += Math.max(0, ack.seq - before)
+    this.acknowledged += Math.max(0, ack.seq - before - ack.refused.length)
     return [{ kind: 'store', writes: planAck(this.book, ack, at.wall) }]
   }
 
