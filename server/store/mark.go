@@ -10,8 +10,8 @@ import (
 )
 
 // mark is a small file beside the database that says how far it had come. It is written after a
-// commit and before anyone hears of it, so a database that is behind its mark is an older copy:
-// without a new epoch, a phone's cursor could seem to hold while changes before it differ.
+// commit and before anyone hears of it, so a database that is behind its mark is an older copy. A new
+// epoch tells the phones so at once, and they fill in what it lacks; without, they find out one by one.
 type mark struct {
 	file *os.File
 }
