@@ -37,10 +37,17 @@ func (p *pusher) add(ctx context.Context, operation []syncproto.Change) error {
 
 // flush pushes what waits. Call it last.
 func (p *pusher) flush(ctx context.Context) error {
-	if len(p.waiting) == 0 {
-		return nil
+	for _, changes := range changelog.InFrames(p.waiting) {
+		if err := p.push(ctx, changes); err != nil {
+			return err
+		}
 	}
-	frame, err := changelog.NewFrame(p.incarnation, syncproto.Scopes, syncproto.Batch{Changes: p.waiting})
+	p.waiting = nil
+	return nil
+}
+
+func (p *pusher) push(ctx context.Context, changes []syncproto.Change) error {
+	frame, err := changelog.NewFrame(p.incarnation, syncproto.Scopes, syncproto.Batch{Changes: changes})
 	if err != nil {
 		return fmt.Errorf("framing changes: %w", err)
 	}
@@ -55,8 +62,7 @@ func (p *pusher) flush(ctx context.Context) error {
 		return fmt.Errorf("storing changes: %d were refused, the first because %s", len(refused), refused[0].Text)
 	}
 	before := p.pushed
-	p.pushed += len(p.waiting)
-	p.waiting = nil
+	p.pushed += len(changes)
 	if p.progress != nil && p.pushed/tellEvery > before/tellEvery {
 		fmt.Fprintf(p.progress, "%d changes stored …\n", p.pushed)
 	}
