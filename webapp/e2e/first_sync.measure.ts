@@ -14,13 +14,16 @@ const plants = 2_000
 const cuts = 18_500
 
 let shed: Shed
+let changes = ''
 let phone: LastingPhone
 const phones = new Phones()
 const data = scratchFolder('large')
 
 beforeAll(async () => {
   const files = writeFarm()
-  execFileSync(process.env['CORYMB_BINARY']!, ['import', '-plants', files.plants, '-cuts', files.cuts, '-data', data])
+  const tables = ['-plants', files.plants, '-cuts', files.cuts]
+  const said = execFileSync(process.env['CORYMB_BINARY']!, ['import', ...tables, '-data', data], { encoding: 'utf8' })
+  changes = /(\d+) changes were new/.exec(said)![1]!
   shed = await openShed('serve', data)
   phone = await phones.addLasting()
 }, 180_000)
@@ -72,7 +75,7 @@ it('reads a large farm for the first time under 4x throttling', async () => {
   const heap = metrics.find(({ name }) => name === 'JSHeapUsedSize')?.value ?? Number.NaN
   const stored = await page.evaluate(async () => (await navigator.storage.estimate()).usage ?? Number.NaN)
   console.log(
-    `first sync: ${seconds.toFixed(1)} s, longest blocked frame ${longest.toFixed(0)} ms, `
+    `first sync of ${changes} changes: ${seconds.toFixed(1)} s, longest blocked frame ${longest.toFixed(0)} ms, `
     + `heap ${(heap / 2 ** 20).toFixed(0)} MB, storage ${(stored / 2 ** 20).toFixed(1)} MB`,
   )
   expect(longest).toBeGreaterThan(0)
