@@ -10,16 +10,20 @@ import (
 // Frame is a push that was found whole and well-formed. Only NewFrame makes one, so whoever takes a
 // Frame need not look at its shape again.
 type Frame struct {
-	Incarnation string
-	Scopes      []syncproto.Scope // what the sender may write
-	// Conversation groups frames: once one was refused, the later ones of the same conversation
-	// are refused with it. 0 stands alone.
-	Conversation uint64
-	// Inside says that the frame goes on with an operation whose beginning came in another
-	// conversation.
-	Inside bool
+	Incarnation  string
+	Scopes       []syncproto.Scope // what the sender may write
+	Conversation *Conversation     // nil stands alone
 
 	batch syncproto.Batch
+}
+
+// Conversation is what the frames of a sender have in common while it talks. Once one is refused, the
+// later ones are refused with it. Whoever settles the frames keeps it, so it is not safe for concurrent
+// use.
+type Conversation struct {
+	// Aside says that the sender knows parts of an operation to be put aside, and has not been told
+	// what becomes of them.
+	Aside bool
 }
 
 // NewFrame takes a push in: whole operations, or a part of a large one. The error is a

@@ -148,11 +148,13 @@ func saidAgain(changes []syncproto.Change) ([]syncproto.Change, error) {
 func (in Intake) push(ctx context.Context, changes, asFiled []syncproto.Change, before int64, taken *Taken) (int, error) {
 	settled := 0
 	var ack syncproto.Ack
+	talk := &Conversation{}
 	for _, batch := range InFrames(changes) {
 		frame, err := NewFrame(changes[0].Incarnation, in.Scopes, syncproto.Batch{Changes: batch})
 		if err != nil {
 			return settled, err
 		}
+		frame.Conversation = talk
 		results, err := in.Append(ctx, []*Frame{frame})
 		if err != nil {
 			return settled, err

@@ -132,8 +132,7 @@ func (t *Talk) hearBinary(data []byte) error {
 	if err != nil {
 		return err
 	}
-	frame.Conversation = t.conversation
-	frame.Inside = t.goesOn(batch)
+	frame.Conversation = &t.frames
 	return t.enqueue(frame, weightOf(frame, len(data)))
 }
 
@@ -154,17 +153,4 @@ func notGreeted() *syncproto.Breach {
 
 func malformed(what string, err error) *syncproto.Breach {
 	return syncproto.Breachf(syncproto.CodeMalformed, "%s is not of its shape: %v", what, err)
-}
-
-// goesOn tells whether a push goes on with an operation whose beginning was put aside earlier.
-func (t *Talk) goesOn(batch syncproto.Batch) bool {
-	t.mu.Lock()
-	defer t.mu.Unlock()
-	first, last := batch.Changes[0], batch.Changes[len(batch.Changes)-1]
-	if !t.pushed {
-		t.pushed, t.inside = true, first.Seq > t.settled+1
-	}
-	inside := t.inside
-	t.inside = inside && last.Rest > 0
-	return inside
 }

@@ -7,7 +7,6 @@ import (
 	"log/slog"
 	"net/http"
 	"sync"
-	"sync/atomic"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -52,10 +51,9 @@ type Config struct {
 // conversations without sockets, by Begin and Commit.
 type Server struct {
 	Config
-	upgrader      websocket.Upgrader
-	queue         queue
-	recent        recent
-	conversations atomic.Uint64
+	upgrader websocket.Upgrader
+	queue    queue
+	recent   recent
 
 	mu      sync.Mutex
 	conns   map[*conn]struct{}

@@ -39,8 +39,9 @@ func (t *Talk) greet() (Message, bool) {
 		t.server.Logger.Warn("a phone's visit was not noted", "error", err)
 	}
 	t.catchUp = standing.Newest
+	t.frames.Aside = standing.Staged > 0 // frames come only after the welcome
 	t.mu.Lock()
-	t.welcomed, t.settled = true, standing.Seq
+	t.welcomed = true
 	t.mu.Unlock()
 	if standing.Holds {
 		t.at, t.told = h.Cursor.Arrival, h.Cursor.Arrival

@@ -19,11 +19,11 @@ type Message struct {
 // Talk is one conversation without its socket: whoever holds the socket lets it hear what came, and
 // sends what it says. Hear, Say and the committer may each run in a goroutine of their own.
 type Talk struct {
-	server       *Server
-	conversation uint64
-	ctx          context.Context // of what it reads of the log
-	stirred      chan struct{}   // holds a token when there may be something to say
-	roomy        chan struct{}   // holds a token when there may be room again
+	server  *Server
+	frames  changelog.Conversation
+	ctx     context.Context // of what it reads of the log
+	stirred chan struct{}   // holds a token when there may be something to say
+	roomy   chan struct{}   // holds a token when there may be room again
 
 	// Hear's alone: names that the phone has sent.
 	unpacker *syncproto.Unpacker
@@ -37,9 +37,6 @@ type Talk struct {
 	mu       sync.Mutex
 	hello    *syncproto.Hello // that was heard
 	welcomed bool
-	settled  int64 // that the welcome told
-	pushed   bool
-	inside   bool     // the operation under way was begun in another conversation
 	acked    int64    // highest seq that was acknowledged here
 	queued   int      // frames that the committer has
 	weight   int      // of frames that were heard, until they are answered
@@ -64,7 +61,7 @@ const talkWeight = 2 << 20
 // Begin begins a conversation.
 func (s *Server) Begin() *Talk {
 	return &Talk{
-		server: s, conversation: s.conversations.Add(1), ctx: context.Background(),
+		server: s, ctx: context.Background(),
 		stirred: make(chan struct{}, 1), roomy: make(chan struct{}, 1),
 	}
 }

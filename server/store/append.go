@@ -67,7 +67,7 @@ type transaction struct {
 	wall    int64
 	today   crop.Date
 	heads   map[string]*head
-	refused map[uint64]*syncproto.Breach // by conversation
+	refused map[*changelog.Conversation]*syncproto.Breach
 
 	results   []changelog.Result
 	at        int // the frame being settled
@@ -84,7 +84,7 @@ func (s *Store) startTransaction(tx *sql.Tx, frames int) *transaction {
 	s.run.clear() // a transaction that failed may have left something
 	return &transaction{
 		tx: tx, sql: &s.append, id: s.farm, farm: farmRow{No: s.no}, wall: now.UnixMilli(), today: crop.DateOf(now),
-		heads: map[string]*head{}, refused: map[uint64]*syncproto.Breach{},
+		heads: map[string]*head{}, refused: map[*changelog.Conversation]*syncproto.Breach{},
 		results: make([]changelog.Result, frames), run: &s.run,
 	}
 }
@@ -123,7 +123,7 @@ func (t *transaction) settle(f *changelog.Frame) (syncproto.Ack, *syncproto.Brea
 	if !errors.As(err, &breach) {
 		return ack, nil, err
 	}
-	if f.Conversation != 0 {
+	if f.Conversation != nil {
 		t.refused[f.Conversation] = breach
 	}
 	return syncproto.Ack{}, breach, nil

@@ -31,6 +31,9 @@ func (t *transaction) settleFrame(f *changelog.Frame) (syncproto.Ack, error) {
 	if ack.Seq = min(h.seq, last); last > h.seq {
 		ack.Staged = min(h.staged.seq, last)
 	}
+	if f.Conversation != nil {
+		f.Conversation.Aside = ack.Staged > 0
+	}
 	return ack, err
 }
 
@@ -107,7 +110,9 @@ func (t *transaction) settleAgain(f *changelog.Frame, h *head, n int, ack *syncp
 	if n == 0 {
 		return nil
 	}
-	if f.Inside {
+	// A copy of the phone came to the end of the operation first: an acknowledgement of this frame alone
+	// would leave open what became of the parts before it, which the next welcome tells.
+	if f.Conversation != nil && f.Conversation.Aside {
 		return syncproto.Breachf(syncproto.CodeGap, "the operation that seq %d goes on with was settled meanwhile", f.Batch().Changes[0].Seq)
 	}
 	changes := f.Batch().Changes[:n]

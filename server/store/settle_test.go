@@ -113,12 +113,13 @@ func TestAConversationThatWasRefusedStoresNothingMore(t *testing.T) {
 	good := frame(t, p.says(name("b1", "South"))...)
 	p.Seq = 0
 	clone := frame(t, p.says(name("b9", "Other"))...)
-	clone.Conversation, good.Conversation = 7, 7
+	both := &changelog.Conversation{}
+	clone.Conversation, good.Conversation = both, both
 	results := push(t, s, clone, good)
 	if results[0].Breach == nil || results[1].Breach == nil {
 		t.Errorf("results %+v", results)
 	}
-	good.Conversation = 8
+	good.Conversation = &changelog.Conversation{}
 	if r := push(t, s, clone, good)[1]; r.Breach != nil {
 		t.Errorf("another conversation was refused too: %v", r.Breach)
 	}

@@ -102,6 +102,37 @@ func TestALargeOperationIsRefusedTogether(t *testing.T) {
 	}
 }
 
+// Two copies of a phone send the same operation at once. The one that is behind would never hear what
+// became of the parts before its last, so it has to ask.
+func TestACopyThatIsBehindInALargeOperationIsNotToldAPartOfWhatBecameOfIt(t *testing.T) {
+	s := open(t, t.TempDir())
+	p := newPhone()
+	operation := p.large(3000, "b")
+	operation[2999].Value = syncproto.Int(1) // no name: all are refused
+	first, second := &changelog.Conversation{}, &changelog.Conversation{}
+	says := func(talk *changelog.Conversation, changes []syncproto.Change) changelog.Result {
+		f := frame(t, changes...)
+		f.Conversation = talk
+		return push(t, s, f)[0]
+	}
+	wantStaged(t, s, says(first, operation[:2000]), 0, 2000)
+	wantStaged(t, s, says(second, operation[:2000]), 0, 2000)
+	wantStaged(t, s, says(first, operation[2000:]), 3000, 0)
+	if r := says(second, operation[2000:]); r.Breach == nil || r.Breach.Code != syncproto.CodeGap {
+		t.Errorf("the copy was told %+v (%v), want a gap", r.Ack, r.Breach)
+	}
+	if told := known(t, s, p.Incarnation, 0); len(told.Refused) != 3000 {
+		t.Errorf("asking, it was told of %d, want all", len(told.Refused))
+	}
+	// Sent again from its beginning, each part is told of itself.
+	third := &changelog.Conversation{}
+	for _, part := range [][]syncproto.Change{operation[:2000], operation[2000:]} {
+		if r := says(third, part); r.Breach != nil || len(r.Ack.Refused) != len(part) {
+			t.Errorf("sent again, %d of %d were told (%v)", len(r.Ack.Refused), len(part), r.Breach)
+		}
+	}
+}
+
 func TestALargeOperationKeepsTheOrdersThatItHad(t *testing.T) {
 	s := open(t, t.TempDir())
 	p := newPhone()
