@@ -45,6 +45,9 @@ type Cursor struct {
 	Scopes  []Scope `json:"scopes"`  // what the pulls delivered
 	Arrival int64   `json:"arrival"` // number of the last change read; 0 before the first
 	Last    string  `json:"last"`    // as the last news told it; empty at 0
+	// Own is where the log stood when the phone last heard what became of its own changes: the arrival
+	// of that ack or welcome, a slash, and the life that the welcome named. Empty for never.
+	Own string `json:"own,omitempty"`
 }
 
 // Welcome answers a hello that may go on. Orders, Held and Refused tell, as an Ack does, what became
@@ -64,8 +67,9 @@ type Welcome struct {
 	Orders     []SeqOrder `json:"orders"`
 	Held       []int64    `json:"held"`
 	Refused    []Refusal  `json:"refused"`
-	Arrival    int64      `json:"arrival"` // the farm's newest arrival number
-	Resume     bool       `json:"resume"`  // false: the cursor does not hold, everything comes from the start
+	Arrival    int64      `json:"arrival"`        // the farm's newest arrival number
+	Life       string     `json:"life,omitempty"` // of the log, from this opening of the database to the next
+	Resume     bool       `json:"resume"`         // false: the cursor does not hold, everything comes from the start
 }
 
 // Known is the seq up to which the phone knows what became of its changes, if it knew that up to
@@ -145,6 +149,7 @@ type Ack struct {
 	Orders  []SeqOrder `json:"orders,omitempty"` // orders that are not the change's stamp
 	Held    []int64    `json:"held,omitempty"`   // held already under another identity
 	Refused []Refusal  `json:"refused,omitempty"`
+	Arrival int64      `json:"arrival,omitempty"` // the farm's newest arrival number after it
 }
 
 func numbers(data []byte, want int) ([]int64, error) {

@@ -1,6 +1,7 @@
 package changelog
 
 import (
+	"strconv"
 	"strings"
 
 	"corymb/syncproto"
@@ -21,4 +22,14 @@ func (p Place) String() string { return string(p.Last) + "/" + p.Life }
 func ParsePlace(s string) (p Place, ok bool) {
 	last, life, ok := strings.Cut(s, "/")
 	return Place{Life: life, Last: syncproto.Identity(last)}, ok
+}
+
+// OwnPlace is what a cursor carries of where the log stood when a phone last heard of its own changes.
+func OwnPlace(arrival int64, life string) string { return strconv.FormatInt(arrival, 10) + "/" + life }
+
+// ParseOwnPlace reads it.
+func ParseOwnPlace(s string) (arrival int64, life string, ok bool) {
+	number, life, ok := strings.Cut(s, "/")
+	arrival, err := strconv.ParseInt(number, 10, 64)
+	return arrival, life, ok && err == nil
 }

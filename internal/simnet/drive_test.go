@@ -3,6 +3,7 @@ package simnet
 import (
 	"context"
 	"errors"
+	"fmt"
 	"net/http/httptest"
 	"slices"
 	"strings"
@@ -98,23 +99,32 @@ func TestAPhoneThatForgotWhatItWasToldHearsItAgain(t *testing.T) {
 
 // A phone was told that a change is kept, and its line broke before any news moved its cursor. The
 // whole data folder is then an older copy, where the cursor still holds, and a copy of the phone fills
-// in the same change under another identity.
+// in the same change under another identity. Another copy may even have brought the shed as far as the
+// phone knows it to be.
 func TestWhatAnOlderShedDoesNotHaveIsNoLongerTakenForConfirmed(t *testing.T) {
-	before, after := twoSheds(t)
-	ana := startPhone(t, "ana")
-	count(t, ana, "v1", 4)
-	cloned := clone(t, ana)
-	count(t, ana, "v2", 5)
-	count(t, cloned, "v2", 6)
-	url := serve(t, before)
-	driveUntil(t, url, ana, func() bool { return ana.Unsettled() == 0 })
-	drive(t, url, cloned) // finds seq 2 taken, and says its own again
-	url = serve(t, after)
-	drive(t, url, cloned)
-	drive(t, url, ana)
-	drive(t, url, cloned)
-	if shown, want := ana.State().Dump(), cloned.State().Dump(); !slices.Equal(shown, want) {
-		t.Errorf("the phone shows\n%s\nthe copy\n%s", shown, want)
+	for _, asFar := range []bool{false, true} {
+		t.Run(fmt.Sprint("the shed is as far as it was: ", asFar), func(t *testing.T) {
+			before, after := twoSheds(t)
+			ana := startPhone(t, "ana")
+			count(t, ana, "v1", 4)
+			early := clone(t, ana)
+			count(t, ana, "v2", 5)
+			count(t, early, "v2", 6)
+			url := serve(t, before)
+			driveUntil(t, url, ana, func() bool { return ana.Unsettled() == 0 })
+			late := clone(t, ana)
+			drive(t, url, early) // finds seq 2 taken, and says its own again
+			url = serve(t, after)
+			drive(t, url, early)
+			if asFar {
+				drive(t, url, late)
+			}
+			drive(t, url, ana)
+			drive(t, url, early)
+			if shown, want := ana.State().Dump(), early.State().Dump(); !slices.Equal(shown, want) {
+				t.Errorf("the phone shows\n%s\nthe copy\n%s", shown, want)
+			}
+		})
 	}
 }
 

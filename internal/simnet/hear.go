@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 
+	"corymb/internal/changelog"
 	"corymb/syncproto"
 )
 
@@ -89,13 +90,10 @@ func (p *Phone) welcomed(w syncproto.Welcome, at Moment) error {
 	if !r.Logs[l.incarnation].proves(r.Farm, w.Seq, w.Hash) {
 		return p.unproven(w, at)
 	}
-	if !l.filling && w.Resume && w.Seq < r.Logs[l.incarnation].Settled {
-		return p.readAnew(at)
-	}
 	if err := p.disk.store(func(r *Records) { p.takeWelcome(r, w, at) }); err != nil {
 		return err
 	}
-	l.welcomed, l.target, l.newest = true, w.Arrival, w.Arrival
+	l.welcomed, l.target, l.newest, l.life = true, w.Arrival, w.Arrival, w.Life
 	log := p.Records().Logs[l.incarnation]
 	l.sentTo = log.Settled
 	if log.Settled == w.Seq && w.Staged > w.Seq && log.proves(r.Farm, w.Staged, w.StagedHash) {
@@ -103,16 +101,6 @@ func (p *Phone) welcomed(w syncproto.Welcome, at Moment) error {
 	}
 	p.unprovenBefore, p.refusal, p.wait, p.shown = false, "", firstWait, nil
 	return p.goOnFilling(at)
-}
-
-// readAnew forgets how far the phone has read, although its cursor holds: the shed has settled less than
-// it had, so among what is confirmed may be own changes that lie behind the cursor and that it lacks.
-func (p *Phone) readAnew(at Moment) error {
-	if err := p.disk.store(func(r *Records) { r.Reading.Cursor, r.Staging = nil, nil }); err != nil {
-		return err
-	}
-	p.hangUp(at.Now)
-	return nil
 }
 
 // takeWelcome notes what a shed that follows the phone's past tells of it.
@@ -130,7 +118,7 @@ func (p *Phone) takeWelcome(r *Records, w syncproto.Welcome, at Moment) {
 	if older {
 		r.Fill = r.formersToFill()
 	}
-	r.Epoch = w.Epoch
+	r.Epoch, r.Own = w.Epoch, changelog.OwnPlace(w.Arrival, w.Life)
 	if !w.Resume || r.reading().Cursor == nil {
 		r.Staging = &Reading{Cursor: &syncproto.Cursor{Epoch: w.Epoch, Scopes: w.Scopes}}
 	}
@@ -149,6 +137,9 @@ func (p *Phone) acknowledged(ack syncproto.Ack, at Moment) error {
 		log := r.Logs[l.incarnation]
 		settle(r, log, l.filling, word{seq: ack.Seq, orders: ack.Orders, held: ack.Held, refused: ack.Refused}, at)
 		log.Settled = max(log.Settled, ack.Seq)
+		if !l.filling {
+			r.Own = changelog.OwnPlace(ack.Arrival, l.life)
+		}
 		r.Logs[log.Incarnation] = log
 	})
 	if err != nil {

@@ -25,6 +25,7 @@ type line struct {
 	sentTo      int64
 	underWay    []int64 // last seqs of the pushes that were not answered
 	target      int64   // the arrival number at which the catch-up ends
+	life        string  // of the shed's log
 	newest      int64   // the farm's newest arrival number, as far as told
 	heardAt     int64
 	pingedAt    int64
@@ -69,7 +70,7 @@ func (p *Phone) Connected(at Moment) {
 		}
 	}
 	if !l.filling {
-		hello.Cursor = r.reading().Cursor
+		hello.Cursor = r.cursor()
 	}
 	l.say = []any{hello}
 	p.line = l

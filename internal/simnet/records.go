@@ -18,6 +18,8 @@ type Records struct {
 	Logs        map[string]Log // by incarnation
 	// Epoch is that of the last shed which welcomed the phone itself.
 	Epoch string
+	// Own is where that shed's log stood when it last told what became of the phone's own changes.
+	Own string
 	// Fill lists former incarnations whose settled changes a restored shed may lack.
 	Fill []string
 
@@ -29,6 +31,17 @@ type Records struct {
 type Reading struct {
 	Cursor *syncproto.Cursor // nil where it must be read from the start
 	Told   []Told
+}
+
+// cursor is what the phone tells of how far it is, nil where it reads from the start.
+func (r *Records) cursor() *syncproto.Cursor {
+	reading := r.reading()
+	if reading.Cursor == nil {
+		return nil
+	}
+	cursor := *reading.Cursor
+	cursor.Own = r.Own
+	return &cursor
 }
 
 // Told is a change with the order that the shed gave it.

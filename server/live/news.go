@@ -55,7 +55,7 @@ func (s *Server) welcome(scopes []syncproto.Scope, standing changelog.Standing) 
 		Scopes: scopes, Clock: s.clock(), Seq: standing.Seq, Hash: standing.Hash.String(),
 		Staged: standing.Staged, StagedHash: stagedHash(standing),
 		Orders: orEmpty(standing.Orders), Held: orEmpty(standing.Held), Refused: orEmpty(standing.Refused),
-		Arrival: standing.Newest, Resume: standing.Holds,
+		Arrival: standing.Newest, Life: s.Log.Life(), Resume: standing.Holds,
 	}
 	if standing.Told < standing.Seq {
 		w.Told = standing.Told

@@ -42,6 +42,11 @@ func (s *Store) appendLocked(ctx context.Context, frames []*changelog.Frame) ([]
 	}
 	newest := t.farm.NextArrival - 1
 	s.newest.Store(newest)
+	for i := range t.results {
+		if r := &t.results[i]; r.Breach == nil {
+			r.Ack.Arrival = newest
+		}
+	}
 	s.projector.wake()
 	// It is on disk, so it is acknowledged whatever becomes of the mark: one that lags behind only
 	// sees less of an older copy that is put back later.

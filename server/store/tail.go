@@ -188,6 +188,9 @@ func (s *Store) cursorHolds(tx *sql.Tx, cursor syncproto.Cursor, scopes []syncpr
 	if cursor.Epoch != s.epoch || !slices.Equal(cursor.Scopes, scopes) {
 		return false, nil
 	}
+	if holds, err := s.ownHolds(tx, cursor.Own); err != nil || !holds {
+		return false, err
+	}
 	if cursor.Arrival == 0 {
 		return cursor.Last == "", nil
 	}
@@ -195,12 +198,7 @@ func (s *Store) cursorHolds(tx *sql.Tx, cursor syncproto.Cursor, scopes []syncpr
 	if !ok {
 		return false, nil
 	}
-	var upTo sql.NullInt64
-	err := tx.Stmt(s.read[readLife]).QueryRow(s.no, place.Life).Scan(&upTo)
-	if errors.Is(err, sql.ErrNoRows) || upTo.Valid && cursor.Arrival > upTo.Int64 {
-		return false, nil
-	}
-	if err != nil {
+	if holds, err := s.wasHere(tx, place.Life, cursor.Arrival); err != nil || !holds {
 		return false, err
 	}
 	last, err := scanIdentity(tx.Stmt(s.read[readIdentity]).QueryRow(s.no, cursor.Arrival), cursor.Arrival)
@@ -208,4 +206,26 @@ func (s *Store) cursorHolds(tx *sql.Tx, cursor syncproto.Cursor, scopes []syncpr
 		return false, nil
 	}
 	return err == nil && last == place.Last, err
+}
+
+// ownHolds tells whether what a phone heard of its own changes, it heard of this log.
+func (s *Store) ownHolds(tx *sql.Tx, own string) (bool, error) {
+	if own == "" {
+		return true, nil
+	}
+	arrival, life, ok := changelog.ParseOwnPlace(own)
+	if !ok {
+		return false, nil
+	}
+	return s.wasHere(tx, life, arrival)
+}
+
+// wasHere tells whether the log of a life, up to an arrival number, is the beginning of this one.
+func (s *Store) wasHere(tx *sql.Tx, life string, arrival int64) (bool, error) {
+	var upTo sql.NullInt64
+	err := tx.Stmt(s.read[readLife]).QueryRow(s.no, life).Scan(&upTo)
+	if errors.Is(err, sql.ErrNoRows) {
+		return false, nil
+	}
+	return err == nil && (!upTo.Valid || arrival <= upTo.Int64), err
 }
