@@ -76,6 +76,8 @@ export interface Pen {
   readonly draft: number
   /** Epoch of the shed that was last known to lack nothing of what the earlier incarnations wrote. */
   readonly filled?: string
+  /** Where the shed's log stood when it last told what became of this phone's changes (PROTOCOL.md, section 5, 7.). */
+  readonly own?: string
 }
 
 /** Where the confirmed history stands. */

@@ -27,6 +27,12 @@ export interface Hello {
   readonly unsent: number
   readonly news: boolean
   readonly cursor: Cursor | null
+  /** Where the log stood when the phone last heard of its own changes (ownPlace); '' for never. */
+  readonly own: string
+}
+
+export function ownPlace(arrival: number, life: string): string {
+  return life === '' ? '' : `${arrival}/${life}`
 }
 
 /** What became of settled changes. One that is not named was kept under its stamp as order. */
@@ -52,6 +58,8 @@ export interface Welcome extends Outcome {
   /** Seq up to which the outcome tells all; what lies beyond, up to seq, is pushed again to hear it. */
   readonly told: number
   readonly arrival: number
+  /** Of the shed's log; '' where it does not say. */
+  readonly life: string
   readonly resume: boolean
 }
 
@@ -75,6 +83,8 @@ export interface Ack extends Outcome {
   readonly t: 'ack'
   readonly seq: number
   readonly staged: number
+  /** The farm's newest arrival number after it. */
+  readonly arrival: number
 }
 
 export interface News {
@@ -99,7 +109,8 @@ export interface Pong {
 export type FromShed = Welcome | Refuse | Ack | News | Pong
 
 export function helloText(hello: Hello): string {
-  const { farm, person, device, incarnation, settled, unsent, news, cursor } = hello
+  const { farm, person, device, incarnation, settled, unsent, news, own } = hello
+  const cursor = hello.cursor && own !== '' ? { ...hello.cursor, own } : hello.cursor
   return JSON.stringify({
     t: 'hello', versions: [protocolVersion], farm, person, device, incarnation, settled, unsent, news, cursor,
   })
@@ -151,7 +162,7 @@ function readText(text: string): FromShed | undefined {
     case 'refuse':
       return { t: 'refuse', code: textOf(m['code']), text: textOf(m['text']) }
     case 'ack':
-      return { t: 'ack', seq: numberOf(m['seq']), staged: numberOf(m['staged'] ?? 0), ...outcomeOf(m) }
+      return { t: 'ack', seq: numberOf(m['seq']), staged: numberOf(m['staged'] ?? 0), ...outcomeOf(m), arrival: numberOf(m['arrival'] ?? 0) }
     case 'pong':
       return { t: 'pong', clock: numberOf(m['clock']) }
     default:
@@ -176,6 +187,7 @@ function welcomeOf(m: Fields): Welcome {
     told: numberOf(m['told'] ?? m['seq']),
     ...outcomeOf(m),
     arrival: numberOf(m['arrival']),
+    life: textOf(m['life'] ?? ''),
     resume: m['resume'] === true,
   }
 }

@@ -37,6 +37,8 @@ export class Session {
   private readonly pulse = new Heartbeat()
   private unprovenBefore = false
   private reusedBefore = false
+  /** Of the log of the shed that welcomed. */
+  private life = ''
   /** What is being stored lies beyond what the line before had brought. */
   private cameFurther = false
   private firstTap: number | undefined
@@ -163,13 +165,15 @@ export class Session {
     const { book, former } = this
     const { pen, drafts } = book
     const incarnation = former ?? pen.incarnation
-    // What the shed judged of an earlier incarnation may have been lost on the way, so all of it is asked for.
-    this.told = former === undefined ? toldUpTo(book, incarnation, pen.settled) : 0
+    const cursor = cursorOf(book.reading)
+    // What the shed judged of an earlier incarnation may have been lost on the way, and one that is read
+    // anew may have judged otherwise: then all of it is asked for.
+    this.told = former === undefined && cursor ? toldUpTo(book, incarnation, pen.settled) : 0
     const drafted = [...drafts.values()].reduce((n, d) => n + d.facts.length, 0)
     const data = helloText({
       farm: book.farm, person: this.identity.person(), device: this.identity.device, incarnation, settled: this.told,
       unsent: former === undefined ? pen.seq - pen.settled + drafted : 0,
-      news: former === undefined, cursor: former === undefined ? cursorOf(book.reading) : null,
+      news: former === undefined, cursor: former === undefined ? cursor : null, own: pen.own ?? '',
     })
     return [{ kind: 'send', data }]
   }
@@ -215,17 +219,15 @@ export class Session {
     this.unprovenBefore = false
     this.filling = mayLack(this.book, welcome) ? new Filling(this.book, welcome, this.givenUp) : undefined
     if (this.former !== undefined) return this.reconnect(at)
-    if (welcome.resume && welcome.seq < this.book.pen.settled) return this.readAnew(at)
+    if (cursorOf(this.book.reading) && (!welcome.resume || welcome.seq < this.book.pen.settled)) return this.readAnew(at)
+    this.life = welcome.life
     this.progress.begin(welcome.arrival)
     this.outbox.resume(welcome, knownTo(welcome, this.told))
     const writes = planWelcome(this.book, this.told, welcome, this.givenUp.size === 0, at.wall)
     return [{ kind: 'store', writes: [...writes, ...this.planReading(welcome, at)] }]
   }
 
-  /**
-   * The cursor holds, yet the shed has settled less than it had: own changes that were confirmed may lie
-   * behind the cursor, and be missing there.
-   */
+  /** What was confirmed may not be what this shed has, own changes too: all of it is asked for. */
   private readAnew(at: Moment): Effect[] {
     return [...this.reconnect(at), { kind: 'store', writes: planForgetCursor(this.book) }]
   }
@@ -301,7 +303,7 @@ export class Session {
     if (ack.seq > before) this.reusedBefore = false
     if (former !== undefined) return this.filled(former, ack.seq, ack, at)
     this.acknowledged += Math.max(0, ack.seq - before - ack.refused.length)
-    return [{ kind: 'store', writes: planAck(this.book, ack, at.wall) }]
+    return [{ kind: 'store', writes: planAck(this.book, ack, this.life, at.wall) }]
   }
 
   private hearNews(news: News, at: Moment): Effect[] {

@@ -5,6 +5,7 @@ import type { Stamp } from '../log/change'
 import { receive } from '../log/clock'
 import type { Book } from './book'
 import type { Ack, Outcome, Welcome } from './messages'
+import { ownPlace } from './messages'
 import type { Framed } from './own_log'
 import { lastSeq } from './own_log'
 
@@ -29,14 +30,15 @@ export function knownTo(welcome: Pick<Welcome, 'seq' | 'told'>, told: number): n
 export function planWelcome(book: Book, told: number, welcome: Welcome, filled: boolean, wall: number): Write[] {
   const { incarnation, clock } = book.pen
   const settled = knownTo(welcome, told)
-  const pen = { ...book.pen, settled, clock: fed(clock, wall, ordersOf(welcome)), ...(filled && { filled: welcome.epoch }) }
+  const pen = { ...book.pen, settled, clock: fed(clock, wall, ordersOf(welcome)), ...(filled && { filled: welcome.epoch }), own: ownPlace(welcome.arrival, welcome.life) }
   return [{ kind: 'pen', pen }, ...settledAs(book, incarnation, told, settled, welcome)]
 }
 
 /** After an acknowledgement on the phone's present incarnation. */
-export function planAck(book: Book, ack: Ack, wall: number): Write[] {
+export function planAck(book: Book, ack: Ack, life: string, wall: number): Write[] {
   const { incarnation, settled, clock } = book.pen
-  const pen = { ...book.pen, settled: Math.max(settled, ack.seq), clock: fed(clock, wall, ordersOf(ack)) }
+  const own = ownPlace(ack.arrival, life)
+  const pen = { ...book.pen, settled: Math.max(settled, ack.seq), clock: fed(clock, wall, ordersOf(ack)), own }
   return [{ kind: 'pen', pen }, ...settledAs(book, incarnation, settled, ack.seq, ack)]
 }
 

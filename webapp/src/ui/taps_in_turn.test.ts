@@ -22,7 +22,7 @@ test('a tap that waits while the phone takes a new identity adds to what stands 
   const said = (value: number) => ({ scope: 'field', op: 'count', type: 'visit', id: visit, field: 'first|0|0', value }) as const
   book.apply(planRecord(book, [said(3)], 'p1', 1))
   book.apply(planFraming(book))
-  book.apply(planAck(book, { t: 'ack', seq: 1, staged: 0, orders: [], held: [], refused: [] }, 1))
+  book.apply(planAck(book, { t: 'ack', seq: 1, staged: 0, orders: [], held: [], refused: [], arrival: 1 }, 'life', 1))
 
   const session = new Session(book, { device: device.id, person: () => 'p1', newIncarnation: () => '' })
   const notebook = new FarmNotebook(book, session, device, () => 2, () => {})

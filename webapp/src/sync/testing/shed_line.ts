@@ -62,8 +62,9 @@ export class ShedLine {
     if (hello['farm'] !== shed.farm) return this.refuse('farm')
     this.incarnation = hello['incarnation'] as string
     this.wantsNews = hello['news'] as boolean
-    const cursor = hello['cursor'] as { epoch: string; arrival: number; last: string } | null
+    const cursor = hello['cursor'] as { epoch: string; arrival: number; last: string; own?: string } | null
     const resume = cursor !== null && cursor.epoch === shed.epoch && this.lastAt(cursor.arrival) === cursor.last
+      && shed.wasHere(cursor.own ?? '')
     this.told = resume ? cursor.arrival : 0
     const aside = shed.aside.get(this.incarnation) ?? []
     const settled = hello['settled'] as number
@@ -72,7 +73,7 @@ export class ShedLine {
       t: 'welcome', version: 1, farm: shed.farm, epoch: shed.epoch, scopes: ['field', 'shed'], clock: shed.wall,
       seq: shed.pastOf(this.incarnation).length, hash: shed.hashOf(this.incarnation),
       staged: aside.at(-1)?.seq ?? 0, staged_hash: aside.length > 0 ? shed.hashOf(this.incarnation, aside) : '',
-      told, ...shed.outcome(this.incarnation, settled, told), arrival: shed.kept.length, resume, later: 'unknown',
+      told, ...shed.outcome(this.incarnation, settled, told), arrival: shed.kept.length, life: shed.life, resume, later: 'unknown',
     })
     this.say({ t: 'of a later version' })
     this.tellNews(true)
@@ -112,7 +113,10 @@ export class ShedLine {
     if (unfinished && unfinished.rest > 0) return this.putAside(aside, fresh)
     shed.aside.delete(this.incarnation)
     this.take([...aside, ...fresh], [...aside.map(() => null), ...untold])
-    this.say({ t: 'ack', seq: past.length, ...shed.outcome(this.incarnation, Math.min(before, changes[0]!.seq - 1)) })
+    this.say({
+      t: 'ack', seq: past.length, arrival: shed.kept.length,
+      ...shed.outcome(this.incarnation, Math.min(before, changes[0]!.seq - 1)),
+    })
     for (const line of shed.lines) line.tellNews()
   }
 

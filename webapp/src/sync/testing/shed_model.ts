@@ -37,8 +37,11 @@ export class ShedModel {
   /** Of how many changes a welcome tells at most what became of them. */
   mostTold = Infinity
   hellos = 0
+  private opened = 1
   /** Parts of large operations, put aside by incarnation. */
   readonly aside = new Map<string, Change[]>()
+  /** Every opening of its database, and how many changes it held then. */
+  private lives = [{ life: 'life 1', after: 0 }]
   private journal: Settled[] = []
   private readonly pasts = new Map<string, Settled[]>()
   private highest = noStamp
@@ -69,7 +72,20 @@ export class ShedModel {
       if (this.kept.length >= arrival && !midOperation) break
       this.settle(change, fate)
     }
+    const after = this.kept.length
+    this.lives = [...this.lives.filter(life => life.after <= after), { life: `life ${++this.opened}`, after }]
     for (const line of [...this.lines]) line.cut()
+  }
+
+  get life(): string {
+    return this.lives.at(-1)!.life
+  }
+
+  /** Tells whether its log was the beginning of this one when it had come to `own`: an arrival number and a life. */
+  wasHere(own: string): boolean {
+    const [arrival, life] = own.split('/')
+    const at = this.lives.findIndex(one => one.life === life)
+    return own === '' || (at >= 0 && Number(arrival) <= (this.lives[at + 1]?.after ?? Infinity))
   }
 
   pastOf(incarnation: string): Settled[] {
