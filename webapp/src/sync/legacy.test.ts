@@ -27,7 +27,10 @@ interface Captured {
 
 const known = ['refuse', 'welcome', 'ack', 'pong', 'news']
 
-const writers: Record<string, (message: Hello) => string> = { hello: helloText, ping: () => pingText }
+const writers: Record<string, (message: Hello) => string> = {
+  hello: message => helloText({ ...message, own: '' }), // it is in the cursor already
+  ping: () => pingText,
+}
 
 for (const file of readdirSync(folder)) {
   const { messages } = JSON.parse(readFileSync(join(folder, file), 'utf8')) as { messages: Captured[] }
