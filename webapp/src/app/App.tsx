@@ -6,7 +6,8 @@ import type { Notebook } from '../sync/notebook'
 import { openNotebook } from '../sync/open'
 import { readDevice } from '../ui/device'
 import { NotebookContext } from '../ui/notebook'
-import { type Problem, ProblemPage } from './ProblemPage'
+import { type Problem, problemOf } from './problem'
+import { ProblemPage } from './ProblemPage'
 import { Shell } from './Shell'
 import { Welcome } from './Welcome'
 import { WhoAreYou } from './WhoAreYou'
@@ -39,11 +40,9 @@ function retry(problem: Problem, open: (takeOver: boolean) => Promise<void>): vo
 }
 
 function Opened({ notebook }: { readonly notebook: Notebook }) {
-  const { levelAt, link, progress } = notebook.sync.value
-  if (levelAt === 0 && (link === 'offline' || link === 'refused')) {
-    const problem = notebook.storage.value.includes('lost') ? 'emptied' : 'no_farm'
-    return <ProblemPage problem={problem} onRetry={() => notebook.tryAgain()} />
-  }
+  const { levelAt, progress } = notebook.sync.value
+  const problem = problemOf(notebook.sync.value, notebook.storage.value)
+  if (problem !== undefined) return <ProblemPage problem={problem} onRetry={() => notebook.tryAgain()} />
   if (levelAt === 0) {
     return (
       <Welcome title={t('fetching')}>

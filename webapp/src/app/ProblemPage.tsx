@@ -1,9 +1,8 @@
 // Why the app cannot work here, before the first tap: what happened, what is safe, what to do.
 
 import { t } from '../messages/messages'
+import type { Problem } from './problem'
 import { Welcome } from './Welcome'
-
-export type Problem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm' | 'emptied' | 'taken_over'
 
 interface ProblemPageProps {
   readonly problem: Problem

@@ -2,7 +2,7 @@
 // full.
 
 import { t } from '../messages/messages'
-import type { StorageTrouble, SyncStatus } from '../sync/notebook'
+import { isLoss, type StorageTrouble, type SyncStatus } from '../sync/notebook'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
@@ -12,7 +12,7 @@ export function StorageLine() {
   const trouble = notebook.storage.value.find((one) => matters(one, notebook.sync.value))
   if (trouble === undefined) return null
   return (
-    <p class={`note ${trouble === 'closed' || trouble === 'lost' ? 'stop' : 'warn'}`} role="status">
+    <p class={`note ${isLoss(trouble) ? 'stop' : 'warn'}`} role="status">
       <Icon name="warn" /> <a href={href('shed')}>{t(`storage.line.${trouble}`)}</a>
     </p>
   )

@@ -39,7 +39,7 @@ export async function openFarmDB(
 ): Promise<OpenFarmDB> {
   try {
     const db = await openDB<FarmSchema>(`corymb farm ${farm}`, format, {
-      upgrade: (db, before, _to, tx) => (before === 0 ? createStores(db) : packHistory(tx)),
+      upgrade: (db, before, _to, tx) => (before === 0 ? createStores(db) : void fromFormat1(tx)),
       blocking: (_current, _blocked, event) => {
         ;(event.target as IDBDatabase).close()
         onLost()
@@ -62,6 +62,25 @@ function createStores(db: IDBPDatabase<FarmSchema>): void {
   db.createObjectStore('own', { keyPath: ['incarnation', 'first'] })
   db.createObjectStore('history', { keyPath: ['generation', 'number'] })
   db.createObjectStore('kept')
+}
+
+/** All of it or nothing: where it fails, or the app is killed meanwhile, format 1 stands and is tried again. */
+async function fromFormat1(tx: UpgradeTransaction): Promise<void> {
+  tx.done.catch(() => {}) // the opening is rejected too
+  try {
+    await packHistory(tx)
+  } catch (cause) {
+    console.error('bringing the records of a farm to format 2', cause)
+    abort(tx)
+  }
+}
+
+function abort(tx: UpgradeTransaction): void {
+  try {
+    tx.abort()
+  } catch {
+    // The browser has aborted it itself.
+  }
 }
 
 /**

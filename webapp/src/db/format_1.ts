@@ -2,8 +2,9 @@
 // is near to tell it again.
 
 import { packAlone } from '../log/batch_pack'
-import { changeOf, readJSON } from '../log/canonical'
-import type { Stamp } from '../log/change'
+import { Unpacker } from '../log/batch_unpack'
+import { changeOf, readJSON, ShapeError } from '../log/canonical'
+import type { Change, Stamp } from '../log/change'
 import { maxFrameChanges } from '../log/check'
 import type { HistoryChunk } from './records'
 
@@ -16,14 +17,33 @@ export interface Format1Chunk {
   readonly orders: readonly number[]
 }
 
-/** The same changes packed; throws where the chunk is not of its shape. */
+interface Told {
+  readonly change: Change
+  readonly order: Stamp
+}
+
+/** The same changes packed; throws a ShapeError where the chunk, or something in it, cannot be read. */
 export function packedChunk({ generation, number, changes, orders }: Format1Chunk): HistoryChunk {
-  const all = (readJSON(changes) as unknown[]).map(changeOf)
-  const stamps = all.map((_, i): Stamp => ({ l: orders[2 * i]!, c: orders[2 * i + 1]! }))
-  const batches: Uint8Array[] = []
-  for (let from = 0; from < all.length; from += maxFrameChanges) {
-    const to = from + maxFrameChanges
-    batches.push(packAlone({ changes: all.slice(from, to), orders: stamps.slice(from, to) }))
+  const all = readJSON(changes) as unknown[]
+  if (orders.length !== 2 * all.length) throw new ShapeError('a chunk does not tell an order for each change')
+  const told = all.map((parts, i): Told => ({ change: changeOf(parts), order: { l: orders[2 * i]!, c: orders[2 * i + 1]! } }))
+  return { generation, number, batches: packed(told), count: told.length }
+}
+
+/** As few batches as read back: the limits of one are not those that a frame of format 1 had. */
+function packed(told: readonly Told[]): Uint8Array[] {
+  if (told.length > maxFrameChanges) return inHalves(told)
+  const batch = packAlone({ changes: told.map(({ change }) => change), orders: told.map(({ order }) => order) })
+  try {
+    new Unpacker().read(batch)
+    return [batch]
+  } catch (cause) {
+    if (!(cause instanceof ShapeError) || told.length === 1) throw cause
+    return inHalves(told)
   }
-  return { generation, number, batches, count: all.length }
+}
+
+function inHalves(told: readonly Told[]): Uint8Array[] {
+  const half = told.length >> 1
+  return [...packed(told.slice(0, half)), ...packed(told.slice(half))]
 }

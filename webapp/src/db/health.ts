@@ -6,6 +6,11 @@
  */
 export type StorageTrouble = 'closed' | 'lost' | 'nearly_full' | 'not_persistent'
 
+/** Something is gone, or all that follows would be. */
+export function isLoss(trouble: StorageTrouble): boolean {
+  return trouble === 'closed' || trouble === 'lost'
+}
+
 /** What is known of the storage; undefined where the browser does not say. */
 export interface StorageFacts {
   readonly persisted?: boolean | undefined

@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest'
 import { en } from './en'
 import { es } from './es'
 import { fill, placeholders } from './message'
-import { spokenHere } from './messages'
+import { hasMessage, spokenHere } from './messages'
 
 const keys = Object.keys(en) as (keyof typeof en)[]
 
@@ -30,6 +30,14 @@ describe('the catalogues', () => {
     const unused = keys.filter((key) => !code.includes(`'${key}'`) && !stems.some((stem) => key.startsWith(stem)))
     expect(unused).toEqual([])
   })
+})
+
+// Why server/httpapi/unsent.go takes no file in, and why it accepts no entry of one (PROTOCOL.md, section 5).
+it.each([
+  ...['farm', 'version', 'malformed', 'too_large', 'origin', 'busy', 'other'].map((code) => `read_in.code.${code}`),
+  ...['scope', 'count', 'date', 'value', 'operation', 'other'].map((code) => `read_in.reason.${code}`),
+])('%s is said in words', (key) => {
+  expect(hasMessage(key)).toBe(true)
 })
 
 describe('no visible literal stands in a component', () => {

@@ -50,8 +50,10 @@ export const enShed = {
   'read_in.code.farm': 'This file is of another farm. Nothing was taken in. Read it in at its own shed.',
   'read_in.code.version': 'A newer Corymb saved this file. Nothing was taken in. Bring the shed’s computer up to date, then read it in again.',
   'read_in.code.malformed': 'This file is not whole, or not one that a phone saved. Nothing was taken in. Save it on the phone again and read in that one.',
-  'read_in.code.busy': 'The shed cannot take anything at the moment. Nothing was taken in. Try again in a while.',
-  'read_in.code.other': 'The shed did not take the file. Nothing was taken in. Keep the file, and show this to whoever keeps the shed’s computer.',
+  'read_in.code.too_large': 'This file is larger than the shed reads in here. Nothing was taken in. Keep it and let whoever keeps the shed’s computer read it in there.',
+  'read_in.code.origin': 'The shed takes a file only from its own page. Nothing was taken in. Open Corymb at the shed’s own address and read the file in there.',
+  'read_in.code.busy': 'The shed cannot take anything at the moment. Keep the file and read it in again in a while: what is in already does not count twice.',
+  'read_in.code.other': 'The shed did not take the file, or not all of it. Keep it and read it in again: nothing counts twice. If it stays like this, show it to whoever keeps the shed’s computer.',
 
   'refused.scope': 'The shed did not accept a record: this person may not write it. It stays on this phone; save it to a file and give it to the owner.',
   'refused.count': 'The shed did not accept a count: the number is out of bounds. It stays on this phone; record the right number.',

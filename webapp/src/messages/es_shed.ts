@@ -50,8 +50,10 @@ export const esShed = {
   'read_in.code.farm': 'Este archivo es de otra finca. No se tomó nada. Léalo en su propio galpón.',
   'read_in.code.version': 'Este archivo lo guardó un Corymb más nuevo. No se tomó nada. Actualice la computadora del galpón y léalo de nuevo.',
   'read_in.code.malformed': 'Este archivo no está entero, o no lo guardó un teléfono. No se tomó nada. Guárdelo otra vez en el teléfono y lea ese.',
-  'read_in.code.busy': 'El galpón no puede recibir nada en este momento. No se tomó nada. Pruebe de nuevo en un rato.',
-  'read_in.code.other': 'El galpón no tomó el archivo. No se tomó nada. Conserve el archivo y muestre esto a quien cuida la computadora del galpón.',
+  'read_in.code.too_large': 'Este archivo es más grande de lo que el galpón lee aquí. No se tomó nada. Consérvelo y pida a quien cuida la computadora del galpón que lo lea allí.',
+  'read_in.code.origin': 'El galpón solo toma un archivo desde su propia página. No se tomó nada. Abra Corymb en la dirección del propio galpón y lea el archivo allí.',
+  'read_in.code.busy': 'El galpón no puede recibir nada en este momento. Conserve el archivo y léalo de nuevo en un rato: lo que ya está no cuenta dos veces.',
+  'read_in.code.other': 'El galpón no tomó el archivo, o no todo. Consérvelo y léalo de nuevo: nada cuenta dos veces. Si sigue igual, muestre esto a quien cuida la computadora del galpón.',
 
   'refused.scope': 'El galpón no aceptó un registro: esta persona no puede escribirlo. Queda en este teléfono; guárdelo en un archivo y entréguelo al dueño.',
   'refused.count': 'El galpón no aceptó una cuenta: el número está fuera de los límites. Queda en este teléfono; anote el número correcto.',

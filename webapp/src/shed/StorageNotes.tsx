@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks'
 import { t } from '../messages/messages'
-import type { StorageTrouble } from '../sync/notebook'
+import { isLoss } from '../sync/notebook'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { failureText } from '../ui/words'
@@ -26,8 +26,4 @@ export function StorageNotes() {
       ))}
     </>
   )
-}
-
-function isLoss(trouble: StorageTrouble): boolean {
-  return trouble === 'closed' || trouble === 'lost'
 }

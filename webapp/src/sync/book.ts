@@ -32,7 +32,7 @@ export class Book {
   readonly drafts = new Map<number, DraftOperation>()
   readonly own: OwnLog
   readonly kept: Map<string, unknown>
-  /** The last chunk of each generation, which small news is added to. */
+  /** The last chunk of each generation that lies on disk, which small news is added to. */
   readonly tails = new Map<number, HistoryChunk>()
   private confirmed = new State()
   /** A reading anew, which takes the confirmed one's place when it is complete. */
@@ -61,6 +61,7 @@ export class Book {
   }
 
   private readHistory(chunks: readonly HistoryChunk[]): void {
+    for (const chunk of chunks) this.tails.set(chunk.generation, chunk) // also of those that cannot be read
     let generation = 0
     let unpacker = new Unpacker()
     for (const chunk of chunks) {
@@ -198,6 +199,11 @@ export class Book {
 
   stagedNames(): IterableIterator<string> {
     return this.staged.names()
+  }
+
+  /** Facts recorded and not framed yet. */
+  get drafted(): number {
+    return [...this.drafts.values()].reduce((n, { facts }) => n + facts.length, 0)
   }
 
   /** The names of all entities shown. */

@@ -145,4 +145,28 @@ describe('a reading anew', () => {
     notebook.applied(again.hear(20))
     expect(notebook.farm.value.beds.size).toBe(40)
   })
+
+  test.each([['of it', 3, 2], ['of what is shown meanwhile', 2, 1]])('is begun afresh, with nothing left of it, where something %s is damaged', (_, generation, number) => {
+    const said = vi.spyOn(console, 'error').mockImplementation(() => {})
+    const { disk } = readTwice()
+    const { batches, ...chunk } = disk.contents().chunks.find(one => one.generation === generation && one.number === number)!
+    disk.commit([{ kind: 'chunk', chunk: { ...chunk, batches: batches.map(batch => batch.slice(0, -1)) }, fresh: [] }])
+    const again = new Reader(600, disk)
+    expect(said).toHaveBeenCalledTimes(1)
+    for (let i = 0; i < 3; i++) again.hear(200)
+    expect(again.shown()).toBe(stateOf(600))
+    expect(dump(new Book(farm, disk.contents(), incarnation).entities())).toBe(stateOf(600))
+    expect(disk.contents().chunks.map(one => one.number)).toEqual([1, 2, 3])
+    expect(said).toHaveBeenCalledTimes(1)
+    said.mockRestore()
+  })
+
+  /** 600 changes were read, and then 400 of them anew. */
+  function readTwice(): Reader {
+    const reader = new Reader(600)
+    for (let i = 0; i < 3; i++) reader.hear(200)
+    const anew = new Reader(600, reader.disk)
+    for (let i = 0; i < 2; i++) anew.hear(200)
+    return anew
+  }
 })

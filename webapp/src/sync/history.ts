@@ -26,14 +26,18 @@ export function planForgetCursor({ reading }: Book): Write[] {
   return reading.staging ? [{ kind: 'forget', generation: reading.staging.generation }, anew] : [anew]
 }
 
-/** Begins to read from the start, up to the target, after a welcome that does not resume. */
+/**
+ * Begins to read from the start, up to the target, after a welcome that does not resume. Whatever lies on
+ * disk of other readings anew is forgotten, also where it could not be read.
+ */
 export function planRereading(
   book: Book, epoch: string, scopes: readonly Scope[], target: number, wall: number,
 ): Write[] {
   const { generation, staging } = book.reading
-  const next = Math.max(generation, staging?.generation ?? 0) + 1
+  const others = [...book.tails.keys()].filter(one => one !== generation)
+  const next = Math.max(generation, staging?.generation ?? 0, ...others) + 1
   const begun: Reading = { ...book.reading, staging: { generation: next, cursor: { epoch, scopes, arrival: 0, last: '' } } }
-  const writes: Write[] = staging ? [{ kind: 'forget', generation: staging.generation }] : []
+  const writes: Write[] = others.map(one => ({ kind: 'forget', generation: one }))
   writes.push({ kind: 'reading', reading: begun })
   return target > 0 ? writes : [...writes, ...level(begun, target, wall)]
 }

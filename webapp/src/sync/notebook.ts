@@ -8,6 +8,7 @@ import type { Fact, Value } from '../log/change'
 import type { Look } from '../log/look'
 
 export type { StorageTrouble } from '../db/health'
+export { isLoss } from '../db/health'
 export type { Look } from '../log/look'
 
 export interface Notebook {

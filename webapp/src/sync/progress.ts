@@ -1,5 +1,5 @@
-// How far the phone has come on the line that stands, for the screen: what is still to be read, what is
-// still to be sent, and since when nothing is missing.
+// How far the phone has come, for the screen: what is still to be read, what is still to be sent, what
+// the shed has confirmed, and since when nothing is missing.
 
 import type { Pen, Reading } from '../db/records'
 
@@ -14,12 +14,16 @@ const longBacklog = 500
 export class Progress {
   /** When the shed last said that nothing was missing, and what it had told was stored, ms since 1970. */
   levelAt = 0
+  /** Changes that the shed confirmed since the app started: settled, and not refused. */
+  confirmed = 0
   /** While catching up. */
   reading: Stretch | undefined
   /** The arrival number at which the catch-up ends. */
   target = 0
   /** The farm's newest arrival number, as far as told. */
   private newest = 0
+  /** When the shed was last heard, ms since 1970: nothing is known of how it stands since. */
+  private heardAt = 0
   private unsettled = 0
   /** The most that was to be sent since the last time when nothing was. */
   private backlog = 0
@@ -27,6 +31,10 @@ export class Progress {
   /** While there is much to send. */
   get sending(): Stretch | undefined {
     return this.backlog < longBacklog ? undefined : { done: this.backlog - this.unsettled, total: this.backlog }
+  }
+
+  heard(wall: number): void {
+    this.heardAt = wall
   }
 
   /** A welcome says how far the farm has come. */
@@ -51,8 +59,8 @@ export class Progress {
     this.backlog = this.unsettled === 0 ? 0 : Math.max(this.backlog, this.unsettled)
   }
 
-  /** Something was told and stored, or nothing new was there: perhaps nothing is missing now. */
-  lookIfLevel({ staging, cursor }: Reading, wall: number): void {
-    if (!staging && cursor && cursor.arrival >= this.newest) this.levelAt = wall
+  /** What was told is stored, or nothing new was there: perhaps nothing was missing when the shed was heard. */
+  lookIfLevel({ staging, cursor }: Reading): void {
+    if (!staging && cursor && cursor.arrival >= this.newest) this.levelAt = this.heardAt
   }
 }

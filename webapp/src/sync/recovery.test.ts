@@ -152,33 +152,6 @@ test('a stored history that is damaged is read anew', () => {
   expect(dump(phone!.book.entities())).toBe(dump(shed.state()))
 })
 
-test('a line that breaks after every welcome is tried ever more rarely', () => {
-  const { shed, time, phones: [phone] } = world(1)
-  heal([phone!], time, shed)
-  const before = shed.hellos
-  for (let second = 0; second < 60; second++) {
-    phone!.carryUp()
-    phone!.carryDown()
-    phone!.cut()
-    time.now += 1000
-    phone!.happen({ kind: 'tick' })
-  }
-  expect(shed.hellos - before).toBeLessThanOrEqual(6) // after 1, 2, 4, 8, 16 and 30 s
-})
-
-test('the phone is not said to be level with what it could not store', () => {
-  const { shed, time, phones: [phone, other] } = world(2)
-  heal([phone!, other!], time, shed)
-  const { levelAt } = statusOf(phone!.book, phone!.session)
-  expect(levelAt).toBeGreaterThan(0)
-  shed.wall += 1000
-  phone!.disk.full = true
-  other!.record(stems('v1', 5))
-  ripen(other!, time)
-  while (other!.carryUp() || phone!.carryDown());
-  expect(statusOf(phone!.book, phone!.session).levelAt).toBe(levelAt)
-})
-
 describe('an operation larger than a frame', { timeout: 60_000 }, () => {
   /** Two of its three parts are put aside when the line breaks. */
   function broken() {

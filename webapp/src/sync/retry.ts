@@ -12,13 +12,15 @@ export class Retry {
   private wait = firstWait
   /** Refusals in turn that time alone heals: a line that opens and is refused again is no reason to hurry. */
   private refusals = 0
+  private begunAt = 0
 
   /** A connection is being made. */
-  begun(): void {
+  begun(now: number): void {
     this.at = undefined
+    this.begunAt = now
   }
 
-  /** Something told on the line is on disk. */
+  /** What brings the phone further is on disk. A line that only opens, or greets, brings nothing. */
   gotOn(): void {
     this.wait = firstWait
   }
@@ -34,19 +36,32 @@ export class Retry {
 
   /** After 1, 2, 4 ... 30 s. */
   soon(now: number): void {
-    this.at = now + this.wait
-    this.wait = Math.min(2 * this.wait, longestWait)
+    this.forgetIfItStood(now)
+    this.afterWait(now)
   }
 
   afterRefusal(now: number): void {
+    this.forgetIfItStood(now)
     this.wait = Math.max(this.wait, Math.min(firstWait * 2 ** this.refusals++, longestWait))
-    this.soon(now)
+    this.afterWait(now)
   }
 
   /** Something is wrong in the app itself. */
   afterFailure(now: number): void {
     this.wait = longestWait
-    this.soon(now)
+    this.afterWait(now)
+  }
+
+  private afterWait(now: number): void {
+    this.at = now + this.wait
+    this.wait = Math.min(2 * this.wait, longestWait)
+  }
+
+  /** A line that stood for longer than any wait was a good one, even where there was nothing to say. */
+  private forgetIfItStood(now: number): void {
+    if (now - this.begunAt <= longestWait) return
+    this.gotOn()
+    this.taken()
   }
 
   muchLater(now: number): void {

@@ -8,6 +8,7 @@ import type { Book } from './book'
 import type { Effect, Identity, Link, Moment, SessionEvent } from './events'
 import { Filling, mayLack } from './filling'
 import { planFraming } from './framing'
+import { Gains } from './gains'
 import { Heartbeat } from './heartbeat'
 import { cursorOf, planForgetCursor, planLevel, planNews, planRereading } from './history'
 import { helloText, pingText, protocolVersion, readMessage } from './messages'
@@ -17,11 +18,9 @@ import { lastUnmoved } from './pushing'
 import { Progress } from './progress'
 import { planFormerAgain, planReincarnation } from './reincarnation'
 import { Retry } from './retry'
+import { Ripening } from './ripening'
 import { judgedAnew, knownTo, pastIsProven, planAck, planWelcome, toldUpTo } from './settling'
 
-/** Taps coalesce until this long after the last, and no longer than that after the first. */
-const quiet = 300
-const longestQuiet = 2_000
 /** Refusals that need something to change before trying again can help. */
 const fatal = new Set(['version', 'farm', 'malformed', 'reused', 'split', 'too_large'])
 /** Refusals of what an earlier incarnation wrote; the present one must not wait for that. */
@@ -31,18 +30,15 @@ export class Session {
   link: Link = 'offline'
   refusal: string | undefined
   clockOffset: number | undefined
-  acknowledged = 0
   readonly progress = new Progress()
   private readonly retry = new Retry()
+  private readonly gains = new Gains(this.retry, this.progress)
   private readonly pulse = new Heartbeat()
+  private readonly ripening = new Ripening()
   private unprovenBefore = false
   private reusedBefore = false
   /** Of the log of the shed that welcomed. */
   private life = ''
-  /** What is being stored lies beyond what the line before had brought. */
-  private cameFurther = false
-  private firstTap: number | undefined
-  private lastTap = 0
   /** Of the line that stands: names do not outlive it. */
   private unpacker = new Unpacker()
   private outbox: Outbox
@@ -84,17 +80,15 @@ export class Session {
       case 'message':
         return this.hear(event.data, at)
       case 'recorded':
-        this.firstTap ??= at.now
-        this.lastTap = at.now
+        this.ripening.tapped(at.now)
         return this.goOn(at)
       case 'wake':
         return this.wake(event.insist ?? false, at)
       case 'person':
         return this.reconnect(at)
       case 'stored':
-        if (this.cameFurther) this.retry.gotOn()
-        this.cameFurther = false
-        this.lookIfLevel(at)
+        this.gains.stored(this.book.pen)
+        this.lookIfLevel()
         return this.goOn(at)
       case 'tick':
         return this.goOn(at)
@@ -135,13 +129,12 @@ export class Session {
     const effects: Effect[] = []
     for (let data = this.outbox.next(last); data; data = this.outbox.next(last)) effects.push({ kind: 'send', data })
     if (this.book.drafts.size === 0 || at.now < this.frameAt()) return effects
-    this.firstTap = undefined
+    this.ripening.framed()
     return [...effects, { kind: 'store', writes: planFraming(this.book) }]
   }
 
   private frameAt(): number {
-    if (this.outbox.isFull || this.former !== undefined) return Infinity
-    return this.firstTap === undefined ? 0 : Math.min(this.lastTap + quiet, this.firstTap + longestQuiet)
+    return this.outbox.isFull || this.former !== undefined ? Infinity : this.ripening.at
   }
 
   /** The earlier incarnation that is being filled in, if one is. */
@@ -152,7 +145,7 @@ export class Session {
   private connect(at: Moment): Effect[] {
     this.link = 'connecting'
     this.refusal = undefined
-    this.retry.begun()
+    this.retry.begun(at.now)
     this.pulse.heard(at.now)
     const { incarnation, settled } = this.book.pen
     this.unpacker = new Unpacker()
@@ -163,16 +156,15 @@ export class Session {
   private greet(at: Moment): Effect[] {
     this.pulse.heard(at.now)
     const { book, former } = this
-    const { pen, drafts } = book
+    const { pen } = book
     const incarnation = former ?? pen.incarnation
     const cursor = cursorOf(book.reading)
     // What the shed judged of an earlier incarnation may have been lost on the way, and one that is read
     // anew may have judged otherwise: then all of it is asked for.
     this.told = former === undefined && cursor ? toldUpTo(book, incarnation, pen.settled) : 0
-    const drafted = [...drafts.values()].reduce((n, d) => n + d.facts.length, 0)
     const data = helloText({
       farm: book.farm, person: this.identity.person(), device: this.identity.device, incarnation, settled: this.told,
-      unsent: former === undefined ? pen.seq - pen.settled + drafted : 0,
+      unsent: former === undefined ? pen.seq - pen.settled + book.drafted : 0,
       news: former === undefined, cursor: former === undefined ? cursor : null, own: pen.own ?? '',
     })
     return [{ kind: 'send', data }]
@@ -180,10 +172,10 @@ export class Session {
 
   private hear(data: string | Uint8Array, at: Moment): Effect[] {
     this.pulse.heard(at.now)
+    this.progress.heard(at.wall)
     try {
       const message = readMessage(data, this.unpacker)
-      const effects = message ? this.answer(message, at) : this.goOn(at)
-      return effects
+      return message ? this.answer(message, at) : this.goOn(at)
     } catch (cause) {
       if (!(cause instanceof ShapeError)) throw cause
       return this.refuse('malformed', at)
@@ -202,9 +194,7 @@ export class Session {
         return this.hearNews(message, at)
       case 'pong':
         this.clockOffset = message.clock - at.wall
-        this.retry.gotOn() // the line has stood for a while
-        this.hasNothingToBeRefused()
-        this.lookIfLevel(at)
+        this.lookIfLevel()
         return this.goOn(at)
     }
   }
@@ -222,7 +212,9 @@ export class Session {
     if (cursorOf(this.book.reading) && (!welcome.resume || welcome.seq < this.book.pen.settled)) return this.readAnew(at)
     this.life = welcome.life
     this.progress.begin(welcome.arrival)
-    this.outbox.resume(welcome, knownTo(welcome, this.told))
+    const known = knownTo(welcome, this.told)
+    this.outbox.resume(welcome, known)
+    this.gains.welcome(welcome, this.book.pen.settled, known)
     const writes = planWelcome(this.book, this.told, welcome, this.givenUp.size === 0, at.wall)
     return [{ kind: 'store', writes: [...writes, ...this.planReading(welcome, at)] }]
   }
@@ -286,8 +278,8 @@ export class Session {
     return planRereading(this.book, epoch, scopes, arrival, at.wall)
   }
 
-  private lookIfLevel(at: Moment): void {
-    if (this.link === 'live') this.progress.lookIfLevel(this.book.reading, at.wall)
+  private lookIfLevel(): void {
+    if (this.link === 'live') this.progress.lookIfLevel(this.book.reading)
   }
 
   private reach(arrival: number): void {
@@ -298,27 +290,19 @@ export class Session {
     if (!this.open() || !this.outbox.acknowledged(ack)) throw new ShapeError('an acknowledgement of what was not sent')
     const { former } = this
     const before = former === undefined ? this.book.pen.settled : this.told
-    this.cameFurther = Math.max(ack.seq, ack.staged) > before
-    if (this.cameFurther) this.retry.taken()
+    this.gains.ack(ack, before, former === undefined)
     if (ack.seq > before) this.reusedBefore = false
     if (former !== undefined) return this.filled(former, ack.seq, ack, at)
-    this.acknowledged += Math.max(0, ack.seq - before - ack.refused.length)
     return [{ kind: 'store', writes: planAck(this.book, ack, this.life, at.wall) }]
   }
 
   private hearNews(news: News, at: Moment): Effect[] {
     if (!this.open() || this.former !== undefined) throw new ShapeError('news before a welcome, or not asked for')
     const writes = planNews(this.book, news, this.progress.target, at.wall)
-    this.cameFurther = true
+    this.gains.news(news.arrival, cursorOf(this.book.reading)!.arrival)
     this.progress.told(news.newest)
-    this.hasNothingToBeRefused()
     this.reach(news.arrival)
     return [{ kind: 'store', writes }]
-  }
-
-  /** A shed that takes no pushes has shown by nothing but an acknowledgement that it takes them again. */
-  private hasNothingToBeRefused(): void {
-    if (this.book.pen.settled === this.book.pen.seq) this.retry.taken()
   }
 
   private refused({ code }: Refuse, at: Moment): Effect[] {
@@ -355,6 +339,7 @@ export class Session {
 
   /** Also where the line was closed before: it is not tried again at once. */
   private notStored(again: () => void): Effect[] {
+    this.gains.notStored()
     this.filling = undefined // what it takes for filled may not be noted: what is missing is found out anew
     const effects = this.drop(() => {})
     again()

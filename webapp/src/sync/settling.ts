@@ -7,7 +7,6 @@ import type { Book } from './book'
 import type { Ack, Outcome, Welcome } from './messages'
 import { ownPlace } from './messages'
 import type { Framed } from './own_log'
-import { lastSeq } from './own_log'
 
 /**
  * Tells whether the phone's past under an incarnation is the one that the shed knows: same chain value
@@ -40,6 +39,11 @@ export function planAck(book: Book, ack: Ack, life: string, wall: number): Write
   const own = ownPlace(ack.arrival, life)
   const pen = { ...book.pen, settled: Math.max(settled, ack.seq), clock: fed(clock, wall, ordersOf(ack)), own }
   return [{ kind: 'pen', pen }, ...settledAs(book, incarnation, settled, ack.seq, ack)]
+}
+
+/** How many changes above `from` up to `to` the shed confirms: all that are settled and not refused. */
+export function confirmedBy({ refused }: Outcome, from: number, to: number): number {
+  return Math.max(0, to - from - refused.filter(({ seq }) => seq > from && seq <= to).length)
 }
 
 function ordersOf(outcome: Outcome): Stamp[] {
@@ -116,5 +120,5 @@ export function toldUpTo(book: Book, incarnation: string, settled: number): numb
 /** Framed changes not known to be settled. */
 export function unsettled(book: Book): readonly Framed[] {
   const { incarnation, settled } = book.pen
-  return book.own.beyond(incarnation, settled).filter(({ operation }) => lastSeq(operation) > settled)
+  return book.own.beyond(incarnation, settled)
 }

@@ -6,12 +6,11 @@ import type { Session } from './session'
 
 export function statusOf(book: Book, session: Session): SyncStatus {
   const { seq, settled } = book.pen
-  const drafted = [...book.drafts.values()].reduce((n, { facts }) => n + facts.length, 0)
   return {
     link: session.link,
-    pending: drafted + seq - session.sentTo,
+    pending: book.drafted + seq - session.sentTo,
     sent: session.sentTo - settled,
-    acknowledged: session.acknowledged,
+    acknowledged: session.progress.confirmed,
     refused: book.refused().map(({ change: { seq, type, id, field, value }, code }) => ({ seq, code, type, id, field, value })),
     progress: session.progress.reading,
     outgoing: session.progress.sending,

@@ -4,13 +4,14 @@
 import 'fake-indexeddb/auto'
 import { IDBFactory } from 'fake-indexeddb'
 import { openDB } from 'idb'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import type { Fact } from '../log/change'
 import { Unpacker } from '../log/batch_unpack'
 import { canonical, readChange } from '../log/canonical'
 import { chainAfter, chainStart } from '../log/chain'
 import { count } from '../log/count'
 import { openFarmDB } from '../db/farm_db'
+import { packedChunk } from '../db/format_1'
 import type { Opened } from './open'
 import { openNotebook } from './open'
 import { ShedModel } from './testing/shed_model'
@@ -121,6 +122,32 @@ describe('the upgrade', () => {
     expect(history.flatMap(({ orders }) => orders)).toEqual([{ l: then, c: 0 }, { l: then, c: 0 }])
     expect(contents.own.flatMap(operation => operation.texts)).toEqual(texts)
     store.close()
+  })
+
+  test('that fails leaves everything as it was, and is done at the next opening', async () => {
+    const said = vi.spyOn(console, 'error').mockImplementation(() => {})
+    const update = vi.spyOn(IDBCursorWithValue.prototype, 'update').mockImplementation(() => {
+      throw new DOMException('no space', 'QuotaExceededError')
+    })
+    await expect(openFarmDB(farm, 'this tab', () => {}, () => {})).rejects.toMatchObject({ name: 'StorageError' })
+    update.mockRestore()
+    const db = await openDB(`corymb farm ${farm}`)
+    expect([db.version, await db.get('meta', 'reading')]).toEqual([1, { generation: 3, cursor, staging: null, levelAt: then }])
+    db.close()
+    const notebook = await openOver(undefined)
+    expect(notebook.cell('v9' as never, '|0|0').total).toBe(7)
+    said.mockRestore()
+  })
+
+  test('packs also what is more than a batch may hold', () => {
+    const parents = Array.from({ length: 1000 }, (_, i) => `k${i}`)
+    const changes = Array.from({ length: 2100 }, (_, i) => [
+      other, i + 1, then, i, 0, 'p1', 'field', 'set', 'plant', `k${i}`, 'parents', i < 70 ? parents : 'one', {}, 0,
+    ])
+    const chunk = packedChunk({ generation: 3, number: 1, changes: JSON.stringify(changes), orders: changes.flatMap((_, i) => [then, i]) })
+    const read = chunk.batches.map(batch => new Unpacker().read(batch))
+    expect(read.flatMap(batch => batch.changes.map(canonical))).toEqual(changes.map(change => JSON.stringify(change)))
+    expect(chunk.count).toBe(2100)
   })
 
   test('shows what was recorded here, and what the shed had told, before the shed is met', async () => {

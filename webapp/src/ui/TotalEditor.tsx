@@ -4,7 +4,7 @@ import { useState } from 'preact/hooks'
 import type { Visit } from '../crop/nouns'
 import { t } from '../messages/messages'
 import { announce } from './announce'
-import { factForTotal } from './correct'
+import { recordTotal } from './correct'
 import { useNotebook } from './notebook'
 import { failureText } from './words'
 
@@ -25,9 +25,8 @@ export function TotalEditor({ visit, cell, name, most, onDone }: TotalEditorProp
     event.preventDefault()
     const wanted = wholeNumber(text, most)
     if (wanted === undefined) return setProblem(t('total.problem', { most }))
-    const fact = factForTotal(notebook, visit, cell, wanted)
     try {
-      if (fact) await notebook.record([fact])
+      await recordTotal(notebook, visit, cell, wanted)
       announce(t('total.saved', { name, n: wanted }))
       onDone()
     } catch (reason) {

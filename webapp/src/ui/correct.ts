@@ -22,6 +22,14 @@ export function factForTotal(notebook: Notebook, visit: Visit, cell: string, wan
   return correctFact(scope, visit.id, cell, difference, total, tips)
 }
 
+/** Brings a visit's cell to the wanted total, from where it stands when the turn to store that comes. */
+export function recordTotal(notebook: Notebook, visit: Visit, cell: string, wanted: number): Promise<void> {
+  return notebook.recordInTurn(() => {
+    const fact = factForTotal(notebook, visit, cell, wanted)
+    return { facts: fact ? [fact] : [], alongside: {} }
+  })
+}
+
 /** The fact that leaves out, or brings back, what a look is about; a visit's is of the visit's own scope. */
 export function factForWithdrawal(notebook: Notebook, { type, id }: Look, withdrawn: boolean): Fact {
   const visit = type === 'visit' ? notebook.visit(id as VisitID) : undefined
