@@ -105,6 +105,6 @@ export class RecordError extends Error {
 
 /**
  * Why no notebook could be opened, said before the first tap. 'no_farm': this device has not met its
- * farm yet and the shed does not answer; 'emptied': it had, but the browser deleted what was stored.
+ * farm yet and the shed does not answer; 'emptied': it had, but the browser deleted what was stored; 'full': there is no room to open it.
  */
-export type OpenProblem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm' | 'emptied'
+export type OpenProblem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm' | 'emptied' | 'full'

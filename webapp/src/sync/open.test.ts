@@ -6,7 +6,7 @@ import { createServer } from 'node:http'
 import type { Server } from 'node:http'
 import { forceCloseDatabase, IDBFactory } from 'fake-indexeddb'
 import { openDB } from 'idb'
-import { afterEach, beforeEach, describe, expect, test } from 'vitest'
+import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { bedFacts, countFact, visitFacts, withdrawnFact } from '../crop/facts'
 import type { Bed, BedID, Day, Millimetres, PersonID, PlantID, Visit } from '../crop/nouns'
 import type { Fact } from '../log/change'
@@ -88,6 +88,17 @@ describe('opening', () => {
   test('says that there is no storage', async () => {
     Object.defineProperty(globalThis, 'indexedDB', { value: undefined, configurable: true, writable: true })
     expect(await open()).toEqual({ problem: 'no_storage' })
+  })
+
+  test('says that there is no room, and not that nothing was counted', async () => {
+    const put = vi.spyOn(IDBObjectStore.prototype, 'put').mockImplementation(() => {
+      throw new DOMException('no room', 'QuotaExceededError')
+    })
+    try {
+      expect(await open()).toEqual({ problem: 'full' })
+    } finally {
+      put.mockRestore()
+    }
   })
 
   test('says that a newer version has written here', async () => {

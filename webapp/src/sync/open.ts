@@ -41,7 +41,7 @@ export async function openNotebook(options: OpenOptions = {}): Promise<Opened> {
     end.close()
     if (!(cause instanceof StorageError)) throw cause
     console.error(cause)
-    return { problem: cause.reason === 'newer_format' ? 'newer_format' : 'no_storage' }
+    return { problem: cause.reason === 'newer_format' || cause.reason === 'full' ? cause.reason : 'no_storage' }
   }
 }
 
