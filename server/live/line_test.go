@@ -30,9 +30,17 @@ func TestALineWithoutAHelloIsClosed(t *testing.T) {
 func TestASilentLineIsDropped(t *testing.T) {
 	s := startShed(t, func(c *live.Config) { c.SilentFor = 50 * time.Millisecond })
 	p := newPhone(t)
-	p.connect(s)
-	if _, _, err := p.socket.ReadMessage(); err == nil {
-		t.Error("a message came, want the end of the line")
+	p.dial(s)
+	p.send(p.hello())
+	messages := 0 // on a busy machine the line may end before the welcome
+	for {
+		if _, _, err := p.socket.ReadMessage(); err != nil {
+			break
+		}
+		messages++
+	}
+	if messages > 1 {
+		t.Errorf("%d messages came, want the welcome at most, and then the end of the line", messages)
 	}
 }
 
