@@ -128,6 +128,27 @@ func TestWhatAnOlderShedDoesNotHaveIsNoLongerTakenForConfirmed(t *testing.T) {
 	}
 }
 
+// After that, the person may no longer write what the copy fills in: the shed refuses it, and does not
+// tell the phone, which is as far, of its own accord.
+func TestWhatAnOlderShedRefusesWhenACopyFillsItInIsNoLongerTakenForKept(t *testing.T) {
+	before, after := twoSheds(t)
+	ana := startPhone(t, "ana")
+	invoice := field("paper", "invoice", "text", syncproto.Text("12 bunches"))
+	invoice.Scope = syncproto.ScopeMoney
+	if _, err := ana.Record(wallMoment(), nil, invoice); err != nil {
+		t.Fatal(err)
+	}
+	copied := clone(t, ana)
+	drive(t, serve(t, before), ana)
+	url := serve(t, after, syncproto.ScopeField)
+	drive(t, url, copied)
+	drive(t, url, ana)
+	fate := ana.Records().current().Operations[0].Fates[0]
+	if fate.Refused != syncproto.CodeScope || ana.State().Len() != 0 {
+		t.Errorf("%+v became of the change, and %d entities show", fate, ana.State().Len())
+	}
+}
+
 // An older shed was filled by a copy of the phone, under seqs that the phone has used for something else
 // and that were acknowledged to it.
 func TestWhatAShedWithAnotherPastAcknowledgedIsSaidAgain(t *testing.T) {
@@ -197,15 +218,19 @@ func driveUntil(t *testing.T, url string, p *Phone, done func() bool) {
 	t.Fatal("ten lines were not enough")
 }
 
-func serve(t *testing.T, dir string) (url string) {
+// serve lets people read and write some scopes of a farm, all unless told.
+func serve(t *testing.T, dir string, scopes ...syncproto.Scope) (url string) {
 	t.Helper()
+	if len(scopes) == 0 {
+		scopes = syncproto.Scopes
+	}
 	opened, err := store.Open(dir, time.Now)
 	if err != nil {
 		t.Fatal(err)
 	}
 	server := live.New(live.Config{
 		Log: opened, Now: time.Now, Logger: silent,
-		Scopes: func(string) []syncproto.Scope { return syncproto.Scopes },
+		Scopes: func(string) []syncproto.Scope { return scopes },
 	})
 	ctx, stop := context.WithCancel(context.Background())
 	stopped := make(chan struct{})

@@ -90,6 +90,9 @@ func (p *Phone) welcomed(w syncproto.Welcome, at Moment) error {
 	if !r.Logs[l.incarnation].proves(r.Farm, w.Seq, w.Hash) {
 		return p.unproven(w, at)
 	}
+	if !l.filling && r.reading().Cursor != nil && r.isOlder(w) {
+		return p.readAnew(at)
+	}
 	if err := p.disk.store(func(r *Records) { p.takeWelcome(r, w, at) }); err != nil {
 		return err
 	}
@@ -103,14 +106,30 @@ func (p *Phone) welcomed(w syncproto.Welcome, at Moment) error {
 	return p.goOnFilling(at)
 }
 
+// readAnew asks for everything, also what became of the phone's own changes: what was confirmed may
+// not be what this shed has.
+func (p *Phone) readAnew(at Moment) error {
+	err := p.disk.store(func(r *Records) {
+		r.Fill = r.formersToFill()
+		r.Reading.Cursor, r.Staging = nil, nil
+	})
+	if err != nil {
+		return err
+	}
+	p.shown = nil
+	p.hangUp(at.Now)
+	return nil
+}
+
 // takeWelcome notes what a shed that follows the phone's past tells of it.
 func (p *Phone) takeWelcome(r *Records, w syncproto.Welcome, at Moment) {
 	older := r.isOlder(w)
 	log := r.Logs[p.line.incarnation]
 	// What lies beyond is settled too, but of that nothing is said before it is pushed again.
-	known := w.Known(log.Settled)
+	known := w.Known(p.line.asked)
+	log.Settled = p.line.asked
 	settle(r, log, p.line.filling, word{seq: known, orders: w.Orders, held: w.Held, refused: w.Refused}, at)
-	log.Settled = known // which is less than it was after a restore
+	log.Settled = known // which may be less than it was
 	r.Logs[log.Incarnation] = log
 	if p.line.filling {
 		return
@@ -119,7 +138,7 @@ func (p *Phone) takeWelcome(r *Records, w syncproto.Welcome, at Moment) {
 		r.Fill = r.formersToFill()
 	}
 	r.Epoch, r.Own = w.Epoch, changelog.OwnPlace(w.Arrival, w.Life)
-	if !w.Resume || r.reading().Cursor == nil {
+	if r.reading().Cursor == nil {
 		r.Staging = &Reading{Cursor: &syncproto.Cursor{Epoch: w.Epoch, Scopes: w.Scopes}}
 	}
 	r.complete(w.Arrival)

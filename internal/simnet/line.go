@@ -18,6 +18,7 @@ const (
 type line struct {
 	incarnation string // whose changes it carries
 	filling     bool   // a former one
+	asked       int64  // the seq above which the welcome is to tell what became of the changes
 	welcomed    bool
 	packer      *syncproto.Packer
 	unpacker    *syncproto.Unpacker
@@ -60,9 +61,13 @@ func (p *Phone) Connected(at Moment) {
 		l.filling, l.incarnation = true, r.Fill[0]
 	}
 	log := r.Logs[l.incarnation]
+	// A shed that is read anew, or filled, may have judged otherwise than was told before.
+	if !l.filling && r.reading().Cursor != nil {
+		l.asked = log.Settled
+	}
 	hello := syncproto.Hello{
 		T: syncproto.TypeHello, Versions: []int{syncproto.Version}, Farm: r.Farm, Person: p.person,
-		Device: r.Device, Incarnation: l.incarnation, Settled: log.Settled, News: !l.filling,
+		Device: r.Device, Incarnation: l.incarnation, Settled: l.asked, News: !l.filling,
 	}
 	for _, o := range log.beyond(log.Settled) {
 		if !o.Moved {
