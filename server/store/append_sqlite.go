@@ -62,13 +62,14 @@ var appendTexts = [appendStatements]string{
 		WHERE farm = ? AND incarnation = ? AND seq BETWEEN ? AND ? ORDER BY seq`,
 	selHeld: `SELECT held_incarnation, held_seq FROM outcomes
 		WHERE farm = ? AND incarnation = ? AND seq = ? AND held_incarnation <> 0`,
-	selFormers: `SELECT arrival FROM formers WHERE farm = ? AND former = ? ORDER BY arrival`,
+	selFormers: `SELECT arrival FROM formers WHERE farm = ? AND former = ? AND facts = ?`,
 	selNamed:   `SELECT EXISTS (SELECT 1 FROM formers WHERE farm = ? AND former > ? AND former < ?)`,
 	insSegment: `INSERT INTO segments (farm, first, n, incarnation, first_seq, scopes, batch)
 		VALUES (?, ?, ?, ?, ?, ?, ?)`,
 	insOutcome: `INSERT INTO outcomes (farm, incarnation, seq, digest, code, text, held_incarnation, held_seq)
 		VALUES (?, ?, ?, ?, ?, ?, ?, ?)`,
-	insFormer: `INSERT INTO formers (farm, former, arrival) VALUES (?, ?, ?)`,
+	// An operation may say the same twice; the first is found.
+	insFormer: `INSERT INTO formers (farm, former, facts, arrival) VALUES (?, ?, ?, ?) ON CONFLICT DO NOTHING`,
 	selStaged: `SELECT batch FROM staged WHERE farm = ? AND incarnation = ? ORDER BY first_seq`,
 	insStaged: `INSERT INTO staged (farm, incarnation, first_seq, batch) VALUES (?, ?, ?, ?)`,
 	delStaged: `DELETE FROM staged WHERE farm = ? AND incarnation = ?`,

@@ -107,3 +107,39 @@ func TestOtherFactsUnderAFormerIdentityAreKept(t *testing.T) {
 		t.Errorf("count %+v, want 6 and a look", count)
 	}
 }
+
+// Each later count of a cell names the identity under which it was counted before a phone took a new
+// one. Looking for what was sent again must not read them all, nor cut the log into segments of one.
+func TestManyChangesThatNameOneFormerIdentityShareASegment(t *testing.T) {
+	elsewhere := syncproto.IdentityOf(uuid.NewString(), 1)
+	tests := []struct {
+		name   string
+		former func(first syncproto.Identity) syncproto.Identity
+	}{
+		{"one of which nothing is known", func(syncproto.Identity) syncproto.Identity { return elsewhere }},
+		{"one of the same frame", func(first syncproto.Identity) syncproto.Identity { return first }},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s, p, copied := open(t, t.TempDir()), newPhone(), uuid.NewString()
+			changes := p.says(stemsAt("v", 0))
+			for n := int64(1); n < 500; n++ {
+				said := stemsAt("v", n)
+				said.Extra = map[string]syncproto.Value{syncproto.ExtraFormer: syncproto.Text(string(tt.former(changes[0].Identity())))}
+				changes = append(changes, p.says(said)...)
+			}
+			settle(t, s, changes...)
+			if n := len(segments(t, s)); n != 1 {
+				t.Errorf("they lie in %d segments", n)
+			}
+			var sent []syncproto.Change
+			for i, c := range changes[1:] {
+				former, _ := c.Former()
+				sent = append(sent, again(c, copied, int64(i+1), former))
+			}
+			if ack := settle(t, s, sent...); len(ack.Held) != len(sent) {
+				t.Errorf("%d of %d that a copy sent again are held", len(ack.Held), len(sent))
+			}
+		})
+	}
+}

@@ -2,7 +2,9 @@ package store
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"database/sql"
+	"errors"
 	"fmt"
 	"slices"
 
@@ -68,15 +70,15 @@ func (t *transaction) findHeld(c syncproto.Change) (verdict, error) {
 	if err != nil {
 		return verdict{}, nil // not an identity: it stays an unknown part of the change
 	}
-	candidates, err := t.keptAs(incarnation, seq)
+	facts := changelog.FactsOf(c)
+	was, ok, err := t.keptAs(incarnation, seq)
 	if err != nil {
 		return verdict{}, err
 	}
-	again, err := t.keptFrom(former)
-	if err != nil {
-		return verdict{}, err
+	if ok && bytes.Equal(changelog.FactsOf(was.change), facts) {
+		return t.heldBy(was)
 	}
-	return t.sameFacts(c, append(candidates, again...))
+	return t.findSentFrom(former, facts)
 }
 
 // findSentAgain asks only for incarnations that anything was ever sent again from: they are few.
@@ -85,11 +87,33 @@ func (t *transaction) findSentAgain(c syncproto.Change) (verdict, error) {
 	if err != nil || !named {
 		return verdict{}, err
 	}
-	again, err := t.keptFrom(c.Identity())
+	return t.findSentFrom(c.Identity(), changelog.FactsOf(c))
+}
+
+// findSentFrom finds the kept change that names a former identity and says certain facts.
+func (t *transaction) findSentFrom(former syncproto.Identity, facts []byte) (verdict, error) {
+	digest := sha256.Sum256(facts)
+	var arrival int64
+	err := t.stmt(selFormers).QueryRow(t.farm.No, string(former), digest[:]).Scan(&arrival)
+	if errors.Is(err, sql.ErrNoRows) {
+		return verdict{}, nil
+	}
 	if err != nil {
 		return verdict{}, err
 	}
-	return t.sameFacts(c, again)
+	again, err := t.keptAt(arrival)
+	if err != nil {
+		return verdict{}, err
+	}
+	return t.heldBy(again)
+}
+
+func (t *transaction) heldBy(k kept) (verdict, error) {
+	h, err := t.head(k.change.Incarnation)
+	if err != nil {
+		return verdict{}, err
+	}
+	return verdict{held: &k, heldNo: h.no}, nil
 }
 
 // isNamedFormer tells whether a kept change names one of the incarnation as its former identity.
@@ -107,72 +131,26 @@ func (t *transaction) isNamedFormer(incarnation string) (bool, error) {
 	return h.named, err
 }
 
-// sameFacts is the first of some kept changes that says what the change says.
-func (t *transaction) sameFacts(c syncproto.Change, candidates []kept) (verdict, error) {
-	if len(candidates) == 0 {
-		return verdict{}, nil
-	}
-	facts := changelog.FactsOf(c)
-	for _, k := range candidates {
-		if bytes.Equal(changelog.FactsOf(k.change), facts) {
-			h, err := t.head(k.change.Incarnation)
-			if err != nil {
-				return verdict{}, err
-			}
-			return verdict{held: &k, heldNo: h.no}, nil
-		}
-	}
-	return verdict{}, nil
-}
-
 // keptAs finds the kept change that an identity was settled by: its own, or the one that it was held
 // under.
-func (t *transaction) keptAs(incarnation string, seq int64) ([]kept, error) {
+func (t *transaction) keptAs(incarnation string, seq int64) (found kept, ok bool, err error) {
 	h, err := t.head(incarnation)
 	if err != nil || h.no == 0 || seq > h.seq {
-		return nil, err
+		return kept{}, false, err
 	}
 	if t.formers.no != h.no {
 		t.formers = reading{of: t, no: h.no}
 	}
-	own, ok, err := t.formers.seq(seq)
-	if err != nil || ok {
-		return []kept{own}, err
+	if found, ok, err = t.formers.seq(seq); err != nil || ok {
+		return found, ok, err
 	}
-	var found []kept
 	var no, heldSeq int64
-	err = each(t.stmt(selHeld), []any{t.farm.No, h.no, seq}, func(rows *sql.Rows) error {
-		return rows.Scan(&no, &heldSeq)
-	})
-	if err != nil || no == 0 {
-		return nil, err
+	err = t.stmt(selHeld).QueryRow(t.farm.No, h.no, seq).Scan(&no, &heldSeq)
+	if errors.Is(err, sql.ErrNoRows) {
+		return kept{}, false, nil
 	}
-	k, ok, err := (&reading{of: t, no: no}).seq(heldSeq)
-	if ok {
-		found = append(found, k)
-	}
-	return found, err
-}
-
-// keptFrom finds the kept changes that name a former identity.
-func (t *transaction) keptFrom(former syncproto.Identity) ([]kept, error) {
-	var arrivals []int64
-	err := each(t.stmt(selFormers), []any{t.farm.No, string(former)}, func(rows *sql.Rows) error {
-		var arrival int64
-		err := rows.Scan(&arrival)
-		arrivals = append(arrivals, arrival)
-		return err
-	})
 	if err != nil {
-		return nil, err
+		return kept{}, false, err
 	}
-	found := make([]kept, 0, len(arrivals))
-	for _, arrival := range arrivals {
-		k, err := t.keptAt(arrival)
-		if err != nil {
-			return nil, err
-		}
-		found = append(found, k)
-	}
-	return found, nil
+	return (&reading{of: t, no: no}).seq(heldSeq)
 }

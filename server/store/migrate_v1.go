@@ -2,11 +2,14 @@ package store
 
 import (
 	"bytes"
+	"crypto/sha256"
 	"database/sql"
 	"errors"
 	"fmt"
 
 	"gorm.io/gorm"
+
+	"corymb/internal/changelog"
 )
 
 // Version 1, before the first release, kept a row a change: its canonical bytes as JSON text. The
@@ -35,7 +38,6 @@ func fromVersion1(tx *gorm.DB) error {
 			SELECT 1, i.no, o.seq, o.digest, o.code, o.text, coalesce(h.no, 0), o.held_seq
 			FROM old_outcomes o JOIN incarnations i ON i.incarnation = o.incarnation
 			LEFT JOIN incarnations h ON h.incarnation = o.held_incarnation`,
-		`INSERT INTO formers (farm, former, arrival) SELECT 1, former, arrival FROM old_changes WHERE former <> ''`,
 	} {
 		if err := tx.Exec(text).Error; err != nil {
 			return err
@@ -103,9 +105,21 @@ func packOldChanges(tx *gorm.DB) error {
 				}
 			}
 			packing.add(o.no, o.change, o.order, o.arrival, o.bytes)
+			if err := packOldFormer(tx, o); err != nil {
+				return err
+			}
 			after = o.arrival
 		}
 	}
+}
+
+func packOldFormer(tx *gorm.DB, o oldChange) error {
+	former, ok := o.change.Former()
+	if !ok {
+		return nil
+	}
+	digest := sha256.Sum256(changelog.FactsOf(o.change))
+	return tx.Exec(appendTexts[insFormer], 1, string(former), digest[:], o.arrival).Error
 }
 
 // oldChange is a row of version 1.

@@ -49,11 +49,13 @@ type segmentRow struct {
 
 func (segmentRow) TableName() string { return "segments" }
 
-// formerRow finds a kept change by the identity that it names as its former one.
+// formerRow finds a kept change by the identity that it names as its former one and by what it says.
+// Many may name the same: each later count of a cell does.
 type formerRow struct {
 	FarmNo  int64   `gorm:"primaryKey;column:farm;autoIncrement:false"`
 	Former  string  `gorm:"primaryKey"`
-	Arrival int64   `gorm:"primaryKey;autoIncrement:false"`
+	Facts   []byte  `gorm:"primaryKey"` // SHA-256 of changelog.FactsOf
+	Arrival int64   `gorm:"not null"`
 	Farm    farmRow `gorm:"foreignKey:FarmNo"`
 }
 

@@ -17,6 +17,9 @@ type reading struct {
 
 // seq is the kept change with a seq; ok is false where none was kept.
 func (r *reading) seq(seq int64) (found kept, ok bool, err error) {
+	if k, ok := r.of.run.seq(r.no, seq); ok {
+		return k, true, nil
+	}
 	at := seq - r.last.firstSeq
 	if at < 0 || at >= int64(len(r.last.batch.Changes)) {
 		if err := r.load(seq); err != nil {
@@ -29,11 +32,6 @@ func (r *reading) seq(seq int64) (found kept, ok bool, err error) {
 }
 
 func (r *reading) load(seq int64) error {
-	if r.of.run.no == r.no {
-		if err := r.of.flush(); err != nil {
-			return err
-		}
-	}
 	r.last = segment{firstSeq: seq}
 	return each(r.of.stmt(selCovering), []any{r.of.farm.No, r.no, seq, seq}, func(rows *sql.Rows) error {
 		return r.last.scan(rows)
@@ -42,10 +40,8 @@ func (r *reading) load(seq int64) error {
 
 // keptAt is the change with an arrival number, which is there.
 func (t *transaction) keptAt(arrival int64) (kept, error) {
-	if len(t.run.batch.Changes) > 0 && arrival >= t.run.first {
-		if err := t.flush(); err != nil {
-			return kept{}, err
-		}
+	if k, ok := t.run.at(arrival); ok {
+		return k, nil
 	}
 	if t.arrivals == nil {
 		t.arrivals = &lookup{tx: t.tx, statement: t.sql[selAt], no: t.farm.No}

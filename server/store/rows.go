@@ -117,10 +117,10 @@ func (t *transaction) keep(f *changelog.Frame, c syncproto.Change, order syncpro
 	if !ok {
 		return nil
 	}
-	return t.noteFormer(former, arrival)
+	return t.noteFormer(former, c, arrival)
 }
 
-func (t *transaction) noteFormer(former syncproto.Identity, arrival int64) error {
+func (t *transaction) noteFormer(former syncproto.Identity, c syncproto.Change, arrival int64) error {
 	if incarnation, _, err := former.Split(); err == nil {
 		h, err := t.head(incarnation)
 		if err != nil {
@@ -128,7 +128,8 @@ func (t *transaction) noteFormer(former syncproto.Identity, arrival int64) error
 		}
 		h.named = true
 	}
-	_, err := t.stmt(insFormer).Exec(t.farm.No, string(former), arrival)
+	digest := sha256.Sum256(changelog.FactsOf(c))
+	_, err := t.stmt(insFormer).Exec(t.farm.No, string(former), digest[:], arrival)
 	return err
 }
 

@@ -143,6 +143,20 @@ func (r *run) add(no int64, c syncproto.Change, order syncproto.Stamp, arrival i
 	r.names += namesOf(c)
 }
 
+// at is the change with an arrival number, if it is in the run.
+func (r *run) at(arrival int64) (kept, bool) {
+	running := segment{first: r.first, batch: r.batch}
+	return running.at(arrival)
+}
+
+// seq is the change with a seq of an incarnation, if it is in the run.
+func (r *run) seq(no, seq int64) (kept, bool) {
+	if r.no != no || len(r.batch.Changes) == 0 {
+		return kept{}, false
+	}
+	return r.at(r.first + seq - r.batch.Changes[0].Seq)
+}
+
 // clear makes the run ready for the next segment.
 func (r *run) clear() {
 	clear(r.batch.Changes) // what they point to may go
