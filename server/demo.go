@@ -64,10 +64,7 @@ func fillDevice(ctx context.Context, s *store.Store, device demo.Device) error {
 	if err != nil {
 		return err
 	}
-	err = s.Seen(ctx, changelog.Sighting{Incarnation: device.Incarnation, Device: device.ID, Person: device.Person})
-	if err != nil {
-		return err
-	}
+	s.Seen(changelog.Sighting{Incarnation: device.Incarnation, Device: device.ID, Person: device.Person})
 	push := pusher{farm: s, incarnation: device.Incarnation}
 	for _, op := range device.Operations {
 		if op[0].Seq <= standing.Seq {

@@ -33,7 +33,7 @@ func giveBackMemory(ctx context.Context, logger *slog.Logger, busy func() bool, 
 			continue
 		}
 		if err := rest(); err != nil {
-			logger.Warn("the store holds more memory than it needs", "error", err)
+			logger.Warn("the store could not do what waits for a quiet moment", "error", err)
 		}
 		trimC()
 		debug.FreeOSMemory() // which is a collection too

@@ -59,6 +59,9 @@ func serve(ctx context.Context, listen, data string, out io.Writer, fill func(co
 // serveFarm listens, says where, and returns once every conversation is over.
 func serveFarm(ctx context.Context, listen string, farm *store.Store, app appDir, out io.Writer) error {
 	logger := slog.New(slog.NewTextHandler(os.Stderr, nil))
+	farm.OnLag(func(err error) {
+		logger.Error("the merge state lags behind the log; phones are served from the log all the same", "error", err)
+	})
 	phones := live.New(live.Config{Log: farm, Scopes: scopesOf, Now: time.Now, Logger: logger})
 	handler, err := httpapi.New(httpapi.Config{
 		Farm: farm, Sync: phones, Ages: fitAges, App: app, Version: version(),

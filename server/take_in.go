@@ -59,11 +59,26 @@ func takeIn(ctx context.Context, farm *store.Store, paths []string, out io.Write
 	for i, file := range files {
 		taken, err := intake.TakeIn(ctx, file)
 		if err != nil {
-			return fmt.Errorf("%s: %w; what was taken in is safe, read the file in again", paths[i], err)
+			return notTakenIn(paths[i], err)
 		}
 		tellTakenIn(out, paths[i], taken)
 	}
 	return nil
+}
+
+// notTakenIn says what kept a file from being taken in whole. What may be mended can be tried again:
+// the disk, say, or the database, which an error of the store tells. A file that breaks the protocol
+// does so every time.
+func notTakenIn(path string, err error) error {
+	var breach *syncproto.Breach
+	if !errors.As(err, &breach) {
+		return fmt.Errorf("%s was not taken in whole. What was taken in is safe. Once the cause is mended, read the file in again: nothing counts twice. The cause: %w", path, err)
+	}
+	if breach.Code == syncproto.CodeBusy {
+		return fmt.Errorf("%s was not taken in whole, for nothing can be stored at the moment. What was taken in is safe. Read the file in again later: nothing counts twice", path)
+	}
+	return fmt.Errorf("%s was not taken in whole, for something in it cannot be stored. What was taken in is safe. Keep the file and leave the phone as it is, and show this to whoever looks after Corymb: %s (%s)",
+		path, breach.Text, breach.Code)
 }
 
 // asSentence leaves the code of a breach out: it is for phones.

@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"io"
 	"math/rand/v2"
@@ -109,6 +110,33 @@ func TestTakeInSaysWhatIsWrongAndTakesNothingIn(t *testing.T) {
 	holder.stop(t)
 	if out, errs, ok := said(t, "take-in", "-data", data, good); !ok || !strings.Contains(out, ", 0 were there already") {
 		t.Errorf("something had been taken in: %s%s", out, errs)
+	}
+}
+
+// Only where it can help is a person told to try again, and what is for phones comes last.
+func TestAFileThatIsNotTakenInWholeIsExplained(t *testing.T) {
+	full := errors.New("storing changes: the disk is full; make room")
+	breach := func(code syncproto.Code) error {
+		return fmt.Errorf("taking in what was not sent: %w", syncproto.Breachf(code, "seq 2001 does not go on with the operation"))
+	}
+	tests := []struct {
+		name  string
+		err   error
+		again bool
+		ends  string
+	}{
+		{"a full disk", full, true, "The cause: " + full.Error()},
+		{"nothing can be stored now", breach(syncproto.CodeBusy), true, "nothing counts twice"},
+		{"the log refuses it", breach(syncproto.CodeSplit), false, "show this to whoever looks after Corymb: seq 2001 does not go on with the operation (split)"},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			says := notTakenIn("a.jsonl", tt.err).Error()
+			if !strings.HasPrefix(says, "a.jsonl was not taken in whole") || !strings.Contains(says, "What was taken in is safe.") ||
+				strings.Contains(says, "ead the file in again") != tt.again || !strings.HasSuffix(says, tt.ends) {
+				t.Errorf("it says %s", says)
+			}
+		})
 	}
 }
 

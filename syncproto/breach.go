@@ -25,15 +25,15 @@ func Breachf(code Code, format string, args ...any) *Breach {
 // Check tells what keeps a conversation from being opened with this hello. It returns a *Breach.
 func (h Hello) Check() error {
 	if !isUUID(h.Incarnation) || !isUUID(h.Device) {
-		return Breachf(CodeMalformed, "incarnation %q and device %q must both be UUIDs in lower case", h.Incarnation, h.Device)
+		return Breachf(CodeMalformed, "incarnation %.40q and device %.40q must both be UUIDs in lower case", h.Incarnation, h.Device)
 	}
 	for _, name := range []string{h.Farm, h.Person} {
 		if err := checkText(name, MaxNameBytes); err != nil {
 			return Breachf(CodeMalformed, "farm or person of the hello: %v", err)
 		}
 	}
-	if h.Unsent < 0 || h.Settled < 0 || h.Cursor != nil && h.Cursor.Arrival < 0 {
-		return Breachf(CodeMalformed, "settled, unsent and arrival of the hello cannot be below zero")
+	if h.Unsent < 0 || h.Settled < 0 || h.Settled > MaxInt || h.Cursor != nil && (h.Cursor.Arrival < 0 || h.Cursor.Arrival > MaxInt) {
+		return Breachf(CodeMalformed, "settled, unsent or arrival of the hello is out of bounds")
 	}
 	return nil
 }
@@ -47,6 +47,9 @@ func (b Batch) Check(incarnation string) error {
 	}
 	if len(b.Changes) > MaxFrameChanges {
 		return Breachf(CodeTooLarge, "a push of %d changes: the most is %d", len(b.Changes), MaxFrameChanges)
+	}
+	if least := b.leastBytes(); least > MaxFrameBytes { // before its texts are looked at: a name may be repeated often
+		return Breachf(CodeTooLarge, "a push of more than %d canonical bytes", MaxFrameBytes)
 	}
 	for i, c := range b.Changes {
 		if c.Incarnation != incarnation {
@@ -90,6 +93,14 @@ func (b Batch) checkSize() error {
 		return Breachf(CodeTooLarge, "a push of more than %d canonical bytes", MaxFrameBytes)
 	}
 	return nil
+}
+
+func (b Batch) leastBytes() int {
+	least := 0
+	for i := range b.Changes {
+		least += b.Changes[i].leastBytes()
+	}
+	return least
 }
 
 // IsPart tells whether a frame that passed Check ends inside its operation, of which it is a part.

@@ -52,6 +52,12 @@ func TestAFrameIsCheckedWhateverTheServerHolds(t *testing.T) {
 				p.Changes[i].Value = Text(strings.Repeat("x", MaxTextBytes))
 			}
 		}, CodeTooLarge},
+		{"few names that cannot be kept and grow into too much", func(p *Batch) {
+			p.Changes = part(600, 600)
+			for i := range p.Changes { // not NFC, which takes long to find out so often
+				p.Changes[i].Value = Text(strings.Repeat("a\u0302\u0300", MaxTextBytes/5))
+			}
+		}, CodeTooLarge},
 		{"a part of few long lists", func(p *Batch) {
 			p.Changes = part(17, 600)
 			for i := range p.Changes {

@@ -3,6 +3,7 @@ package syncproto
 import (
 	"encoding/binary"
 	"fmt"
+	"math"
 	"math/bits"
 )
 
@@ -86,7 +87,7 @@ func packingOf(numbers []int64) (plain, differences packing) {
 
 // size is the length in bytes of k packed numbers with their header; before is what stands ahead.
 func (p packing) size(k, before int) int {
-	const never = 1 << 62
+	const never = math.MaxInt
 	if p.width > maxWidth {
 		return never
 	}

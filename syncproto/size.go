@@ -31,7 +31,8 @@ func (s Size) FitsFrame() bool {
 }
 
 // sufficesForPart tells whether so much may be a part of a large operation that is not its last: a
-// writer that fills its parts always has more, since a change alone is far below each limit.
+// writer that fills its parts always has more, since a change alone has less than a third of the bytes
+// and of the elements that fit.
 func (s Size) sufficesForPart() bool {
 	return s.Changes >= MaxFrameChanges/2 || s.Bytes >= MaxFrameBytes/4 || s.Elements >= MaxFrameElements/4
 }
@@ -42,6 +43,23 @@ func (c *Change) elements() int {
 		n += len(v.List)
 	}
 	return n
+}
+
+// leastBytes is no more than the length of the canonical bytes: that of the texts.
+func (c *Change) leastBytes() int {
+	least := len(c.Person) + len(c.Type) + len(c.ID) + len(c.Field) + c.Value.leastBytes()
+	for _, v := range c.Extra {
+		least += v.leastBytes()
+	}
+	return least
+}
+
+func (v Value) leastBytes() int {
+	least := len(v.Text)
+	for _, item := range v.List {
+		least += len(item)
+	}
+	return least
 }
 
 // MostBytes is no less than the length of the canonical bytes, and quickly found.

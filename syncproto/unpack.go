@@ -139,7 +139,7 @@ func (r *unpacking) parts(batch *Batch) (extras []int64) {
 		func(c *Change, n int64) { c.Seq = n },
 		func(c *Change, n int64) { c.Stamp.L = n },
 		func(c *Change, n int64) { c.Stamp.C = n },
-		func(c *Change, n int64) { c.Rest = int(n) },
+		func(c *Change, n int64) { c.Rest = r.rest(n) },
 		func(c *Change, n int64) { c.Person = r.name(n) },
 		func(c *Change, n int64) { c.Scope = Scope(r.name(n)) },
 		func(c *Change, n int64) { c.Op = Op(r.name(n)) },
@@ -176,6 +176,15 @@ func (r *unpacking) putID(batch *Batch, c *Change, number int64) {
 		batch.Origins = make(map[string]Origin, len(r.derived))
 	}
 	batch.Origins[c.ID] = r.derived[at].origin
+}
+
+// rest is a number of changes, as far as an int holds it: on a small machine that is less than a column
+// does.
+func (r *unpacking) rest(n int64) int {
+	if n != int64(int(n)) {
+		r.fail("%d changes of an operation are to follow", n)
+	}
+	return int(n)
 }
 
 func (r *unpacking) kind(n int64) Kind {

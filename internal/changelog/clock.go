@@ -38,8 +38,9 @@ func (k *Clock) Receive(wall int64, remote syncproto.Stamp) syncproto.Stamp {
 const orderSlack = 60_000
 
 // OrderFor is the order that the server gives to a change: its stamp, but no later than a minute
-// past the server's own clock or one tick past the highest order given, whichever is later. So no
-// wrong clock wins for ever, and the orders of one incarnation grow with its seq.
+// past the server's own clock or one tick past the highest order given before the change's operation,
+// whichever is later. So no wrong clock wins for ever, the orders of one incarnation grow with its
+// operations, and the changes of one operation share their order as they share their stamp.
 func OrderFor(stamp syncproto.Stamp, wall int64, highest syncproto.Stamp) syncproto.Stamp {
 	limit := syncproto.Stamp{L: wall + orderSlack}
 	if next := highest.Next(); next.Compare(limit) > 0 {

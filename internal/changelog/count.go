@@ -11,7 +11,8 @@ type Count struct {
 	// Total is the sum over the cell's writers, corrected. Below zero it wants a look.
 	Total int64
 	// Tips are the corrections that no later correction has seen, the standing one first. A further
-	// correction names them all in ExtraAfter.
+	// correction names them all in ExtraAfter, by the identity under which each was first framed: what a
+	// phone sends again may turn out to be held already, and then its new identity never exists.
 	Tips []syncproto.Identity
 	// Missed says that corrections were made that had not seen each other; only the line of the
 	// newest counts until someone settles it.
@@ -28,7 +29,7 @@ func (e *Entity) Count(cell string) Count {
 	tips := tipsOf(corrections)
 	count := Count{Total: written, Missed: len(tips) > 1, Twice: uncorrected(doubled, corrections)}
 	for _, t := range tips {
-		count.Tips = append(count.Tips, t.Identity())
+		count.Tips = append(count.Tips, firstIdentity(t))
 	}
 	if len(tips) > 0 {
 		count.Total += lineOf(tips[0], corrections)
@@ -44,9 +45,10 @@ func (e *Entity) written(cell string) (total int64, doubled []Entry) {
 	for _, entry := range entries {
 		former[entry.Incarnation] = formerIncarnation(entry)
 	}
+	writers := writersOf(former)
 	counted := map[string]Entry{}
 	for _, entry := range entries {
-		writer := writerOf(entry.Incarnation, former)
+		writer := writers[entry.Incarnation]
 		if newest, ok := counted[writer]; ok {
 			doubled = append(doubled, newest)
 			continue
@@ -65,17 +67,40 @@ func uncorrected(entries, corrections []Entry) bool {
 	})
 }
 
-// writerOf follows an incarnation to the first that it is known to have been. Incarnations that name
-// each other in a ring are the one with the smallest id.
-func writerOf(incarnation string, former map[string]string) string {
-	passed := []string{incarnation}
-	for at := former[incarnation]; at != ""; at = former[at] {
-		if i := slices.Index(passed, at); i >= 0 {
-			return slices.Min(passed[i:])
+// writersOf follows each incarnation to the first that it is known to have been. Incarnations that
+// name each other in a ring are the one with the smallest id.
+func writersOf(former map[string]string) map[string]string {
+	writers := make(map[string]string, len(former))
+	for incarnation := range former {
+		passed, writer := pathToWriter(incarnation, former, writers)
+		for _, p := range passed {
+			writers[p] = writer
 		}
-		passed = append(passed, at)
 	}
-	return passed[len(passed)-1]
+	return writers
+}
+
+// pathToWriter lists the incarnations on the way whose writer is not known yet.
+func pathToWriter(incarnation string, former, known map[string]string) (passed []string, writer string) {
+	when := map[string]int{}
+	for at := incarnation; at != ""; at = former[at] {
+		if writer, ok := known[at]; ok {
+			return passed, writer
+		}
+		if i, again := when[at]; again {
+			return passed, slices.Min(passed[i:])
+		}
+		when[at], passed = len(passed), append(passed, at)
+	}
+	return passed, passed[len(passed)-1]
+}
+
+// firstIdentity is the identity under which a change was first framed.
+func firstIdentity(e Entry) syncproto.Identity {
+	if former := e.Extra[syncproto.ExtraFormer]; former.Text != "" {
+		return syncproto.Identity(former.Text)
+	}
+	return e.Identity()
 }
 
 func formerIncarnation(e Entry) string {

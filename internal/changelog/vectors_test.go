@@ -49,6 +49,7 @@ type mergeCase struct {
 	Changes []ordered
 	Want    struct {
 		Totals     [][4]any
+		Tips       [][]string
 		Texts      [][4]string
 		Members    [][4]any
 		Looks      [][4]string
@@ -62,6 +63,15 @@ func (c mergeCase) check(t *testing.T, s *changelog.State) {
 		got := s.Entity(w[0].(string), w[1].(string)).Count(w[2].(string)).Total
 		if float64(got) != w[3].(float64) {
 			t.Errorf("total of %v is %d", w, got)
+		}
+	}
+	for _, w := range c.Want.Tips {
+		var got []string
+		for _, tip := range s.Entity(w[0], w[1]).Count(w[2]).Tips {
+			got = append(got, string(tip))
+		}
+		if !slices.Equal(got, w[3:]) {
+			t.Errorf("the tips of %v are %v", w, got)
 		}
 	}
 	for _, w := range c.Want.Texts {

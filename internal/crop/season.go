@@ -23,7 +23,7 @@ var NorthernYear = Calendar{Start: "01-01"}
 func ParseCalendar(start string, southern bool) (Calendar, error) {
 	t, err := time.Parse("01-02", start)
 	if err != nil || t.Format("01-02") != start || start == "02-29" {
-		return Calendar{}, fmt.Errorf("%q is not a start of a season: write month and day like 01-01", start)
+		return Calendar{}, fmt.Errorf("%.30q is not a start of a season: write month and day like 01-01", start)
 	}
 	return Calendar{Start: start, Southern: southern}, nil
 }

@@ -9,6 +9,10 @@ import (
 	"corymb/syncproto"
 )
 
+// MostReason bounds the sentences of Check, in bytes of JSON. They quote only the beginning of a value:
+// a phone is told thousands of them at once.
+const MostReason = 600
+
 // Check tells why a change's meaning keeps it out of the farm, as a code and a sentence for the
 // log, or "" where nothing does. today is the server's own day; a phone may be a day ahead of it
 // in its own time zone. Types, fields and ops of a later version pass: they merge like any other.
@@ -18,7 +22,7 @@ func Check(c syncproto.Change, today crop.Date) (syncproto.Code, string) {
 		return checkCount(c)
 	case syncproto.OpAdd, syncproto.OpRemove:
 		if c.Value.Kind != syncproto.KindText || c.Value.Text == "" {
-			return syncproto.CodeValue, fmt.Sprintf("the element of set %s is not a name", c.Field)
+			return syncproto.CodeValue, fmt.Sprintf("the element of set %.30q is not a name", c.Field)
 		}
 	case syncproto.OpSet:
 		return checkField(c, today)
@@ -28,7 +32,7 @@ func Check(c syncproto.Change, today crop.Date) (syncproto.Code, string) {
 
 func checkCount(c syncproto.Change) (syncproto.Code, string) {
 	if c.Type != TypeVisit {
-		return syncproto.CodeValue, fmt.Sprintf("a %s cannot be counted in", c.Type)
+		return syncproto.CodeValue, fmt.Sprintf("a %.30q cannot be counted in", c.Type)
 	}
 	cell, err := ParseCell(c.Field)
 	if err != nil {
@@ -66,7 +70,7 @@ func checkField(c syncproto.Change, today crop.Date) (syncproto.Code, string) {
 		return "", ""
 	}
 	if c.Value.Kind != rule.kind {
-		return syncproto.CodeValue, fmt.Sprintf("%s of a %s is of the wrong kind", c.Field, c.Type)
+		return syncproto.CodeValue, fmt.Sprintf("%.30q of a %s is of the wrong kind", c.Field, c.Type)
 	}
 	if rule.check == nil {
 		return "", ""
@@ -115,7 +119,7 @@ func oneOf(allowed ...string) fieldRule {
 		if slices.Contains(allowed, text) {
 			return "", ""
 		}
-		return syncproto.CodeValue, fmt.Sprintf("%q is none of %s", text, strings.Join(allowed, ", "))
+		return syncproto.CodeValue, fmt.Sprintf("%.30q is none of %s", text, strings.Join(allowed, ", "))
 	}}
 }
 
@@ -130,7 +134,7 @@ func checkDay(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
 	if text == "" || crop.Date(text).Valid() {
 		return "", ""
 	}
-	return syncproto.CodeDate, fmt.Sprintf("%q is not a day", text)
+	return syncproto.CodeDate, fmt.Sprintf("%.30q is not a day", text)
 }
 
 func checkPastDay(text string, n int64, today crop.Date) (syncproto.Code, string) {
@@ -165,7 +169,7 @@ func ParseWindow(text string) (crop.Window, error) {
 	from, to, ok := strings.Cut(text, "/")
 	w := crop.Window{From: crop.Date(from), To: crop.Date(to)}
 	if !ok || !w.From.Valid() || !w.To.Valid() || w.To < w.From {
-		return crop.Window{}, fmt.Errorf("%q is not a span of days like 2026-01-01/2026-12-31", text)
+		return crop.Window{}, fmt.Errorf("%.30q is not a span of days like 2026-01-01/2026-12-31", text)
 	}
 	return w, nil
 }

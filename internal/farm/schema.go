@@ -103,18 +103,18 @@ func ParseCell(name string) (Cell, error) {
 		parts = parts[1:]
 	}
 	if len(parts) != 3 {
-		return Cell{}, fmt.Errorf("%q is not a count cell", name)
+		return Cell{}, fmt.Errorf("%.30q is not a count cell", name)
 	}
 	grade, err := crop.ParseGrade(parts[0])
 	lo, errLo := strconv.Atoi(parts[1])
 	hi, errHi := strconv.Atoi(parts[2])
 	if err != nil || errLo != nil || errHi != nil || !boundsMake(lo, hi) {
-		return Cell{}, fmt.Errorf("%q is not a count cell", name)
+		return Cell{}, fmt.Errorf("%.30q is not a count cell", name)
 	}
 	cell.Grade = grade
 	cell.Length = crop.LengthClass{Lo: crop.Millimetres(lo), Hi: crop.Millimetres(hi)}
 	if canonical := cell.name(); canonical != name {
-		return Cell{}, fmt.Errorf("%q is not how the count cell %q is written", name, canonical)
+		return Cell{}, fmt.Errorf("%.30q is not how the count cell %.30q is written", name, canonical)
 	}
 	return cell, nil
 }

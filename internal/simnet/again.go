@@ -30,14 +30,15 @@ func (p *Phone) unproven(w syncproto.Welcome, at Moment) error {
 	return nil
 }
 
-// reincarnate takes a new incarnation and says everything again under it: a shed that has another past
-// may be an older copy, and then what was acknowledged proves nothing. What it holds it settles again
-// without keeping it twice.
+// reincarnate takes a new incarnation and says again under it what is not known to be settled, and
+// everything where the shed may be an older copy: then what was acknowledged proves nothing. What it
+// holds it settles again without keeping it twice.
 func (r *Records) reincarnate(incarnation string, w syncproto.Welcome, without faults) {
 	old := r.current()
 	again := Log{Incarnation: incarnation}
+	older := r.isOlder(w)
 	for i := range old.Operations {
-		if o := &old.Operations[i]; !o.Moved {
+		if o := &old.Operations[i]; !o.Moved && (older || o.last() > old.Settled) {
 			o.Moved = true
 			if !without.forgetsUnproven {
 				again = again.with(r.Farm, saidAgain(*o, incarnation, again.Last()+1, without))

@@ -39,6 +39,8 @@ func (s *sim) check() {
 	}
 	s.checkStates(kept)
 	s.checkNothingLost(kept)
+	s.checkTold(kept)
+	s.checkCounts(kept)
 }
 
 func (s *sim) checkStore() {
@@ -116,6 +118,7 @@ func (s *sim) checkNothingLost(kept []Told) {
 	for _, d := range s.devices {
 		s.checkOwn(d, times)
 	}
+	s.checkWhole(times)
 }
 
 func (s *sim) checkOwn(d *device, times map[string]int) {

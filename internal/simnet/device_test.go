@@ -16,8 +16,10 @@ type device struct {
 	skew   int64 // of its wall clock, ms
 	drift  int64 // thousandths: what the skew grows by a second, in ms
 
-	own  []syncproto.Change // recorded on this disk; everything is still to be there
-	last syncproto.Stamp    // of the last of them
+	own    []syncproto.Change         // recorded on this disk; everything is still to be there
+	last   syncproto.Stamp            // of the last of them
+	told   map[string]syncproto.Stamp // the first order that it was told of each, by facts
+	copied bool                       // its disk was copied, or is a copy
 
 	backup *diskCopy
 	offAt  int64 // when it was switched off
@@ -35,12 +37,13 @@ func (d *device) at(now int64) Moment {
 }
 
 func (d *device) copyDisk() *diskCopy {
+	d.copied = true
 	return &diskCopy{disk: d.disk.Copy(), own: slices.Clone(d.own), last: d.last}
 }
 
 // putIn is the copy as the disk of a device.
 func (c *diskCopy) putIn(d *device) {
-	d.disk, d.own, d.last = c.disk.Copy(), slices.Clone(c.own), c.last
+	d.disk, d.own, d.last, d.copied = c.disk.Copy(), slices.Clone(c.own), c.last, true
 }
 
 // boot starts the app. An empty disk that is full keeps it from starting.

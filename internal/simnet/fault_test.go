@@ -107,7 +107,7 @@ func (s *sim) wrongClock(d *device) {
 	case 4:
 		d.drift = s.rnd.Int64N(200) - 100
 	case 5:
-		s.shed.skew = s.rnd.Int64N(600_000) - 300_000
+		s.shed.skew, s.shed.wasWrong = s.rnd.Int64N(600_000)-300_000, true
 		s.trace("the clock of the shed is %d ms wrong", s.shed.skew)
 		return
 	default:

@@ -24,6 +24,7 @@ func (g *ledger) hear(p *Phone, m Message) {
 	var word struct {
 		T       string `json:"t"`
 		Seq     int64  `json:"seq"`
+		Told    int64  `json:"told"`
 		Hash    string `json:"hash"`
 		Refused []syncproto.Refusal
 	}
@@ -36,13 +37,17 @@ func (g *ledger) hear(p *Phone, m Message) {
 	if word.T != syncproto.TypeAck && !isWelcome {
 		return
 	}
+	from, to := log.Settled, word.Seq
+	if isWelcome {
+		from, to = p.line.asked, syncproto.Welcome{Seq: word.Seq, Told: word.Told}.Known(p.line.asked)
+	}
 	refused := map[int64]bool{}
 	for _, refusal := range word.Refused {
 		refused[refusal.Seq] = true
 	}
-	for _, o := range log.beyond(log.Settled) {
+	for _, o := range log.beyond(from) {
 		for _, c := range o.Changes {
-			if c.Seq <= word.Seq && !refused[c.Seq] {
+			if c.Seq > from && c.Seq <= to && !refused[c.Seq] {
 				g.acked = append(g.acked, factsOf(c))
 			}
 		}

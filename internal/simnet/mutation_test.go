@@ -2,12 +2,14 @@ package simnet
 
 import (
 	"context"
+	"os"
 	"testing"
 
 	"github.com/google/uuid"
 
 	"corymb/internal/changelog"
 	"corymb/server/live"
+	"corymb/server/store"
 	"corymb/syncproto"
 )
 
@@ -18,7 +20,7 @@ func TestTheSimulationFindsEachGuardThatIsMissing(t *testing.T) {
 		name    string
 		without options
 	}{
-		{"the shed acknowledges before it has committed", options{wrap: ackingEarly}},
+		{"the shed acknowledges before it has committed", options{wrap: ackingEarly(t)}},
 		{"the shed settles again what it has settled", options{wrap: settlingTwice}},
 		{"the shed keeps again what it holds under a former identity", options{wrap: passingFormersOver}},
 		{"the shed takes every cursor for its own", options{wrap: trustingCursors}},
@@ -27,6 +29,8 @@ func TestTheSimulationFindsEachGuardThatIsMissing(t *testing.T) {
 		{"a phone lets go of what is not settled", options{faults: faults{prunes: true}}},
 		{"a phone takes its stamps for orders", options{faults: faults{ignoresOrders: true}}},
 		{"a phone moves its cursor before it stores the news", options{faults: faults{movesCursor: true}}},
+		{"a phone counts on as another", options{faults: faults{countsAsAnother: true}}},
+		{"a phone does not feed its clock", options{faults: faults{hearsNoClock: true}}},
 	}
 	f := newFarms(t)
 	for _, tt := range tests {
@@ -40,34 +44,82 @@ func TestTheSimulationFindsEachGuardThatIsMissing(t *testing.T) {
 	}
 }
 
-// earlyLog says that frames are settled, and stores them when it is asked the next thing.
+// earlyLog acknowledges what it has only put into a copy of the log, and stores it when it is asked the
+// next thing.
 type earlyLog struct {
 	live.Log
+	copied  *store.Store
 	waiting []*changelog.Frame
+	atOnce  bool // or rather at once, so that nothing is early
 }
 
-func ackingEarly(log live.Log) live.Log { return &earlyLog{Log: log} }
+func ackingEarly(t testing.TB) func(live.Log) live.Log { return ackingFromACopy(t, false) }
 
-func (l *earlyLog) flush(ctx context.Context) {
-	if len(l.waiting) > 0 {
-		_, _ = l.Log.Append(ctx, l.waiting) // whatever becomes of it, it was acknowledged
-		l.waiting = nil
+func ackingFromACopy(t testing.TB, atOnce bool) func(live.Log) live.Log {
+	return func(log live.Log) live.Log {
+		of := log.(*shedLog)
+		l := &earlyLog{Log: log, atOnce: atOnce}
+		dir, err := os.MkdirTemp(of.shed.dir, "copy")
+		if err == nil {
+			err = copyFolder(dir, of.shed.dir)
+		}
+		if err == nil {
+			l.copied, err = store.OpenStill(dir, of.shed.now)
+		}
+		if err != nil {
+			t.Error(err)
+		}
+		return l
 	}
+}
+
+// Close is called when the shed stops: what waits is lost.
+func (l *earlyLog) Close() error { return l.copied.Close() }
+
+func (l *earlyLog) flush(ctx context.Context) error {
+	if len(l.waiting) == 0 {
+		return nil
+	}
+	_, err := l.Log.Append(ctx, l.waiting)
+	l.waiting = nil
+	return err
 }
 
 func (l *earlyLog) Append(ctx context.Context, frames []*changelog.Frame) ([]changelog.Result, error) {
-	l.flush(ctx)
-	l.waiting = frames
-	results := make([]changelog.Result, len(frames))
-	for i, f := range frames {
-		results[i] = changelog.Result{Ack: syncproto.Ack{T: syncproto.TypeAck, Seq: lastOf(f).Seq}}
+	if err := l.flush(ctx); err != nil {
+		return nil, err
 	}
-	return results, nil
+	l.waiting = frames
+	if l.atOnce {
+		if err := l.flush(ctx); err != nil {
+			return nil, err
+		}
+	}
+	return l.copied.Append(ctx, frames)
 }
 
+func (l *earlyLog) Newest() int64 { return l.copied.Newest() }
+
 func (l *earlyLog) Standing(ctx context.Context, asked changelog.Asked) (changelog.Standing, error) {
-	l.flush(ctx)
+	if err := l.flush(ctx); err != nil {
+		return changelog.Standing{}, err
+	}
 	return l.Log.Standing(ctx, asked)
+}
+
+func (l *earlyLog) ReadAfter(ctx context.Context, after, upTo int64, scopes []syncproto.Scope) (changelog.Tail, error) {
+	if err := l.flush(ctx); err != nil {
+		return changelog.Tail{}, err
+	}
+	return l.Log.ReadAfter(ctx, after, upTo, scopes)
+}
+
+// The copy alone does no harm.
+func TestALogThatAcknowledgesFromACopyButInTimeIsSound(t *testing.T) {
+	sum, failed := newFarms(t).runMany(t, *firstOne, 100, options{wrap: ackingFromACopy(t, true)})
+	if failed != 0 {
+		t.Errorf("seed %d: %.300s", failed, sum.fault)
+	}
 }
 
 func lastOf(f *changelog.Frame) syncproto.Change {

@@ -56,6 +56,8 @@ type faults struct {
 	prunes          bool // lets go of what is under way when the line breaks
 	ignoresOrders   bool // takes its own stamp for the order, whatever the shed says
 	movesCursor     bool // moves the cursor before the news that it stands for is stored
+	countsAsAnother bool // counts on in a cell without the identity that it counted under before
+	hearsNoClock    bool // does not feed its clock with what it is told
 }
 
 // cell is a count cell of an entity.
@@ -97,6 +99,9 @@ func (p *Phone) Record(at Moment, origins map[string]syncproto.Origin, facts ...
 	if len(facts) == 0 || len(facts) > syncproto.MaxOperationChanges {
 		return nil, fmt.Errorf("recording: an operation has 1 to %d changes, not %d", syncproto.MaxOperationChanges, len(facts))
 	}
+	if size := syncproto.SizeOf(o.Changes); size.Bytes > syncproto.MaxOperationBytes {
+		return nil, fmt.Errorf("recording: an operation has at most %d canonical bytes, not %d", syncproto.MaxOperationBytes, size.Bytes)
+	}
 	err := p.disk.store(func(r *Records) {
 		r.Clock = recorder.Clock
 		r.Logs[r.Incarnation] = log.with(r.Farm, o)
@@ -113,7 +118,7 @@ func (p *Phone) Record(at Moment, origins map[string]syncproto.Origin, facts ...
 // that the two never add up.
 func (p *Phone) withFormer(f changelog.Fact) changelog.Fact {
 	last, counted := p.lastCount(cell{f.Type, f.ID, f.Field})
-	if f.Op != syncproto.OpCount || !counted {
+	if f.Op != syncproto.OpCount || !counted || p.faults.countsAsAnother {
 		return f
 	}
 	former, ok := last.Former()

@@ -60,11 +60,17 @@ func settle(r *Records, log Log, former bool, w word, at Moment) {
 	}
 }
 
-// confirm adds to what is shown, and to a reading anew.
+// confirm adds to what is shown, and to a reading anew, as far as the person may still read it.
 func (r *Records) confirm(told Told) {
-	r.Reading.Told = append(r.Reading.Told, told)
+	r.Reading.confirm(told)
 	if r.Staging != nil {
-		r.Staging.Told = append(r.Staging.Told, told)
+		r.Staging.confirm(told)
+	}
+}
+
+func (r *Reading) confirm(told Told) {
+	if r.Cursor == nil || slices.Contains(r.Cursor.Scopes, told.Change.Scope) {
+		r.Told = append(r.Told, told)
 	}
 }
 
@@ -90,7 +96,9 @@ func (p *Phone) told(news syncproto.News, at Moment) error {
 		moved.Arrival, moved.Last = news.Arrival, news.Last
 		reading.Cursor = &moved
 		for _, t := range told {
-			r.Clock.Receive(at.Wall, t.Order)
+			if !p.faults.hearsNoClock {
+				r.Clock.Receive(at.Wall, t.Order)
+			}
 			r.noteOwn(t)
 		}
 		r.complete(l.target)

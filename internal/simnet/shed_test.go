@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"corymb/internal/changelog"
@@ -17,14 +18,18 @@ import (
 
 // shed is the real server on a real data folder.
 type shed struct {
-	sim   *sim
-	dir   string
-	store *store.Store
-	live  *live.Server // nil while it is down
-	lives int          // how often it was started
-	full  bool         // its disk takes nothing
-	sick  bool         // its disk reads nothing either
-	skew  int64        // of its clock, ms
+	sim      *sim
+	dir      string
+	store    *store.Store
+	log      live.Log        // the store, perhaps without a guard
+	live     *live.Server    // nil while it is down
+	lives    int             // how often it was started
+	full     bool            // its disk takes nothing
+	sick     bool            // its disk reads nothing either
+	skew     int64           // of its clock, ms
+	wasWrong bool            // its clock was, at some time
+	highest  syncproto.Stamp // order in the log
+	tells    int64           // of how many changes a welcome tells, 0 for as many as it likes
 	// Scopes of each person.
 	scopes map[string][]syncproto.Scope
 }
@@ -42,13 +47,14 @@ func (s *shed) start() {
 		return
 	}
 	s.store = opened
+	s.highestOrder()
 	s.lives++
-	var log live.Log = &shedLog{Store: opened, shed: s}
+	s.log = &shedLog{Store: opened, shed: s}
 	if s.sim.wrap != nil {
-		log = s.sim.wrap(log)
+		s.log = s.sim.wrap(s.log)
 	}
 	s.live = live.New(live.Config{
-		Log: log, Now: s.now, Logger: silent,
+		Log: s.log, Now: s.now, Logger: silent,
 		Scopes: func(person string) []syncproto.Scope { return s.scopes[person] },
 	})
 	s.sim.trace("shed starts: epoch %s, newest %d", opened.Epoch(), opened.Newest())
@@ -70,7 +76,11 @@ func (s *shed) stop() {
 		return
 	}
 	s.live = nil
-	if err := s.store.Close(); err != nil {
+	var failed error
+	if wrapped, ok := s.log.(io.Closer); ok {
+		failed = wrapped.Close()
+	}
+	if err := errors.Join(failed, s.store.Close()); err != nil {
 		s.sim.fail("closing the store: %v", err)
 	}
 	s.sim.trace("shed stops")
@@ -128,21 +138,29 @@ func (l *shedLog) Append(ctx context.Context, frames []*changelog.Frame) ([]chan
 	if l.shed.full || l.shed.sick {
 		return nil, errDisk
 	}
-	return l.Store.Append(ctx, frames)
-}
-
-func (l *shedLog) Seen(ctx context.Context, said changelog.Sighting) error {
-	if l.shed.full || l.shed.sick {
-		return errDisk
-	}
-	return l.Store.Seen(ctx, said)
+	results, err := l.Store.Append(ctx, frames)
+	l.checkOrders(results)
+	return results, err
 }
 
 func (l *shedLog) Standing(ctx context.Context, asked changelog.Asked) (changelog.Standing, error) {
 	if l.shed.sick {
 		return changelog.Standing{}, errDisk
 	}
-	return l.Store.Standing(ctx, asked)
+	standing, err := l.Store.Standing(ctx, asked)
+	if upTo := asked.Settled + l.shed.tells; l.shed.tells > 0 && standing.Told > upTo {
+		standing = tellingUpTo(upTo, standing)
+	}
+	return standing, err
+}
+
+// tellingUpTo tells less, as the shed does where very much is to be told.
+func tellingUpTo(seq int64, s changelog.Standing) changelog.Standing {
+	s.Told = seq
+	s.Orders = slices.DeleteFunc(s.Orders, func(o syncproto.SeqOrder) bool { return o.Seq > seq })
+	s.Held = slices.DeleteFunc(s.Held, func(held int64) bool { return held > seq })
+	s.Refused = slices.DeleteFunc(s.Refused, func(r syncproto.Refusal) bool { return r.Seq > seq })
+	return s
 }
 
 func (l *shedLog) ReadAfter(ctx context.Context, after, upTo int64, scopes []syncproto.Scope) (changelog.Tail, error) {

@@ -1,6 +1,7 @@
 package simnet
 
 import (
+	"errors"
 	"fmt"
 	"math/rand/v2"
 	"os"
@@ -30,6 +31,7 @@ type sim struct {
 	visits   []string // ids
 	facted   int64    // changes recorded
 	copies   bool     // much is copied and restored
+	larges   bool     // operations of more than a frame are many
 	restores int
 	copied   *backup
 	evicted  int // changes that were not settled when a phone lost its storage
@@ -65,7 +67,10 @@ func simulate(seed uint64, dir string, o options) outcome {
 		s.log = &strings.Builder{}
 	}
 	s.begin(dir)
-	s.copies = s.rnd.IntN(4) == 0
+	s.copies, s.larges = s.rnd.IntN(4) == 0, s.rnd.IntN(50) == 0
+	if s.rnd.IntN(4) == 0 {
+		s.shed.tells = 1 + s.rnd.Int64N(8)
+	}
 	for range 60 + s.rnd.IntN(160) {
 		if s.fault != "" {
 			break
@@ -90,7 +95,7 @@ func (s *sim) begin(dir string) {
 	s.shed = &shed{sim: s, dir: dir, scopes: map[string][]syncproto.Scope{}}
 	s.shed.start()
 	for i := range 3 + min(s.rnd.IntN(7), s.rnd.IntN(7)) {
-		d := &device{name: fmt.Sprint("phone ", i+1), person: fmt.Sprint("person ", i%5), disk: NewDisk()}
+		d := &device{name: fmt.Sprint("phone ", i+1), person: fmt.Sprint("person ", i%5), disk: NewDisk(), told: map[string]syncproto.Stamp{}}
 		s.shed.scopes[d.person] = syncproto.Scopes
 		if s.rnd.IntN(4) == 0 {
 			s.wrongClock(d)
@@ -119,6 +124,8 @@ func (s *sim) step() {
 	switch {
 	case s.copies && s.rnd.IntN(12) == 0:
 		s.copyOrRestore()
+	case s.larges && s.rnd.IntN(40) == 0:
+		s.large(s.anyDevice())
 	case s.rnd.IntN(8) == 0:
 		s.goWrong()
 	}
@@ -277,8 +284,11 @@ func (s *sim) hear(d *device, w *wire, m Message) {
 	if w.restores == s.restores { // else the shed that said so was replaced by an older copy
 		s.ledger.hear(p, m)
 	}
-	if err := p.Hear(m, d.at(s.now)); err != nil && !d.disk.Full {
+	if err := p.Hear(m, d.at(s.now)); err != nil && !errors.Is(err, ErrFull) {
 		s.fail("%s does not understand: %v", d.name, err)
+	}
+	if !d.copied && !m.Binary {
+		d.noteTold()
 	}
 	if after := d.disk.kept.Incarnation; after != before {
 		s.trace("%s becomes %s", d.name, short(after))

@@ -27,6 +27,11 @@ func (s *sim) record(d *device) {
 		s.facted++
 		facts[i].Extra = withExtra(facts[i].Extra, unique, syncproto.Int(s.facted))
 	}
+	s.recordAll(d, origins, facts)
+}
+
+// recordAll records facts as one operation.
+func (s *sim) recordAll(d *device, origins map[string]syncproto.Origin, facts []changelog.Fact) {
 	changes, err := d.phone.Record(d.at(s.now), origins, facts...)
 	if err != nil {
 		if !errors.Is(err, ErrFull) {
@@ -38,6 +43,7 @@ func (s *sim) record(d *device) {
 		s.fail("the clock of %s went from %v to %v", d.name, d.last, stamp)
 	}
 	d.last = changes[0].Stamp
+	s.checkStamp(d)
 	d.own = append(d.own, changes...)
 	s.trace("%s records %s+%d at %v: %s %s %s", d.name, changes[0].Identity(), len(changes)-1, d.last, facts[0].Op, facts[0].Type, facts[0].Field)
 }
@@ -193,11 +199,5 @@ func (s *sim) large(d *device) {
 		bad := &facts[s.rnd.IntN(len(facts))]
 		bad.Type, bad.Field, bad.Value = "bed", "length", syncproto.Int(-1)
 	}
-	changes, err := d.phone.Record(d.at(s.now), nil, facts...)
-	if err != nil {
-		return
-	}
-	d.last = changes[0].Stamp
-	d.own = append(d.own, changes...)
-	s.trace("%s records %s, %d changes", d.name, changes[0].Identity(), len(changes))
+	s.recordAll(d, nil, facts)
 }

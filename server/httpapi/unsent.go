@@ -14,12 +14,6 @@ import (
 // maxUnsentBytes is far above what a phone records in a season.
 const maxUnsentBytes = 32 << 20
 
-// unsentStatus gives the HTTP status of a file that is not taken in, where it is not 400.
-var unsentStatus = map[syncproto.Code]int{
-	syncproto.CodeFarm: http.StatusConflict,
-	syncproto.CodeBusy: http.StatusServiceUnavailable,
-}
-
 // postUnsent answers POST /api/unsent, whose body is a file of unsent changes as a phone saves it.
 // It says what became of them: kept, there already, or refused.
 func (config Config) postUnsent(c *gin.Context) {
@@ -39,10 +33,11 @@ func (config Config) postUnsent(c *gin.Context) {
 		return
 	}
 	unsent, err := changelog.ReadUnsent(config.Farm.Farm(), file)
-	var taken changelog.Taken
-	if err == nil {
-		taken, err = config.Intake.TakeIn(c.Request.Context(), unsent)
+	if err != nil {
+		config.notReadIn(c, err)
+		return
 	}
+	taken, err := config.Intake.TakeIn(c.Request.Context(), unsent)
 	if err != nil {
 		config.notTakenIn(c, err)
 		return
@@ -50,15 +45,33 @@ func (config Config) postUnsent(c *gin.Context) {
 	c.JSON(http.StatusOK, gin.H{"kept": taken.Kept, "already": taken.Already, "refused": taken.Refused})
 }
 
+// notReadIn answers for a file that is not as a phone saves it. What is wrong with it is a sentence
+// already, see changelog.ReadUnsent.
+func (config Config) notReadIn(c *gin.Context, err error) {
+	var breach *syncproto.Breach
+	switch {
+	case !errors.As(err, &breach):
+		config.failed(c, "a file of unsent changes was not read", err)
+	case breach.Code == syncproto.CodeFarm:
+		refuse(c, http.StatusConflict, string(breach.Code), breach.Text)
+	default:
+		refuse(c, http.StatusBadRequest, string(breach.Code), breach.Text)
+	}
+}
+
+// notTakenIn answers where the log did not take all of a file. Its own words are for the log: they are
+// of seqs and frames.
 func (config Config) notTakenIn(c *gin.Context, err error) {
 	var breach *syncproto.Breach
-	if !errors.As(err, &breach) {
+	switch {
+	case !errors.As(err, &breach):
 		config.failed(c, "a file of unsent changes was not taken in", err)
-		return
+	case breach.Code == syncproto.CodeBusy:
+		refuse(c, http.StatusServiceUnavailable, string(breach.Code),
+			"The shed cannot store anything at the moment. What it took in of the file is safe. Keep the file and read it in again later: nothing counts twice.")
+	default:
+		config.Logger.Error("a file of unsent changes was not taken in whole", "error", err)
+		refuse(c, http.StatusBadRequest, string(breach.Code),
+			"Something in the file cannot be stored, so it was not taken in whole. What the shed took in is safe. Keep the file and leave the phone as it is, and ask whoever looks after Corymb: the server printed the cause.")
 	}
-	status, ok := unsentStatus[breach.Code]
-	if !ok {
-		status = http.StatusBadRequest
-	}
-	refuse(c, status, string(breach.Code), breach.Text)
 }

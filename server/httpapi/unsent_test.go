@@ -83,7 +83,9 @@ func TestAFileThatIsNotTakenInIsAnsweredWithTheReason(t *testing.T) {
 			in.Append = func(context.Context, []*changelog.Frame) ([]changelog.Result, error) { return results, err }
 		}
 	}
-	busy := []changelog.Result{{Breach: syncproto.Breachf(syncproto.CodeBusy, "The shed cannot store anything.")}}
+	breach := func(code syncproto.Code) []changelog.Result {
+		return []changelog.Result{{Breach: syncproto.Breachf(code, "seq 2001 does not go on with the operation")}}
+	}
 	asIs := func(file string) io.Reader { return strings.NewReader(file) }
 	tests := []struct {
 		name   string
@@ -105,14 +107,17 @@ func TestAFileThatIsNotTakenInIsAnsweredWithTheReason(t *testing.T) {
 			return io.MultiReader(strings.NewReader(file), brokenLine{})
 		}, nil, 400, `{"error":{"code":"malformed","text":"The file did not come whole.`},
 		{"from a page of another site", nil, asIs, []string{"Sec-Fetch-Site", "cross-site"}, 403, `{"error":{"code":"origin",`},
-		{"while nothing can be stored", append(busy, nil), asIs, nil, 503, `{"error":{"code":"busy","text":"The shed cannot store anything."}}`},
+		{"while nothing can be stored", append(breach(syncproto.CodeBusy), nil), asIs, nil, 503,
+			`{"error":{"code":"busy","text":"The shed cannot store anything at the moment. What it took in of the file is safe. Keep the file and read it in again later`},
+		{"that the log refuses", append(breach(syncproto.CodeSplit), nil), asIs, nil, 400,
+			`{"error":{"code":"split","text":"Something in the file cannot be stored, so it was not taken in whole. What the shed took in is safe. Keep the file and leave`},
 		{"while something is broken", append(nil, errDisk), asIs, nil, 500, `{"error":{"code":"failed","text":"The shed could not answer this. What was recorded is safe.`},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			h, farm := unsentDoor(t, tt.door)
 			w := post(h, tt.body(unsentFile(farm, 5)), tt.header...)
-			if w.Code != tt.status || !strings.HasPrefix(w.Body.String(), tt.says) {
+			if w.Code != tt.status || !strings.HasPrefix(w.Body.String(), tt.says) || strings.Contains(w.Body.String(), "seq 2001") {
 				t.Errorf("%d %s, want %d %s", w.Code, w.Body, tt.status, tt.says)
 			}
 		})

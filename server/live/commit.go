@@ -47,26 +47,23 @@ func (s *Server) Commit() bool {
 // over; its result means nothing.
 func (s *Server) resultsOf(jobs []job) []changelog.Result {
 	results := make([]changelog.Result, len(jobs))
-	frames := make([]*changelog.Frame, 0, len(jobs))
-	jobOf := make([]int, 0, len(jobs)) // by frame
+	asking := make([]job, 0, len(jobs))
+	at := make([]int, 0, len(jobs)) // of those that ask
 	for i, j := range jobs {
 		if !j.from.refused() {
-			frames, jobOf = append(frames, j.frame), append(jobOf, i)
+			asking, at = append(asking, j), append(at, i)
 		}
 	}
-	if len(frames) == 0 {
+	if len(asking) == 0 {
 		return results
 	}
-	settled, err := s.Log.Append(context.Background(), frames)
+	settled, err := s.append(asking)
 	if err != nil {
-		s.Logger.Error("pushed changes were not acknowledged", "error", err)
+		s.Logger.Error("pushed changes were not stored", "error", err)
+		settled = s.appendApart(asking)
 	}
-	for k, i := range jobOf {
-		if err != nil {
-			results[i].Breach = busy()
-		} else {
-			results[i] = settled[k]
-		}
+	for k, i := range at {
+		results[i] = settled[k]
 	}
 	return results
 }

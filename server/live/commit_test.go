@@ -45,7 +45,7 @@ const phoneA, phoneB = "0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c", "5c1d7e90-2b3c-4d
 // greeted is a conversation behind its welcome.
 func greeted(s *Server, incarnation string) *Talk {
 	t := s.Begin()
-	t.incarnation, t.scopes, t.hello, t.welcomed = incarnation, syncproto.Scopes, &syncproto.Hello{News: true}, true
+	t.incarnation, t.scopes, t.wantsNews, t.greeted, t.welcomed = incarnation, syncproto.Scopes, true, true, true
 	return t
 }
 
@@ -112,7 +112,7 @@ func TestEachPhoneIsAnsweredForItsOwnFrames(t *testing.T) {
 			"nobody is acknowledged when the disk fails",
 			scripted{err: errors.New("disk full")},
 			func(a, b *Talk) { hearsFrame(a, 1); hearsFrame(b, 1) },
-			[]string{"busy"}, []string{"busy"}, 2,
+			[]string{"busy"}, []string{"busy"}, 4, // together, then each alone
 		},
 	}
 	for _, tt := range tests {

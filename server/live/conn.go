@@ -13,11 +13,12 @@ import (
 // conn holds a Talk on its socket: a reader (the goroutine of converse) and a writer.
 type conn struct {
 	*Server
-	talk   *Talk
-	socket *websocket.Conn
-	ctx    context.Context
-	stop   context.CancelFunc
-	over   chan struct{} // closed at the very end
+	talk    *Talk
+	socket  *websocket.Conn
+	ctx     context.Context
+	stop    context.CancelFunc
+	over    chan struct{} // closed at the very end
+	helloBy time.Time     // when the hello must have come
 
 	mu     sync.Mutex
 	ending bool
@@ -25,7 +26,7 @@ type conn struct {
 
 func newConn(s *Server, socket *websocket.Conn) *conn {
 	ctx, stop := context.WithCancel(context.Background())
-	c := &conn{Server: s, talk: s.Begin(), socket: socket, ctx: ctx, stop: stop, over: make(chan struct{})}
+	c := &conn{Server: s, talk: s.Begin(), socket: socket, ctx: ctx, stop: stop, over: make(chan struct{}), helloBy: time.Now().Add(s.HelloWithin)}
 	c.talk.ctx = ctx
 	return c
 }
@@ -68,11 +69,12 @@ func (c *conn) awaitRoom() bool {
 
 // hear reads one message and lets the conversation hear it; false ends the reading.
 func (c *conn) hear() bool {
-	within, greeted := c.SilentFor, c.talk.isGreeted()
+	greeted := c.talk.isGreeted()
+	deadline := func() time.Time { return time.Now().Add(c.SilentFor) }
 	if !greeted {
-		within = c.HelloWithin
+		deadline = func() time.Time { return c.helloBy } // however much comes meanwhile
 	}
-	err := c.next(within, c.talk.Hear)
+	err := c.next(deadline, c.talk.Hear)
 	breach := asBreach(err, nil)
 	if err != nil && breach == nil && !greeted {
 		breach = syncproto.Breachf(syncproto.CodeMalformed, "no hello came within %s", c.HelloWithin)
@@ -129,12 +131,12 @@ func (c *conn) bye(code int, reason string) {
 	c.stop()
 }
 
-// expect gives the other side so long to be heard from again.
-func (c *conn) expect(within time.Duration) {
+// expect gives the other side until a deadline to be heard from again.
+func (c *conn) expect(deadline time.Time) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
 	if !c.ending {
-		_ = c.socket.SetReadDeadline(time.Now().Add(within)) // a broken line shows when it is read
+		_ = c.socket.SetReadDeadline(deadline) // a broken line shows when it is read
 	}
 }
 

@@ -198,6 +198,44 @@ func TestALargeOperationIsPutAsideUntilItsLastPart(t *testing.T) {
 	other.silent()
 }
 
+// A phone that has lost its records is told what became of 10,000 of its changes. It goes on behind
+// those, although parts of a large operation are put aside behind them all.
+func TestAPhoneThatIsToldLessThanIsSettledGoesOnThere(t *testing.T) {
+	s := newShed(t, nil)
+	c, _ := call(t, s, nil)
+	many := func(n int) []syncproto.Change {
+		facts := make([]changelog.Fact, n)
+		for i := range facts {
+			facts[i] = fact("b1", "North")
+		}
+		return c.operation(facts...)
+	}
+	var frames [][]syncproto.Change
+	for range 6 {
+		frames = append(frames, many(syncproto.MaxFrameChanges))
+	}
+	large := many(3_000)
+	frames = append(frames, large[:2_000], large[2_000:])
+	push := func(from, to int) (ack syncproto.Ack) {
+		for _, changes := range frames[from:to] {
+			c.push(changes...)
+			s.Commit()
+			ack = hears[syncproto.Ack](c)
+		}
+		return ack
+	}
+	if ack := push(0, 7); ack.Seq != 12_000 || ack.Staged != 14_000 {
+		t.Fatalf("ack %+v", ack)
+	}
+	w := c.again(s, func(h *syncproto.Hello) { h.News = false })
+	if w.Seq != 12_000 || w.Told != 10_000 || w.Staged != 14_000 {
+		t.Fatalf("welcomed at %d, told to %d, with %d put aside: the test is not about what it says", w.Seq, w.Told, w.Staged)
+	}
+	if ack := push(5, 8); ack.Seq != 15_000 || ack.Staged != 0 {
+		t.Errorf("ack %+v", ack)
+	}
+}
+
 func TestAPhoneThatWantsNoNewsGetsNone(t *testing.T) {
 	s := newShed(t, nil)
 	writer, _ := call(t, s, nil)
@@ -297,6 +335,9 @@ func TestAllPhonesTogetherHaveOnlySoMuchQueued(t *testing.T) {
 			}
 			c.push(c.operation(facts...)...)
 		}
+	}
+	if !s.Begin().Room() {
+		t.Error("a hello, for which there is little time, would be kept waiting")
 	}
 	if !s.Commit() || !idle.talk.Room() {
 		t.Error("a commit made no room")

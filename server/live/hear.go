@@ -8,6 +8,9 @@ import (
 	"corymb/syncproto"
 )
 
+// mostText bounds what a phone says as text: a hello or a ping, of one version or another.
+const mostText = 16 << 10
+
 // Hear takes one message. It waits for nothing: a frame is queued, everything else is noted to be
 // answered. A breach of the protocol ends the conversation after what came before was answered;
 // later messages are passed over.
@@ -35,7 +38,7 @@ func (t *Talk) listens() bool {
 func (t *Talk) isGreeted() bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	return t.hello != nil
+	return t.greeted
 }
 
 // isWelcome tells whether the welcome was said.
@@ -46,6 +49,9 @@ func (t *Talk) isWelcome() bool {
 }
 
 func (t *Talk) hearText(data []byte) error {
+	if len(data) > mostText { // whoever holds a socket has not read further
+		return tooLong(mostText)
+	}
 	if !utf8.Valid(data) {
 		return syncproto.Breachf(syncproto.CodeMalformed, "the message is not UTF-8")
 	}
@@ -84,10 +90,10 @@ func (t *Talk) hearHello(data []byte) error {
 	if err != nil {
 		return err
 	}
-	t.incarnation, t.scopes = hello.Incarnation, t.server.Scopes(hello.Person)
+	t.incarnation, t.scopes, t.wantsNews = hello.Incarnation, t.server.Scopes(hello.Person), hello.News
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	t.hello = &hello
+	t.hello, t.greeted = &hello, true
 	poke(t.stirred)
 	return nil
 }
@@ -101,7 +107,7 @@ func (s *Server) readHello(data []byte) (syncproto.Hello, error) {
 		return hello, malformed("the hello", err)
 	}
 	if _, ok := syncproto.PickVersion(speaks.Versions); !ok {
-		return hello, syncproto.Breachf(syncproto.CodeVersion, "this shed speaks version %d of the protocol, the phone %v", syncproto.Version, speaks.Versions)
+		return hello, syncproto.Breachf(syncproto.CodeVersion, "this shed speaks version %d of the protocol, the phone only others", syncproto.Version)
 	}
 	if err := json.Unmarshal(data, &hello); err != nil {
 		return hello, malformed("the hello", err)
@@ -109,10 +115,25 @@ func (s *Server) readHello(data []byte) (syncproto.Hello, error) {
 	if err := hello.Check(); err != nil {
 		return hello, err
 	}
+	if err := checkCursor(hello.Cursor); err != nil {
+		return hello, err
+	}
 	if hello.Farm != "" && hello.Farm != s.Log.Farm() {
 		return hello, syncproto.Breachf(syncproto.CodeFarm, "this shed keeps farm %s, the phone is of farm %s", s.Log.Farm(), hello.Farm)
 	}
 	return hello, nil
+}
+
+// checkCursor refuses a cursor that this server cannot have given out. nil is none.
+func checkCursor(c *syncproto.Cursor) error {
+	if c == nil {
+		return nil
+	}
+	if max(len(c.Epoch), len(c.Last), len(c.Own)) > syncproto.MaxNameBytes || len(c.Scopes) > len(syncproto.Scopes) {
+		return syncproto.Breachf(syncproto.CodeMalformed, "epoch, last and own of a cursor have at most %d bytes each, and its scopes are at most %d",
+			syncproto.MaxNameBytes, len(syncproto.Scopes))
+	}
+	return nil
 }
 
 // hearBinary queues a push; phones send nothing else in binary. One before the welcome cannot know
@@ -149,6 +170,10 @@ func (t *Talk) enqueue(frame *changelog.Frame, weight int) error {
 
 func notGreeted() *syncproto.Breach {
 	return syncproto.Breachf(syncproto.CodeMalformed, "the first message must be a hello")
+}
+
+func tooLong(most int) *syncproto.Breach {
+	return syncproto.Breachf(syncproto.CodeTooLarge, "a message of this kind is at most %d bytes", most)
 }
 
 func malformed(what string, err error) *syncproto.Breach {

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net"
 	"runtime"
 	"strings"
 	"sync"
@@ -24,6 +25,47 @@ func TestALineWithoutAHelloIsClosed(t *testing.T) {
 	p.dial(s)
 	if r := read[syncproto.Refuse](p); r.Code != syncproto.CodeMalformed || !strings.Contains(r.Text, "no hello") {
 		t.Errorf("refused with %+v", r)
+	}
+}
+
+// Nobody holds a line open by saying next to nothing.
+func TestTheTimeForAHelloIsNotRenewed(t *testing.T) {
+	tests := []struct {
+		name        string
+		begin, drip []byte // masked text frames, and the second again and again
+	}{
+		{"by pieces of a message", []byte{0x81, 0xfe, 0x3f, 0xff, 0, 0, 0, 0}, []byte{' '}},
+		{"by messages that say nothing", nil, append([]byte{0x81, 0x80 + 13, 0, 0, 0, 0}, `{"t":"later"}`...)},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			s := startShed(t, func(c *live.Config) { c.HelloWithin = 100 * time.Millisecond })
+			p := newPhone(t)
+			p.dial(s)
+			over := make(chan struct{})
+			var dripping sync.WaitGroup
+			dripping.Go(func() {
+				for piece := tt.begin; ; piece = tt.drip {
+					if _, err := p.socket.NetConn().Write(piece); err != nil {
+						return
+					}
+					select {
+					case <-over:
+						return
+					case <-time.After(5 * time.Millisecond):
+					}
+				}
+			})
+			_, err := p.receive()
+			for err == nil { // the refusal, if it comes through
+				_, err = p.receive()
+			}
+			close(over)
+			dripping.Wait()
+			if late := net.Error(nil); errors.As(err, &late) && late.Timeout() {
+				t.Error("the line stays open for as long as something drips in")
+			}
+		})
 	}
 }
 

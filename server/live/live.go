@@ -24,8 +24,8 @@ type Log interface {
 	Newest() int64
 	// Standing tells how far an incarnation is and whether a cursor holds.
 	Standing(ctx context.Context, asked changelog.Asked) (changelog.Standing, error)
-	// Seen notes what a hello told.
-	Seen(ctx context.Context, said changelog.Sighting) error
+	// Seen notes what a hello told. It waits for nothing.
+	Seen(said changelog.Sighting)
 	// Append settles frames together and returns once they are on disk.
 	Append(ctx context.Context, frames []*changelog.Frame) ([]changelog.Result, error)
 	// ReadAfter reads the log behind one arrival number, up to and with another, as far as one

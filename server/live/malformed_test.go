@@ -28,6 +28,7 @@ func refused(t *testing.T, p *phone) syncproto.Refuse {
 }
 
 func TestAHelloThatCannotGoOnIsRefused(t *testing.T) {
+	long := strings.Repeat("a", 129)
 	tests := []struct {
 		name   string
 		change func(h *syncproto.Hello)
@@ -41,6 +42,14 @@ func TestAHelloThatCannotGoOnIsRefused(t *testing.T) {
 		{"a device that is no UUID", func(h *syncproto.Hello) { h.Device = "" }, syncproto.CodeMalformed},
 		{"a person too long", func(h *syncproto.Hello) { h.Person = strings.Repeat("a", 129) }, syncproto.CodeMalformed},
 		{"fewer than none unsent", func(h *syncproto.Hello) { h.Unsent = -1 }, syncproto.CodeMalformed},
+		{"an epoch too long", func(h *syncproto.Hello) { h.Cursor = &syncproto.Cursor{Epoch: long} }, syncproto.CodeMalformed},
+		{"a last change too long", func(h *syncproto.Hello) { h.Cursor = &syncproto.Cursor{Last: long} }, syncproto.CodeMalformed},
+		{"a place of its own changes too long", func(h *syncproto.Hello) { h.Cursor = &syncproto.Cursor{Own: long} }, syncproto.CodeMalformed},
+		{"more scopes than there are", func(h *syncproto.Hello) {
+			h.Cursor = &syncproto.Cursor{Scopes: append(slices.Clone(syncproto.Scopes), "field")}
+		}, syncproto.CodeMalformed},
+		{"more settled than a number can say", func(h *syncproto.Hello) { h.Settled = syncproto.MaxInt + 1 }, syncproto.CodeMalformed},
+		{"longer than a hello can be", func(h *syncproto.Hello) { h.Device = strings.Repeat("a", 16<<10) }, syncproto.CodeTooLarge},
 		{"a cursor below the start", func(h *syncproto.Hello) { h.Cursor = &syncproto.Cursor{Arrival: -1} }, syncproto.CodeMalformed},
 		{"not a hello", func(h *syncproto.Hello) { h.T = syncproto.TypePing }, syncproto.CodeMalformed},
 	}
@@ -116,7 +125,8 @@ func TestAMessageOfTheWrongShapeIsRefusedAndNothingOfItStored(t *testing.T) {
 		{"not JSON", text("count 3"), syncproto.CodeMalformed},
 		{"JSON cut short", text(`{"t":"ping"`), syncproto.CodeMalformed},
 		{"not an object", text(`[1,2]`), syncproto.CodeMalformed},
-		{"nested a million deep", text(`{"t":"ping","x":` + strings.Repeat("[", 1_000_000)), syncproto.CodeMalformed},
+		{"nested twelve thousand deep", text(`{"t":"ping","x":` + strings.Repeat("[", 12_000)), syncproto.CodeMalformed},
+		{"a text of more than 16 KiB", text(`{"t":"ping","x":"` + strings.Repeat("x", 16<<10) + `"}`), syncproto.CodeTooLarge},
 		{"not UTF-8", text("{\"t\":\"ping\",\"x\":\"\xff\"}"), syncproto.CodeMalformed},
 		{"of no kind", text(`{"seq":1}`), syncproto.CodeMalformed},
 		{"a message of the server's", text(`{"t":"ack","seq":1}`), syncproto.CodeMalformed},
@@ -198,6 +208,37 @@ func TestNothingIsHeardBeforeAHello(t *testing.T) {
 	}
 }
 
+// A hello is heard before anything is known of whoever sends it: nothing grows with it.
+func TestALongHelloIsNeitherAnsweredAtLengthNorReadOn(t *testing.T) {
+	s := newShed(t, nil)
+	for _, tt := range []struct {
+		name, text string
+		code       syncproto.Code
+	}{
+		{"thousands of versions", `{"t":"hello","versions":[` + strings.Repeat("9,", 8_000) + `9]}`, syncproto.CodeVersion},
+		{"millions of versions", `{"t":"hello","versions":[` + strings.Repeat("9,", 2_000_000) + `1]}`, syncproto.CodeTooLarge},
+	} {
+		c := &caller{client: newClient(), t: t, talk: s.Begin()}
+		c.talk.Hear(live.Message{Data: []byte(tt.text)})
+		if r := hears[syncproto.Refuse](c); r.Code != tt.code || len(r.Text) > 200 {
+			t.Errorf("%s: refused with %s and a text of %d bytes", tt.name, r.Code, len(r.Text))
+		}
+	}
+}
+
+func TestATextThatIsTooLongIsRefusedBeforeItHasCome(t *testing.T) {
+	s := startShed(t, nil)
+	p := newPhone(t)
+	p.dial(s)
+	header := []byte{0x81, 0xff, 0, 0, 0, 0, 0, 0x40, 0, 0, 0, 0, 0, 0} // a masked text frame of 4 MiB
+	if _, err := p.socket.NetConn().Write(append(header, make([]byte, 20<<10)...)); err != nil {
+		t.Fatal(err)
+	}
+	if r := read[syncproto.Refuse](p); r.Code != syncproto.CodeTooLarge {
+		t.Errorf("refused with %+v", r)
+	}
+}
+
 // A kilobyte on the wire can inflate to a thousand; a bomb of a gigabyte must not be unpacked.
 func TestADeflateBombIsRefusedBeforeItIsInflated(t *testing.T) {
 	s := startShed(t, nil)
@@ -207,7 +248,7 @@ func TestADeflateBombIsRefusedBeforeItIsInflated(t *testing.T) {
 	bomb := bytes.Repeat([]byte(" "), size)
 	var before, after runtime.MemStats
 	runtime.ReadMemStats(&before)
-	_ = write(p.socket, live.Message{Data: bomb}) // it may be cut off before all is sent, and reads on
+	_ = write(p.socket, live.Message{Binary: true, Data: bomb}) // it may be cut off before all is sent, and reads on
 	if r := refused(t, p); r.Code != syncproto.CodeTooLarge {
 		t.Errorf("refused with %+v", r)
 	}

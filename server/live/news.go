@@ -27,26 +27,31 @@ const (
 
 // greet answers the hello.
 func (t *Talk) greet() (Message, bool) {
-	h, log := t.hello, t.server.Log
+	h, log := t.heardHello(), t.server.Log
 	standing, err := log.Standing(t.ctx, changelog.Asked{
 		Incarnation: h.Incarnation, Settled: h.Settled, Cursor: h.Cursor, Scopes: t.scopes,
 	})
 	if err != nil {
 		return t.fail("a phone was not let in", err)
 	}
-	said := changelog.Sighting{Incarnation: h.Incarnation, Device: h.Device, Person: h.Person, Unsent: h.Unsent}
-	if err := log.Seen(t.ctx, said); err != nil { // a full disk keeps nobody from reading
-		t.server.Logger.Warn("a phone's visit was not noted", "error", err)
-	}
+	log.Seen(changelog.Sighting{Incarnation: h.Incarnation, Device: h.Device, Person: h.Person, Unsent: h.Unsent})
 	t.catchUp = standing.Newest
-	t.frames.Aside = standing.Staged > 0 // frames come only after the welcome
+	// Frames come only after the welcome. A phone that is told less than what is settled goes on behind
+	// that, and knows of no part.
+	t.frames.Aside = standing.Staged > 0 && standing.Told == standing.Seq
 	t.mu.Lock()
-	t.welcomed = true
+	t.welcomed, t.hello = true, nil
 	t.mu.Unlock()
 	if standing.Holds {
 		t.at, t.told = h.Cursor.Arrival, h.Cursor.Arrival
 	}
 	return text(t.server.welcome(t.scopes, standing)), true
+}
+
+func (t *Talk) heardHello() *syncproto.Hello {
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	return t.hello
 }
 
 func (s *Server) welcome(scopes []syncproto.Scope, standing changelog.Standing) syncproto.Welcome {
@@ -83,7 +88,7 @@ func orEmpty[E any](list []E) []E {
 // reaches back far enough, else from the log. That there was nothing for this phone is told only
 // while it has no frame under way: the next acknowledgement will not be the last.
 func (t *Talk) tell(newest int64, idle bool) (Message, bool) {
-	if !t.hello.News {
+	if !t.wantsNews {
 		return Message{}, false
 	}
 	batches, fromLog := t.passRecent(newest)

@@ -28,14 +28,16 @@ type Talk struct {
 	// Hear's alone: names that the phone has sent.
 	unpacker *syncproto.Unpacker
 
-	// Written by Hear before it sets hello, and not again.
+	// Written by Hear before it sets greeted, and not again.
 	incarnation string
 	scopes      []syncproto.Scope
+	wantsNews   bool
 
 	position // Say's alone
 
 	mu       sync.Mutex
-	hello    *syncproto.Hello // that was heard
+	greeted  bool             // a hello was heard
+	hello    *syncproto.Hello // until it is answered
 	welcomed bool
 	acked    int64    // highest seq that was acknowledged here
 	queued   int      // frames that the committer has
@@ -66,11 +68,12 @@ func (s *Server) Begin() *Talk {
 	}
 }
 
-// Room tells whether the phone should be heard further now. Hear takes a message all the same.
+// Room tells whether the phone should be heard further now: a hello always. Hear takes a message all
+// the same.
 func (t *Talk) Room() bool {
 	t.mu.Lock()
 	defer t.mu.Unlock()
-	return t.weight < talkWeight && !t.server.queue.isFull()
+	return !t.greeted || t.weight < talkWeight && !t.server.queue.isFull()
 }
 
 // Over tells that the refusal was said: nothing more comes.
@@ -121,9 +124,9 @@ func (t *Talk) due() due {
 	switch {
 	case t.ended != nil:
 		return due{silence: true}
-	case t.hello == nil && t.breach != nil:
+	case !t.greeted && t.breach != nil:
 		return t.end(t.breach)
-	case t.hello == nil:
+	case !t.greeted:
 		return due{silence: true}
 	case !t.welcomed:
 		return due{greeting: true}

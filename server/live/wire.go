@@ -21,15 +21,19 @@ const largeBuffer = 256 << 10
 
 // next reads one message and hands it over; its bytes are used again afterwards. The error is a
 // *syncproto.Breach if the message inflates to too much or cannot be inflated, and another if the
-// line broke. A slow line is not a dead one: each piece renews the deadline.
-func (c *conn) next(within time.Duration, hand func(Message)) error {
-	c.expect(within)
+// line broke. A slow line is not a dead one: the deadline is asked for anew at each piece.
+func (c *conn) next(deadline func() time.Time, hand func(Message)) error {
+	c.expect(deadline())
 	kind, reader, err := c.socket.NextReader()
 	if err != nil {
 		return err
 	}
+	most := syncproto.MaxMessageBytes
+	if kind == websocket.TextMessage {
+		most = mostText
+	}
 	patient := readerFunc(func(p []byte) (int, error) {
-		c.expect(within)
+		c.expect(deadline())
 		return reader.Read(p)
 	})
 	buffer := buffers.Get().(*bytes.Buffer)
@@ -39,15 +43,15 @@ func (c *conn) next(within time.Duration, hand func(Message)) error {
 			buffers.Put(buffer)
 		}
 	}()
-	_, err = buffer.ReadFrom(io.LimitReader(patient, syncproto.MaxMessageBytes+1))
+	_, err = buffer.ReadFrom(io.LimitReader(patient, int64(most)+1))
 	var corrupt flate.CorruptInputError
 	switch {
 	case errors.As(err, &corrupt):
 		return malformed("the message", err)
 	case err != nil:
 		return err
-	case buffer.Len() > syncproto.MaxMessageBytes:
-		return syncproto.Breachf(syncproto.CodeTooLarge, "a message is at most %d bytes", syncproto.MaxMessageBytes)
+	case buffer.Len() > most:
+		return tooLong(most)
 	}
 	hand(Message{Binary: kind == websocket.BinaryMessage, Data: buffer.Bytes()})
 	return nil

@@ -127,8 +127,9 @@ var readTexts = [readStatements]string{
 	readIdentity: `SELECT i.incarnation, s.first_seq + ?2 - s.first FROM segments s JOIN incarnations i
 			ON i.farm = s.farm AND i.no = s.incarnation
 		WHERE ` + lastUpTo + ` AND s.first + s.n > ?2`,
-	// Up to which arrival the log of life ?2 is this one's too; NULL where it still goes on.
-	readLife: `SELECT (SELECT min(after) FROM lives WHERE farm = l.farm AND no > l.no)
+	// Up to which arrival the log of life ?2 is this one's too.
+	readLife: `SELECT coalesce((SELECT min(after) FROM lives WHERE farm = l.farm AND no > l.no),
+			(SELECT next_arrival - 1 FROM farms WHERE no = l.farm))
 		FROM lives l WHERE l.farm = ?1 AND l.life = ?2`,
 	readHead:     appendTexts[selHead],
 	readOutcomes: appendTexts[selOutcomes],

@@ -1,8 +1,6 @@
 package store
 
 import (
-	"errors"
-
 	"github.com/google/uuid"
 	"gorm.io/gorm"
 )
@@ -12,7 +10,10 @@ func beginLife(orm *gorm.DB, farm farmRow) (life string, err error) {
 	row := lifeRow{FarmNo: farm.No, Life: uuid.NewString()[:8], After: farm.NextArrival - 1}
 	err = orm.Transaction(func(tx *gorm.DB) error {
 		err := tx.Model(&lifeRow{}).Where("farm = ?", farm.No).Select("coalesce(max(no), 0) + 1").Scan(&row.No).Error
-		return errors.Join(err, tx.Omit("Farm").Create(&row).Error)
+		if err != nil {
+			return err
+		}
+		return tx.Omit("Farm").Create(&row).Error
 	})
 	return row.Life, err
 }

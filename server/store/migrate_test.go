@@ -32,6 +32,7 @@ type old struct {
 	db       *sql.DB
 	farm     string
 	arrivals int64
+	highest  syncproto.Stamp // order
 	chains   map[string]syncproto.Hash
 	last     map[string]syncproto.Change
 }
@@ -60,6 +61,9 @@ func (o *old) exec(text string, args ...any) {
 // keep writes a change as version 1 kept it.
 func (o *old) keep(order syncproto.Stamp, c syncproto.Change) {
 	o.arrivals++
+	if order.Compare(o.highest) > 0 {
+		o.highest = order
+	}
 	former, _ := c.Former()
 	o.exec("INSERT INTO changes VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
 		o.farm, o.arrivals, c.Incarnation, c.Seq, string(c.Scope), order.L, order.C, string(former), c.Canonical())
@@ -88,7 +92,7 @@ func (o *old) close() {
 		c := o.last[incarnation]
 		o.exec("INSERT INTO incarnations VALUES (?, ?, ?, ?, ?, ?, 'device', 'ana', 7, 2)", o.farm, incarnation, c.Seq, hash[:], c.Stamp.L, c.Stamp.C)
 	}
-	o.exec("UPDATE farms SET next_arrival = ?, highest_l = ?, highest_c = 5", o.arrivals+1, noon.UnixMilli())
+	o.exec("UPDATE farms SET next_arrival = ?, highest_l = ?, highest_c = ?", o.arrivals+1, o.highest.L, o.highest.C)
 	if err := o.db.Close(); err != nil {
 		o.t.Fatal(err)
 	}

@@ -26,10 +26,42 @@ type projector struct {
 	woken   chan struct{}
 	stopped chan struct{}
 	running sync.WaitGroup
+	lag     lag
 }
 
 func newProjector() *projector {
 	return &projector{woken: make(chan struct{}, 1), stopped: make(chan struct{})}
+}
+
+// lag is what keeps the projection from catching up.
+type lag struct {
+	mu   sync.Mutex
+	err  error // nil while it goes well
+	tell func(error)
+}
+
+// OnLag has whatever keeps the merge state from catching up with the log told to a function, once for
+// as long as it stays the same, and at once if it is so already. Nobody else hears of it: what was
+// appended is safe and can be read without the merge state, only more slowly.
+func (s *Store) OnLag(tell func(error)) {
+	l := &s.projector.lag
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	l.tell = tell
+	if l.err != nil {
+		tell(l.err)
+	}
+}
+
+// note takes how the last attempt went.
+func (l *lag) note(err error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	isNew := err != nil && (l.err == nil || l.err.Error() != err.Error())
+	l.err = err
+	if isNew && l.tell != nil {
+		l.tell(err)
+	}
 }
 
 // wake says that the log has grown.
@@ -63,8 +95,7 @@ func (p *projector) stop() {
 	p.running.Wait()
 }
 
-// catchUp projects slice after slice. A failure is no harm: the next wake tries again, and Verify
-// tells of it.
+// catchUp projects slice after slice. A failure does no harm: the next wake tries again.
 func (p *projector) catchUp(s *Store) {
 	for level := false; !level; {
 		newest := s.Newest()
@@ -77,7 +108,8 @@ func (p *projector) catchUp(s *Store) {
 			continue
 		}
 		var err error
-		if level, err = s.projectSlice(context.Background()); err != nil {
+		level, err = s.projectSlice(context.Background())
+		if p.lag.note(explain("bringing the merge state up to the log", err)); err != nil {
 			return
 		}
 	}

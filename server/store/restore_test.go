@@ -155,51 +155,101 @@ func placeAt(s *Store, c syncproto.Change) string {
 	return changelog.Place{Life: s.Life(), Last: c.Identity()}.String()
 }
 
-// A data folder was copied, went on, and was put back whole, its mark too. What a phone read of the log
-// that is gone is not taken for this one's, although the same change bears the same number again.
-func TestACursorOfALogThatIsGoneDoesNotHold(t *testing.T) {
-	dir, backup := t.TempDir(), t.TempDir()
-	ana, ben, eve := newPhone(), newPhone(), newPhone()
-	move := func(to, from string) {
-		for _, file := range []string{FileName, markName} {
-			copyFile(t, filepath.Join(to, file), filepath.Join(from, file))
-		}
+// moveFarm copies a data folder, its mark too.
+func moveFarm(t *testing.T, to, from string) {
+	t.Helper()
+	for _, file := range []string{FileName, markName} {
+		copyFile(t, filepath.Join(to, file), filepath.Join(from, file))
 	}
+}
+
+func holds(t *testing.T, s *Store, incarnation string, cursor syncproto.Cursor) bool {
+	t.Helper()
+	cursor.Epoch, cursor.Scopes = s.Epoch(), syncproto.Scopes
+	standing, err := s.Standing(context.Background(), changelog.Asked{Incarnation: incarnation, Cursor: &cursor, Scopes: syncproto.Scopes})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return standing.Holds
+}
+
+// parted is a farm that was put back from a copy and went on in another way than before.
+type parted struct {
+	*Store
+	dir                        string
+	phone                      string
+	gone, ownGone, still, this syncproto.Cursor // of the log that is gone, and of this one
+}
+
+// part lets a farm part: copied copies it and goes on with the original. The same change bears the same
+// number in both ways.
+func part(t *testing.T, copied func(t *testing.T, s *Store, dir, backup string) *Store) parted {
+	t.Helper()
+	dir, backup := t.TempDir(), t.TempDir()
+	ana := newPhone()
 	s := open(t, dir)
 	shared := ana.says(name("b1", "North"))
 	settle(t, s, shared...)
-	before := placeAt(s, shared[0])
-	closeStore(t, s)
-	move(backup, dir)
-
-	s = open(t, dir)
+	p := parted{dir: dir, phone: ana.Incarnation}
+	p.still = syncproto.Cursor{Arrival: 1, Last: placeAt(s, shared[0]), Own: changelog.OwnPlace(1, s.Life())}
 	again := ana.says(name("b1", "South"))
-	settle(t, s, ben.says(name("b2", "East"))...)
-	settle(t, s, again...)
-	gone := syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 3, Last: placeAt(s, again[0])}
-	closeStore(t, s)
-	move(dir, backup)
-
-	s = open(t, dir)
-	settle(t, s, eve.says(name("b3", "West"))...)
-	settle(t, s, again...)
-	if s.Restored() || s.Epoch() != gone.Epoch || s.Newest() != gone.Arrival {
-		t.Fatalf("restored %v, newest %d: the test is not about what it says", s.Restored(), s.Newest())
+	goOn := func() syncproto.Cursor {
+		settle(t, s, newPhone().says(name("b2", "East"))...)
+		settle(t, s, again...)
+		return syncproto.Cursor{Arrival: 3, Last: placeAt(s, again[0])}
 	}
-	still := syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 1, Last: before}
-	for _, tt := range []struct {
-		name   string
-		cursor syncproto.Cursor
-		holds  bool
-	}{
-		{"of the log that is gone", gone, false},
-		{"of what both begin with", still, true},
-		{"of this log", syncproto.Cursor{Epoch: s.Epoch(), Scopes: syncproto.Scopes, Arrival: 3, Last: placeAt(s, again[0])}, true},
-	} {
-		standing, err := s.Standing(context.Background(), changelog.Asked{Incarnation: ana.Incarnation, Cursor: &tt.cursor, Scopes: syncproto.Scopes})
-		if err != nil || standing.Holds != tt.holds {
-			t.Errorf("a cursor %s holds: %v (%v), want %v", tt.name, standing.Holds, err, tt.holds)
+	s = copied(t, s, dir, backup)
+	p.gone, p.ownGone = goOn(), p.still
+	p.ownGone.Own = changelog.OwnPlace(3, s.Life())
+	closeStore(t, s)
+	moveFarm(t, dir, backup)
+	s = open(t, dir)
+	p.this = goOn()
+	p.this.Own = changelog.OwnPlace(3, s.Life())
+	p.Store = s
+	return p
+}
+
+// A data folder was copied, went on, and was put back whole, its mark too. What a phone read of the log
+// that is gone is not taken for this one's, nor is it after this one was opened again.
+func TestACursorOfALogThatIsGoneDoesNotHold(t *testing.T) {
+	whileClosed := func(t *testing.T, s *Store, dir, backup string) *Store {
+		closeStore(t, s)
+		moveFarm(t, backup, dir)
+		return open(t, dir)
+	}
+	whileOpen := func(t *testing.T, s *Store, dir, backup string) *Store {
+		if _, err := s.writer.Exec("PRAGMA wal_checkpoint(TRUNCATE)"); err != nil {
+			t.Fatal(err)
 		}
+		moveFarm(t, backup, dir)
+		return s
+	}
+	for name, copied := range map[string]func(t *testing.T, s *Store, dir, backup string) *Store{
+		"copied while it was closed": whileClosed, "copied while it was open": whileOpen,
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := part(t, copied)
+			for opened := range 3 {
+				if p.Restored() || p.Newest() != p.gone.Arrival {
+					t.Fatalf("restored %v, newest %d: the test is not about what it says", p.Restored(), p.Newest())
+				}
+				for _, tt := range []struct {
+					name   string
+					cursor syncproto.Cursor
+					want   bool
+				}{
+					{"of the log that is gone", p.gone, false}, {"whose own changes are of the log that is gone", p.ownGone, false},
+					{"of what both begin with", p.still, true}, {"of this log", p.this, true},
+				} {
+					if got := holds(t, p.Store, p.phone, tt.cursor); got != tt.want {
+						t.Errorf("opened %d more times, a cursor %s holds: %v, want %v", opened, tt.name, got, tt.want)
+					}
+				}
+				closeStore(t, p.Store)
+				p.Store = open(t, p.dir)
+			}
+		})
 	}
 }
 
@@ -225,6 +275,14 @@ func TestACursorHoldsOnlyIfAllOfItIsTrue(t *testing.T) {
 			c.Last = changelog.Place{Life: "00000000", Last: changes[1].Identity()}.String()
 		}, false},
 		{"beyond the log", func(c *syncproto.Cursor) { c.Arrival = 3 }, false},
+		{"heard of its own changes here", func(c *syncproto.Cursor) { c.Own = changelog.OwnPlace(2, s.Life()) }, true},
+		{"heard of its own changes before there were any", func(c *syncproto.Cursor) { c.Own = changelog.OwnPlace(0, s.Life()) }, true},
+		{"heard of its own changes elsewhere", func(c *syncproto.Cursor) { c.Own = changelog.OwnPlace(1, "00000000") }, false},
+		{"heard of its own changes beyond the log", func(c *syncproto.Cursor) { c.Own = changelog.OwnPlace(3, s.Life()) }, false},
+		{"heard of its own changes elsewhere, and read nothing", func(c *syncproto.Cursor) {
+			c.Arrival, c.Last, c.Own = 0, "", changelog.OwnPlace(1, "00000000")
+		}, false},
+		{"heard of its own changes at no place", func(c *syncproto.Cursor) { c.Own = "2" }, false},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

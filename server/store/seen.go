@@ -1,32 +1,90 @@
 package store
 
 import (
-	"context"
+	"database/sql"
 	"errors"
-
-	"gorm.io/gorm"
+	"maps"
+	"slices"
+	"sync"
 
 	"corymb/internal/changelog"
 	"corymb/syncproto"
 )
 
-// Seen notes what a hello told about a device.
-func (s *Store) Seen(ctx context.Context, said changelog.Sighting) error {
-	s.writing.Lock()
-	defer s.writing.Unlock()
-	err := s.orm.WithContext(ctx).Transaction(func(tx *gorm.DB) error {
-		row := incarnationRow{FarmNo: s.no, Incarnation: said.Incarnation}
-		err := tx.Where(&row).Take(&row).Error
-		if errors.Is(err, gorm.ErrRecordNotFound) {
-			start := syncproto.ChainStart(s.farm, said.Incarnation)
-			row.Hash, row.StagedHash = start[:], []byte{}
-			err = tx.Model(&incarnationRow{}).Where("farm = ?", s.no).Select("coalesce(max(no), 0) + 1").Scan(&row.No).Error
+// sightings are what hellos told about devices since it was last written. A commit for each would keep
+// a phone waiting for its welcome, and all phones for their acknowledgements. What is lost of them, in
+// a crash or to a full disk, is harmless: the next hello tells the same.
+type sightings struct {
+	mu    sync.Mutex
+	noted map[string]sighting // by incarnation: the last
+}
+
+type sighting struct {
+	changelog.Sighting
+	at int64 // ms since 1970 UTC
+}
+
+// mostSightings bounds them, should thousands of new incarnations come before the store rests: of
+// further ones nothing is noted.
+const mostSightings = 4_096
+
+// Seen notes what a hello told about a device. It waits for nothing: Rest and Close write it.
+func (s *Store) Seen(said changelog.Sighting) {
+	s.seen.note(sighting{said, s.now().UnixMilli()})
+}
+
+func (g *sightings) note(one sighting) {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	if g.noted == nil {
+		g.noted = map[string]sighting{}
+	}
+	if _, again := g.noted[one.Incarnation]; again || len(g.noted) < mostSightings {
+		g.noted[one.Incarnation] = one
+	}
+}
+
+func (g *sightings) take() map[string]sighting {
+	g.mu.Lock()
+	defer g.mu.Unlock()
+	taken := g.noted
+	g.noted = nil
+	return taken
+}
+
+// putSeen makes a row for an incarnation that has none yet.
+const putSeen = `INSERT INTO incarnations (farm, no, incarnation, seq, hash, stamp_l, stamp_c,
+		staged, staged_hash, staged_bytes, device, person, seen, unsent)
+	SELECT ?1, coalesce(max(no), 0) + 1, ?2, 0, ?3, 0, 0, 0, x'', 0, ?4, ?5, ?6, ?7
+	FROM incarnations WHERE farm = ?1
+	ON CONFLICT (farm, incarnation) DO UPDATE
+	SET device = excluded.device, person = excluded.person, seen = excluded.seen, unsent = excluded.unsent`
+
+// writeSeen writes what was noted, in one transaction. Whoever calls holds the lock for writing.
+func (s *Store) writeSeen() error {
+	noted := s.seen.take()
+	if len(noted) == 0 {
+		return nil
+	}
+	tx, err := s.writer.Begin()
+	if err == nil {
+		if err = s.putSightings(tx, noted); err == nil {
+			err = tx.Commit()
 		}
+		if err != nil {
+			err = errors.Join(err, ignoreDone(tx.Rollback()))
+		}
+	}
+	return explain("noting which phones were here", err)
+}
+
+func (s *Store) putSightings(tx *sql.Tx, noted map[string]sighting) error {
+	for _, incarnation := range slices.Sorted(maps.Keys(noted)) {
+		one, start := noted[incarnation], syncproto.ChainStart(s.farm, incarnation)
+		_, err := tx.Exec(putSeen, s.no, incarnation, start[:], one.Device, one.Person, one.at, one.Unsent)
 		if err != nil {
 			return err
 		}
-		row.Device, row.Person, row.Seen, row.Unsent = said.Device, said.Person, s.now().UnixMilli(), int64(said.Unsent)
-		return tx.Omit("Farm").Save(&row).Error
-	})
-	return explain("noting that a phone was here", err)
+	}
+	return nil
 }

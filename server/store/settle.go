@@ -73,6 +73,7 @@ func (t *transaction) settleOperation(f *changelog.Frame, from, to int, h *head,
 	if err != nil {
 		return err
 	}
+	highest := t.farm.highest() // before the operation: what shares a stamp shares its order
 	for i, v := range verdicts {
 		c := f.Batch().Changes[from+i]
 		t.canonical = c.AppendCanonical(t.canonical[:0])
@@ -85,7 +86,7 @@ func (t *transaction) settleOperation(f *changelog.Frame, from, to int, h *head,
 			err = t.writeOutcome(h, c.Seq, outcomeRow{Code: string(v.code), Text: v.text})
 			ack.Refused = append(ack.Refused, syncproto.Refusal{Seq: c.Seq, Code: v.code, Text: v.text})
 		default:
-			order := changelog.OrderFor(f.Asks(from+i), t.wall, t.farm.highest())
+			order := changelog.OrderFor(f.Asks(from+i), t.wall, highest)
 			err = t.keep(f, c, order, h)
 			tellOrder(ack, c, order)
 		}

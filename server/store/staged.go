@@ -25,6 +25,10 @@ func (t *transaction) settlePart(f *changelog.Frame, h *head, ack *syncproto.Ack
 	}
 	before, next := lastOf(parts), fresh.Batch().Changes[0]
 	if next.Stamp != before.Stamp || next.Rest != before.Rest-1 {
+		// A copy of the phone put an operation of its own in the place of what this conversation had put aside.
+		if f.Conversation != nil && f.Conversation.Aside {
+			return syncproto.Breachf(syncproto.CodeGap, "another operation was put aside meanwhile, which seq %d does not go on with", next.Seq)
+		}
 		return syncproto.Breachf(syncproto.CodeSplit, "seq %d does not go on with the operation of seq %d", next.Seq, before.Seq)
 	}
 	if fresh.Part() {

@@ -133,6 +133,25 @@ func TestACopyThatIsBehindInALargeOperationIsNotToldAPartOfWhatBecameOfIt(t *tes
 	}
 }
 
+// A copy of the phone put an operation of its own in the place of the parts: the next welcome tells so.
+func TestAPartWhoseBeginningACopyHasReplacedIsToBeSentFromTheBeginning(t *testing.T) {
+	s, p := open(t, t.TempDir()), newPhone()
+	copied := *p
+	copied.wall++
+	conversation := &changelog.Conversation{}
+	var parts []*changelog.Frame
+	for _, part := range inParts(t, p.large(4000, "b"), 2000) {
+		part.Conversation = conversation
+		parts = append(parts, part)
+	}
+	push(t, s, parts[0])
+	push(t, s, inParts(t, copied.large(4000, "c"), 2000)[0])
+	if r := push(t, s, parts[1])[0]; r.Breach == nil || r.Breach.Code != syncproto.CodeGap {
+		t.Errorf("the answer was %+v, want gap", r)
+	}
+	verify(t, s)
+}
+
 func TestALargeOperationKeepsTheOrdersThatItHad(t *testing.T) {
 	s := open(t, t.TempDir())
 	p := newPhone()

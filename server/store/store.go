@@ -32,6 +32,7 @@ type Store struct {
 	mark      *mark
 	projector *projector
 	appending appending
+	seen      sightings
 	placeOf   func(slotName) int64 // a test may let slots collide,
 	slice     int64                // and a slice be short
 
@@ -105,12 +106,14 @@ func (s *Store) open(dir string) error {
 	return nil
 }
 
-// Rest gives back the memory that is held for speed alone.
+// Rest does what can wait until nothing else is to be done: it writes which phones were here and gives
+// back the memory that is held for speed alone.
 func (s *Store) Rest() error {
 	s.writing.Lock()
 	defer s.writing.Unlock()
+	seen := s.writeSeen()
 	_, err := s.writer.Exec("PRAGMA shrink_memory")
-	return explain("giving back memory", err)
+	return errors.Join(seen, explain("giving back memory", err))
 }
 
 // Close lets go of the data folder. It waits for a transaction under way. Closing again does nothing.
@@ -123,7 +126,7 @@ func (s *Store) close() error {
 	s.projector.stop()
 	s.writing.Lock()
 	defer s.writing.Unlock()
-	var failed []error
+	failed := []error{s.writeSeen()}
 	for _, db := range []*sql.DB{s.reader, s.writer} {
 		if db != nil {
 			failed = append(failed, db.Close())

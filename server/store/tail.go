@@ -154,7 +154,7 @@ func (s *Store) standing(tx *sql.Tx, asked changelog.Asked) (changelog.Standing,
 }
 
 // mostTold bounds the changes that a phone is told about when it comes, and with them the welcome: were
-// each refused, it would still fit a message. A phone has rarely so many under way.
+// each refused (farm.MostReason), it would still fit a message. A phone has rarely so many under way.
 const mostTold = 5 * syncproto.MaxFrameChanges
 
 // tellOutcomes tells what became of the changes above a seq, as an acknowledgement would.
@@ -222,10 +222,10 @@ func (s *Store) ownHolds(tx *sql.Tx, own string) (bool, error) {
 
 // wasHere tells whether the log of a life, up to an arrival number, is the beginning of this one.
 func (s *Store) wasHere(tx *sql.Tx, life string, arrival int64) (bool, error) {
-	var upTo sql.NullInt64
+	var upTo int64
 	err := tx.Stmt(s.read[readLife]).QueryRow(s.no, life).Scan(&upTo)
 	if errors.Is(err, sql.ErrNoRows) {
 		return false, nil
 	}
-	return err == nil && (!upTo.Valid || arrival <= upTo.Int64), err
+	return err == nil && arrival <= upTo, err
 }

@@ -14,19 +14,19 @@ import (
 type Verified struct {
 	Changes      int64 // kept in the log
 	Entities     int
-	Incarnations int
+	Incarnations int      // of which something is settled
 	Faults       []string // sentences; none if all is well
 }
 
-// Verify merges the whole log anew and compares the result with the merge state, and checks that
-// every incarnation's changes are settled exactly once and have the chain value that was told. An
-// error means that it could not look.
+// Verify merges the whole log anew and compares the result with the merge state and with what else is
+// noted of it, and checks that every incarnation's changes are settled exactly once and have the chain
+// value that was told. An error means that it could not look.
 func (s *Store) Verify(ctx context.Context) (Verified, error) {
 	if err := s.levelAndLock(ctx); err != nil { // nothing may change between the readings
 		return Verified{}, err
 	}
 	defer s.writing.Unlock()
-	v := verification{state: changelog.NewState(), standing: map[slotName]kept{}, passed: map[int64]bool{}, chains: map[string]*chain{}}
+	v := verification{state: changelog.NewState(), standing: map[slotName]kept{}, passed: map[int64]bool{}, chains: map[string]*chain{}, noted: newNoted()}
 	err := s.reading(ctx, func(tx *sql.Tx, farm counters) error {
 		if err := v.readLog(s, tx); err != nil {
 			return err
@@ -37,7 +37,7 @@ func (s *Store) Verify(ctx context.Context) (Verified, error) {
 		if farm.projected != farm.newest {
 			v.fault("the merge state is made up to arrival %d of %d", farm.projected, farm.newest)
 		}
-		return errors.Join(v.compareSlots(s, tx), v.comparePassed(s, tx), v.checkIncarnations(s, tx), v.checkStaged(s, tx))
+		return errors.Join(v.compareSlots(s, tx), v.comparePassed(s, tx), v.checkIncarnations(s, tx), v.checkStaged(s, tx), v.checkNoted(s, tx))
 	})
 	v.found.Entities = v.state.Len()
 	return v.found, explain("verifying the log", err)
@@ -64,6 +64,7 @@ type verification struct {
 	standing map[slotName]kept
 	passed   map[int64]bool // by arrival
 	chains   map[string]*chain
+	noted    noted
 }
 
 // chain is an incarnation's chain as far as all of its changes are in the log.
@@ -101,6 +102,7 @@ func (v *verification) readLog(s *Store, tx *sql.Tx) error {
 func (v *verification) take(s *Store, k kept) {
 	v.found.Changes++
 	v.state.Merge(k.change, k.order)
+	v.noted.take(k)
 	c, ok := v.chains[k.change.Incarnation]
 	if !ok {
 		c = &chain{hash: syncproto.ChainStart(s.farm, k.change.Incarnation)}

@@ -23,6 +23,15 @@ func TestVerifySeesWhatIsWrong(t *testing.T) {
 		{"a part is lost", "DELETE FROM staged", "what is put aside ends at seq 0"},
 		{"a part is of nobody", "UPDATE incarnations SET staged = 0", "of which nothing is known"},
 		{"a part has another chain value", "UPDATE incarnations SET staged_hash = zeroblob(32) WHERE staged > 0", "another chain value"},
+		{"a segment is noted without a scope", "UPDATE segments SET scopes = 0 WHERE first = 3", "at arrival 3 is noted with scopes []"},
+		{"a segment is noted with a scope too many", "UPDATE segments SET scopes = 7 WHERE first = 1", "at arrival 1 is noted with scopes [field shed money]"},
+		{"a former identity is lost", "DELETE FROM formers", "of 1 changes that name a former identity 1 are not noted, and 0"},
+		{"a former identity is another", "UPDATE formers SET former = 'x:1'", "1 are not noted, and 1"},
+		{"a former identity has other facts", "UPDATE formers SET facts = zeroblob(32)", "1 are not noted, and 1"},
+		{"a former identity is found at the second of equals", "UPDATE formers SET arrival = arrival + 1", "1 are not noted, and 1"},
+		{"a former identity that nothing names", "INSERT INTO formers SELECT farm, 'x:2', facts, arrival FROM formers", "0 are not noted, and 1"},
+		{"the highest order is too low", "UPDATE farms SET highest_l = 1", "the highest order is noted as"},
+		{"the highest order is too high", "UPDATE farms SET highest_c = highest_c + 1", "the highest order is noted as"},
 		{"an incarnation is lost", "DELETE FROM incarnations WHERE no = 1", "of which nothing is known"},
 	}
 	for _, tt := range tests {
@@ -32,6 +41,11 @@ func TestVerifySeesWhatIsWrong(t *testing.T) {
 			p, q := newPhone(), newPhone()
 			settle(t, s, p.says(name("b1", "A"), name("b2", "B"))...)
 			settle(t, s, slices.Concat(q.says(name("b1", "C")), q.says(set("bed", "name", syncproto.Int(1))))...)
+			sent := name("b3", "D")
+			sent.Extra = map[string]syncproto.Value{syncproto.ExtraFormer: syncproto.Text("no identity")} // so it is kept twice
+			for range 2 {
+				settle(t, s, newPhone().says(sent)...)
+			}
 			push(t, s, inParts(t, q.large(3000, "b"), 2000)[0])
 			verify(t, s)
 			if err := s.orm.Exec(tt.spoil).Error; err != nil {
