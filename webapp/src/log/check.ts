@@ -30,11 +30,13 @@ export function check(c: Change): string | undefined {
   if (!Number.isSafeInteger(c.seq) || c.seq < 1) return `seq ${c.seq} is out of bounds`
   if (!validStamp(c.stamp)) return `stamp ${c.stamp.l}.${c.stamp.c} is out of bounds`
   if (c.rest < 0 || c.rest >= maxOperationChanges) return `rest ${c.rest} is out of bounds`
-  if (c.person !== '') {
-    const why = checkName(c.person)
-    if (why) return `person: ${why}`
-  }
-  return checkFact(c)
+  return checkPerson(c.person) ?? checkFact(c)
+}
+
+/** The same for whoever says it, who may be nobody (''). */
+export function checkPerson(person: string): string | undefined {
+  const why = person === '' ? undefined : checkName(person)
+  return why && `person: ${why}`
 }
 
 /** The same for what a fact says, before it is a change. */

@@ -2,7 +2,7 @@
 // internal/changelog/count.go.
 
 import type { Op } from './change'
-import { afterOf, formerOf, identityOf, splitIdentity } from './identity'
+import { afterOf, firstIdentity, formerOf, identityOf, splitIdentity } from './identity'
 import { compareStamps } from './order'
 import type { Entity, Entry } from './state'
 import { compareEntries } from './state'
@@ -10,7 +10,11 @@ import { compareEntries } from './state'
 export interface CellCount {
   /** The sum over the cell's writers, corrected. Below zero it wants a look. */
   readonly total: number
-  /** The corrections that no later one has seen, the standing one first. */
+  /**
+   * The corrections that no later one has seen, the standing one first. A further correction names them
+   * all, by the identity under which each was first framed: what a phone sends again may turn out to be
+   * held already, and then its new identity never exists.
+   */
   readonly tips: readonly string[]
   /** Corrections were made that had not seen each other; only the newest's line counts. */
   readonly missed: boolean
@@ -27,7 +31,7 @@ export function count(e: Entity, cell: string): CellCount {
   const tips = tipsOf(corrections)
   const line = tips[0] ? lineOf(tips[0], corrections) : 0
   const twice = uncorrected(doubled, corrections)
-  return { total: total + line, tips: tips.map(identity), missed: tips.length > 1, twice }
+  return { total: total + line, tips: tips.map(firstIdentity), missed: tips.length > 1, twice }
 }
 
 /**
@@ -37,9 +41,9 @@ export function count(e: Entity, cell: string): CellCount {
 export function ownCount(e: Entity, cell: string, incarnation: string): number {
   const entries = entriesOf(e, 'count', cell)
   if (!entries.some(entry => entry.incarnation === incarnation)) return 0
-  const formers = formersIn(entries)
-  const writer = writerOf(incarnation, formers)
-  return numberIn(entries.find(entry => writerOf(entry.incarnation, formers) === writer)!)
+  const writers = writersOf(entries)
+  const writer = writers.get(incarnation)
+  return numberIn(entries.find(entry => writers.get(entry.incarnation) === writer)!)
 }
 
 function identity(e: Entry): string {
@@ -60,12 +64,12 @@ function entriesOf(e: Entity, op: Op, field: string): Entry[] {
  * is listed as doubled.
  */
 function written(entries: readonly Entry[]): { total: number; doubled: readonly Entry[] } {
-  const formers = formersIn(entries)
+  const writers = writersOf(entries)
   const counted = new Map<string, Entry>()
   const doubled: Entry[] = []
   let total = 0
   for (const entry of entries) {
-    const writer = writerOf(entry.incarnation, formers)
+    const writer = writers.get(entry.incarnation)!
     const newest = counted.get(writer)
     if (newest) {
       doubled.push(newest)
@@ -86,22 +90,40 @@ function uncorrected(entries: readonly Entry[], corrections: readonly Entry[]): 
   return entries.some(({ order }) => !newest || compareStamps(newest.order, order) <= 0)
 }
 
-function formersIn(entries: readonly Entry[]): Map<string, string | undefined> {
-  return new Map(entries.map(entry => [entry.incarnation, formerIncarnation(entry)]))
+/**
+ * Follows the incarnation of each entry to the first that it is known to have been. Incarnations that
+ * name each other in a ring are the one with the smallest id.
+ */
+function writersOf(entries: readonly Entry[]): ReadonlyMap<string, string> {
+  const formers = new Map(entries.map(entry => [entry.incarnation, formerIncarnation(entry)]))
+  const writers = new Map<string, string>()
+  for (const incarnation of formers.keys()) {
+    const { passed, writer } = pathToWriter(incarnation, formers, writers)
+    for (const one of passed) writers.set(one, writer)
+  }
+  return writers
 }
 
-/**
- * Follows an incarnation to the first that it is known to have been. Incarnations that name each
- * other in a ring are the one with the smallest id.
- */
-function writerOf(incarnation: string, formers: ReadonlyMap<string, string | undefined>): string {
-  const passed = [incarnation]
-  for (let at = formers.get(incarnation); at !== undefined; at = formers.get(at)) {
-    const seen = passed.indexOf(at)
-    if (seen >= 0) return passed.slice(seen).reduce((least, one) => (one < least ? one : least))
-    passed.push(at)
+/** The incarnations on the way whose writer was not known yet, and the writer. */
+function pathToWriter(
+  incarnation: string, formers: ReadonlyMap<string, string | undefined>, known: ReadonlyMap<string, string>,
+): { passed: ReadonlySet<string>; writer: string } {
+  const passed = new Set<string>()
+  let last = incarnation
+  for (let at: string | undefined = incarnation; at !== undefined; at = formers.get(at)) {
+    const writer = known.get(at)
+    if (writer !== undefined) return { passed, writer }
+    if (passed.has(at)) return { passed, writer: leastFrom(at, passed) }
+    passed.add(at)
+    last = at
   }
-  return passed[passed.length - 1] ?? incarnation
+  return { passed, writer: last }
+}
+
+/** The smallest id of a ring: of what was passed from there on. */
+function leastFrom(start: string, passed: ReadonlySet<string>): string {
+  const all = [...passed]
+  return all.slice(all.indexOf(start)).reduce((least, one) => (one < least ? one : least))
 }
 
 function formerIncarnation(e: Entry): string | undefined {

@@ -33,7 +33,7 @@ export function afterOf(f: Pick<Fact, 'extra'>): readonly string[] {
 }
 
 /** The identity under which a change was first framed. */
-export function firstIdentity(c: Change): string {
+export function firstIdentity(c: Pick<Change, 'incarnation' | 'seq' | 'extra'>): string {
   return formerOf(c) || identityOf(c.incarnation, c.seq)
 }
 

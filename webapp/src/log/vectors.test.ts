@@ -130,6 +130,8 @@ interface Merge {
     changes: Ordered[]
     want: {
       totals: [string, string, string, number][]
+      /** Type, id, cell, then the identities. */
+      tips?: [string, string, string, ...string[]][]
       texts: [string, string, string, string][]
       members: [string, string, string, string[]][]
       looks: [string, string, string, string][]
@@ -153,6 +155,7 @@ describe('merge', () => {
     test(name, () => {
       const state = stateOf(changes)
       for (const [type, id, cell, total] of want.totals) expect(count(state.entity(type, id)!, cell).total).toBe(total)
+      for (const [type, id, cell, ...tips] of want.tips ?? []) expect(count(state.entity(type, id)!, cell).tips).toEqual(tips)
       for (const [type, id, field, value] of want.texts) expect(text(state.entity(type, id)!, field)).toBe(value)
       for (const [type, id, field, list] of want.members) expect(members(state.entity(type, id)!, field)).toEqual(list)
       expect(looks(state).map(l => [l.kind, l.type, l.id, l.field])).toEqual(want.looks)

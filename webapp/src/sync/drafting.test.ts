@@ -4,7 +4,9 @@ import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
 import type { Contents } from '../db/records'
 import type { Fact } from '../log/change'
+import { textLength } from '../log/bytes'
 import { canonical } from '../log/canonical'
+import { check, maxOperationBytes } from '../log/check'
 import { count } from '../log/count'
 import { compareStamps } from '../log/order'
 import { looksOf } from '../log/look'
@@ -13,6 +15,7 @@ import { Book } from './book'
 import { planRecord } from './drafting'
 import { planFraming } from './framing'
 import { RecordError } from './notebook'
+import { planFormerAgain } from './reincarnation'
 
 const incarnation = '0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c'
 const nothing: Contents = { pen: undefined, reading: undefined, drafts: [], own: [], chunks: [], kept: new Map() }
@@ -35,6 +38,10 @@ function set(id: string, field: string, value: string): Fact {
 
 function stems(id: string, cell: string, value: number): Fact {
   return { scope: 'field', op: 'count', type: 'visit', id, field: cell, value }
+}
+
+function extraParts(n: number): Record<string, number> {
+  return Object.fromEntries(Array.from({ length: n }, (_, i) => ['abcdefghijklmnop'[i]!, i]))
 }
 
 function framed(book: Book) {
@@ -95,14 +102,55 @@ describe('drafts', () => {
   })
 
   const long = 'ä'.repeat(4000)
-  const many = Array.from({ length: 1000 }, (_, i) => `m${i}`)
   test.each<[string, Fact[]]>([
     ['32,000 changes', Array.from({ length: 32_001 }, (_, i) => set(`k${i}`, 'code', 'A'))],
     ['16 MiB', Array.from({ length: 2100 }, (_, i) => set(`k${i}`, 'code', long))],
-    ['32,768 elements of lists', Array.from({ length: 33 }, (_, i) => ({ ...set(`k${i}`, 'marks', ''), value: many }))],
   ])('a record of more than %s is refused', (_, facts) => {
     expect(() => planRecord(newBook(), facts, 'p1', 1)).toThrow(RecordError)
     expect(() => planRecord(newBook(), facts.slice(1, -1).slice(0, 1900), 'p1', 1)).not.toThrow()
+  })
+
+  test('a draft grows to no more elements of lists than a frame holds', () => {
+    const book = newBook()
+    const many = Array.from({ length: 1000 }, (_, i) => `m${i}`)
+    const marks = (from: number, n: number): Fact[] => Array.from({ length: n }, (_, i) => ({ ...set(`k${from + i}`, 'marks', ''), value: many }))
+    record(book, marks(0, 60), 100)
+    record(book, [set('k1', 'marks', ''), ...marks(60, 6)], 200) // 65 lists and a text
+    expect([...book.drafts.values()].map(d => d.facts.length)).toEqual([66])
+    record(book, [set('k2', 'marks', ''), ...marks(66, 2)], 300) // would be 66 lists
+    expect([...book.drafts.values()].map(d => d.facts.length)).toEqual([65, 3])
+  })
+
+  test.each<[string, string, Fact]>([
+    ['by a person whose id is too long', 'p'.repeat(129), set('k1', 'code', 'A')],
+    ['that has no room for its former identity', 'p1', { ...set('k1', 'code', 'A'), extra: extraParts(16) }],
+  ])('a change %s is not taken', (_, person, fact) => {
+    expect(() => planRecord(newBook(), [fact], person, 1)).toThrow(RecordError)
+  })
+
+  test('what was just taken can be sent again under a new incarnation', { timeout: 60_000 }, () => {
+    const person = '\u0001'.repeat(128) // six bytes each in a text
+    const facts = Array.from({ length: 8000 }, (_, i) => set(`k${i}`, 'code', 'x'.repeat(2000)))
+    let [taken, refused] = [4000, facts.length]
+    while (refused - taken > 16) {
+      const middle = (taken + refused) >> 1
+      try {
+        planRecord(newBook(), facts.slice(0, middle), person, 1)
+        taken = middle
+      } catch (error) {
+        expect(error).toBeInstanceOf(RecordError)
+        refused = middle
+      }
+    }
+    const book = newBook()
+    book.apply(planRecord(book, facts.slice(0, taken), person, 1))
+    frameAll(book)
+    book.apply(planFormerAgain(book, incarnation, '5c1d7e90-2b3c-4d5e-8f60-718293a4b5c6'))
+    const again = [...book.own].filter(({ operation }) => !operation.moved)
+    const bytes = again[0]!.operation.texts.reduce((n, text) => n + textLength(text), 0)
+    expect([again.length, again[0]!.changes.length, bytes <= maxOperationBytes]).toEqual([1, taken, true])
+    expect(bytes).toBeGreaterThan(0.9 * maxOperationBytes)
+    expect(again[0]!.changes.every(change => check(change) === undefined)).toBe(true)
   })
 
   test('a correction is framed at once, with everything before it', () => {

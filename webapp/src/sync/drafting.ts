@@ -2,9 +2,10 @@
 // an earlier one of the same slot: a hundred taps travel as the few count cells they ended in.
 
 import type { DraftFact, DraftOperation, Write } from '../db/records'
+import { maxElements } from '../log/batch'
 import type { Fact } from '../log/change'
 import { textLength } from '../log/bytes'
-import { checkFact, maxChangeBytes, maxFrameChanges, maxOperationBytes, maxOperationChanges } from '../log/check'
+import { checkFact, checkPerson, maxChangeBytes, maxFrameChanges, maxOperationBytes, maxOperationChanges } from '../log/check'
 import { tick } from '../log/clock'
 import { extraFormer, formerOf } from '../log/identity'
 import { compareStamps } from '../log/order'
@@ -18,20 +19,21 @@ import { RecordError } from './notebook'
 interface Limits {
   readonly changes: number
   readonly bytes: number
+  /** Of all lists. */
+  readonly elements: number
 }
 
 /** A draft grows no further than a frame holds, well under the bytes that it may have. */
-const draftLimits: Limits = { changes: maxFrameChanges, bytes: 2 << 20 }
-const operationLimits: Limits = { changes: maxOperationChanges, bytes: maxOperationBytes }
-/** Elements of lists: half of what a batch may have, so that a part of an operation is never cut short by them. */
-const maxElementsOfOperation = 32_768
-/** More than a change's identity, stamp, person and former identity take. */
-const bytesBeside = 400
+const draftLimits: Limits = { changes: maxFrameChanges, bytes: 2 << 20, elements: maxElements }
+/** Of elements it may have any number: more than those of a frame are sent in parts. */
+const operationLimits: Limits = { changes: maxOperationChanges, bytes: maxOperationBytes, elements: Infinity }
+/** More than a change's identity, stamp and former identity take. */
+const bytesBeside = 200
 
 /** What is to be stored so that the facts are said; nothing where they stand already. */
 export function planRecord(book: Book, facts: readonly Fact[], person: string, wall: number): Write[] {
   const said = latestOfEachSlot(book, facts.map(fact => goingOn(book, fact)))
-  for (const fact of said.values()) refuseUnfit(fact)
+  for (const fact of said.values()) refuseUnfit({ fact, person })
   const { incarnation, clock, draft } = book.pen
   const unsaid = new Map([...said].filter(([, f]) => !stands(f, book.entity(f.type, f.id), incarnation)))
   if (unsaid.size === 0) return []
@@ -96,8 +98,11 @@ function goingOn(book: Book, fact: Fact): Fact {
   return former ? { ...fact, extra: { ...fact.extra, [extraFormer]: former } } : fact
 }
 
-function refuseUnfit(fact: Fact): void {
-  const why = checkFact(fact) ?? (bytesOf(fact) > maxChangeBytes ? `it has more than ${maxChangeBytes} bytes` : undefined)
+/** Refuses what could not be sent, or not again under a new incarnation, which names the former one. */
+function refuseUnfit({ fact, person }: DraftFact): void {
+  const again: Fact = { ...fact, extra: { [extraFormer]: 'any', ...fact.extra } }
+  const tooLong = bytesOf({ fact, person }) > maxChangeBytes ? `it has more than ${maxChangeBytes} bytes` : undefined
+  const why = checkPerson(person) ?? checkFact(again) ?? tooLong
   if (why) throw new RecordError('invalid', `recording ${fact.field} of ${fact.type} ${fact.id}: ${why}`)
 }
 
@@ -112,14 +117,14 @@ function shortened(book: Book, draft: DraftOperation, places: ReadonlyMap<string
   return { kind: 'draft', draft: { ...draft, facts } }
 }
 
-/** No less than the change will have. */
-function bytesOf(fact: Fact): number {
-  return bytesBeside + textLength(JSON.stringify(fact))
+/** No less than the change will have, also once it is said again. */
+function bytesOf({ fact, person }: DraftFact): number {
+  return bytesBeside + textLength(JSON.stringify(fact)) + textLength(JSON.stringify(person))
 }
 
 function fits(facts: readonly DraftFact[], limits: Limits): boolean {
   if (facts.length > limits.changes) return false
-  const bytes = facts.reduce((n, { fact }) => n + bytesOf(fact), 0)
+  const bytes = facts.reduce((n, fact) => n + bytesOf(fact), 0)
   const elements = facts.reduce((n, { fact }) => n + elementsOf(fact), 0)
-  return bytes <= limits.bytes && elements <= maxElementsOfOperation
+  return bytes <= limits.bytes && elements <= limits.elements
 }

@@ -61,8 +61,11 @@ class Reader {
 
   /** A frame of so many changes; as it happens, or in a catch-up. */
   hear(n: number, alone = false) {
-    const changes = run(this.told + 1, n)
-    this.told += n
+    return this.hearOf(run(this.told + 1, n), alone)
+  }
+
+  hearOf(changes: readonly Change[], alone = true) {
+    this.told += changes.length
     const batch = { changes, orders: changes.map(({ stamp }) => stamp) }
     const packed = alone ? packAlone(batch) : this.packer.pack(batch)
     const data = newsMessage(this.told, Math.max(this.told, this.target), `${writer}:${this.told}`, [packed])
@@ -103,6 +106,16 @@ describe('on disk', () => {
     const [full, tail] = reader.disk.contents().chunks
     expect([full!.count, full!.batches.length, tail!.count]).toEqual([200, 1, 1])
     expect(full!.batches[0]!.length).toBeLessThan(200 * 20)
+  })
+
+  test('small news of more elements of lists than a batch may have is kept as it came', () => {
+    const reader = new Reader(0)
+    const list = Array.from({ length: 1000 }, (_, i) => `m${i}`)
+    for (let i = 0; i < 66; i++) reader.hearOf([{ ...changeAt(i + 1), value: list }])
+    reader.hear(150, true)
+    const again = new Book(farm, reader.disk.contents(), incarnation)
+    expect(again.reading.cursor ?? again.reading.staging).not.toBeNull()
+    expect(dump(again.entities())).toBe(reader.shown())
   })
 
   test('is no larger than what came: a batch is kept without the message around it', () => {

@@ -4,12 +4,14 @@
 
 import type { Cursor, HistoryChunk, Reading, Write } from '../db/records'
 import type { Batch } from '../log/batch'
-import { standsAlone } from '../log/batch'
+import { maxElements, standsAlone } from '../log/batch'
 import { packAlone } from '../log/batch_pack'
 import { Unpacker } from '../log/batch_unpack'
 import type { Scope } from '../log/change'
+import { maxFrameBytes } from '../log/check'
 import type { Book } from './book'
 import type { News, ToldBatch } from './messages'
+import { elementsIn } from './pushing'
 import { fed } from './settling'
 
 /** Small news is added to the last chunk until that holds so many changes. */
@@ -96,18 +98,21 @@ function chunksWith(book: Book, generation: number, told: readonly ToldBatch[]):
     return [{ kind: 'chunk', chunk: { ...tail, batches: [...tail.batches, ...batches], count: tail.count + added }, fresh }]
   }
   if (tail && tail.batches.length > 1 && tail.batches.every(standsAlone)) {
-    writes.push({ kind: 'chunk', chunk: { ...tail, batches: [packedTogether(tail.batches)] }, fresh: [] })
+    writes.push({ kind: 'chunk', chunk: { ...tail, batches: packedTogether(tail.batches) }, fresh: [] })
   }
   const chunk: HistoryChunk = { generation, number: (tail?.number ?? 0) + 1, batches, count: added }
   return [...writes, { kind: 'chunk', chunk, fresh }]
 }
 
-/** A full chunk of small batches takes far less room as one. */
-function packedTogether(batches: readonly Uint8Array[]): Uint8Array {
+/** A full chunk of small batches takes far less room as one, where one may hold so much. */
+function packedTogether(batches: readonly Uint8Array[]): readonly Uint8Array[] {
   const read: Batch[] = batches.map(batch => new Unpacker().read(batch))
-  return packAlone({
-    changes: read.flatMap(({ changes }) => changes),
+  const changes = read.flatMap(batch => batch.changes)
+  const bytes = batches.reduce((n, batch) => n + batch.length, 0)
+  if (elementsIn(changes) > maxElements || bytes > maxFrameBytes) return batches
+  return [packAlone({
+    changes,
     orders: read.flatMap(({ orders }) => orders ?? []),
     origins: new Map(read.flatMap(({ origins }) => [...(origins ?? [])])),
-  })
+  })]
 }

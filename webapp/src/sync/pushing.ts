@@ -30,7 +30,7 @@ export function nextPush(log: OwnLog, incarnation: string, sent: number, last: n
       return partOf(framed, sent)
     }
     characters += framed.operation.texts.reduce((n, text) => n + text.length, 0)
-    elements += framed.changes.reduce((n, change) => n + elementsOf(change), 0)
+    elements += elementsIn(framed.changes)
     const full = changes.length + framed.changes.length > maxFrameChanges || characters > pushCharacters || elements > maxElements
     if (changes.length > 0 && full) break
     changes.push(...framed.changes)
@@ -40,21 +40,29 @@ export function nextPush(log: OwnLog, incarnation: string, sent: number, last: n
 }
 
 /** More than a frame may hold. */
-function isLarge({ operation: { texts } }: Framed): boolean {
-  if (texts.length > maxFrameChanges) return true
+function isLarge({ operation: { texts }, changes }: Framed): boolean {
+  if (texts.length > maxFrameChanges || elementsIn(changes) > maxElements) return true
   const characters = texts.reduce((n, text) => n + text.length, 0)
   return 3 * characters > maxFrameBytes && texts.reduce((n, text) => n + textLength(text), 0) > maxFrameBytes
 }
 
-/** As much of the operation beyond the seq as a frame may hold. */
+/**
+ * As much of the operation beyond the seq as a frame may hold. What one change has of anything is less
+ * than a third of that, so a part that is not the last always has enough for the shed to put aside.
+ */
 function partOf({ operation, changes }: Framed, sent: number): Push {
   const from = Math.max(0, sent + 1 - operation.first)
   let to = from
-  for (let bytes = 0; to < changes.length && to - from < maxFrameChanges; to++) {
+  for (let bytes = 0, elements = 0; to < changes.length && to - from < maxFrameChanges; to++) {
     bytes += textLength(operation.texts[to]!)
-    if (bytes > maxFrameBytes) break
+    elements += elementsOf(changes[to]!)
+    if (bytes > maxFrameBytes || elements > maxElements) break
   }
   return { changes: changes.slice(from, to), orders: operation.orders.slice(from, to) }
+}
+
+export function elementsIn(changes: readonly Change[]): number {
+  return changes.reduce((n, change) => n + elementsOf(change), 0)
 }
 
 /** Elements of all lists that it has. */

@@ -116,10 +116,11 @@ export class ShedModel {
   operation(changes: readonly Change[], told: readonly (Stamp | null)[] = []): void {
     const codes = changes.map(this.refuses)
     const together = codes.some(code => code !== undefined)
+    const before = this.highest // an operation's changes share one order
     changes.forEach((change, i) => {
       if (together) this.settle(change, { code: codes[i] ?? 'operation' })
       else if (this.holds(change)) this.settle(change, { held: true })
-      else this.settle(change, { order: told[i] ?? orderFor(change.stamp, this.wall, this.highest) })
+      else this.settle(change, { order: told[i] ?? orderFor(change.stamp, this.wall, before) })
     })
   }
 
