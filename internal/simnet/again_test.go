@@ -1,6 +1,8 @@
 package simnet
 
 import (
+	"fmt"
+	"slices"
 	"strings"
 	"testing"
 
@@ -94,4 +96,37 @@ func TestAnOperationThatCannotBeSentIsNotRecorded(t *testing.T) {
 		t.Errorf("12 MB were not: %v", err)
 	}
 	drive(t, serve(t, t.TempDir()), ana)
+}
+
+// A change that names sixteen things beside could not be sent again under a new incarnation, which names
+// the former one.
+func TestAChangeThatCouldNotBeSentAgainIsNotRecorded(t *testing.T) {
+	said := field("plant", "p1", "code", syncproto.Text("p"))
+	for _, parts := range []int{syncproto.MaxExtra - 1, syncproto.MaxExtra} {
+		said.Extra = map[string]syncproto.Value{}
+		for i := range parts {
+			said.Extra[string(rune('a'+i))] = syncproto.Int(1)
+		}
+		_, err := startPhone(t, "ana").Record(wallMoment(), nil, said)
+		if could := parts < syncproto.MaxExtra; could != (err == nil) {
+			t.Errorf("with %d parts beside it: %v", parts, err)
+		}
+	}
+}
+
+// Few changes of long lists are an operation of parts too.
+func TestAnOperationOfLongListsIsSentInParts(t *testing.T) {
+	url, ana, ben := serve(t, t.TempDir()), startPhone(t, "ana"), startPhone(t, "ben")
+	facts := make([]changelog.Fact, 140)
+	for i := range facts {
+		facts[i] = field("bed", "b", fmt.Sprint("order ", i), syncproto.List(slices.Repeat([]string{"p"}, syncproto.MaxListLen)...))
+	}
+	if _, err := ana.Record(wallMoment(), nil, facts...); err != nil {
+		t.Fatal(err)
+	}
+	drive(t, url, ana)
+	drive(t, url, ben)
+	if shown, want := ben.State().Dump(), ana.State().Dump(); len(want) == 0 || !slices.Equal(shown, want) {
+		t.Errorf("%d bytes of state reached the other phone, of %d", len(shown), len(want))
+	}
 }

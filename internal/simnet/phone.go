@@ -4,6 +4,7 @@ package simnet
 
 import (
 	"fmt"
+	"slices"
 
 	"github.com/google/uuid"
 
@@ -90,16 +91,17 @@ func (p *Phone) Record(at Moment, origins map[string]syncproto.Origin, facts ...
 		facts[i] = p.withFormer(facts[i])
 	}
 	o := Operation{Changes: recorder.Operation(at.Wall, facts...), Origins: origins}
-	for _, c := range o.Changes {
+	o.Fates = slices.Repeat([]Fate{unknownFate}, len(o.Changes))
+	again := saidAgain(o, r.Incarnation, log.Last()+1, faults{}).Changes // which must be possible too
+	for _, c := range again {
 		if err := c.Check(); err != nil {
 			return nil, fmt.Errorf("recording %s of %s %s: %w", c.Field, c.Type, c.ID, err)
 		}
-		o.Fates = append(o.Fates, unknownFate)
 	}
 	if len(facts) == 0 || len(facts) > syncproto.MaxOperationChanges {
 		return nil, fmt.Errorf("recording: an operation has 1 to %d changes, not %d", syncproto.MaxOperationChanges, len(facts))
 	}
-	if size := syncproto.SizeOf(o.Changes); size.Bytes > syncproto.MaxOperationBytes {
+	if size := syncproto.SizeOf(again); size.Bytes > syncproto.MaxOperationBytes {
 		return nil, fmt.Errorf("recording: an operation has at most %d canonical bytes, not %d", syncproto.MaxOperationBytes, size.Bytes)
 	}
 	err := p.disk.store(func(r *Records) {

@@ -167,12 +167,18 @@ export class Book {
         laid.push({ change, order: order ?? change.stamp })
         return
       }
+      if (!this.mayRead(change)) return
       this.confirmed.merge(change, order)
       confirmed.push(entityName(change.type, change.id))
     })
     const touched = this.overlay.lay(`${operation.incarnation}:${operation.first}`, laid)
     for (const name of confirmed) touched.add(name)
     return touched
+  }
+
+  /** What a person wrote in a scope that was taken away since shows here no more than elsewhere. */
+  private mayRead({ scope }: Change): boolean {
+    return this.reading.cursor?.scopes.includes(scope) ?? true
   }
 
   /** A restored shed judges again what it does not hold. */
