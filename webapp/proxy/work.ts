@@ -75,11 +75,12 @@ export class Worker {
     await this.record([{ scope: 'field', op: 'set', type: 'bed', id, field: 'name', value: name }])
   }
 
-  /** Elements of a set, each of its own. */
+  /** Elements of a set, each of its own; half of the large operations have more elements of lists than a frame. */
   private async add(n: number): Promise<void> {
+    const extra = n > 1 && this.random.chance(0.5) ? { beside: Array<string>(40).fill('a') } : {}
     const id = this.plant
     const elements = Array.from({ length: n }, () => `${this.phone.name} parent ${++this.made}`)
-    const seen = await this.record(elements.map((value): Fact => ({ scope: 'field', op: 'add', type: 'plant', id, field: 'parents', value })))
+    const seen = await this.record(elements.map((value): Fact => ({ scope: 'field', op: 'add', type: 'plant', id, field: 'parents', value, extra })))
     for (const element of elements) this.ledger.added(`plant/${id}`, element, 'parents', seen)
   }
 
