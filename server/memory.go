@@ -36,7 +36,8 @@ func giveBackMemory(ctx context.Context, logger *slog.Logger, busy func() bool, 
 			logger.Warn("the store could not do what waits for a quiet moment", "error", err)
 		}
 		trimC()
-		debug.FreeOSMemory() // which is a collection too
-		given = now.NumGC + 1
+		runtime.GC()         // pools let go of what they hold at the second collection
+		debug.FreeOSMemory() // which is that one
+		given = now.NumGC + 2
 	}
 }

@@ -21,7 +21,7 @@ import (
 // a slice, which bounds it.
 const (
 	sliceChanges = 5_000
-	sliceGrows   = 8 // times at most
+	sliceGrows   = 2 // times at most: four times takes 10 MB more
 )
 
 // projection is a slice of the log being projected. Nobody else writes what it reads.
