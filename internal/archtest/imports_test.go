@@ -27,6 +27,7 @@ var mayImport = map[string][]string{
 	"internal/yield":     {"internal/crop", "internal/stats"},
 	"internal/demo":      {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
 	"server/store":       {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
+	"server/certs":       {},
 	"server/live":        {"syncproto", "internal/changelog"},
 	"server/httpapi":     {"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/yield"},
 	"webapp":             {},

@@ -1,0 +1,129 @@
+// Package certs gets and keeps the certificates under which a farm serves https: of an authority of
+// the farm's own, or of files that somebody else keeps.
+package certs
+
+import (
+	"crypto/tls"
+	"crypto/x509"
+	"fmt"
+	"net/netip"
+	"os"
+	"path/filepath"
+	"slices"
+	"sync"
+	"time"
+)
+
+// Files of a Local, inside its folder. Keys can be read by their owner alone.
+const (
+	AuthorityFile    = "authority.pem"
+	authorityKeyFile = "authority-key.pem"
+	serverFile       = "server.pem"
+	serverKeyFile    = "server-key.pem"
+)
+
+// Names are what a server may be called: host names, and addresses.
+type Names struct {
+	Hosts     []string
+	Addresses []netip.Addr
+}
+
+// Local is an authority of the farm's own, which phones are told to trust, and the certificate that it
+// has given the server. It is safe for concurrent use.
+type Local struct {
+	dir       string
+	now       func() time.Time
+	authority pair
+
+	mu     sync.Mutex
+	names  Names
+	served tls.Certificate
+	until  time.Time // the certificate is renewed from then on
+}
+
+// OpenLocal opens the authority in a folder, and makes it where there is none: it may then sign for
+// nothing but the host names given and addresses of the networks given. The server's certificate is for
+// the names that the authority may sign for; it is renewed by itself, and at once where it lacks one.
+func OpenLocal(dir string, names Names, networks []netip.Prefix, now func() time.Time) (*Local, error) {
+	l := &Local{dir: dir, now: now, names: names}
+	if err := os.MkdirAll(dir, 0o700); err != nil {
+		return nil, fmt.Errorf("making the folder of certificates %s: %w; check who owns the data folder", dir, err)
+	}
+	var err error
+	if l.authority, err = openAuthority(dir, names.Hosts, networks, now()); err != nil {
+		return nil, err
+	}
+	l.names = l.authority.mayName(names)
+	if len(l.names.Hosts)+len(l.names.Addresses) == 0 {
+		return nil, fmt.Errorf("the farm's authority in %s may sign for none of %v: it was made for other names, and phones trust it for those alone; start with such a name, or move the folder away and let every phone trust a new one", dir, names.Hosts)
+	}
+	if held, err := readPair(l.path(serverFile), l.path(serverKeyFile)); err == nil && l.serves(held) {
+		l.serve(held)
+		return l, nil
+	}
+	return l, l.renew()
+}
+
+// GetCertificate is for tls.Config. It renews the certificate when it is time.
+func (l *Local) GetCertificate(*tls.ClientHelloInfo) (*tls.Certificate, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	if l.now().After(l.until) {
+		if err := l.renew(); err != nil && l.now().After(l.served.Leaf.NotAfter) {
+			return nil, err // else the old one still does
+		}
+	}
+	served := l.served
+	return &served, nil
+}
+
+// Authority is the certificate that phones are to trust, as DER.
+func (l *Local) Authority() []byte { return l.authority.cert.Raw }
+
+// Names are those that the certificate is for.
+func (l *Local) Names() Names { return l.names }
+
+func (l *Local) path(name string) string { return filepath.Join(l.dir, name) }
+
+// serves tells whether a certificate can be used for now: it is the authority's, for all names, and not
+// to be renewed yet.
+func (l *Local) serves(held pair) bool {
+	roots := x509.NewCertPool()
+	roots.AddCert(l.authority.cert)
+	_, err := held.cert.Verify(x509.VerifyOptions{Roots: roots, CurrentTime: l.now()})
+	return err == nil && l.now().Before(renewFrom(held.cert)) && namesOf(held.cert).cover(l.names)
+}
+
+func (l *Local) renew() error {
+	fresh, err := l.authority.sign(l.names, l.now())
+	if err == nil {
+		err = fresh.write(l.path(serverFile), l.path(serverKeyFile))
+	}
+	if err != nil {
+		return fmt.Errorf("renewing the certificate of the server: %w", err)
+	}
+	l.serve(fresh)
+	return nil
+}
+
+func (l *Local) serve(p pair) {
+	l.served = tls.Certificate{Certificate: [][]byte{p.cert.Raw, l.authority.cert.Raw}, PrivateKey: p.key, Leaf: p.cert}
+	l.until = renewFrom(p.cert)
+}
+
+// cover tells whether these names include others.
+func (n Names) cover(others Names) bool {
+	missingHost := slices.ContainsFunc(others.Hosts, func(h string) bool { return !slices.Contains(n.Hosts, h) })
+	missingAddress := slices.ContainsFunc(others.Addresses, func(a netip.Addr) bool { return !slices.Contains(n.Addresses, a) })
+	return !missingHost && !missingAddress
+}
+
+func namesOf(cert *x509.Certificate) Names {
+	names := Names{Hosts: cert.DNSNames}
+	for _, ip := range cert.IPAddresses {
+		if a, ok := netip.AddrFromSlice(ip); ok {
+			names.Addresses = append(names.Addresses, a.Unmap())
+		}
+	}
+	return names
+}
