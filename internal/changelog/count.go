@@ -11,8 +11,7 @@ type Count struct {
 	// Total is the sum over the cell's writers, corrected. Below zero it wants a look.
 	Total int64
 	// Tips are the corrections that no later correction has seen, the standing one first. A further
-	// correction names them all in ExtraAfter, by the identity under which each was first framed: what a
-	// phone sends again may turn out to be held already, and then its new identity never exists.
+	// correction names them all in ExtraAfter.
 	Tips []syncproto.Identity
 	// Missed says that corrections were made that had not seen each other; only the line of the
 	// newest counts until someone settles it.
@@ -26,13 +25,14 @@ type Count struct {
 func (e *Entity) Count(cell string) Count {
 	written, doubled := e.written(cell)
 	corrections := e.corrections(cell)
-	tips := tipsOf(corrections)
+	names := namesOf(corrections)
+	tips := tipsOf(corrections, names)
 	count := Count{Total: written, Missed: len(tips) > 1, Twice: uncorrected(doubled, corrections)}
 	for _, t := range tips {
-		count.Tips = append(count.Tips, firstIdentity(t))
+		count.Tips = append(count.Tips, names.nameOf(t))
 	}
 	if len(tips) > 0 {
-		count.Total += lineOf(tips[0], corrections)
+		count.Total += names.lineOf(tips[0])
 	}
 	return count
 }
@@ -95,20 +95,18 @@ func pathToWriter(incarnation string, former, known map[string]string) (passed [
 	return passed, passed[len(passed)-1]
 }
 
-// firstIdentity is the identity under which a change was first framed.
-func firstIdentity(e Entry) syncproto.Identity {
-	if former := e.Extra[syncproto.ExtraFormer]; former.Text != "" {
-		return syncproto.Identity(former.Text)
-	}
-	return e.Identity()
+func formerIncarnation(e Entry) string {
+	incarnation, _, _ := formerOf(e).Split()
+	return incarnation
 }
 
-func formerIncarnation(e Entry) string {
-	inc, _, err := syncproto.Identity(e.Extra[syncproto.ExtraFormer].Text).Split()
-	if err != nil {
+// formerOf is the identity under which a change was first framed, where it was sent again; else "".
+func formerOf(e Entry) syncproto.Identity {
+	former := syncproto.Identity(e.Extra[syncproto.ExtraFormer].Text)
+	if _, _, err := former.Split(); err != nil {
 		return ""
 	}
-	return inc
+	return former
 }
 
 // entriesOf lists the standing entries of one op in one field, the newest first.
@@ -121,64 +119,4 @@ func (e *Entity) entriesOf(op syncproto.Op, field string) []Entry {
 	}
 	slices.SortFunc(found, func(a, b Entry) int { return b.Compare(a) })
 	return found
-}
-
-// corrections lists a cell's corrections, the newest first. One that was sent again from another
-// incarnation replaces the one that it names.
-func (e *Entity) corrections(cell string) []Entry {
-	all := e.entriesOf(syncproto.OpCorrect, cell)
-	again := map[syncproto.Identity]bool{}
-	for _, entry := range all {
-		again[syncproto.Identity(entry.Extra[syncproto.ExtraFormer].Text)] = true
-	}
-	return slices.DeleteFunc(all, func(entry Entry) bool { return again[entry.Identity()] })
-}
-
-// tipsOf lists the corrections that no other has seen, the newest first. Corrections that claim to
-// have seen each other in a ring leave none: then the newest stands.
-func tipsOf(corrections []Entry) []Entry {
-	seen := map[syncproto.Identity]bool{}
-	for _, entry := range corrections {
-		for _, id := range entry.Extra[syncproto.ExtraAfter].List {
-			seen[syncproto.Identity(id)] = true
-		}
-	}
-	tips := slices.DeleteFunc(slices.Clone(corrections), func(entry Entry) bool {
-		former := syncproto.Identity(entry.Extra[syncproto.ExtraFormer].Text)
-		return seen[entry.Identity()] || seen[former]
-	})
-	if len(tips) == 0 && len(corrections) > 0 {
-		return corrections[:1]
-	}
-	return tips
-}
-
-// lineOf sums a correction and those that it followed, each the first that the later one had seen.
-func lineOf(tip Entry, corrections []Entry) int64 {
-	byIdentity := map[syncproto.Identity]Entry{}
-	for _, entry := range corrections {
-		byIdentity[entry.Identity()] = entry
-		if former := entry.Extra[syncproto.ExtraFormer].Text; former != "" {
-			byIdentity[syncproto.Identity(former)] = entry
-		}
-	}
-	total := int64(0)
-	for at, ok := tip, true; ok; {
-		total += at.Value.Int
-		delete(byIdentity, at.Identity()) // a line that bites its own tail ends here
-		if former := at.Extra[syncproto.ExtraFormer].Text; former != "" {
-			delete(byIdentity, syncproto.Identity(former))
-		}
-		at, ok = firstSeen(at, byIdentity)
-	}
-	return total
-}
-
-func firstSeen(e Entry, byIdentity map[syncproto.Identity]Entry) (Entry, bool) {
-	after := e.Extra[syncproto.ExtraAfter].List
-	if len(after) == 0 {
-		return Entry{}, false
-	}
-	found, ok := byIdentity[syncproto.Identity(after[0])]
-	return found, ok
 }

@@ -2,7 +2,8 @@
 // internal/changelog/count.go.
 
 import type { Op } from './change'
-import { afterOf, firstIdentity, formerOf, identityOf, splitIdentity } from './identity'
+import { correctionsIn, lineOf, nameOf, namesOf, numberIn, tipsOf } from './correction'
+import { formerOf, splitIdentity } from './identity'
 import { compareStamps } from './order'
 import type { Entity, Entry } from './state'
 import { compareEntries } from './state'
@@ -12,8 +13,7 @@ export interface CellCount {
   readonly total: number
   /**
    * The corrections that no later one has seen, the standing one first. A further correction names them
-   * all, by the identity under which each was first framed: what a phone sends again may turn out to be
-   * held already, and then its new identity never exists.
+   * all.
    */
   readonly tips: readonly string[]
   /** Corrections were made that had not seen each other; only the newest's line counts. */
@@ -27,11 +27,12 @@ export interface CellCount {
 
 export function count(e: Entity, cell: string): CellCount {
   const { total, doubled } = written(entriesOf(e, 'count', cell))
-  const corrections = correctionsOf(e, cell)
-  const tips = tipsOf(corrections)
-  const line = tips[0] ? lineOf(tips[0], corrections) : 0
+  const corrections = correctionsIn(entriesOf(e, 'correct', cell))
+  const names = namesOf(corrections)
+  const tips = tipsOf(corrections, names)
+  const line = tips[0] ? lineOf(tips[0], names) : 0
   const twice = uncorrected(doubled, corrections)
-  return { total: total + line, tips: tips.map(firstIdentity), missed: tips.length > 1, twice }
+  return { total: total + line, tips: tips.map(tip => nameOf(tip, names)), missed: tips.length > 1, twice }
 }
 
 /**
@@ -44,10 +45,6 @@ export function ownCount(e: Entity, cell: string, incarnation: string): number {
   const writers = writersOf(entries)
   const writer = writers.get(incarnation)
   return numberIn(entries.find(entry => writers.get(entry.incarnation) === writer)!)
-}
-
-function identity(e: Entry): string {
-  return identityOf(e.incarnation, e.seq)
 }
 
 /** The standing entries of one op in one field, the newest first. */
@@ -128,39 +125,4 @@ function leastFrom(start: string, passed: ReadonlySet<string>): string {
 
 function formerIncarnation(e: Entry): string | undefined {
   return splitIdentity(formerOf(e))?.incarnation
-}
-
-function numberIn(e: Entry): number {
-  return typeof e.value === 'number' ? e.value : 0
-}
-
-/** A cell's corrections, the newest first; one sent again replaces the one that it names. */
-function correctionsOf(e: Entity, cell: string): Entry[] {
-  const all = entriesOf(e, 'correct', cell)
-  const again = new Set(all.map(formerOf))
-  return all.filter(entry => !again.has(identity(entry)))
-}
-
-/** Corrections that claim to have seen each other in a ring leave no tip: then the newest stands. */
-function tipsOf(corrections: readonly Entry[]): readonly Entry[] {
-  const seen = new Set(corrections.flatMap(afterOf))
-  const tips = corrections.filter(entry => !seen.has(identity(entry)) && !seen.has(formerOf(entry)))
-  return tips.length > 0 ? tips : corrections.slice(0, 1)
-}
-
-/** Sums a correction and those that it followed, each the first that the later one had seen. */
-function lineOf(tip: Entry, corrections: readonly Entry[]): number {
-  const known = new Map<string, Entry>()
-  for (const entry of corrections) {
-    known.set(identity(entry), entry)
-    if (formerOf(entry)) known.set(formerOf(entry), entry)
-  }
-  let total = 0
-  for (let at: Entry | undefined = tip; at; ) {
-    total += numberIn(at)
-    known.delete(identity(at)) // a line that bites its own tail ends here
-    known.delete(formerOf(at))
-    at = known.get(afterOf(at)[0] ?? '')
-  }
-  return total
 }

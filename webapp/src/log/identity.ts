@@ -1,6 +1,7 @@
 // The identity of a change among all changes of a farm: "incarnation:seq". Mirrors
 // syncproto/change.go.
 
+import { textLength } from './bytes'
 import { canonical } from './canonical'
 import type { Change, Fact } from './change'
 
@@ -13,11 +14,13 @@ export function identityOf(incarnation: string, seq: number): string {
   return `${incarnation}:${seq}`
 }
 
+const maxIdentityBytes = 128
+
 /** Takes an identity apart; undefined where it is none. */
 export function splitIdentity(identity: string): { incarnation: string; seq: number } | undefined {
   const match = /^([^:]+):(\d+)$/.exec(identity)
   const seq = Number(match?.[2])
-  return match && Number.isSafeInteger(seq) && seq >= 1 ? { incarnation: match[1]!, seq } : undefined
+  return match && textLength(identity) <= maxIdentityBytes && Number.isSafeInteger(seq) && seq >= 1 ? { incarnation: match[1]!, seq } : undefined
 }
 
 /** The identity under which this was sent before, or ''. */
