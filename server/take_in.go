@@ -74,9 +74,6 @@ func notTakenIn(path string, err error) error {
 	if !errors.As(err, &breach) {
 		return fmt.Errorf("%s was not taken in whole. What was taken in is safe. Once the cause is mended, read the file in again: nothing counts twice. The cause: %w", path, err)
 	}
-	if breach.Code == syncproto.CodeBusy {
-		return fmt.Errorf("%s was not taken in whole, for nothing can be stored at the moment. What was taken in is safe. Read the file in again later: nothing counts twice", path)
-	}
 	return fmt.Errorf("%s was not taken in whole, for something in it cannot be stored. What was taken in is safe. Keep the file and leave the phone as it is, and show this to whoever looks after Corymb: %s (%s)",
 		path, breach.Text, breach.Code)
 }

@@ -126,7 +126,6 @@ func TestAFileThatIsNotTakenInWholeIsExplained(t *testing.T) {
 		ends  string
 	}{
 		{"a full disk", full, true, "The cause: " + full.Error()},
-		{"nothing can be stored now", breach(syncproto.CodeBusy), true, "nothing counts twice"},
 		{"the log refuses it", breach(syncproto.CodeSplit), false, "show this to whoever looks after Corymb: seq 2001 does not go on with the operation (split)"},
 	}
 	for _, tt := range tests {

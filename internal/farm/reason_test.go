@@ -21,6 +21,7 @@ func TestAReasonIsShortHoweverLongTheValue(t *testing.T) {
 			changes = append(changes, syncproto.Change{Op: syncproto.OpSet, Type: at.kind, ID: "x", Field: at.field, Value: value})
 		}
 		changes = append(changes,
+			syncproto.Change{Op: syncproto.OpCount, Type: farm.TypeVisit, ID: "v", Field: cell[:120] + "||00|0", Value: syncproto.Int(1)},
 			syncproto.Change{Op: syncproto.OpCount, Type: farm.TypeVisit, ID: "v", Field: cell, Value: syncproto.Int(1)},
 			syncproto.Change{Op: syncproto.OpCount, Type: cell, ID: "v", Field: "|0|0", Value: syncproto.Int(1)},
 			syncproto.Change{Op: syncproto.OpSet, Type: "plant", ID: "v", Field: ("counted." + cell)[:120], Value: syncproto.Int(1)},

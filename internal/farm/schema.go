@@ -114,7 +114,7 @@ func ParseCell(name string) (Cell, error) {
 	cell.Grade = grade
 	cell.Length = crop.LengthClass{Lo: crop.Millimetres(lo), Hi: crop.Millimetres(hi)}
 	if canonical := cell.name(); canonical != name {
-		return Cell{}, fmt.Errorf("%.30q is not how the count cell %.30q is written", name, canonical)
+		return Cell{}, fmt.Errorf("%.20q is not how the count cell %.20q is written", name, canonical)
 	}
 	return cell, nil
 }

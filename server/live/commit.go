@@ -59,7 +59,7 @@ func (s *Server) resultsOf(jobs []job) []changelog.Result {
 	}
 	settled, err := s.append(asking)
 	if err != nil {
-		s.Logger.Error("pushed changes were not stored", "error", err)
+		s.Logger.Error("pushed changes could not be stored together; those of each phone are tried alone", "error", err)
 		settled = s.appendApart(asking)
 	}
 	for k, i := range at {

@@ -129,9 +129,8 @@ func checkCursor(c *syncproto.Cursor) error {
 	if c == nil {
 		return nil
 	}
-	if max(len(c.Epoch), len(c.Last), len(c.Own)) > syncproto.MaxNameBytes || len(c.Scopes) > len(syncproto.Scopes) {
-		return syncproto.Breachf(syncproto.CodeMalformed, "epoch, last and own of a cursor have at most %d bytes each, and its scopes are at most %d",
-			syncproto.MaxNameBytes, len(syncproto.Scopes))
+	if max(len(c.Epoch), len(c.Last), len(c.Own)) > syncproto.MaxNameBytes {
+		return syncproto.Breachf(syncproto.CodeMalformed, "epoch, last and own of a cursor have at most %d bytes each", syncproto.MaxNameBytes)
 	}
 	return nil
 }

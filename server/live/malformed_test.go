@@ -45,9 +45,6 @@ func TestAHelloThatCannotGoOnIsRefused(t *testing.T) {
 		{"an epoch too long", func(h *syncproto.Hello) { h.Cursor = &syncproto.Cursor{Epoch: long} }, syncproto.CodeMalformed},
 		{"a last change too long", func(h *syncproto.Hello) { h.Cursor = &syncproto.Cursor{Last: long} }, syncproto.CodeMalformed},
 		{"a place of its own changes too long", func(h *syncproto.Hello) { h.Cursor = &syncproto.Cursor{Own: long} }, syncproto.CodeMalformed},
-		{"more scopes than there are", func(h *syncproto.Hello) {
-			h.Cursor = &syncproto.Cursor{Scopes: append(slices.Clone(syncproto.Scopes), "field")}
-		}, syncproto.CodeMalformed},
 		{"more settled than a number can say", func(h *syncproto.Hello) { h.Settled = syncproto.MaxInt + 1 }, syncproto.CodeMalformed},
 		{"longer than a hello can be", func(h *syncproto.Hello) { h.Device = strings.Repeat("a", 16<<10) }, syncproto.CodeTooLarge},
 		{"a cursor below the start", func(h *syncproto.Hello) { h.Cursor = &syncproto.Cursor{Arrival: -1} }, syncproto.CodeMalformed},

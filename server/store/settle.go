@@ -84,7 +84,7 @@ func (t *transaction) settleOperation(f *changelog.Frame, from, to int, h *head,
 			ack.Held = append(ack.Held, c.Seq)
 		case v.code != "":
 			err = t.writeOutcome(h, c.Seq, outcomeRow{Code: string(v.code), Text: v.text})
-			ack.Refused = append(ack.Refused, syncproto.Refusal{Seq: c.Seq, Code: v.code, Text: v.text})
+			tellRefusal(ack, c.Seq, v.code, v.text)
 		default:
 			order := changelog.OrderFor(f.Asks(from+i), t.wall, highest)
 			err = t.keep(f, c, order, h)
@@ -103,6 +103,17 @@ func tellOrder(ack *syncproto.Ack, c syncproto.Change, order syncproto.Stamp) {
 	if order != c.Stamp {
 		ack.Orders = append(ack.Orders, syncproto.SeqOrder{Seq: c.Seq, Order: order})
 	}
+}
+
+// mostReasons is how many refusals of an answer say why, for whoever looks into it: what each says may be
+// long, and an operation has many changes.
+const mostReasons = 2_000
+
+func tellRefusal(ack *syncproto.Ack, seq int64, code syncproto.Code, why string) {
+	if len(ack.Refused) >= mostReasons {
+		why = ""
+	}
+	ack.Refused = append(ack.Refused, syncproto.Refusal{Seq: seq, Code: code, Text: why})
 }
 
 // settleAgain answers for the first n changes of a frame, which are settled already: with the same
@@ -159,7 +170,7 @@ func (o outcome) tell(seq int64, ack *syncproto.Ack) {
 		ack.Held = append(ack.Held, seq)
 		return
 	}
-	ack.Refused = append(ack.Refused, syncproto.Refusal{Seq: seq, Code: o.code, Text: o.text})
+	tellRefusal(ack, seq, o.code, o.text)
 }
 
 func scanOutcome(rows *sql.Rows) (seq int64, o outcome, err error) {

@@ -126,7 +126,8 @@ func (s *Store) close() error {
 	s.projector.stop()
 	s.writing.Lock()
 	defer s.writing.Unlock()
-	failed := []error{s.writeSeen()}
+	_ = s.writeSeen() // what is lost of it does no harm
+	var failed []error
 	for _, db := range []*sql.DB{s.reader, s.writer} {
 		if db != nil {
 			failed = append(failed, db.Close())

@@ -153,8 +153,8 @@ func (s *Store) standing(tx *sql.Tx, asked changelog.Asked) (changelog.Standing,
 	return standing, err
 }
 
-// mostTold bounds the changes that a phone is told about when it comes, and with them the welcome: were
-// each refused (farm.MostReason), it would still fit a message. A phone has rarely so many under way.
+// mostTold bounds the changes that a phone is told about when it comes, and with them the welcome. A phone
+// has rarely so many under way.
 const mostTold = 5 * syncproto.MaxFrameChanges
 
 // tellOutcomes tells what became of the changes above a seq, as an acknowledgement would.

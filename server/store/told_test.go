@@ -1,15 +1,21 @@
 package store
 
 import (
+	"encoding/json"
+	"strings"
 	"testing"
 
 	"corymb/internal/farm"
 	"corymb/syncproto"
 )
 
-func TestAWelcomeThatTellsOfRefusalsAloneFitsAMessage(t *testing.T) {
-	longest := len(`{"seq":9007199254740991,"code":"","text":},`) + len(syncproto.CodeTogether) + farm.MostReason
-	if most := mostTold * longest; most > syncproto.MaxMessageBytes*9/10 {
-		t.Errorf("%d refusals may take %d bytes, of %d that a message may have", mostTold, most, syncproto.MaxMessageBytes)
+func TestAnAnswerThatTellsOfRefusalsAloneFitsAMessage(t *testing.T) {
+	var ack syncproto.Ack
+	for seq := range int64(syncproto.MaxOperationChanges) {
+		tellRefusal(&ack, syncproto.MaxInt-seq, syncproto.CodeTogether, strings.Repeat("x", farm.MostReason))
+	}
+	said, err := json.Marshal(ack)
+	if err != nil || len(said) > syncproto.MaxMessageBytes/2 || ack.Refused[mostReasons-1].Text == "" {
+		t.Errorf("%d refusals take %d bytes (%v)", len(ack.Refused), len(said), err)
 	}
 }
