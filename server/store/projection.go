@@ -15,14 +15,8 @@ import (
 
 // The projection of the log: which change stands in each slot, and which stand no longer.
 
-// sliceChanges is how many changes a transaction of the projector takes from a young log. From a grown
-// one it takes more, since each segment in which something stood is read once a slice: slices of one
-// size would make a change cost more the longer the log. An append may have to wait for the writing of
-// a slice, which bounds it.
-const (
-	sliceChanges = 5_000
-	sliceGrows   = 2 // times at most: four times takes 10 MB more
-)
+// sliceChanges bounds a transaction of the projector, whose writing an append may have to wait for.
+const sliceChanges = 5_000
 
 // projection is a slice of the log being projected. Nobody else writes what it reads.
 type projection struct {
@@ -30,7 +24,7 @@ type projection struct {
 	sql      *readSQL
 	no       int64
 	placeOf  func(slotName) int64
-	least    int64 // changes of a slice, about
+	most     int64 // changes, about
 	from     int64 // arrival up to which the log is projected already
 	upTo     int64 // and with this slice
 	standing map[slotName]kept
@@ -59,7 +53,7 @@ func (k kept) beats(o kept) bool {
 
 func (s *Store) newProjection(tx *sql.Tx) *projection {
 	return &projection{
-		tx: tx, sql: &s.read, no: s.no, placeOf: s.placeOf, least: s.slice, standing: map[slotName]kept{}, filled: map[int64]slotName{},
+		tx: tx, sql: &s.read, no: s.no, placeOf: s.placeOf, most: s.slice, standing: map[slotName]kept{}, filled: map[int64]slotName{},
 		put: map[int64]int64{}, passed: map[int64]bitmap{},
 	}
 }
@@ -79,17 +73,12 @@ func (p *projection) slice() error {
 			return false, err
 		}
 		err := p.take(s)
-		return p.upTo-p.from >= p.most(), err
+		return p.upTo-p.from >= p.most, err
 	})
 	if err != nil {
 		return err
 	}
 	return p.settle()
-}
-
-// most is about how many changes the slice takes.
-func (p *projection) most() int64 {
-	return min(max(p.least, p.from/5), p.least*sliceGrows)
 }
 
 // take lets the changes of a segment compete with those of the slice before them.
