@@ -75,7 +75,7 @@ func IdentityOf(incarnation string, seq int64) Identity {
 func (id Identity) Split() (incarnation string, seq int64, err error) {
 	inc, digits, ok := strings.Cut(string(id), ":")
 	seq, parseErr := strconv.ParseInt(digits, 10, 64)
-	if !ok || inc == "" || len(id) > MaxNameBytes || digits[:min(1, len(digits))] == "+" || parseErr != nil || seq < 1 || seq > MaxInt {
+	if !ok || inc == "" || len(id) > MaxNameBytes || strings.HasPrefix(digits, "+") || parseErr != nil || seq < 1 || seq > MaxInt {
 		return "", 0, fmt.Errorf("%.60q is not an identity of the form incarnation:seq", string(id))
 	}
 	return inc, seq, nil

@@ -1,6 +1,7 @@
 package syncproto_test
 
 import (
+	"strings"
 	"testing"
 
 	"corymb/syncproto"
@@ -34,6 +35,9 @@ func TestIdentitySplits(t *testing.T) {
 		{"whole", syncproto.IdentityOf(inc, 12), true},
 		{"no seq", inc, false},
 		{"seq 0", inc + ":0", false},
+		{"seq with a sign", inc + ":+12", false},
+		{"seq beyond what JavaScript holds", inc + ":9007199254740993", false},
+		{"longer than a name", syncproto.Identity(strings.Repeat("x", 200)) + ":1", false},
 		{"no incarnation", ":3", false},
 		{"empty", "", false},
 	}

@@ -29,7 +29,7 @@ func (c *conn) next(deadline func() time.Time, hand func(Message)) error {
 		return err
 	}
 	most := syncproto.MaxMessageBytes
-	if kind == websocket.TextMessage {
+	if kind == websocket.TextMessage || !c.talk.isGreeted() {
 		most = mostText
 	}
 	patient := readerFunc(func(p []byte) (int, error) {

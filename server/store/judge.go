@@ -1,7 +1,6 @@
 package store
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"database/sql"
 	"errors"
@@ -70,12 +69,12 @@ func (t *transaction) findHeld(c syncproto.Change) (verdict, error) {
 	if err != nil {
 		return verdict{}, nil // not an identity: it stays an unknown part of the change
 	}
-	facts := changelog.FactsOf(c)
+	facts := digestOfFacts(c)
 	was, ok, err := t.keptAs(incarnation, seq)
 	if err != nil {
 		return verdict{}, err
 	}
-	if ok && bytes.Equal(changelog.FactsOf(was.change), facts) {
+	if ok && digestOfFacts(was.change) == facts {
 		return t.heldBy(was)
 	}
 	return t.findSentFrom(former, facts)
@@ -87,14 +86,13 @@ func (t *transaction) findSentAgain(c syncproto.Change) (verdict, error) {
 	if err != nil || !named {
 		return verdict{}, err
 	}
-	return t.findSentFrom(c.Identity(), changelog.FactsOf(c))
+	return t.findSentFrom(c.Identity(), digestOfFacts(c))
 }
 
 // findSentFrom finds the kept change that names a former identity and says certain facts.
-func (t *transaction) findSentFrom(former syncproto.Identity, facts []byte) (verdict, error) {
-	digest := sha256.Sum256(facts)
+func (t *transaction) findSentFrom(former syncproto.Identity, facts [sha256.Size]byte) (verdict, error) {
 	var arrival int64
-	err := t.stmt(selFormers).QueryRow(t.farm.No, string(former), digest[:]).Scan(&arrival)
+	err := t.stmt(selFormers).QueryRow(t.farm.No, string(former), facts[:]).Scan(&arrival)
 	if errors.Is(err, sql.ErrNoRows) {
 		return verdict{}, nil
 	}

@@ -2,14 +2,11 @@ package store
 
 import (
 	"bytes"
-	"crypto/sha256"
 	"database/sql"
 	"errors"
 	"fmt"
 
 	"gorm.io/gorm"
-
-	"corymb/internal/changelog"
 )
 
 // Version 1, before the first release, kept a row a change: its canonical bytes as JSON text. The
@@ -118,8 +115,8 @@ func packOldFormer(tx *gorm.DB, o oldChange) error {
 	if !ok {
 		return nil
 	}
-	digest := sha256.Sum256(changelog.FactsOf(o.change))
-	return tx.Exec(appendTexts[insFormer], 1, string(former), digest[:], o.arrival).Error
+	facts := digestOfFacts(o.change)
+	return tx.Exec(appendTexts[insFormer], 1, string(former), facts[:], o.arrival).Error
 }
 
 // oldChange is a row of version 1.

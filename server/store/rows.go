@@ -128,9 +128,14 @@ func (t *transaction) noteFormer(former syncproto.Identity, c syncproto.Change, 
 		}
 		h.named = true
 	}
-	digest := sha256.Sum256(changelog.FactsOf(c))
-	_, err := t.stmt(insFormer).Exec(t.farm.No, string(former), digest[:], arrival)
+	facts := digestOfFacts(c)
+	_, err := t.stmt(insFormer).Exec(t.farm.No, string(former), facts[:], arrival)
 	return err
+}
+
+// digestOfFacts stands for what a change says: see formerRow.
+func digestOfFacts(c syncproto.Change) [sha256.Size]byte {
+	return sha256.Sum256(changelog.FactsOf(c))
 }
 
 // flush writes the run as a segment.

@@ -5,7 +5,6 @@ import (
 	"database/sql"
 	"errors"
 
-	"corymb/internal/changelog"
 	"corymb/syncproto"
 )
 
@@ -39,7 +38,7 @@ func (n *noted) take(k kept) {
 	if !ok {
 		return
 	}
-	key := formerKey{former, sha256.Sum256(changelog.FactsOf(k.change))}
+	key := formerKey{former, digestOfFacts(k.change)}
 	if _, before := n.formers[key]; !before {
 		n.formers[key] = k.arrival
 	}

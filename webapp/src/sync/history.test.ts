@@ -118,6 +118,19 @@ describe('on disk', () => {
     expect(dump(again.entities())).toBe(reader.shown())
   })
 
+  test('small news of more text than a batch may have is kept as it came', () => {
+    const reader = new Reader(0)
+    const long = (i: number, part: string) => `${i} ${part} `.padEnd(8000, 'x')
+    for (let i = 0; i < 80; i++) {
+      const extra = Object.fromEntries([...'abcdefghijklmno'].map(part => [part, long(i, part)]))
+      reader.hearOf([{ ...changeAt(i + 1), extra }])
+    }
+    reader.hear(300, true)
+    const again = new Book(farm, reader.disk.contents(), incarnation)
+    expect(again.reading.cursor ?? again.reading.staging).not.toBeNull()
+    expect(dump(again.entities())).toBe(reader.shown())
+  })
+
   test('is no larger than what came: a batch is kept without the message around it', () => {
     const reader = new Reader(0)
     reader.hear(250)

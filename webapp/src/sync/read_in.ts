@@ -3,7 +3,7 @@
 /** What became of a file. */
 export type ReadIn =
   | { readonly kind: 'taken'; readonly kept: number; readonly already: number; readonly refused: readonly RefusedEntries[] }
-  /** The shed took in nothing; text is its own word, in English, for whoever looks after it. */
+  /** The shed took in nothing, or not all; text is its own word, in English, for whoever looks after it. */
   | { readonly kind: 'refused'; readonly code: string; readonly text: string }
   | { readonly kind: 'unreachable' }
 
