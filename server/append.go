@@ -47,7 +47,7 @@ func (p *pusher) flush(ctx context.Context) error {
 }
 
 func (p *pusher) push(ctx context.Context, changes []syncproto.Change) error {
-	frame, err := changelog.NewFrame(p.incarnation, syncproto.Scopes, syncproto.Batch{Changes: changes})
+	frame, err := changelog.NewFrame(p.incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: changes})
 	if err != nil {
 		return fmt.Errorf("framing changes: %w", err)
 	}

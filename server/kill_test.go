@@ -115,7 +115,7 @@ func (d *device) checkSettledAgain(t *testing.T, s *store.Store) {
 	t.Helper()
 	again := newDevice(s.Farm())
 	for _, changes := range changelog.InFrames(d.log[d.proven:d.settled]) {
-		frame, err := changelog.NewFrame(d.Incarnation, syncproto.Scopes, syncproto.Batch{Changes: changes})
+		frame, err := changelog.NewFrame(d.Incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: changes})
 		if err != nil {
 			t.Fatal(err)
 		}

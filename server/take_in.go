@@ -55,7 +55,7 @@ func takeIn(ctx context.Context, farm *store.Store, paths []string, out io.Write
 			return fmt.Errorf("%s: %w", path, asSentence(err))
 		}
 	}
-	intake := changelog.Intake{Standing: farm.Standing, Append: farm.Append, Scopes: syncproto.Scopes}
+	intake := changelog.Intake{Standing: farm.Standing, Append: farm.Append, Rights: changelog.Within(syncproto.Scopes)}
 	for i, file := range files {
 		taken, err := intake.TakeIn(ctx, file)
 		if err != nil {

@@ -101,11 +101,14 @@ const (
 	CodeReused    Code = "reused"    // a settled seq came with other bytes
 	CodeSplit     Code = "split"     // a frame ends inside an operation that fits a frame
 	CodeBusy      Code = "busy"      // the store cannot take anything now
+	CodeJoin      Code = "join"      // this device has not joined the farm
+	CodeWithdrawn Code = "withdrawn" // this device was withdrawn by an owner
 )
 
 // Codes of Refusal.
 const (
-	CodeScope    Code = "scope"     // this person may not write that
+	CodeScope    Code = "scope"     // this person may not write what is of that scope
+	CodeRole     Code = "role"      // nor what this person's role does not cover
 	CodeCount    Code = "count"     // a count is negative or above what one visit can hold
 	CodeDate     Code = "date"      // a date that does not exist, or lies in the future
 	CodeValue    Code = "value"     // a value of the wrong kind for its field

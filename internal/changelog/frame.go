@@ -1,6 +1,7 @@
 package changelog
 
 import (
+	"fmt"
 	"maps"
 	"slices"
 
@@ -11,10 +12,27 @@ import (
 // Frame need not look at its shape again.
 type Frame struct {
 	Incarnation  string
-	Scopes       []syncproto.Scope // what the sender may write
-	Conversation *Conversation     // nil stands alone
+	Rights       Rights        // of the sender
+	Conversation *Conversation // nil stands alone
 
 	batch syncproto.Batch
+}
+
+// Rights says what the sender of a frame may write.
+type Rights interface {
+	// Refuses tells why a change may not be written; an empty code lets it pass. The text is for the log.
+	Refuses(c syncproto.Change) (code syncproto.Code, text string)
+}
+
+// Within are the rights to write whatever is of some scopes.
+type Within []syncproto.Scope
+
+// Refuses refuses what is of another scope.
+func (w Within) Refuses(c syncproto.Change) (syncproto.Code, string) {
+	if slices.Contains(w, c.Scope) {
+		return "", ""
+	}
+	return syncproto.CodeScope, fmt.Sprintf("what is of the %s may not be written here", c.Scope)
 }
 
 // Conversation is what the frames of a sender have in common while it talks. Once one is refused, the
@@ -28,11 +46,11 @@ type Conversation struct {
 
 // NewFrame takes a push in: whole operations, or a part of a large one. The error is a
 // *syncproto.Breach.
-func NewFrame(incarnation string, scopes []syncproto.Scope, b syncproto.Batch) (*Frame, error) {
+func NewFrame(incarnation string, rights Rights, b syncproto.Batch) (*Frame, error) {
 	if err := b.Check(incarnation); err != nil {
 		return nil, err
 	}
-	return &Frame{Incarnation: incarnation, Scopes: scopes, batch: b}, nil
+	return &Frame{Incarnation: incarnation, Rights: rights, batch: b}, nil
 }
 
 // Len is the number of changes.

@@ -50,7 +50,7 @@ func TestOperationsAreCutIntoFramesThatAServerTakes(t *testing.T) {
 			lengths := []int{}
 			for _, frame := range frames {
 				lengths = append(lengths, len(frame))
-				if _, err := changelog.NewFrame(unsentPhone, syncproto.Scopes, syncproto.Batch{Changes: frame}); err != nil {
+				if _, err := changelog.NewFrame(unsentPhone, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: frame}); err != nil {
 					t.Errorf("a frame of %d: %v", len(frame), err)
 				}
 			}

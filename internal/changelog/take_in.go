@@ -17,7 +17,7 @@ import (
 type Intake struct {
 	Standing func(ctx context.Context, asked Asked) (Standing, error)
 	Append   func(ctx context.Context, frames []*Frame) ([]Result, error)
-	Scopes   []syncproto.Scope // what the files may write
+	Rights   Rights // of whoever brings the files
 }
 
 // Taken is what became of the changes of a file.
@@ -51,7 +51,7 @@ func (in Intake) takePending(ctx context.Context, u Unsent, taken *Taken) error 
 		return nil
 	}
 	last := u.Pending[len(u.Pending)-1].Seq
-	standing, err := in.Standing(ctx, Asked{Incarnation: u.Incarnation, Settled: last, Scopes: in.Scopes})
+	standing, err := in.Standing(ctx, Asked{Incarnation: u.Incarnation, Settled: last})
 	if err != nil {
 		return err
 	}
@@ -72,7 +72,7 @@ func (u Unsent) provenAt(standing Standing) bool {
 // says again why, and any other judges them afresh.
 func (in Intake) takeRefused(ctx context.Context, changes []syncproto.Change, taken *Taken) error {
 	last := changes[len(changes)-1].Seq
-	standing, err := in.Standing(ctx, Asked{Incarnation: changes[0].Incarnation, Settled: last, Scopes: in.Scopes})
+	standing, err := in.Standing(ctx, Asked{Incarnation: changes[0].Incarnation, Settled: last})
 	if err != nil {
 		return err
 	}
@@ -108,7 +108,7 @@ func (in Intake) sayAgain(ctx context.Context, changes []syncproto.Change, taken
 	if err != nil {
 		return err
 	}
-	standing, err := in.Standing(ctx, Asked{Incarnation: again[0].Incarnation, Settled: int64(len(again)), Scopes: in.Scopes})
+	standing, err := in.Standing(ctx, Asked{Incarnation: again[0].Incarnation, Settled: int64(len(again))})
 	if err != nil {
 		return err
 	}
@@ -150,7 +150,7 @@ func (in Intake) push(ctx context.Context, changes, asFiled []syncproto.Change, 
 	var ack syncproto.Ack
 	talk := &Conversation{}
 	for _, batch := range InFrames(changes) {
-		frame, err := NewFrame(changes[0].Incarnation, in.Scopes, syncproto.Batch{Changes: batch})
+		frame, err := NewFrame(changes[0].Incarnation, in.Rights, syncproto.Batch{Changes: batch})
 		if err != nil {
 			return settled, err
 		}

@@ -37,7 +37,7 @@ func openShed(t *testing.T) *shed {
 }
 
 func (s *shed) intake() changelog.Intake {
-	return changelog.Intake{Standing: s.Standing, Append: s.Append, Scopes: syncproto.Scopes}
+	return changelog.Intake{Standing: s.Standing, Append: s.Append, Rights: changelog.Within(syncproto.Scopes)}
 }
 
 // hears lets a phone push changes of one incarnation, and returns what the shed said of them all.
@@ -45,7 +45,7 @@ func (s *shed) hears(changes []syncproto.Change) syncproto.Ack {
 	s.t.Helper()
 	var all syncproto.Ack
 	for _, part := range changelog.InFrames(changes) {
-		frame, err := changelog.NewFrame(part[0].Incarnation, syncproto.Scopes, syncproto.Batch{Changes: part})
+		frame, err := changelog.NewFrame(part[0].Incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: part})
 		if err != nil {
 			s.t.Fatal(err)
 		}

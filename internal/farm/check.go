@@ -24,10 +24,17 @@ func Check(c syncproto.Change, today crop.Date) (syncproto.Code, string) {
 		if c.Value.Kind != syncproto.KindText || c.Value.Text == "" {
 			return syncproto.CodeValue, fmt.Sprintf("the element of set %.30q is not a name", c.Field)
 		}
+		if c.Type == TypePlant && c.Field == FieldPhotos && !isPhoto(c.Value.Text) {
+			return syncproto.CodeValue, "a photo is named by its SHA-256 in 64 small hexadecimal digits"
+		}
 	case syncproto.OpSet:
 		return checkField(c, today)
 	}
 	return "", ""
+}
+
+func isPhoto(name string) bool {
+	return len(name) == 64 && strings.Trim(name, "0123456789abcdef") == ""
 }
 
 func checkCount(c syncproto.Change) (syncproto.Code, string) {

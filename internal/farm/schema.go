@@ -57,6 +57,8 @@ const (
 	FieldParents  = "parents"  // plant: set of plant ids
 	FieldColour   = "colour"   // plant: colour id
 	FieldRemoved  = "removed"  // plant: date or ""
+	FieldPhotos   = "photos"   // plant: set of SHA-256 in hex
+	FieldFlags    = "flags"    // plant: set of flags
 	FieldCounted  = "counted." // plant: "from/to" (ISO 8601 interval of days) or ""
 
 	FieldPlant   = "plant"    // visit: plant id

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net/http"
 	"net/http/httptest"
 	"slices"
 	"strings"
@@ -230,7 +231,7 @@ func serve(t *testing.T, dir string, scopes ...syncproto.Scope) (url string) {
 	}
 	server := live.New(live.Config{
 		Log: opened, Now: time.Now, Logger: silent,
-		Scopes: func(string) []syncproto.Scope { return scopes },
+		Admit: func(*http.Request) (live.Member, error) { return memberOf(scopes), nil },
 	})
 	ctx, stop := context.WithCancel(context.Background())
 	stopped := make(chan struct{})

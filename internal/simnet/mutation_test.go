@@ -179,7 +179,7 @@ func anew(f *changelog.Frame) *changelog.Frame {
 		c.Incarnation, c.Seq = incarnation, int64(i)+1
 		b.Changes = append(b.Changes, c)
 	}
-	again, err := changelog.NewFrame(incarnation, f.Scopes, b)
+	again, err := changelog.NewFrame(incarnation, f.Rights, b)
 	if err != nil {
 		panic(err) // it was a frame before
 	}

@@ -55,9 +55,13 @@ func (s *shed) start() {
 	}
 	s.live = live.New(live.Config{
 		Log: s.log, Now: s.now, Logger: silent,
-		Scopes: func(person string) []syncproto.Scope { return s.scopes[person] },
 	})
 	s.sim.trace("shed starts: epoch %s, newest %d", opened.Epoch(), opened.Newest())
+}
+
+// memberOf is somebody who may read and write some scopes.
+func memberOf(scopes []syncproto.Scope) live.Member {
+	return live.Member{Scopes: scopes, Rights: changelog.Within(scopes)}
 }
 
 // project lets the merge state catch up, as it does when there is time.

@@ -161,7 +161,7 @@ func (s *sim) tick(d *device) {
 		p.Lost(d.at(s.now))
 		return
 	}
-	w := &wire{device: d, talk: s.shed.live.Begin(), served: s.shed.lives, restores: s.restores, heardAt: s.now}
+	w := &wire{device: d, talk: s.shed.live.Begin(memberOf(s.shed.scopes[d.person])), served: s.shed.lives, restores: s.restores, heardAt: s.now}
 	d.wire = w
 	s.wires = append(s.wires, w)
 	p.Connected(d.at(s.now))

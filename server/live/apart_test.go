@@ -128,9 +128,8 @@ func (l *greeting) Seen(said changelog.Sighting) { l.seen = said }
 // A conversation lasts for days; of its hello little is needed.
 func TestAHelloIsLetGoOnceItIsAnswered(t *testing.T) {
 	log := &greeting{}
-	s := New(Config{Log: log, Logger: slog.New(slog.NewTextHandler(io.Discard, nil)), Now: time.Now,
-		Scopes: func(string) []syncproto.Scope { return syncproto.Scopes }})
-	talk := s.Begin()
+	s := New(Config{Log: log, Logger: slog.New(slog.NewTextHandler(io.Discard, nil)), Now: time.Now})
+	talk := s.Begin(everything)
 	talk.Hear(Message{Data: fmt.Appendf(nil, `{"t":"hello","versions":[1],"device":%q,"incarnation":%q,"news":true}`, phoneA, phoneB)})
 	if _, ok := talk.Say(); !ok || !talk.isWelcome() || talk.hello != nil || !talk.wantsNews || log.seen.Device != phoneA {
 		t.Errorf("said %v, welcome %v, of the hello is left %+v, wants news %v, noted %+v", ok, talk.isWelcome(), talk.hello, talk.wantsNews, log.seen)

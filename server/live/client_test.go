@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io"
 	"log/slog"
+	"net/http"
 	"net/http/httptest"
 	"strings"
 	"sync"
@@ -20,6 +21,9 @@ import (
 	"corymb/server/store"
 	"corymb/syncproto"
 )
+
+// everything may be read and written by it.
+var everything = live.Member{Scopes: syncproto.Scopes, Rights: changelog.Within(syncproto.Scopes)}
 
 var noon = time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC)
 
@@ -51,7 +55,7 @@ func openShed(t testing.TB, dir string, change func(*live.Config)) *shed {
 	})
 	config := live.Config{
 		Log: farm, Now: now, Logger: slog.New(slog.NewTextHandler(io.Discard, nil)), Linger: time.Second,
-		Scopes: func(string) []syncproto.Scope { return syncproto.Scopes },
+		Admit: func(*http.Request) (live.Member, error) { return everything, nil },
 	}
 	if change != nil {
 		change(&config)

@@ -42,10 +42,13 @@ func (l *scripted) Append(_ context.Context, frames []*changelog.Frame) ([]chang
 
 const phoneA, phoneB = "0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c", "5c1d7e90-2b3c-4d5e-8f60-718293a4b5c6"
 
+// everything may be read and written by it.
+var everything = Member{Device: phoneA, Scopes: syncproto.Scopes, Rights: changelog.Within(syncproto.Scopes)}
+
 // greeted is a conversation behind its welcome.
 func greeted(s *Server, incarnation string) *Talk {
-	t := s.Begin()
-	t.incarnation, t.scopes, t.wantsNews, t.greeted, t.welcomed = incarnation, syncproto.Scopes, true, true, true
+	t := s.Begin(everything)
+	t.incarnation, t.wantsNews, t.greeted, t.welcomed = incarnation, true, true, true
 	return t
 }
 
@@ -228,7 +231,7 @@ func TestNewsMovesOnlyAfterAllAnswersOfACommit(t *testing.T) {
 
 func TestWhoeverWaitsForRoomGoesOnWhenFramesAreTaken(t *testing.T) {
 	q := newQueue()
-	f, err := changelog.NewFrame(phoneA, syncproto.Scopes, syncproto.Batch{Changes: []syncproto.Change{changeOf(phoneA, 1)}})
+	f, err := changelog.NewFrame(phoneA, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: []syncproto.Change{changeOf(phoneA, 1)}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -13,6 +13,8 @@ import (
 // conn holds a Talk on its socket: a reader (the goroutine of converse) and a writer.
 type conn struct {
 	*Server
+	member  Member
+	number  int // in the order of their beginning
 	talk    *Talk
 	socket  *websocket.Conn
 	ctx     context.Context
@@ -24,9 +26,12 @@ type conn struct {
 	ending bool
 }
 
-func newConn(s *Server, socket *websocket.Conn) *conn {
+func newConn(s *Server, socket *websocket.Conn, member Member) *conn {
 	ctx, stop := context.WithCancel(context.Background())
-	c := &conn{Server: s, talk: s.Begin(), socket: socket, ctx: ctx, stop: stop, over: make(chan struct{}), helloBy: time.Now().Add(s.HelloWithin)}
+	c := &conn{
+		Server: s, member: member, talk: s.Begin(member), socket: socket, ctx: ctx, stop: stop,
+		over: make(chan struct{}), helloBy: time.Now().Add(s.HelloWithin),
+	}
 	c.talk.ctx = ctx
 	return c
 }

@@ -15,21 +15,27 @@ import (
 // caller is a client whose conversation has no socket.
 type caller struct {
 	client
-	t    testing.TB
-	talk *live.Talk
+	t      testing.TB
+	talk   *live.Talk
+	member live.Member
 }
 
 // call begins a conversation and is welcomed; change (nil for none) adjusts the hello.
 func call(t testing.TB, s *shed, change func(*syncproto.Hello)) (*caller, syncproto.Welcome) {
 	t.Helper()
-	c := &caller{client: newClient(), t: t}
+	return callAs(t, s, everything, change)
+}
+
+func callAs(t testing.TB, s *shed, member live.Member, change func(*syncproto.Hello)) (*caller, syncproto.Welcome) {
+	t.Helper()
+	c := &caller{client: newClient(), t: t, member: member}
 	return c, c.again(s, change)
 }
 
 // again begins the next conversation of a caller.
 func (c *caller) again(s *shed, change func(*syncproto.Hello)) syncproto.Welcome {
 	c.t.Helper()
-	c.talk = s.Begin()
+	c.talk = s.Begin(c.member)
 	hello := c.hello()
 	if change != nil {
 		change(&hello)
@@ -257,7 +263,7 @@ func TestAPhoneThatWantsNoNewsGetsNone(t *testing.T) {
 
 func TestWhatALaterVersionAddsIsPassedOver(t *testing.T) {
 	s := newShed(t, nil)
-	c := &caller{client: newClient(), t: t, talk: s.Begin()}
+	c := &caller{client: newClient(), t: t, talk: s.Begin(everything)}
 	hello := c.hello()
 	hello.Versions = []int{1, 2}
 	data := strings.Replace(string(textMessage(hello).Data), `{`, `{"colour":{"of":["a"]},`, 1)
@@ -336,7 +342,7 @@ func TestAllPhonesTogetherHaveOnlySoMuchQueued(t *testing.T) {
 			c.push(c.operation(facts...)...)
 		}
 	}
-	if !s.Begin().Room() {
+	if !s.Begin(everything).Room() {
 		t.Error("a hello, for which there is little time, would be kept waiting")
 	}
 	if !s.Commit() || !idle.talk.Room() {

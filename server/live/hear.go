@@ -90,7 +90,7 @@ func (t *Talk) hearHello(data []byte) error {
 	if err != nil {
 		return err
 	}
-	t.incarnation, t.scopes, t.wantsNews = hello.Incarnation, t.server.Scopes(hello.Person), hello.News
+	t.incarnation, t.wantsNews = hello.Incarnation, hello.News
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.hello, t.greeted = &hello, true
@@ -148,7 +148,7 @@ func (t *Talk) hearBinary(data []byte) error {
 	if err != nil {
 		return err
 	}
-	frame, err := changelog.NewFrame(t.incarnation, t.scopes, batch)
+	frame, err := changelog.NewFrame(t.incarnation, t.member.Rights, batch)
 	if err != nil {
 		return err
 	}

@@ -31,7 +31,7 @@ func FuzzHearing(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte) {
 		s := openShed(t, copyOf(t, template), fixNames)
 		other, _ := call(t, s, nil)
-		talk := s.Begin()
+		talk := s.Begin(everything)
 		messages := splitMessages(data)
 		said := converse(s, talk, messages)
 		acks := checkSaid(t, talk, said)
@@ -57,7 +57,7 @@ func TestTheSeedsOfTheFuzzTargetAreConversations(t *testing.T) {
 		reader := newClient()
 		reader.hello()
 		var got []string
-		for _, m := range converse(s, s.Begin(), splitMessages(joinMessages(seed))) {
+		for _, m := range converse(s, s.Begin(everything), splitMessages(joinMessages(seed))) {
 			said, err := reader.read(m)
 			if err != nil {
 				t.Fatal(err)
@@ -266,7 +266,7 @@ func withHistory(t testing.TB, dir string) {
 	}
 	known := newClient()
 	known.Incarnation = knownPhone
-	frame, err := changelog.NewFrame(knownPhone, syncproto.Scopes, syncproto.Batch{Changes: known.history()})
+	frame, err := changelog.NewFrame(knownPhone, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: known.history()})
 	if err == nil {
 		_, err = farm.Append(t.Context(), []*changelog.Frame{frame})
 	}

@@ -135,7 +135,7 @@ func TestAFailingStoreSaysBusyAndAcknowledgesNothing(t *testing.T) {
 func TestALogThatCannotBeReadSaysBusy(t *testing.T) {
 	s := startShed(t, func(c *live.Config) {
 		writer := newClient()
-		frame, err := changelog.NewFrame(writer.Incarnation, syncproto.Scopes, syncproto.Batch{Changes: writer.records("b1", "North")})
+		frame, err := changelog.NewFrame(writer.Incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: writer.records("b1", "North")})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -5,7 +5,9 @@ package live
 import (
 	"context"
 	"log/slog"
+	"maps"
 	"net/http"
+	"slices"
 	"sync"
 	"time"
 
@@ -36,8 +38,8 @@ type Log interface {
 // Config is what a Server needs to know. Zero durations stand for those of PROTOCOL.md.
 type Config struct {
 	Log Log
-	// Scopes says what a person may read and write.
-	Scopes func(person string) []syncproto.Scope
+	// Admit says who asks for a conversation. A *syncproto.Breach tells the phone why it gets none.
+	Admit  func(r *http.Request) (Member, error)
 	Now    func() time.Time
 	Logger *slog.Logger
 
@@ -45,6 +47,14 @@ type Config struct {
 	SilentFor   time.Duration // after which a line is taken for dead
 	WriteWithin time.Duration // for a piece of a message to leave
 	Linger      time.Duration // for the other side to hear why it was refused
+}
+
+// Member is whoever holds a conversation: a device, for a person whose rights it has.
+type Member struct {
+	Device string
+	Person string
+	Scopes []syncproto.Scope // that it may read
+	Rights changelog.Rights  // to write
 }
 
 // Server holds the conversations with phones. Serve it at /sync while Run runs; or hold
@@ -55,9 +65,11 @@ type Server struct {
 	queue    queue
 	recent   recent
 
-	mu      sync.Mutex
-	conns   map[*conn]struct{}
-	stopped bool
+	mu       sync.Mutex
+	conns    map[*conn]struct{}
+	begun    int // connections so far
+	hangings int // calls of HangUp so far
+	stopped  bool
 }
 
 // New makes a server. It takes no connection before Run.
@@ -100,9 +112,8 @@ func (s *Server) Run(ctx context.Context) {
 func (s *Server) hangUp() {
 	s.mu.Lock()
 	s.stopped = true
-	open := make([]*conn, 0, len(s.conns))
-	for c := range s.conns {
-		open = append(open, c)
+	open := slices.Collect(maps.Keys(s.conns))
+	for _, c := range open {
 		c.stop()
 	}
 	s.mu.Unlock()
@@ -125,19 +136,95 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		return // the upgrader has answered
 	}
-	c := newConn(s, socket)
-	s.mu.Lock()
-	defer s.mu.Unlock()
-	if s.stopped {
-		c.stop()
+	before := s.hungUp()
+	member, err := s.Admit(r)
+	c := newConn(s, socket, member)
+	if err != nil {
+		c.talk.breakOff(s.notAdmitted(err))
 	}
-	s.conns[c] = struct{}{}
+	s.enter(c, before)
 	go func() {
 		c.converse()
 		s.mu.Lock()
 		defer s.mu.Unlock()
 		delete(s.conns, c)
 	}()
+}
+
+// notAdmitted is what a phone is told that gets no conversation. A browser does not tell a page why an
+// upgrade was refused, so it is told in words of the protocol.
+func (s *Server) notAdmitted(err error) *syncproto.Breach {
+	if breach := asBreach(err, nil); breach != nil {
+		return breach
+	}
+	s.Logger.Error("a phone was not let in", "error", err)
+	return busy()
+}
+
+func (s *Server) hungUp() int {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	return s.hangings
+}
+
+// mostOfDevice is how many connections a device may have: one at a time, and what it has not noticed yet
+// to be dead. A further one ends the oldest.
+const mostOfDevice = 4
+
+// enter counts a connection among the others. Whoever was admitted before somebody was hung up on, and
+// enters after, asks again: it may be the same.
+func (s *Server) enter(c *conn, hungUpBefore int) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.begun++
+	c.number = s.begun
+	if s.stopped || s.hangings != hungUpBefore {
+		c.stop()
+	}
+	s.conns[c] = struct{}{}
+	if c.member.Device == "" {
+		return
+	}
+	var oldest *conn
+	others := 0
+	for other := range s.conns {
+		if other.member.Device != c.member.Device || other.ctx.Err() != nil {
+			continue
+		}
+		others++
+		if oldest == nil || other.number < oldest.number {
+			oldest = other
+		}
+	}
+	if others > mostOfDevice {
+		oldest.stop()
+	}
+}
+
+// HangUp ends the conversations of some members. Their phones ask again, and are then told what they may
+// now, or why nothing.
+func (s *Server) HangUp(which func(Member) bool) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	s.hangings++
+	for c := range s.conns {
+		if which(c.member) {
+			c.stop()
+		}
+	}
+}
+
+// Connected lists the devices that hold a conversation.
+func (s *Server) Connected() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	var devices []string
+	for c := range s.conns {
+		if c.talk.isWelcome() && c.ctx.Err() == nil {
+			devices = append(devices, c.member.Device)
+		}
+	}
+	return devices
 }
 
 // Open is the number of connections.

@@ -79,7 +79,7 @@ func TestANewerHelloOfAnotherShapeIsRefusedForItsVersion(t *testing.T) {
 func TestAPushBeforeTheWelcomeIsRefused(t *testing.T) {
 	s := newShed(t, nil)
 	c := newClient()
-	talk := s.Begin()
+	talk := s.Begin(everything)
 	hello := c.hello()
 	talk.Hear(textMessage(hello))
 	talk.Hear(c.frame(c.records("b1", "North")...))
@@ -215,7 +215,7 @@ func TestALongHelloIsNeitherAnsweredAtLengthNorReadOn(t *testing.T) {
 		{"thousands of versions", `{"t":"hello","versions":[` + strings.Repeat("9,", 8_000) + `9]}`, syncproto.CodeVersion},
 		{"millions of versions", `{"t":"hello","versions":[` + strings.Repeat("9,", 2_000_000) + `1]}`, syncproto.CodeTooLarge},
 	} {
-		c := &caller{client: newClient(), t: t, talk: s.Begin()}
+		c := &caller{client: newClient(), t: t, talk: s.Begin(everything)}
 		c.talk.Hear(live.Message{Data: []byte(tt.text)})
 		if r := hears[syncproto.Refuse](c); r.Code != tt.code || len(r.Text) > 200 {
 			t.Errorf("%s: refused with %s and a text of %d bytes", tt.name, r.Code, len(r.Text))

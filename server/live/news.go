@@ -29,12 +29,12 @@ const (
 func (t *Talk) greet() (Message, bool) {
 	h, log := t.heardHello(), t.server.Log
 	standing, err := log.Standing(t.ctx, changelog.Asked{
-		Incarnation: h.Incarnation, Settled: h.Settled, Cursor: h.Cursor, Scopes: t.scopes,
+		Incarnation: h.Incarnation, Settled: h.Settled, Cursor: h.Cursor, Scopes: t.member.Scopes,
 	})
 	if err != nil {
 		return t.fail("a phone was not let in", err)
 	}
-	log.Seen(changelog.Sighting{Incarnation: h.Incarnation, Device: h.Device, Person: h.Person, Unsent: h.Unsent})
+	t.saw(changelog.Sighting{Incarnation: h.Incarnation, Device: t.member.Device, Person: h.Person, Unsent: h.Unsent})
 	t.catchUp = standing.Newest
 	// Frames come only after the welcome. A phone that is told less than what is settled goes on behind
 	// that, and knows of no part.
@@ -45,7 +45,7 @@ func (t *Talk) greet() (Message, bool) {
 	if standing.Holds {
 		t.at, t.told = h.Cursor.Arrival, h.Cursor.Arrival
 	}
-	return text(t.server.welcome(t.scopes, standing)), true
+	return text(t.server.welcome(t.member.Scopes, standing)), true
 }
 
 func (t *Talk) heardHello() *syncproto.Hello {
@@ -143,7 +143,7 @@ func (t *Talk) use(s changelog.Segment) use {
 	}
 	seen := 0
 	for _, scope := range s.Scopes {
-		if slices.Contains(t.scopes, scope) {
+		if slices.Contains(t.member.Scopes, scope) {
 			seen++
 		}
 	}
@@ -163,7 +163,7 @@ func (t *Talk) readLog(upTo, newest int64) (Message, bool) {
 	if catchingUp {
 		upTo = min(upTo, t.catchUp)
 	}
-	tail, err := t.server.Log.ReadAfter(t.ctx, t.at, upTo, t.scopes)
+	tail, err := t.server.Log.ReadAfter(t.ctx, t.at, upTo, t.member.Scopes)
 	if err == nil && tail.Arrival <= t.at {
 		err = fmt.Errorf("the log ends at arrival %d, before %d", t.at, upTo)
 	}

@@ -113,7 +113,7 @@ func interleave(s *shed, rnd *rand.Rand) error {
 	phones := make([]*step, 2+rnd.IntN(4))
 	for i := range phones {
 		c := newClient()
-		p := &step{replica: newReplica(&c), talk: s.Begin()}
+		p := &step{replica: newReplica(&c), talk: s.Begin(everything)}
 		hello := c.hello()
 		p.line = append(p.line, textMessage(hello))
 		phones[i] = p

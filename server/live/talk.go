@@ -20,6 +20,7 @@ type Message struct {
 // sends what it says. Hear, Say and the committer may each run in a goroutine of their own.
 type Talk struct {
 	server  *Server
+	member  Member
 	frames  changelog.Conversation
 	ctx     context.Context // of what it reads of the log
 	stirred chan struct{}   // holds a token when there may be something to say
@@ -30,14 +31,14 @@ type Talk struct {
 
 	// Written by Hear before it sets greeted, and not again.
 	incarnation string
-	scopes      []syncproto.Scope
 	wantsNews   bool
 
 	position // Say's alone
 
 	mu       sync.Mutex
-	greeted  bool             // a hello was heard
-	hello    *syncproto.Hello // until it is answered
+	sighting changelog.Sighting // what is known of the phone; nothing while it only fills in
+	greeted  bool               // a hello was heard
+	hello    *syncproto.Hello   // until it is answered
 	welcomed bool
 	acked    int64    // highest seq that was acknowledged here
 	queued   int      // frames that the committer has
@@ -60,10 +61,10 @@ type answer struct {
 // small ones. Beyond it the phone is not read until something is answered.
 const talkWeight = 2 << 20
 
-// Begin begins a conversation.
-func (s *Server) Begin() *Talk {
+// Begin begins a conversation with whoever was admitted.
+func (s *Server) Begin(member Member) *Talk {
 	return &Talk{
-		server: s, ctx: context.Background(),
+		server: s, member: member, ctx: context.Background(),
 		stirred: make(chan struct{}, 1), roomy: make(chan struct{}, 1),
 	}
 }
@@ -188,12 +189,33 @@ func (t *Talk) answer(j job, r changelog.Result) {
 	defer t.mu.Unlock()
 	t.queued--
 	t.acked = max(t.acked, r.Ack.Seq)
+	t.settled(j.frame.Len())
 	poke(t.stirred)
 	if t.spent || t.ended != nil {
 		return
 	}
 	t.spent = r.Breach != nil
 	t.answers = append(t.answers, answer{ack: r.Ack, breach: r.Breach, weight: j.weight})
+}
+
+// saw notes what a hello told, unless it is of a former incarnation: that one has nothing unsent.
+func (t *Talk) saw(said changelog.Sighting) {
+	if !t.wantsNews {
+		return
+	}
+	t.mu.Lock()
+	defer t.mu.Unlock()
+	t.sighting = said
+	t.server.Log.Seen(said)
+}
+
+// settled notes that the phone holds fewer changes that were not sent. Whoever calls holds the lock.
+func (t *Talk) settled(changes int) {
+	if t.sighting.Unsent == 0 {
+		return
+	}
+	t.sighting.Unsent = max(0, t.sighting.Unsent-changes)
+	t.server.Log.Seen(t.sighting)
 }
 
 // breakOff ends the conversation once what came before is answered.

@@ -24,18 +24,12 @@ func (c *counting) ReadAfter(ctx context.Context, after, upTo int64, scopes []sy
 	return c.Log.ReadAfter(ctx, after, upTo, scopes)
 }
 
-// countedShed is a shed whose reads of the log are counted. Crew may see the field alone.
+// countedShed is a shed whose reads of the log are counted.
 func countedShed(t *testing.T) (*shed, *counting) {
 	t.Helper()
 	log := &counting{}
 	s := newShed(t, func(c *live.Config) {
 		log.Log, c.Log = c.Log, log
-		c.Scopes = func(person string) []syncproto.Scope {
-			if person == "crew" {
-				return []syncproto.Scope{syncproto.ScopeField}
-			}
-			return syncproto.Scopes
-		}
 	})
 	return s, log
 }
@@ -128,7 +122,7 @@ func TestScopesAreTakenOutOfWhatIsRecent(t *testing.T) {
 	}
 	s, log := countedShed(t)
 	owner, _ := call(t, s, nil)
-	crew, w := call(t, s, func(h *syncproto.Hello) { h.Person = "crew" })
+	crew, w := callAs(t, s, live.Member{Scopes: []syncproto.Scope{field}, Rights: changelog.Within{field}}, nil)
 	if !slices.Equal(w.Scopes, []syncproto.Scope{field}) {
 		t.Errorf("scopes %v", w.Scopes)
 	}
@@ -208,7 +202,7 @@ func TestACursorThatHoldsGoesOnFromThere(t *testing.T) {
 	for i, s := range []*shed{s, {Server: live.New(s.Config), farm: s.farm}} {
 		for _, tt := range tests {
 			t.Run(fmt.Sprint(tt.name, " ", i), func(t *testing.T) {
-				p := &caller{client: newClient(), t: t}
+				p := &caller{client: newClient(), t: t, member: everything}
 				p.cursor = tt.cursor
 				if w := p.again(s, nil); w.Resume != tt.resume || w.Arrival != 2 {
 					t.Errorf("welcome %+v", w)
@@ -259,7 +253,7 @@ func TestFramesFromInsideAreToldToPhones(t *testing.T) {
 	inside := newClient()
 	var frames []*changelog.Frame
 	for _, name := range []string{"North", "South"} {
-		f, err := changelog.NewFrame(inside.Incarnation, syncproto.Scopes, syncproto.Batch{Changes: inside.records("b-"+name, name)})
+		f, err := changelog.NewFrame(inside.Incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: inside.records("b-"+name, name)})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -37,7 +37,7 @@ func walk(b *testing.B, rnd *rand.Rand, p *phone, changes, each int) []*changelo
 			p.wall += 200 + rnd.Int64N(2_800)
 			batch.Changes = append(batch.Changes, p.Operation(p.wall, fact)...)
 		}
-		f, err := changelog.NewFrame(p.Incarnation, syncproto.Scopes, batch)
+		f, err := changelog.NewFrame(p.Incarnation, changelog.Within(syncproto.Scopes), batch)
 		if err != nil {
 			b.Fatal(err)
 		}

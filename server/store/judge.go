@@ -5,7 +5,6 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"slices"
 
 	"corymb/internal/changelog"
 	"corymb/internal/farm"
@@ -32,7 +31,7 @@ func (t *transaction) judge(f *changelog.Frame, from, to int) ([]verdict, error)
 			return nil, fmt.Errorf("looking for what change %s was before: %w", c.Identity(), err)
 		}
 		if v.held == nil {
-			v.code, v.text = t.check(c, f.Scopes)
+			v.code, v.text = t.check(c, f.Rights)
 			anyRefused = anyRefused || v.code != ""
 		}
 		verdicts = append(verdicts, v)
@@ -49,9 +48,9 @@ func (t *transaction) judge(f *changelog.Frame, from, to int) ([]verdict, error)
 	return verdicts, nil
 }
 
-func (t *transaction) check(c syncproto.Change, scopes []syncproto.Scope) (syncproto.Code, string) {
-	if !slices.Contains(scopes, c.Scope) {
-		return syncproto.CodeScope, fmt.Sprintf("what is of the %s may not be written here", c.Scope)
+func (t *transaction) check(c syncproto.Change, rights changelog.Rights) (syncproto.Code, string) {
+	if code, text := rights.Refuses(c); code != "" {
+		return code, text
 	}
 	return farm.Check(c, t.today)
 }

@@ -8,9 +8,8 @@ import (
 	"gorm.io/gorm"
 )
 
-// schemaVersion counts the steps that led to the tables of models.go. Version 2 has still grown (lives,
-// facts of formers, keepApart) without a new number: there has been no release, so nobody holds one.
-const schemaVersion = 2
+// schemaVersion counts the steps that led to the tables of models.go and access_models.go.
+const schemaVersion = 3
 
 // errNewer says that the database was written by a later version of Corymb.
 var errNewer = errors.New("the database was written by a newer version of Corymb; nothing was changed; start that version instead")
@@ -38,6 +37,10 @@ func migrate(orm *gorm.DB) error {
 				return fmt.Errorf("bringing the database from version 1 to %d: %w", schemaVersion, err)
 			}
 			packed = true
+		case 2:
+			if err := makeAccessTables(tx); err != nil {
+				return err
+			}
 		default:
 			return errNewer
 		}
@@ -62,7 +65,19 @@ func makeTables(tx *gorm.DB) error {
 	if err := tx.AutoMigrate(&stagedRow{}); err != nil {
 		return fmt.Errorf("making the tables: %w", err)
 	}
-	return tx.Exec(keepApart).Error
+	return errors.Join(tx.Exec(keepApart).Error, makeAccessTables(tx))
+}
+
+// makeAccessTables makes those of who may come, and where to.
+func makeAccessTables(tx *gorm.DB) error {
+	err := tx.Set("gorm:table_options", "WITHOUT ROWID").AutoMigrate(&memberRow{}, &deviceRow{}, &invitationRow{})
+	if err == nil {
+		err = tx.AutoMigrate(&farmRow{})
+	}
+	if err != nil {
+		return fmt.Errorf("making the tables of who may come: %w", err)
+	}
+	return nil
 }
 
 // ensureFarm finds the folder's farm, or makes it at the first start.

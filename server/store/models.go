@@ -13,7 +13,8 @@ type farmRow struct {
 	NextArrival int64  `gorm:"not null"`
 	HighestL    int64  `gorm:"not null"` // highest order given
 	HighestC    int64  `gorm:"not null"`
-	Projected   int64  `gorm:"not null"` // arrival up to which slots and passed are made
+	Projected   int64  `gorm:"not null"`            // arrival up to which slots and passed are made
+	Origin      string `gorm:"not null;default:''"` // that phones know the farm by; empty until it is settled
 }
 
 func (farmRow) TableName() string { return "farms" }

@@ -147,7 +147,7 @@ func frameOf(rt *rapid.T, operations [][]syncproto.Change) *changelog.Frame {
 	for _, o := range operations {
 		changes = append(changes, o...)
 	}
-	f, err := changelog.NewFrame(changes[0].Incarnation, syncproto.Scopes, syncproto.Batch{Changes: changes})
+	f, err := changelog.NewFrame(changes[0].Incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: changes})
 	if err != nil {
 		rt.Fatal(err)
 	}

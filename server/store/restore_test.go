@@ -83,7 +83,7 @@ func TestPhonesFillARestoredServerWithTheirOldOrders(t *testing.T) {
 		t.Errorf("standing %+v (%v), want seq 1 and a cursor that does not hold", standing, err)
 	}
 	for _, p := range []*phone{ben, ana} { // another order of arrival than before
-		f, err := changelog.NewFrame(p.Incarnation, syncproto.Scopes, syncproto.Batch{Changes: lost[p], Orders: orders[p]})
+		f, err := changelog.NewFrame(p.Incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: lost[p], Orders: orders[p]})
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package store
 
 import (
+	"context"
 	"database/sql"
 	"errors"
 	"maps"
@@ -87,4 +88,25 @@ func (s *Store) putSightings(tx *sql.Tx, noted map[string]sighting) error {
 		}
 	}
 	return nil
+}
+
+// lastSeen is the last sighting of each device, those too that are not written yet.
+func (s *Store) lastSeen(ctx context.Context) (map[string]sighting, error) {
+	last := map[string]sighting{}
+	note := func(one sighting) {
+		if before, ok := last[one.Device]; !ok || one.at >= before.at {
+			last[one.Device] = one
+		}
+	}
+	var rows []incarnationRow
+	err := s.view.WithContext(ctx).Select("device", "person", "seen", "unsent").Where("farm = ? AND seen > 0", s.no).Find(&rows).Error
+	for _, row := range rows {
+		note(sighting{changelog.Sighting{Device: row.Device, Person: row.Person, Unsent: int(row.Unsent)}, row.Seen})
+	}
+	s.seen.mu.Lock()
+	defer s.seen.mu.Unlock()
+	for _, one := range s.seen.noted {
+		note(one)
+	}
+	return last, err
 }

@@ -122,7 +122,7 @@ func TestOriginsAreKept(t *testing.T) {
 	origin := syncproto.Origin{Namespace: p.Incarnation, Person: "ana", Subject: "p1", Recorded: "2026-06-01", Purpose: "cut"}
 	id, _ := origin.ID()
 	batch := syncproto.Batch{Changes: p.says(stemsAt(id, 4)), Origins: map[string]syncproto.Origin{id: origin}}
-	derived, err := changelog.NewFrame(p.Incarnation, syncproto.Scopes, batch)
+	derived, err := changelog.NewFrame(p.Incarnation, changelog.Within(syncproto.Scopes), batch)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -153,7 +153,7 @@ func TestAnOperationIsRefusedTogether(t *testing.T) {
 		t.Run(tt.name, func(t *testing.T) {
 			s := open(t, t.TempDir())
 			p := newPhone()
-			f, err := changelog.NewFrame(p.Incarnation, []syncproto.Scope{syncproto.ScopeField, syncproto.ScopeShed},
+			f, err := changelog.NewFrame(p.Incarnation, changelog.Within{syncproto.ScopeField, syncproto.ScopeShed},
 				syncproto.Batch{Changes: slices.Concat(p.says(tt.facts...), p.says(name("b7", "Kept")))})
 			if err != nil {
 				t.Fatal(err)

@@ -158,7 +158,7 @@ func TestALargeOperationKeepsTheOrdersThatItHad(t *testing.T) {
 	operation := p.large(2500, "b")
 	old := syncproto.Stamp{L: noon.UnixMilli() - 86_400_000, C: 3}
 	for part := range slices.Chunk(operation, 2000) {
-		f, err := changelog.NewFrame(p.Incarnation, syncproto.Scopes, syncproto.Batch{Changes: part, Orders: slices.Repeat([]syncproto.Stamp{old}, len(part))})
+		f, err := changelog.NewFrame(p.Incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: part, Orders: slices.Repeat([]syncproto.Stamp{old}, len(part))})
 		if err != nil {
 			t.Fatal(err)
 		}

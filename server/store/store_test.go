@@ -49,7 +49,7 @@ func name(bed, text string) changelog.Fact {
 
 func frame(t *testing.T, changes ...syncproto.Change) *changelog.Frame {
 	t.Helper()
-	f, err := changelog.NewFrame(changes[0].Incarnation, syncproto.Scopes, syncproto.Batch{Changes: changes})
+	f, err := changelog.NewFrame(changes[0].Incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: changes})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -1,0 +1,84 @@
+// Package access says what each role on a farm may read and write.
+package access
+
+import (
+	"fmt"
+	"slices"
+
+	"corymb/internal/farm"
+	"corymb/syncproto"
+)
+
+// Role is what somebody is on a farm.
+type Role string
+
+// The roles.
+const (
+	Owner  Role = "owner"  // reads and writes everything, and says who else does
+	Crew   Role = "crew"   // counts, photographs and flags; reads what that takes
+	Viewer Role = "viewer" // looks on
+)
+
+// ParseRole reads a role.
+func ParseRole(s string) (Role, error) {
+	switch r := Role(s); r {
+	case Owner, Crew, Viewer:
+		return r, nil
+	}
+	return "", fmt.Errorf("%.20q is no role: there are owner, crew and viewer", s)
+}
+
+// Scopes are what the role may read, in canonical order. Money is the owner's.
+func (r Role) Scopes() []syncproto.Scope {
+	switch r {
+	case Owner:
+		return syncproto.Scopes
+	case Crew, Viewer:
+		return []syncproto.Scope{syncproto.ScopeField, syncproto.ScopeShed}
+	}
+	return nil
+}
+
+// Writes tells whether the role may write anything.
+func (r Role) Writes() bool { return r == Owner || r == Crew }
+
+// Grant is what one device may do: the role of its person.
+type Grant struct {
+	Role   Role
+	Person string
+	Owners []string // persons who are owners
+}
+
+// Refuses tells why a change may not be written; an empty code lets it pass. An owner may write for
+// anybody. Others may write for whoever is handed the phone, but not for an owner, whose word they would
+// be giving.
+func (g Grant) Refuses(c syncproto.Change) (syncproto.Code, string) {
+	switch {
+	case g.Role == Owner:
+		return "", ""
+	case !slices.Contains(g.Role.Scopes(), c.Scope):
+		return syncproto.CodeScope, fmt.Sprintf("what is of the %s may not be written by a %s", c.Scope, g.Role)
+	case !g.Role.Writes():
+		return syncproto.CodeRole, fmt.Sprintf("a %s may write nothing", g.Role)
+	case c.Person != g.Person && slices.Contains(g.Owners, c.Person):
+		return syncproto.CodeRole, "only an owner may write for an owner"
+	case !g.isCrewsWork(c):
+		return syncproto.CodeRole, fmt.Sprintf("the %s may not write %.30q of a %.30q", g.Role, c.Field, c.Type)
+	}
+	return "", ""
+}
+
+// isCrewsWork tells whether a change counts, photographs or flags, or says what the person is called.
+func (g Grant) isCrewsWork(c syncproto.Change) bool {
+	switch c.Type {
+	case farm.TypeVisit:
+		return true
+	case farm.TypePlant:
+		return isElement(c.Op) && (c.Field == farm.FieldPhotos || c.Field == farm.FieldFlags)
+	case farm.TypePerson:
+		return c.ID == g.Person && c.Field == farm.FieldName
+	}
+	return false
+}
+
+func isElement(op syncproto.Op) bool { return op == syncproto.OpAdd || op == syncproto.OpRemove }

@@ -1,0 +1,75 @@
+package access_test
+
+import (
+	"testing"
+
+	"corymb/internal/access"
+	"corymb/syncproto"
+)
+
+func TestWhatEachRoleMayWrite(t *testing.T) {
+	const ana, ben, olga = "ana", "ben", "olga"
+	change := func(person string, scope syncproto.Scope, op syncproto.Op, kind, id, field string) syncproto.Change {
+		return syncproto.Change{Person: person, Scope: scope, Op: op, Type: kind, ID: id, Field: field}
+	}
+	const field, shed, money = syncproto.ScopeField, syncproto.ScopeShed, syncproto.ScopeMoney
+	const set, count, add, remove, correct = syncproto.OpSet, syncproto.OpCount, syncproto.OpAdd, syncproto.OpRemove, syncproto.OpCorrect
+	const kept, role, scope = syncproto.Code(""), syncproto.CodeRole, syncproto.CodeScope
+	tests := []struct {
+		name                string
+		change              syncproto.Change
+		owner, crew, viewer syncproto.Code
+	}{
+		{"a count", change(ana, field, count, "visit", "v", "extra|500|600"), kept, kept, role},
+		{"a correction", change(ana, field, correct, "visit", "v", "extra|500|600"), kept, kept, role},
+		{"a bench total", change(ana, shed, count, "visit", "v", "c|extra|500|600"), kept, kept, role},
+		{"a visit's date", change(ana, field, set, "visit", "v", "date"), kept, kept, role},
+		{"a visit that is withdrawn", change(ana, field, syncproto.Op("withdraw"), "visit", "v", ""), kept, kept, role},
+		{"a photo of a plant", change(ana, field, add, "plant", "p", "photos"), kept, kept, role},
+		{"a photo taken back", change(ana, field, remove, "plant", "p", "photos"), kept, kept, role},
+		{"photos that are set and not added", change(ana, field, set, "plant", "p", "photos"), kept, role, role},
+		{"a flag", change(ana, field, add, "plant", "p", "flags"), kept, kept, role},
+		{"that a plant was removed", change(ana, field, set, "plant", "p", "removed"), kept, role, role},
+		{"a plant's parents", change(ana, field, add, "plant", "p", "parents"), kept, role, role},
+		{"the own name", change(ana, field, set, "person", ana, "name"), kept, kept, role},
+		{"another's name", change(ana, field, set, "person", ben, "name"), kept, role, role},
+		{"the farm's name", change(ana, field, set, "farm", "f", "name"), kept, role, role},
+		{"a bed that was cut back", change(ana, field, set, "bed", "b", "cut_back.2026"), kept, role, role},
+		{"a stock", change(ana, field, set, "stock", "s", "name"), kept, role, role},
+		{"a price", change(ana, money, set, "price", "p", "cents"), kept, scope, scope},
+		{"a visit in the scope of money", change(ana, money, count, "visit", "v", "extra|500|600"), kept, scope, scope},
+		{"what no version knows yet", change(ana, field, set, "graft", "g", "f"), kept, role, role},
+		{"a count for whoever holds the phone", change(ben, field, count, "visit", "v", "extra|500|600"), kept, kept, role},
+		{"a count for nobody", change("", field, count, "visit", "v", "extra|500|600"), kept, kept, role},
+		{"a count in an owner's name", change(olga, field, count, "visit", "v", "extra|500|600"), kept, role, role},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			for r, want := range map[access.Role]syncproto.Code{access.Owner: tt.owner, access.Crew: tt.crew, access.Viewer: tt.viewer, "forged": scope} {
+				g := access.Grant{Role: r, Person: ana, Owners: []string{olga}}
+				if code, text := g.Refuses(tt.change); code != want || (code == "") != (text == "") {
+					t.Errorf("%s: %q (%s), want %q", r, code, text, want)
+				}
+			}
+		})
+	}
+}
+
+func TestAnOwnerWhoBecameCrewStillWritesInTheOwnName(t *testing.T) {
+	g := access.Grant{Role: access.Crew, Person: "ana", Owners: []string{"ana"}}
+	c := syncproto.Change{Person: "ana", Scope: syncproto.ScopeField, Op: syncproto.OpCount, Type: "visit"}
+	if code, text := g.Refuses(c); code != "" {
+		t.Errorf("refused: %s", text)
+	}
+}
+
+func TestOnlyTheOwnerReadsMoney(t *testing.T) {
+	for role, want := range map[access.Role]int{access.Owner: 3, access.Crew: 2, access.Viewer: 2, "forged": 0} {
+		if got := role.Scopes(); len(got) != want {
+			t.Errorf("%s reads %v", role, got)
+		}
+	}
+	if _, err := access.ParseRole("forged"); err == nil {
+		t.Error("a forged role is read")
+	}
+}

@@ -1,0 +1,40 @@
+package access
+
+import (
+	"crypto/sha256"
+	"time"
+)
+
+// Digest is the SHA-256 of a secret, which itself is never stored.
+type Digest [sha256.Size]byte
+
+// DigestOf digests a secret. A salt or a slow digest would add nothing: tokens are 256 random bits, and
+// codes are over before their digest is of use.
+func DigestOf(secret string) Digest { return sha256.Sum256([]byte(secret)) }
+
+// Member is a person with a role on the farm.
+type Member struct {
+	Person string
+	Name   string // as an invitation told it; the farm's log may know a later one
+	Role   Role
+}
+
+// Device is a phone or a browser that joined.
+type Device struct {
+	ID        string
+	Person    string // for whom it joined
+	Label     string // what people call it
+	Joined    time.Time
+	Withdrawn time.Time // zero while it may come
+	Seen      time.Time // when it last said hello or had something stored; zero for never
+	Unsent    int       // how many changes it then held that were not sent
+}
+
+// Invitation lets one device join.
+type Invitation struct {
+	ID      string
+	Person  string
+	Name    string
+	Role    Role
+	Expires time.Time
+}

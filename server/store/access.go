@@ -1,0 +1,203 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"time"
+
+	"gorm.io/gorm"
+	"gorm.io/gorm/clause"
+
+	"corymb/internal/access"
+)
+
+// Who may come stands beside the log and not in it: it is of this farm's server alone, and is never sent
+// to phones.
+
+var (
+	// ErrLastOwner says that the farm would be left without an owner.
+	ErrLastOwner = errors.New("the farm would be left without an owner")
+	// ErrNone says that there is nothing of that name.
+	ErrNone = errors.New("there is none of that name")
+)
+
+// Members lists who has a role.
+func (s *Store) Members(ctx context.Context) ([]access.Member, error) {
+	var rows []memberRow
+	err := s.view.WithContext(ctx).Where("farm = ?", s.no).Order("person").Find(&rows).Error
+	members := make([]access.Member, len(rows))
+	for i, row := range rows {
+		members[i] = access.Member{Person: row.Person, Name: row.Name, Role: access.Role(row.Role)}
+	}
+	return members, explain("reading who is on the farm", err)
+}
+
+// SetRole gives a member another role.
+func (s *Store) SetRole(ctx context.Context, person string, role access.Role) error {
+	return s.change(ctx, "changing a role", func(tx *gorm.DB) error {
+		done := tx.Model(&memberRow{}).Where("farm = ? AND person = ?", s.no, person).Update("role", string(role))
+		if done.Error != nil || done.RowsAffected == 0 {
+			return errors.Join(done.Error, ifNone(done))
+		}
+		return s.anOwnerIsLeft(tx)
+	})
+}
+
+// anOwnerIsLeft tells whether somebody could still let others join: an owner who has a device.
+func (s *Store) anOwnerIsLeft(tx *gorm.DB) error {
+	var owners int64
+	err := tx.Table("members").Joins("JOIN devices ON devices.farm = members.farm AND devices.person = members.person").
+		Where("members.farm = ? AND members.role = ? AND devices.withdrawn = 0", s.no, string(access.Owner)).Count(&owners).Error
+	if err == nil && owners == 0 {
+		return ErrLastOwner
+	}
+	return err
+}
+
+// Devices lists which devices joined, those that were withdrawn too, in the order of joining.
+func (s *Store) Devices(ctx context.Context) ([]access.Device, error) {
+	var rows []deviceRow
+	err := s.view.WithContext(ctx).Where("farm = ?", s.no).Order("joined, device").Find(&rows).Error
+	if err != nil {
+		return nil, explain("reading which devices joined", err)
+	}
+	last, err := s.lastSeen(ctx)
+	if err != nil {
+		return nil, explain("reading when devices were seen", err)
+	}
+	devices := make([]access.Device, len(rows))
+	for i, row := range rows {
+		devices[i] = row.device()
+		if seen, ok := last[row.Device]; ok {
+			devices[i].Seen, devices[i].Unsent = timeOf(seen.at), seen.Unsent
+		}
+	}
+	return devices, nil
+}
+
+// DeviceOf finds the device whose token has a digest, and its person's role. ok is false where there is
+// none. A device that was withdrawn is found too.
+func (s *Store) DeviceOf(ctx context.Context, token access.Digest) (d access.Device, grant access.Grant, ok bool, err error) {
+	var row deviceRow
+	found := s.view.WithContext(ctx).Where("farm = ? AND token = ?", s.no, token[:]).Limit(1).Find(&row)
+	if found.Error != nil || found.RowsAffected == 0 {
+		return d, grant, false, explain("looking for a device", found.Error)
+	}
+	members, err := s.Members(ctx)
+	grant.Person = row.Person
+	for _, m := range members {
+		if m.Person == row.Person {
+			grant.Role = m.Role
+		}
+		if m.Role == access.Owner {
+			grant.Owners = append(grant.Owners, m.Person)
+		}
+	}
+	return row.device(), grant, true, err
+}
+
+// Invite notes an invitation under the digest of its code. What is over is forgotten.
+func (s *Store) Invite(ctx context.Context, invitation access.Invitation, code access.Digest) error {
+	return s.change(ctx, "noting an invitation", func(tx *gorm.DB) error {
+		if err := tx.Where("farm = ? AND expires <= ?", s.no, s.now().UnixMilli()).Delete(&invitationRow{}).Error; err != nil {
+			return err
+		}
+		return tx.Omit("Farm").Create(&invitationRow{
+			FarmNo: s.no, ID: invitation.ID, Code: code[:], Person: invitation.Person, Name: invitation.Name,
+			Role: string(invitation.Role), Expires: invitation.Expires.UnixMilli(),
+		}).Error
+	})
+}
+
+// Invitations lists those that can still be taken.
+func (s *Store) Invitations(ctx context.Context) ([]access.Invitation, error) {
+	var rows []invitationRow
+	err := s.view.WithContext(ctx).Where("farm = ? AND expires > ?", s.no, s.now().UnixMilli()).Order("expires, id").Find(&rows).Error
+	invitations := make([]access.Invitation, len(rows))
+	for i, row := range rows {
+		invitations[i] = row.invitation()
+	}
+	return invitations, explain("reading the invitations", err)
+}
+
+// Uninvite takes an invitation back.
+func (s *Store) Uninvite(ctx context.Context, id string) error {
+	return s.change(ctx, "taking an invitation back", func(tx *gorm.DB) error {
+		done := tx.Where("farm = ? AND id = ?", s.no, id).Delete(&invitationRow{})
+		return errors.Join(done.Error, ifNone(done))
+	})
+}
+
+// Redeem takes an invitation, which is gone with it: no other can take it at the same time. ok is false
+// where there is none under the code, or no longer.
+func (s *Store) Redeem(ctx context.Context, code access.Digest) (invitation access.Invitation, ok bool, err error) {
+	var taken []invitationRow
+	err = s.change(ctx, "taking an invitation", func(tx *gorm.DB) error {
+		return tx.Clauses(clause.Returning{}).Where("farm = ? AND code = ? AND expires > ?", s.no, code[:], s.now().UnixMilli()).Delete(&taken).Error
+	})
+	if err != nil || len(taken) == 0 {
+		return invitation, false, err
+	}
+	return taken[0].invitation(), true, nil
+}
+
+// Admit lets a device come for a member under a new token. Who is a member already keeps the role. held is the digest of the token that it
+// brought. A device that may come already under another is not replaced by whoever knows its id: false
+// says so.
+func (s *Store) Admit(ctx context.Context, member access.Member, device access.Device, token, held access.Digest) (admitted bool, err error) {
+	err = s.change(ctx, "letting a device join", func(tx *gorm.DB) error {
+		var before deviceRow
+		known := tx.Where("farm = ? AND device = ?", s.no, device.ID).Limit(1).Find(&before)
+		if known.Error != nil {
+			return known.Error
+		}
+		if known.RowsAffected > 0 && before.Withdrawn == 0 && string(before.Token) != string(held[:]) {
+			return nil
+		}
+		admitted = true
+		return errors.Join(
+			tx.Clauses(clause.OnConflict{DoNothing: true}).Omit("Farm").Create(&memberRow{
+				FarmNo: s.no, Person: member.Person, Name: member.Name, Role: string(member.Role),
+			}).Error,
+			tx.Clauses(clause.OnConflict{UpdateAll: true}).Omit("Farm").Create(&deviceRow{
+				FarmNo: s.no, Device: device.ID, Person: member.Person, Label: device.Label, Token: token[:],
+				Joined: device.Joined.UnixMilli(),
+			}).Error)
+	})
+	return admitted && err == nil, err
+}
+
+// Withdraw lets a device come no longer. The last device of the last owner stays.
+func (s *Store) Withdraw(ctx context.Context, device string, at time.Time) error {
+	return s.change(ctx, "withdrawing a device", func(tx *gorm.DB) error {
+		done := tx.Model(&deviceRow{}).Where("farm = ? AND device = ? AND withdrawn = 0", s.no, device).Update("withdrawn", at.UnixMilli())
+		if done.Error != nil || done.RowsAffected == 0 {
+			return errors.Join(done.Error, ifNone(done))
+		}
+		return s.anOwnerIsLeft(tx)
+	})
+}
+
+// change runs a transaction that is not of the log.
+func (s *Store) change(ctx context.Context, doing string, work func(tx *gorm.DB) error) error {
+	err := s.orm.WithContext(ctx).Transaction(work)
+	if errors.Is(err, ErrLastOwner) || errors.Is(err, ErrNone) {
+		return fmt.Errorf("%s: %w", doing, err)
+	}
+	return explain(doing, err)
+}
+
+func ifNone(done *gorm.DB) error {
+	if done.RowsAffected == 0 {
+		return ErrNone
+	}
+	return nil
+}
+
+func timeOf(ms int64) time.Time {
+	if ms == 0 {
+		return time.Time{}
+	}
+	return time.UnixMilli(ms)
+}

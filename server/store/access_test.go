@@ -1,0 +1,189 @@
+package store
+
+import (
+	"context"
+	"errors"
+	"slices"
+	"testing"
+	"time"
+
+	"corymb/internal/access"
+	"corymb/internal/changelog"
+)
+
+const anaPerson, benPerson = "6f1c9d0e-52a5-4a55-9b43-7f4f5a1d2c3b", "0f5f3a51-8f5f-4f2f-9f34-1a2b3c4d5e6f"
+
+func joins(t *testing.T, s *Store, person string, role access.Role, device, token, held string) bool {
+	t.Helper()
+	admitted, err := s.Admit(context.Background(), access.Member{Person: person, Role: role},
+		access.Device{ID: device, Label: "phone", Joined: s.now()}, access.DigestOf(token), access.DigestOf(held))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return admitted
+}
+
+func deviceOf(t *testing.T, s *Store, token string) (access.Device, access.Grant, bool) {
+	t.Helper()
+	d, g, ok, err := s.DeviceOf(context.Background(), access.DigestOf(token))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return d, g, ok
+}
+
+func TestADeviceIsKnownByItsTokenAlone(t *testing.T) {
+	s := open(t, t.TempDir())
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	joins(t, s, benPerson, access.Crew, "d2", "two", "")
+	d, g, ok := deviceOf(t, s, "two")
+	if !ok || d.ID != "d2" || d.Person != benPerson || g.Role != access.Crew || g.Person != benPerson || !slices.Equal(g.Owners, []string{anaPerson}) {
+		t.Errorf("found %v: %+v, %+v", ok, d, g)
+	}
+	if _, _, ok := deviceOf(t, s, "three"); ok {
+		t.Error("a forged token is known")
+	}
+}
+
+func TestAnIDOfADeviceDoesNotReplaceIt(t *testing.T) {
+	s := open(t, t.TempDir())
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	if joins(t, s, benPerson, access.Crew, "d1", "stolen", "") {
+		t.Error("another device came under the id of one that may come")
+	}
+	if d, g, ok := deviceOf(t, s, "one"); !ok || d.Person != anaPerson || g.Role != access.Owner {
+		t.Errorf("the device is %v %+v", ok, d)
+	}
+	if !joins(t, s, benPerson, access.Crew, "d1", "again", "one") {
+		t.Error("the device itself does not join anew")
+	}
+	if _, _, ok := deviceOf(t, s, "one"); ok {
+		t.Error("the old token still does")
+	}
+}
+
+func TestJoiningAgainKeepsTheRole(t *testing.T) {
+	s := open(t, t.TempDir())
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	joins(t, s, anaPerson, access.Crew, "d2", "two", "")
+	if _, g, _ := deviceOf(t, s, "two"); g.Role != access.Owner {
+		t.Errorf("the owner became %s by joining with a second phone", g.Role)
+	}
+}
+
+func TestWithdrawingADevice(t *testing.T) {
+	ctx := context.Background()
+	s := open(t, t.TempDir())
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	joins(t, s, benPerson, access.Crew, "d2", "two", "")
+	if err := s.Withdraw(ctx, "d1", s.now()); !errors.Is(err, ErrLastOwner) {
+		t.Errorf("the last owner's last device is withdrawn: %v", err)
+	}
+	if d, _, _ := deviceOf(t, s, "one"); !d.Withdrawn.IsZero() {
+		t.Error("and it is gone all the same")
+	}
+	if err := s.Withdraw(ctx, "d2", s.now()); err != nil {
+		t.Fatal(err)
+	}
+	if d, _, ok := deviceOf(t, s, "two"); !ok || d.Withdrawn.IsZero() {
+		t.Errorf("a withdrawn device is %v %+v", ok, d)
+	}
+	if err := s.Withdraw(ctx, "d2", s.now()); !errors.Is(err, ErrNone) {
+		t.Errorf("withdrawn twice: %v", err)
+	}
+	if !joins(t, s, benPerson, access.Crew, "d2", "again", "") {
+		t.Error("a withdrawn device does not join again")
+	}
+}
+
+func TestTheLastOwnerStaysOne(t *testing.T) {
+	ctx := context.Background()
+	s := open(t, t.TempDir())
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	joins(t, s, benPerson, access.Crew, "d2", "two", "")
+	if err := s.SetRole(ctx, anaPerson, access.Viewer); !errors.Is(err, ErrLastOwner) {
+		t.Errorf("no owner is left: %v", err)
+	}
+	if err := s.SetRole(ctx, benPerson, access.Owner); err != nil {
+		t.Fatal(err)
+	}
+	if err := s.SetRole(ctx, anaPerson, access.Viewer); err != nil {
+		t.Error(err)
+	}
+	if err := s.SetRole(ctx, "nobody", access.Viewer); !errors.Is(err, ErrNone) {
+		t.Errorf("nobody has a role: %v", err)
+	}
+}
+
+func TestAnInvitationIsTakenOnce(t *testing.T) {
+	ctx := context.Background()
+	now := noon
+	s, err := Open(t.TempDir(), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	invite := func(id, code string) {
+		t.Helper()
+		i := access.Invitation{ID: id, Person: benPerson, Name: "Ben", Role: access.Crew, Expires: now.Add(10 * time.Minute)}
+		if err := s.Invite(ctx, i, access.DigestOf(code)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	takes := func(code string) bool {
+		t.Helper()
+		i, ok, err := s.Redeem(ctx, access.DigestOf(code))
+		if err != nil || ok && (i.Person != benPerson || i.Role != access.Crew || i.Name != "Ben") {
+			t.Errorf("took %+v, %v", i, err)
+		}
+		return ok
+	}
+	invite("i1", "first")
+	if takes("guess") || !takes("first") || takes("first") {
+		t.Error("an invitation is taken by a guess, not at all, or twice")
+	}
+	invite("i2", "late")
+	now = now.Add(10 * time.Minute)
+	if takes("late") {
+		t.Error("an invitation is taken after its time")
+	}
+	invite("i3", "taken back")
+	if open, err := s.Invitations(ctx); err != nil || len(open) != 1 || open[0].ID != "i3" {
+		t.Errorf("open are %+v, %v", open, err)
+	}
+	if err := s.Uninvite(ctx, "i3"); err != nil || takes("taken back") {
+		t.Errorf("an invitation is taken after it was taken back (%v)", err)
+	}
+}
+
+func TestADeviceTellsWhenItWasHereAndWhatItHolds(t *testing.T) {
+	dir := t.TempDir()
+	now := noon
+	clock := func() time.Time { return now }
+	s, err := Open(dir, clock)
+	if err != nil {
+		t.Fatal(err)
+	}
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	look := func(what string, at time.Time, unsent int) {
+		t.Helper()
+		devices, err := s.Devices(context.Background())
+		if err != nil || len(devices) != 1 || !devices[0].Seen.Equal(at) || devices[0].Unsent != unsent {
+			t.Errorf("%s: %+v, %v", what, devices, err)
+		}
+	}
+	look("never seen", time.Time{}, 0)
+	s.Seen(changelog.Sighting{Incarnation: benPerson, Device: "d1", Unsent: 12})
+	look("seen", noon, 12)
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	now = noon.Add(time.Hour)
+	if s, err = Open(dir, clock); err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	look("after a restart", noon, 12)
+	s.Seen(changelog.Sighting{Incarnation: anaPerson, Device: "d1", Unsent: 3})
+	look("under a new incarnation", now, 3)
+}
