@@ -72,9 +72,16 @@ func start(t testing.TB, data string, env ...string) *running {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { _ = r.Process.Kill() }) // most have ended by now
+	link := ""
 	for lines := bufio.NewScanner(out); lines.Scan(); {
+		if strings.Contains(lines.Text(), "#join/") {
+			link = lines.Text()
+		}
 		if address, ok := strings.CutPrefix(lines.Text(), "Corymb is at http://"); ok {
 			r.address = address
+			if link != "" {
+				join(t, address, link)
+			}
 			return r
 		}
 	}

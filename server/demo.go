@@ -11,6 +11,7 @@ import (
 	"corymb/internal/crop"
 	"corymb/internal/demo"
 	"corymb/internal/farm"
+	"corymb/server/joining"
 	"corymb/server/store"
 	"corymb/syncproto"
 )
@@ -24,29 +25,32 @@ func demoCommand(ctx context.Context, args []string, out io.Writer) error {
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return serve(ctx, *listen, *data, out, func(ctx context.Context, s *store.Store) error {
-		return fillWithDemo(ctx, s, *data)
+	return serve(ctx, *listen, *data, out, func(ctx context.Context, s *store.Store, desk *joining.Desk) error {
+		grower, err := fillWithDemo(ctx, s, *data)
+		desk.OpenTo(grower) // nothing in it is worth a code
+		return err
 	})
 }
 
 // fillWithDemo appends what is missing of the made-up farm: all of it to an empty folder, the rest
-// where it was interrupted. It leaves the phones of people who tried it alone.
-func fillWithDemo(ctx context.Context, s *store.Store, data string) error {
+// where it was interrupted. It leaves the phones of people who tried it alone, and says who its grower is.
+func fillWithDemo(ctx context.Context, s *store.Store, data string) (grower string, err error) {
 	if s.Newest() > 0 {
 		if err := madeUpAlready(ctx, s, data); err != nil {
-			return err
+			return "", err
 		}
 	}
 	last, err := lastMadeUpSeason(ctx, s)
 	if err != nil {
-		return err
+		return "", err
 	}
-	for _, device := range demo.Changes(crop.FarmID(s.Farm()), last) {
+	devices := demo.Changes(crop.FarmID(s.Farm()), last)
+	for _, device := range devices {
 		if err := fillDevice(ctx, s, device); err != nil {
-			return fmt.Errorf("making up the farm: %w", err)
+			return "", fmt.Errorf("making up the farm: %w", err)
 		}
 	}
-	return nil
+	return devices[0].Person, nil
 }
 
 // lastMadeUpSeason is the season up to which the farm was made up, or is to be if it is new.

@@ -24,7 +24,7 @@ func TestAnInterruptedDemoIsFilledUp(t *testing.T) {
 	if err := fillDevice(ctx, s, part); err != nil {
 		t.Fatal(err)
 	}
-	if err := fillWithDemo(ctx, s, "here"); err != nil {
+	if _, err := fillWithDemo(ctx, s, "here"); err != nil {
 		t.Fatal(err)
 	}
 	want := int64(0)
@@ -40,7 +40,7 @@ func TestAnInterruptedDemoIsFilledUp(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := fillWithDemo(ctx, s, "here"); err != nil {
+	if _, err := fillWithDemo(ctx, s, "here"); err != nil {
 		t.Fatal(err)
 	}
 	after, _, err := s.State(ctx)

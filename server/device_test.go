@@ -71,7 +71,7 @@ var errBroke = errors.New("the line broke")
 // welcome dials and checks that the server holds whatever it had acknowledged.
 func (d *device) welcome(address string) (*websocket.Conn, syncproto.Welcome, error) {
 	var w syncproto.Welcome
-	socket, _, err := websocket.DefaultDialer.Dial("ws://"+address+"/sync", nil)
+	socket, err := dialSync(address)
 	if err != nil {
 		return nil, w, fmt.Errorf("%w: %w", errBroke, err)
 	}

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"log/slog"
 	"math/rand/v2"
+	"net/http"
 	"net/http/httptest"
 	"os"
 	"path/filepath"
@@ -18,6 +19,7 @@ import (
 	"github.com/google/uuid"
 	"github.com/gorilla/websocket"
 
+	"corymb/internal/changelog"
 	"corymb/internal/simnet"
 	"corymb/server/live"
 	"corymb/server/store"
@@ -165,7 +167,7 @@ func startShed(tb testing.TB) *shed {
 	farm, err := store.Open(s.dir, time.Now)
 	must(tb, err)
 	s.farm = farm
-	phones := live.New(live.Config{Log: farm, Scopes: scopesOf, Now: time.Now, Logger: slog.Default()})
+	phones := live.New(live.Config{Log: farm, Admit: anybody, Now: time.Now, Logger: slog.Default()})
 	ctx, stop := context.WithCancel(context.Background())
 	over := make(chan struct{})
 	go func() {
@@ -183,10 +185,19 @@ func startShed(tb testing.TB) *shed {
 	return s
 }
 
+// anybody may read and write everything.
+func anybody(*http.Request) (live.Member, error) {
+	return live.Member{Scopes: syncproto.Scopes, Rights: changelog.Within(syncproto.Scopes)}, nil
+}
+
 // hello opens a conversation and returns its welcome.
 func hello(tb testing.TB, url, incarnation string, news bool) (*websocket.Conn, syncproto.Welcome) {
 	tb.Helper()
-	socket := dial(tb, url)
+	return helloOn(tb, dial(tb, url), incarnation, news)
+}
+
+func helloOn(tb testing.TB, socket *websocket.Conn, incarnation string, news bool) (*websocket.Conn, syncproto.Welcome) {
+	tb.Helper()
 	must(tb, socket.WriteJSON(syncproto.Hello{
 		T: syncproto.TypeHello, Versions: []int{syncproto.Version}, Person: "ana",
 		Device: uuid.NewString(), Incarnation: incarnation, News: news,
@@ -299,10 +310,12 @@ func seen(tb testing.TB, work syncproto.Batch, from, to *websocket.Conn, kind in
 	return took[100:] // what warms up is left out
 }
 
-func dial(tb testing.TB, url string) *websocket.Conn {
+func dial(tb testing.TB, url string) *websocket.Conn { return dialAs(tb, url, joined()) }
+
+func dialAs(tb testing.TB, url string, header http.Header) *websocket.Conn {
 	tb.Helper()
 	address := "ws" + strings.TrimPrefix(url, "http")
-	socket, _, err := websocket.DefaultDialer.Dial(address, nil)
+	socket, _, err := websocket.DefaultDialer.Dial(address, header)
 	if err != nil {
 		tb.Fatal(fmt.Errorf("dialling %s: %w", address, err))
 	}

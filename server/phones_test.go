@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"math/rand/v2"
+	"net/http"
 	"os"
 	"strconv"
 	"strings"
@@ -16,6 +17,8 @@ import (
 	"github.com/gorilla/websocket"
 
 	"corymb/internal/simnet"
+	"corymb/server/joining"
+	"corymb/server/store"
 	"corymb/syncproto"
 )
 
@@ -71,8 +74,10 @@ const (
 // record a change a second; 20 others say when they saw each.
 func BenchmarkManyPhones(b *testing.B) {
 	for b.Loop() {
-		r := start(b, b.TempDir())
-		c := crowd{tb: b, url: "http://" + r.address + "/sync", sent: map[syncproto.Identity]time.Time{}}
+		data := b.TempDir()
+		devices := admit(b, data, phones)
+		r := start(b, data)
+		c := crowd{tb: b, url: "http://" + r.address + "/sync", devices: devices, sent: map[syncproto.Identity]time.Time{}}
 		c.run(r)
 		b.ReportMetric(median(c.took)*1000, "seen-median-ms")
 		b.ReportMetric(quantile(c.took, 0.99)*1000, "seen-p99-ms")
@@ -83,10 +88,29 @@ func BenchmarkManyPhones(b *testing.B) {
 	}
 }
 
+// admit lets devices of an owner join a farm that nobody serves yet.
+func admit(tb testing.TB, data string, devices int) []http.Header {
+	tb.Helper()
+	farm, err := store.Open(data, time.Now)
+	must(tb, err)
+	desk := joining.New(farm, time.Now)
+	person := uuid.NewString()
+	desk.OpenTo(person)
+	headers := make([]http.Header, devices)
+	for i := range headers {
+		in, err := desk.Join(context.Background(), joining.Asks{Device: uuid.NewString(), AtDesk: true})
+		must(tb, err)
+		headers[i] = http.Header{"Cookie": {fmt.Sprintf("corymb-%s=%s", farm.Farm()[:8], in.Token)}}
+	}
+	must(tb, farm.Close())
+	return headers
+}
+
 // crowd is many phones on one server.
 type crowd struct {
 	tb             testing.TB
 	url            string
+	devices        []http.Header // the token of each
 	idleMB, busyMB float64
 
 	mu   sync.Mutex
@@ -102,7 +126,7 @@ func (c *crowd) run(r *running) {
 	var reading sync.WaitGroup
 	for i := range sockets {
 		incarnations[i] = uuid.NewString()
-		sockets[i], _ = hello(c.tb, c.url, incarnations[i], true)
+		sockets[i], _ = helloOn(c.tb, dialAs(c.tb, c.url, c.devices[i]), incarnations[i], true)
 		reading.Go(func() { c.read(sockets[i], i >= phones-watching) })
 	}
 	time.Sleep(2 * time.Second)

@@ -14,9 +14,9 @@ import (
 
 	"corymb/internal/changelog"
 	"corymb/server/httpapi"
+	"corymb/server/joining"
 	"corymb/server/live"
 	"corymb/server/store"
-	"corymb/syncproto"
 )
 
 // serveCommand serves a farm until it is told to stop.
@@ -30,9 +30,9 @@ func serveCommand(ctx context.Context, args []string, out io.Writer) error {
 	return serve(ctx, *listen, *data, out, nil)
 }
 
-// serve opens the farm in a folder, lets fill (nil for nothing) append to it through the same door
+// serve opens the farm in a folder, lets fill (nil for nothing) append to it, through the same door
 // as a phone, and serves it until the context ends.
-func serve(ctx context.Context, listen, data string, out io.Writer, fill func(context.Context, *store.Store) error) error {
+func serve(ctx context.Context, listen, data string, out io.Writer, fill func(context.Context, *store.Store, *joining.Desk) error) error {
 	if err := loopbackOnly(listen); err != nil {
 		return err
 	}
@@ -47,35 +47,43 @@ func serve(ctx context.Context, listen, data string, out io.Writer, fill func(co
 	if farm.Restored() {
 		fmt.Fprintln(out, "The database is an older copy than it was. Phones will read it anew and send again what it lacks.")
 	}
+	desk := joining.New(farm, time.Now)
 	if fill != nil {
-		err = fill(ctx, farm)
+		err = fill(ctx, farm, desk)
 	}
 	if err == nil {
-		err = serveFarm(ctx, listen, farm, app, out)
+		err = serveFarm(ctx, listen, farm, desk, app, out)
 	}
 	return errors.Join(err, farm.Close())
 }
 
 // serveFarm listens, says where, and returns once every conversation is over.
-func serveFarm(ctx context.Context, listen string, farm *store.Store, app appDir, out io.Writer) error {
+func serveFarm(ctx context.Context, listen string, farm *store.Store, desk *joining.Desk, app appDir, out io.Writer) error {
 	logger := slog.New(slog.NewTextHandler(os.Stderr, nil))
 	farm.OnLag(func(err error) {
 		logger.Error("the merge state lags behind the log; phones are served from the log all the same", "error", err)
 	})
-	phones := live.New(live.Config{Log: farm, Scopes: scopesOf, Now: time.Now, Logger: logger})
-	handler, err := httpapi.New(httpapi.Config{
-		Farm: farm, Sync: phones, Ages: fitAges, App: app, Version: version(),
-		Intake: changelog.Intake{Standing: farm.Standing, Append: phones.Take, Scopes: syncproto.Scopes},
-		Hosts:  isLoopback, Now: time.Now, Logger: logger,
-	})
-	if err != nil {
-		return err
-	}
 	listener, err := net.Listen("tcp", listen)
 	if err != nil {
 		return fmt.Errorf("listening on %s: %w; choose another address with -listen, host:0 for any free port", listen, err)
 	}
-	fmt.Fprintf(out, "Corymb is at http://%s\n", listener.Addr())
+	origin := "http://" + listener.Addr().String()
+	phones := live.New(live.Config{Log: farm, Admit: admission(farm.Farm(), desk), Now: time.Now, Logger: logger})
+	handler, err := httpapi.New(httpapi.Config{
+		Farm: farm, Desk: desk, Roster: farm, Came: came,
+		Sync: phones, Connected: phones.Connected, HangUp: hangUp(phones),
+		Origin: func() string { return origin }, QR: nil,
+		Ages: fitAges, App: app, Version: version(),
+		Intake: changelog.Intake{Standing: farm.Standing, Append: phones.Take},
+		Hosts:  isLoopback, Now: time.Now, Logger: logger,
+	})
+	if err == nil {
+		err = inviteOwner(ctx, desk, origin, out)
+	}
+	if err != nil {
+		return errors.Join(err, listener.Close())
+	}
+	fmt.Fprintf(out, "Corymb is at %s\n", origin)
 	return serveUntil(ctx, listener, handler, farm, phones, logger)
 }
 
@@ -107,6 +115,3 @@ func serveUntil(ctx context.Context, listener net.Listener, handler http.Handler
 	}
 	return fmt.Errorf("serving on %s: %w", listener.Addr(), err)
 }
-
-// scopesOf says what a person may read and write: everything, until people have roles.
-func scopesOf(string) []syncproto.Scope { return syncproto.Scopes }

@@ -145,7 +145,12 @@ func TestAFileThatIsPostedReachesConnectedPhonesAtOnce(t *testing.T) {
 	server := start(t, data)
 	watcher := watch(t, server.address)
 	d := deviceThatCounted(farm, 5)
-	answer, err := http.Post("http://"+server.address+"/api/unsent", "text/plain", strings.NewReader(d.saved(farm)))
+	post, err := http.NewRequest(http.MethodPost, "http://"+server.address+"/api/unsent", strings.NewReader(d.saved(farm)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	post.Header = joined()
+	answer, err := http.DefaultClient.Do(post)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -170,7 +175,7 @@ func TestAFileThatIsPostedReachesConnectedPhonesAtOnce(t *testing.T) {
 // watch connects a phone that only reads.
 func watch(t *testing.T, address string) *websocket.Conn {
 	t.Helper()
-	socket, _, err := websocket.DefaultDialer.Dial("ws://"+address+"/sync", nil)
+	socket, err := dialSync(address)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -2,7 +2,15 @@ package access
 
 import (
 	"crypto/sha256"
+	"errors"
 	"time"
+)
+
+var (
+	// ErrLastOwner says that the farm would be left without an owner who has a device.
+	ErrLastOwner = errors.New("the farm would be left without an owner")
+	// ErrNone says that there is nothing of that name.
+	ErrNone = errors.New("there is none of that name")
 )
 
 // Digest is the SHA-256 of a secret, which itself is never stored.

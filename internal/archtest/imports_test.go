@@ -26,16 +26,19 @@ var mayImport = map[string][]string{
 	"internal/simnet":    {"syncproto", "internal/changelog"}, // for tests alone: no other line names it
 	"internal/yield":     {"internal/crop", "internal/stats"},
 	"internal/demo":      {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
-	"server/store":       {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
+	"server/store":       {"syncproto", "internal/access", "internal/crop", "internal/changelog", "internal/farm"},
+	"internal/access":    {"syncproto", "internal/farm"},
 	"server/certs":       {},
+	"server/joining":     {"internal/access"},
 	"server/live":        {"syncproto", "internal/changelog"},
-	"server/httpapi":     {"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/yield"},
+	"server/httpapi":     {"syncproto", "internal/access", "internal/crop", "internal/changelog", "internal/farm", "internal/yield", "server/joining"},
 	"webapp":             {},
 	"webapp/build":       {},
 	"webapp/check":       {"webapp/build"},
 	"server": {
 		"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
-		"internal/yield", "internal/demo", "server/store", "server/live", "server/httpapi",
+		"internal/yield", "internal/demo", "server/store", "server/live", "server/httpapi", "server/joining",
+		"server/certs", "server/door", "server/found", "server/pages",
 		"webapp", "webapp/build",
 	},
 }

@@ -26,6 +26,13 @@ func secure(c *gin.Context) {
 	}
 }
 
+// ownPages refuses what a page of another site sends to be done.
+func ownPages(c *gin.Context) {
+	if err := http.NewCrossOriginProtection().Check(c.Request); err != nil {
+		refuse(c, http.StatusForbidden, "origin", "A page of another site may not write here.")
+	}
+}
+
 // onlyHosts refuses calls under a foreign name: a page of another site could have its own name
 // resolve to this machine and would then pass for the same origin (DNS rebinding).
 func onlyHosts(known func(host string) bool) gin.HandlerFunc {

@@ -14,6 +14,7 @@ import (
 
 	"github.com/gin-gonic/gin"
 
+	"corymb/internal/access"
 	"corymb/internal/changelog"
 )
 
@@ -31,8 +32,17 @@ type Farm interface {
 
 // Config is what the handler needs to know.
 type Config struct {
-	Farm    Farm
-	Sync    http.Handler // holds the conversations at /sync
+	Farm   Farm
+	Desk   Desk
+	Roster Roster
+	Came   func(r *http.Request) Came
+
+	Sync      http.Handler                        // holds the conversations at /sync
+	Connected func() []string                     // devices that hold one
+	HangUp    func(device string)                 // ends those of a device; of all where it is empty
+	Origin    func() string                       // under which phones know the farm
+	QR        func(text string) ([]string, error) // rows of 0 and 1, without the margin
+
 	Ages    AgesFunc
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	App     fs.FS            // the built web app; nil for none
@@ -53,10 +63,7 @@ func New(config Config) (http.Handler, error) {
 	router.HandleMethodNotAllowed = true
 	router.Use(gin.CustomRecoveryWithWriter(io.Discard, config.recovered), onlyHosts(config.Hosts), secure)
 	router.GET("/sync", gin.WrapH(config.Sync))
-	api := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-cache") })
-	api.GET("/farm", config.getFarm)
-	api.GET("/ages", newAges(config).get)
-	api.POST("/unsent", config.postUnsent)
+	config.addAPI(router)
 	router.NoMethod(func(c *gin.Context) {
 		refuse(c, http.StatusMethodNotAllowed, "method", "This address does not take "+c.Request.Method+".")
 	})
@@ -68,6 +75,28 @@ func New(config Config) (http.Handler, error) {
 		app.serve(c)
 	})
 	return router, nil
+}
+
+// addAPI adds what answers in JSON. Nothing but joining is open to whoever has not joined.
+func (config Config) addAPI(router *gin.Engine) {
+	open := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-store") }, ownPages)
+	open.POST("/join", config.postJoin)
+
+	everybody := open.Group("", config.joined)
+	everybody.GET("/me", config.getMe)
+	everybody.POST("/leave", config.postLeave)
+	everybody.GET("/farm", config.getFarm)
+	everybody.GET("/ages", newAges(config).get)
+
+	writers := everybody.Group("", only(access.Owner, access.Crew))
+	writers.POST("/unsent", config.postUnsent)
+
+	owners := everybody.Group("", only(access.Owner))
+	owners.GET("/devices", config.getDevices)
+	owners.POST("/devices/:device/withdraw", config.postWithdraw)
+	owners.POST("/invitations", config.postInvitation)
+	owners.DELETE("/invitations/:id", config.deleteInvitation)
+	owners.POST("/members/:person/role", config.postRole)
 }
 
 // refuse answers with an error that a person can read.

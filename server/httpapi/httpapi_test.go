@@ -17,10 +17,12 @@ import (
 	"testing/fstest"
 	"time"
 
+	"corymb/internal/access"
 	"corymb/internal/changelog"
 	"corymb/internal/crop"
 	"corymb/internal/farm"
 	"corymb/server/httpapi"
+	"corymb/server/joining"
 )
 
 // ground is a farm in memory.
@@ -70,7 +72,7 @@ var built = fstest.MapFS{
 func handler(t *testing.T, g *ground, change func(*httpapi.Config)) http.Handler {
 	t.Helper()
 	config := httpapi.Config{
-		Farm: g, App: built, Version: "v0", Logger: slog.New(slog.NewTextHandler(io.Discard, nil)),
+		Farm: g, Desk: openDesk{}, Came: func(*http.Request) httpapi.Came { return httpapi.Came{} }, App: built, Version: "v0", Logger: slog.New(slog.NewTextHandler(io.Discard, nil)),
 		Sync:  http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusTeapot) }),
 		Hosts: func(host string) bool { return host == "shed.example" || host == "::1" },
 		Now:   func() time.Time { return time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC) },
@@ -86,6 +88,13 @@ func handler(t *testing.T, g *ground, change func(*httpapi.Config)) http.Handler
 		t.Fatal(err)
 	}
 	return h
+}
+
+// openDesk takes everybody for an owner.
+type openDesk struct{ *joining.Desk }
+
+func (openDesk) Who(context.Context, string) (access.Device, access.Grant, error) {
+	return access.Device{ID: "d1", Person: "p1"}, access.Grant{Role: access.Owner, Person: "p1"}, nil
 }
 
 // call asks for an address; header is a list of names and values.

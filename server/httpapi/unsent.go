@@ -15,12 +15,9 @@ import (
 const maxUnsentBytes = 32 << 20
 
 // postUnsent answers POST /api/unsent, whose body is a file of unsent changes as a phone saves it.
-// It says what became of them: kept, there already, or refused.
+// They are judged as if whoever brings the file had sent them. It says what became of them: kept, there
+// already, or refused.
 func (config Config) postUnsent(c *gin.Context) {
-	if err := http.NewCrossOriginProtection().Check(c.Request); err != nil {
-		refuse(c, http.StatusForbidden, "origin", "A page of another site may not write here.")
-		return
-	}
 	file, err := io.ReadAll(http.MaxBytesReader(c.Writer, c.Request.Body, maxUnsentBytes))
 	var tooLarge *http.MaxBytesError
 	if errors.As(err, &tooLarge) {
@@ -37,7 +34,9 @@ func (config Config) postUnsent(c *gin.Context) {
 		config.notReadIn(c, err)
 		return
 	}
-	taken, err := config.Intake.TakeIn(c.Request.Context(), unsent)
+	intake := config.Intake
+	intake.Rights = grantOf(c)
+	taken, err := intake.TakeIn(c.Request.Context(), unsent)
 	if err != nil {
 		config.notTakenIn(c, err)
 		return

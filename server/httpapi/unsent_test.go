@@ -45,7 +45,7 @@ func unsentDoor(t *testing.T, change func(*changelog.Intake)) (h http.Handler, f
 		}
 	})
 	return handler(t, newGround(), func(c *httpapi.Config) {
-		c.Farm, c.Intake = s, changelog.Intake{Standing: s.Standing, Append: s.Append, Rights: changelog.Within(syncproto.Scopes)}
+		c.Farm, c.Intake = s, changelog.Intake{Standing: s.Standing, Append: s.Append}
 		if change != nil {
 			change(&c.Intake)
 		}

@@ -15,13 +15,6 @@ import (
 // Who may come stands beside the log and not in it: it is of this farm's server alone, and is never sent
 // to phones.
 
-var (
-	// ErrLastOwner says that the farm would be left without an owner.
-	ErrLastOwner = errors.New("the farm would be left without an owner")
-	// ErrNone says that there is nothing of that name.
-	ErrNone = errors.New("there is none of that name")
-)
-
 // Members lists who has a role.
 func (s *Store) Members(ctx context.Context) ([]access.Member, error) {
 	var rows []memberRow
@@ -50,7 +43,7 @@ func (s *Store) anOwnerIsLeft(tx *gorm.DB) error {
 	err := tx.Table("members").Joins("JOIN devices ON devices.farm = members.farm AND devices.person = members.person").
 		Where("members.farm = ? AND members.role = ? AND devices.withdrawn = 0", s.no, string(access.Owner)).Count(&owners).Error
 	if err == nil && owners == 0 {
-		return ErrLastOwner
+		return access.ErrLastOwner
 	}
 	return err
 }
@@ -182,7 +175,7 @@ func (s *Store) Withdraw(ctx context.Context, device string, at time.Time) error
 // change runs a transaction that is not of the log.
 func (s *Store) change(ctx context.Context, doing string, work func(tx *gorm.DB) error) error {
 	err := s.orm.WithContext(ctx).Transaction(work)
-	if errors.Is(err, ErrLastOwner) || errors.Is(err, ErrNone) {
+	if errors.Is(err, access.ErrLastOwner) || errors.Is(err, access.ErrNone) {
 		return fmt.Errorf("%s: %w", doing, err)
 	}
 	return explain(doing, err)
@@ -190,7 +183,7 @@ func (s *Store) change(ctx context.Context, doing string, work func(tx *gorm.DB)
 
 func ifNone(done *gorm.DB) error {
 	if done.RowsAffected == 0 {
-		return ErrNone
+		return access.ErrNone
 	}
 	return nil
 }

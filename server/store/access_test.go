@@ -76,7 +76,7 @@ func TestWithdrawingADevice(t *testing.T) {
 	s := open(t, t.TempDir())
 	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
 	joins(t, s, benPerson, access.Crew, "d2", "two", "")
-	if err := s.Withdraw(ctx, "d1", s.now()); !errors.Is(err, ErrLastOwner) {
+	if err := s.Withdraw(ctx, "d1", s.now()); !errors.Is(err, access.ErrLastOwner) {
 		t.Errorf("the last owner's last device is withdrawn: %v", err)
 	}
 	if d, _, _ := deviceOf(t, s, "one"); !d.Withdrawn.IsZero() {
@@ -88,7 +88,7 @@ func TestWithdrawingADevice(t *testing.T) {
 	if d, _, ok := deviceOf(t, s, "two"); !ok || d.Withdrawn.IsZero() {
 		t.Errorf("a withdrawn device is %v %+v", ok, d)
 	}
-	if err := s.Withdraw(ctx, "d2", s.now()); !errors.Is(err, ErrNone) {
+	if err := s.Withdraw(ctx, "d2", s.now()); !errors.Is(err, access.ErrNone) {
 		t.Errorf("withdrawn twice: %v", err)
 	}
 	if !joins(t, s, benPerson, access.Crew, "d2", "again", "") {
@@ -101,7 +101,7 @@ func TestTheLastOwnerStaysOne(t *testing.T) {
 	s := open(t, t.TempDir())
 	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
 	joins(t, s, benPerson, access.Crew, "d2", "two", "")
-	if err := s.SetRole(ctx, anaPerson, access.Viewer); !errors.Is(err, ErrLastOwner) {
+	if err := s.SetRole(ctx, anaPerson, access.Viewer); !errors.Is(err, access.ErrLastOwner) {
 		t.Errorf("no owner is left: %v", err)
 	}
 	if err := s.SetRole(ctx, benPerson, access.Owner); err != nil {
@@ -110,7 +110,7 @@ func TestTheLastOwnerStaysOne(t *testing.T) {
 	if err := s.SetRole(ctx, anaPerson, access.Viewer); err != nil {
 		t.Error(err)
 	}
-	if err := s.SetRole(ctx, "nobody", access.Viewer); !errors.Is(err, ErrNone) {
+	if err := s.SetRole(ctx, "nobody", access.Viewer); !errors.Is(err, access.ErrNone) {
 		t.Errorf("nobody has a role: %v", err)
 	}
 }
