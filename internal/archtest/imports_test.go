@@ -28,6 +28,9 @@ var mayImport = map[string][]string{
 	"internal/demo":      {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
 	"server/store":       {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
 	"server/certs":       {},
+	"server/door":        {},
+	"server/found":       {},
+	"server/pages":       {},
 	"server/live":        {"syncproto", "internal/changelog"},
 	"server/httpapi":     {"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/yield"},
 	"webapp":             {},
@@ -36,7 +39,7 @@ var mayImport = map[string][]string{
 	"server": {
 		"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
 		"internal/yield", "internal/demo", "server/store", "server/live", "server/httpapi",
-		"webapp", "webapp/build",
+		"server/door", "server/found", "server/pages", "webapp", "webapp/build",
 	},
 }
 
@@ -47,6 +50,8 @@ var onlyFor = []struct{ library, owner, because string }{
 	{"github.com/gorilla/websocket", "server/live", "the session logic must run without sockets"},
 	{"github.com/gin-gonic/gin", "server/httpapi", "handlers are the only code that knows of HTTP routes"},
 	{"gonum.org/", "internal/stats", "the numerical core is one package"},
+	{"github.com/pion/", "server/found", "one package speaks to the networks around"},
+	{"rsc.io/qr", "server/found", "one package draws codes to scan"},
 }
 
 // Tests may reach further, to drive one layer through another.
