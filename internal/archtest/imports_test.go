@@ -30,6 +30,9 @@ var mayImport = map[string][]string{
 	"internal/access":    {"syncproto", "internal/farm"},
 	"server/certs":       {},
 	"server/joining":     {"internal/access"},
+	"server/door":        {},
+	"server/found":       {},
+	"server/pages":       {},
 	"server/live":        {"syncproto", "internal/changelog"},
 	"server/httpapi":     {"syncproto", "internal/access", "internal/crop", "internal/changelog", "internal/farm", "internal/yield", "server/joining"},
 	"webapp":             {},
@@ -50,6 +53,8 @@ var onlyFor = []struct{ library, owner, because string }{
 	{"github.com/gorilla/websocket", "server/live", "the session logic must run without sockets"},
 	{"github.com/gin-gonic/gin", "server/httpapi", "handlers are the only code that knows of HTTP routes"},
 	{"gonum.org/", "internal/stats", "the numerical core is one package"},
+	{"github.com/pion/", "server/found", "one package speaks to the networks around"},
+	{"rsc.io/qr", "server/found", "one package draws codes to scan"},
 }
 
 // Tests may reach further, to drive one layer through another.
