@@ -20,12 +20,13 @@ import (
 // gets made-up plants.
 func demoCommand(ctx context.Context, args []string, out io.Writer) error {
 	set := flags("demo")
-	listen := listenFlag(set)
+	var where place
+	where.flags(set)
 	data := set.String("data", filepath.Join(defaultData(), "demo"), "the `folder` that holds the made-up farm; made where it is missing")
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return serve(ctx, *listen, *data, out, func(ctx context.Context, s *store.Store, desk *joining.Desk) error {
+	return serve(ctx, where, *data, out, func(ctx context.Context, s *store.Store, desk *joining.Desk) error {
 		grower, err := fillWithDemo(ctx, s, *data)
 		desk.OpenTo(grower) // nothing in it is worth a code
 		return err

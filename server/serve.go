@@ -13,29 +13,37 @@ import (
 	"time"
 
 	"corymb/internal/changelog"
+	"corymb/server/door"
 	"corymb/server/httpapi"
 	"corymb/server/joining"
 	"corymb/server/live"
 	"corymb/server/store"
 )
 
+// Connections that may be open at once. A phone opens some six; a farm has tens of phones.
+const (
+	mostConnections     = 2_000
+	mostConnectionsEach = 64
+)
+
 // serveCommand serves a farm until it is told to stop.
 func serveCommand(ctx context.Context, args []string, out io.Writer) error {
 	set := flags("serve")
-	listen := listenFlag(set)
+	var where place
+	where.flags(set)
 	data := dataFlag(set)
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return serve(ctx, *listen, *data, out, nil)
+	return serve(ctx, where, *data, out, nil)
 }
 
-// serve opens the farm in a folder, lets fill (nil for nothing) append to it, through the same door
-// as a phone, and serves it until the context ends.
-func serve(ctx context.Context, listen, data string, out io.Writer, fill func(context.Context, *store.Store, *joining.Desk) error) error {
-	if err := loopbackOnly(listen); err != nil {
-		return err
-	}
+// fill brings something into a farm before it is served.
+type fill func(context.Context, *store.Store, *joining.Desk) error
+
+// serve opens the farm in a folder, lets fill (nil for nothing) append to it, through the same door as a
+// phone, and serves it until the context ends.
+func serve(ctx context.Context, where place, data string, out io.Writer, fill fill) error {
 	app, err := appFiles(out)
 	if err != nil {
 		return err
@@ -47,71 +55,127 @@ func serve(ctx context.Context, listen, data string, out io.Writer, fill func(co
 	if farm.Restored() {
 		fmt.Fprintln(out, "The database is an older copy than it was. Phones will read it anew and send again what it lacks.")
 	}
-	desk := joining.New(farm, time.Now)
+	s := &server{
+		farm: farm, desk: joining.New(farm, time.Now), app: app, out: out,
+		logger: slog.New(slog.NewTextHandler(os.Stderr, nil)),
+	}
 	if fill != nil {
-		err = fill(ctx, farm, desk)
+		err = fill(ctx, farm, s.desk)
 	}
 	if err == nil {
-		err = serveFarm(ctx, listen, farm, desk, app, out)
+		err = s.open(ctx, where, data)
+	}
+	if err == nil {
+		err = s.run(ctx)
 	}
 	return errors.Join(err, farm.Close())
 }
 
-// serveFarm listens, says where, and returns once every conversation is over.
-func serveFarm(ctx context.Context, listen string, farm *store.Store, desk *joining.Desk, app appDir, out io.Writer) error {
-	logger := slog.New(slog.NewTextHandler(os.Stderr, nil))
-	farm.OnLag(func(err error) {
-		logger.Error("the merge state lags behind the log; phones are served from the log all the same", "error", err)
-	})
-	listener, err := net.Listen("tcp", listen)
-	if err != nil {
-		return fmt.Errorf("listening on %s: %w; choose another address with -listen, host:0 for any free port", listen, err)
-	}
-	origin := "http://" + listener.Addr().String()
-	phones := live.New(live.Config{Log: farm, Admit: admission(farm.Farm(), desk), Now: time.Now, Logger: logger})
-	handler, err := httpapi.New(httpapi.Config{
-		Farm: farm, Desk: desk, Roster: farm, Came: came,
-		Sync: phones, Connected: phones.Connected, HangUp: hangUp(phones),
-		Origin: func() string { return origin }, QR: nil,
-		Ages: fitAges, App: app, Version: version(),
-		Intake: changelog.Intake{Standing: farm.Standing, Append: phones.Take},
-		Hosts:  isLoopback, Now: time.Now, Logger: logger,
-	})
-	if err == nil {
-		err = inviteOwner(ctx, desk, origin, out)
-	}
-	if err != nil {
-		return errors.Join(err, listener.Close())
-	}
-	fmt.Fprintf(out, "Corymb is at %s\n", origin)
-	return serveUntil(ctx, listener, handler, farm, phones, logger)
+// server serves one farm at one site.
+type server struct {
+	farm   *store.Store
+	desk   *joining.Desk
+	app    appDir
+	out    io.Writer
+	logger *slog.Logger
+
+	site     site
+	listener net.Listener
+	origin   string
+	phones   *live.Server
+	handler  http.Handler
 }
 
-func serveUntil(ctx context.Context, listener net.Listener, handler http.Handler, farm *store.Store, phones *live.Server, logger *slog.Logger) error {
+// open listens, settles the farm's address and says where the farm is.
+func (s *server) open(ctx context.Context, where place, data string) error {
+	before, err := s.farm.Origin(ctx)
+	if err != nil {
+		return err
+	}
+	s.site, err = where.open(data, before, func(err error) { s.logger.Error("the certificate", "error", err) })
+	if err != nil {
+		return err
+	}
+	s.listener, err = net.Listen("tcp", s.site.listen)
+	if err != nil {
+		return fmt.Errorf("listening on %s: %w; choose another address with -listen, host:0 for any free port", s.site.listen, err)
+	}
+	s.origin = s.site.origin(s.listener.Addr())
+	if err = s.settleOrigin(ctx, before, where.moves); err == nil {
+		err = s.makeHandler()
+	}
+	if err == nil {
+		err = s.inviteOwner(ctx, where.ownerLink)
+	}
+	if err != nil {
+		return errors.Join(err, s.listener.Close())
+	}
+	s.sayWhere()
+	return nil
+}
+
+func (s *server) makeHandler() error {
+	s.farm.OnLag(func(err error) {
+		s.logger.Error("the merge state lags behind the log; phones are served from the log all the same", "error", err)
+	})
+	s.phones = live.New(live.Config{Log: s.farm, Admit: s.admit, Now: time.Now, Logger: s.logger})
+	app, err := httpapi.New(httpapi.Config{
+		Farm: s.farm, Desk: s.desk, Roster: s.farm, Came: s.came,
+		Sync: s.phones, Connected: s.phones.Connected, HangUp: s.hangUp,
+		Origin: func() string { return s.origin }, QR: rowsOfQR,
+		Ages: fitAges, App: s.app, Version: version(),
+		Intake: changelog.Intake{Standing: s.farm.Standing, Append: s.phones.Take},
+		Hosts:  s.isCalled, Now: time.Now, Logger: s.logger,
+	})
+	if err != nil {
+		return err
+	}
+	s.handler, err = s.beforeApp(app)
+	return err
+}
+
+// run serves until the context ends, and returns once every conversation is over.
+func (s *server) run(ctx context.Context) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	var running sync.WaitGroup
-	running.Go(func() { phones.Run(ctx) })
+	running.Go(func() { s.phones.Run(ctx) })
 	running.Go(func() {
-		giveBackMemory(ctx, logger, func() bool { return phones.Waiting() > 0 }, farm.Rest)
+		giveBackMemory(ctx, s.logger, func() bool { return s.phones.Waiting() > 0 }, s.farm.Rest)
 	})
-	server := &http.Server{
-		Handler: handler, ReadHeaderTimeout: 10 * time.Second, IdleTimeout: 2 * time.Minute,
-		MaxHeaderBytes: 64 << 10, ErrorLog: slog.NewLogLogger(logger.Handler(), slog.LevelWarn),
+	running.Go(func() { s.answerName(ctx) })
+	web := &http.Server{
+		Handler: s.handler, TLSConfig: s.site.tls,
+		// Whoever is slower than these holds up a connection and nothing else. What takes longer, as a large
+		// file by weak wifi, is given more where it is read.
+		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 5 * time.Minute,
+		IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10,
+		ErrorLog: slog.NewLogLogger(s.logger.Handler(), slog.LevelDebug), // of handshakes that fail, mostly
 	}
 	running.Go(func() {
 		<-ctx.Done()
 		soon, cancel := context.WithTimeout(context.WithoutCancel(ctx), 5*time.Second)
 		defer cancel()
-		if err := server.Shutdown(soon); err != nil {
-			_ = server.Close() // whoever is still being answered is cut off
+		if err := web.Shutdown(soon); err != nil {
+			_ = web.Close() // whoever is still being answered is cut off
 		}
 	})
-	err := server.Serve(listener)
+	err := s.listen(web)
 	stop()
 	running.Wait()
 	if errors.Is(err, http.ErrServerClosed) {
 		return nil
 	}
-	return fmt.Errorf("serving on %s: %w", listener.Addr(), err)
+	return fmt.Errorf("serving on %s: %w", s.listener.Addr(), err)
+}
+
+func (s *server) listen(web *http.Server) error {
+	listener := door.Limit(s.listener, door.Limits{
+		All: mostConnections, Each: mostConnectionsEach, Many: s.manyComeBy, Now: time.Now,
+		Tell: func(err error) { s.logger.Warn("too many connections", "error", err) },
+	})
+	if web.TLSConfig == nil {
+		return web.Serve(listener)
+	}
+	return door.Serve(web, listener)
 }

@@ -54,6 +54,13 @@ func (f *Files) GetCertificate(*tls.ClientHelloInfo) (*tls.Certificate, error) {
 	return f.served, nil
 }
 
+// VerifyHostname tells whether the certificate is for a host; the error says for which it is.
+func (f *Files) VerifyHostname(host string) error {
+	f.mu.Lock()
+	defer f.mu.Unlock()
+	return f.served.Leaf.VerifyHostname(host)
+}
+
 func (f *Files) readIfChanged() {
 	state := f.look()
 	if state == f.state {

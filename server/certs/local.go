@@ -10,6 +10,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
 	"time"
 )
@@ -80,6 +81,20 @@ func (l *Local) GetCertificate(*tls.ClientHelloInfo) (*tls.Certificate, error) {
 // Authority is the certificate that phones are to trust, as DER.
 func (l *Local) Authority() []byte { return l.authority.cert.Raw }
 
+// Hosts are the names that the authority may sign for.
+func (l *Local) Hosts() []string { return l.authority.cert.PermittedDNSDomains }
+
+// Networks are those for whose addresses it may sign.
+func (l *Local) Networks() []netip.Prefix {
+	var networks []netip.Prefix
+	for _, r := range l.authority.cert.PermittedIPRanges {
+		if p, err := netip.ParsePrefix(r.String()); err == nil { // it was made of one
+			networks = append(networks, p)
+		}
+	}
+	return networks
+}
+
 // Names are those that the certificate is for.
 func (l *Local) Names() Names { return l.names }
 
@@ -109,6 +124,14 @@ func (l *Local) renew() error {
 func (l *Local) serve(p pair) {
 	l.served = tls.Certificate{Certificate: [][]byte{p.cert.Raw, l.authority.cert.Raw}, PrivateKey: p.key, Leaf: p.cert}
 	l.until = renewFrom(p.cert)
+}
+
+// Includes tells whether a host name or an address is among them.
+func (n Names) Includes(host string) bool {
+	if address, err := netip.ParseAddr(host); err == nil {
+		return slices.Contains(n.Addresses, address)
+	}
+	return slices.ContainsFunc(n.Hosts, func(h string) bool { return strings.EqualFold(h, host) })
 }
 
 // cover tells whether these names include others.

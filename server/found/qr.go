@@ -29,6 +29,26 @@ func QR(text string) (Code, error) {
 	return code, nil
 }
 
+// Rows are its modules without the border, as digits: 1 is dark.
+func (c Code) Rows() []string {
+	if len(c) == 0 {
+		return nil
+	}
+	var rows []string
+	for _, row := range c[quiet : len(c)-quiet] {
+		digits := make([]byte, 0, len(row))
+		for _, dark := range row[quiet : len(row)-quiet] {
+			if dark {
+				digits = append(digits, '1')
+			} else {
+				digits = append(digits, '0')
+			}
+		}
+		rows = append(rows, string(digits))
+	}
+	return rows
+}
+
 // Colours of a terminal that no theme changes: black 16 and white 231 of its 256, by ECMA-48's SGR.
 const (
 	blackOnWhite = "\x1b[38;5;16;48;5;231m"
