@@ -39,7 +39,7 @@ var mayImport = map[string][]string{
 	"webapp/build":       {},
 	"webapp/check":       {"webapp/build"},
 	"server": {
-		"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
+		"syncproto", "internal/access", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
 		"internal/yield", "internal/demo", "server/store", "server/live", "server/httpapi", "server/joining",
 		"server/certs", "server/door", "server/found", "server/pages",
 		"webapp", "webapp/build",
