@@ -39,3 +39,10 @@ func onlyHosts(known func(host string) bool) gin.HandlerFunc {
 		}
 	}
 }
+
+// onlyOwnPages refuses what a page of another site has a browser send.
+func onlyOwnPages(c *gin.Context) {
+	if err := http.NewCrossOriginProtection().Check(c.Request); err != nil {
+		refuse(c, http.StatusForbidden, "origin", "A page of another site may not write here.")
+	}
+}

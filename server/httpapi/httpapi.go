@@ -1,5 +1,5 @@
 // Package httpapi answers everything over HTTP that is not the change log itself: what the farm is,
-// what its model says, and the web app.
+// what its model says, its photos, and the web app.
 package httpapi
 
 import (
@@ -35,11 +35,14 @@ type Config struct {
 	Sync    http.Handler // holds the conversations at /sync
 	Ages    AgesFunc
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
+	Photos  Photos           // nil for none: their addresses are then not there
 	App     fs.FS            // the built web app; nil for none
 	Version string
 	Hosts   func(host string) bool // names under which this server may be called, without the port
 	Now     func() time.Time
 	Logger  *slog.Logger
+
+	PiecePatience time.Duration // how long a piece of a photo may take to come; 0 for a minute
 }
 
 // New makes the handler of all routes. It reads the web app into memory.
@@ -56,7 +59,8 @@ func New(config Config) (http.Handler, error) {
 	api := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-cache") })
 	api.GET("/farm", config.getFarm)
 	api.GET("/ages", newAges(config).get)
-	api.POST("/unsent", config.postUnsent)
+	api.POST("/unsent", onlyOwnPages, config.postUnsent)
+	config.photoRoutes(api)
 	router.NoMethod(func(c *gin.Context) {
 		refuse(c, http.StatusMethodNotAllowed, "method", "This address does not take "+c.Request.Method+".")
 	})

@@ -17,10 +17,6 @@ const maxUnsentBytes = 32 << 20
 // postUnsent answers POST /api/unsent, whose body is a file of unsent changes as a phone saves it.
 // It says what became of them: kept, there already, or refused.
 func (config Config) postUnsent(c *gin.Context) {
-	if err := http.NewCrossOriginProtection().Check(c.Request); err != nil {
-		refuse(c, http.StatusForbidden, "origin", "A page of another site may not write here.")
-		return
-	}
 	file, err := io.ReadAll(http.MaxBytesReader(c.Writer, c.Request.Body, maxUnsentBytes))
 	var tooLarge *http.MaxBytesError
 	if errors.As(err, &tooLarge) {
