@@ -79,8 +79,7 @@ func (p *Photos) keep(u *upload) error {
 	return p.disk.syncDir(filepath.Dir(path))
 }
 
-// verify syncs an upload, reads it back and makes its thumbnail. A piece that was written just before the
-// program was killed is not synced yet.
+// verify syncs an upload, since a piece may have failed to be, reads it back and makes its thumbnail.
 func (p *Photos) verify(u *upload) (small []byte, err error) {
 	path := p.uploadPath(u.hash, u.size)
 	if err := p.sync(path); err != nil {

@@ -78,6 +78,9 @@ func open(dir string, limits Limits, now func() time.Time, disk disk) (*Photos, 
 	}
 	err := p.makeFolders()
 	if err == nil {
+		err = p.syncNames()
+	}
+	if err == nil {
 		err = p.findUploads()
 	}
 	if err != nil {
@@ -99,6 +102,21 @@ func (p *Photos) makeFolder(path string) error {
 		return err
 	}
 	return p.disk.syncDir(filepath.Dir(path)) // also where it was there: who made it may have been killed
+}
+
+// syncNames makes sure of every photo that stands in its place: a program that was killed may have put one
+// there without its name being synced, and phones are told that it is here.
+func (p *Photos) syncNames() error {
+	entries, err := os.ReadDir(p.dir)
+	if err != nil {
+		return err
+	}
+	for _, entry := range entries {
+		if entry.IsDir() {
+			err = errors.Join(err, p.disk.syncDir(filepath.Join(p.dir, entry.Name())))
+		}
+	}
+	return err
 }
 
 // Limits are those that the photos were opened with.

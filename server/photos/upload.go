@@ -67,7 +67,7 @@ func (p *Photos) findUploads() error {
 			return err
 		}
 	}
-	return p.disk.syncDir(filepath.Join(p.dir, unfinishedDir))
+	return nil
 }
 
 func parseUploadName(name string) (h Hash, size int64, ok bool) {
