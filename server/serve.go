@@ -9,6 +9,7 @@ import (
 	"net"
 	"net/http"
 	"os"
+	"path/filepath"
 	"sync"
 	"time"
 
@@ -17,8 +18,12 @@ import (
 	"corymb/server/httpapi"
 	"corymb/server/joining"
 	"corymb/server/live"
+	"corymb/server/photos"
 	"corymb/server/store"
 )
+
+// photosFolder is the folder of photos inside the data folder.
+const photosFolder = "photos"
 
 // Connections that may be open at once. A phone opens some six; a farm has tens of phones.
 const (
@@ -55,8 +60,12 @@ func serve(ctx context.Context, where place, data string, out io.Writer, fill fi
 	if farm.Restored() {
 		fmt.Fprintln(out, "The database is an older copy than it was. Phones will read it anew and send again what it lacks.")
 	}
+	kept, err := photos.Open(filepath.Join(data, photosFolder), photos.UsualLimits(), time.Now)
+	if err != nil {
+		return errors.Join(err, farm.Close())
+	}
 	s := &server{
-		farm: farm, desk: joining.New(farm, time.Now), app: app, out: out,
+		farm: farm, desk: joining.New(farm, time.Now), photos: kept, app: app, out: out,
 		logger: slog.New(slog.NewTextHandler(os.Stderr, nil)),
 	}
 	if fill != nil {
@@ -75,6 +84,7 @@ func serve(ctx context.Context, where place, data string, out io.Writer, fill fi
 type server struct {
 	farm   *store.Store
 	desk   *joining.Desk
+	photos *photos.Photos
 	app    appDir
 	out    io.Writer
 	logger *slog.Logger
@@ -123,7 +133,7 @@ func (s *server) makeHandler() error {
 		Farm: s.farm, Desk: s.desk, Roster: s.farm, Came: s.came,
 		Sync: s.phones, Connected: s.phones.Connected, HangUp: s.hangUp,
 		Origin: func() string { return s.origin }, QR: rowsOfQR,
-		Ages: fitAges, App: s.app, Version: version(),
+		Photos: s.photos, Ages: fitAges, App: s.app, Version: version(),
 		Intake: changelog.Intake{Standing: s.farm.Standing, Append: s.phones.Take},
 		Hosts:  s.isCalled, Now: time.Now, Logger: s.logger,
 	})

@@ -26,13 +26,6 @@ func secure(c *gin.Context) {
 	}
 }
 
-// ownPages refuses what a page of another site sends to be done.
-func ownPages(c *gin.Context) {
-	if err := http.NewCrossOriginProtection().Check(c.Request); err != nil {
-		refuse(c, http.StatusForbidden, "origin", "A page of another site may not write here.")
-	}
-}
-
 // onlyHosts refuses calls under a foreign name: a page of another site could have its own name
 // resolve to this machine and would then pass for the same origin (DNS rebinding).
 func onlyHosts(known func(host string) bool) gin.HandlerFunc {
@@ -44,5 +37,12 @@ func onlyHosts(known func(host string) bool) gin.HandlerFunc {
 		if !known(host) {
 			refuse(c, http.StatusMisdirectedRequest, "host", "This server is not called "+host+".")
 		}
+	}
+}
+
+// onlyOwnPages refuses what a page of another site has a browser send.
+func onlyOwnPages(c *gin.Context) {
+	if err := http.NewCrossOriginProtection().Check(c.Request); err != nil {
+		refuse(c, http.StatusForbidden, "origin", "A page of another site may not write here.")
 	}
 }

@@ -1,5 +1,5 @@
 // Package httpapi answers everything over HTTP that is not the change log itself: what the farm is,
-// what its model says, and the web app.
+// what its model says, its photos, and the web app.
 package httpapi
 
 import (
@@ -45,11 +45,14 @@ type Config struct {
 
 	Ages    AgesFunc
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
-	App     fs.FS            // the built web app; nil for none
+	Photos  Photos
+	App     fs.FS // the built web app; nil for none
 	Version string
 	Hosts   func(host string) bool // names under which this server may be called, without the port
 	Now     func() time.Time
 	Logger  *slog.Logger
+
+	PiecePatience time.Duration // how long a piece of a photo may take to come; 0 for a minute
 }
 
 // New makes the handler of all routes. It reads the web app into memory.
@@ -79,7 +82,7 @@ func New(config Config) (http.Handler, error) {
 
 // addAPI adds what answers in JSON. Nothing but joining is open to whoever has not joined.
 func (config Config) addAPI(router *gin.Engine) {
-	open := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-store") }, ownPages)
+	open := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-store") }, onlyOwnPages)
 	open.POST("/join", config.postJoin)
 
 	everybody := open.Group("", config.joined)
@@ -87,9 +90,11 @@ func (config Config) addAPI(router *gin.Engine) {
 	everybody.POST("/leave", config.postLeave)
 	everybody.GET("/farm", config.getFarm)
 	everybody.GET("/ages", newAges(config).get)
+	config.photoReading(everybody)
 
 	writers := everybody.Group("", only(access.Owner, access.Crew))
 	writers.POST("/unsent", config.postUnsent)
+	config.photoWriting(writers)
 
 	owners := everybody.Group("", only(access.Owner))
 	owners.GET("/devices", config.getDevices)
