@@ -9,7 +9,6 @@ import (
 	"net"
 	"net/http"
 	"os"
-	"path/filepath"
 	"sync"
 	"time"
 
@@ -21,9 +20,6 @@ import (
 	"corymb/server/photos"
 	"corymb/server/store"
 )
-
-// photosFolder is the folder of photos inside the data folder.
-const photosFolder = "photos"
 
 // Connections that may be open at once. A phone opens some six; a farm has tens of phones.
 const (
@@ -60,7 +56,7 @@ func serve(ctx context.Context, where place, data string, out io.Writer, fill fi
 	if farm.Restored() {
 		fmt.Fprintln(out, "The database is an older copy than it was. Phones will read it anew and send again what it lacks.")
 	}
-	kept, err := photos.Open(filepath.Join(data, photosFolder), photos.UsualLimits(), time.Now)
+	kept, err := photos.Open(data, photos.UsualLimits(), time.Now)
 	if err != nil {
 		return errors.Join(err, farm.Close())
 	}

@@ -24,7 +24,7 @@ beforeAll(async () => {
   const tables = ['-plants', files.plants, '-cuts', files.cuts]
   const said = execFileSync(process.env['CORYMB_BINARY']!, ['import', ...tables, '-data', data], { encoding: 'utf8' })
   changes = /(\d+) changes were new/.exec(said)![1]!
-  shed = await openShed('serve', data)
+  shed = await openShed('serve', { data })
   phone = await phones.addLasting()
 }, 180_000)
 

@@ -50,7 +50,7 @@ export class Phones {
   }
 }
 
-function launching(): LaunchOptions {
+export function launching(): LaunchOptions {
   const executablePath = process.env['CORYMB_CHROMIUM']
   if (executablePath === undefined) {
     throw new Error('CORYMB_CHROMIUM names no browser: run the browser tests through go run ./webapp/check')
