@@ -10,7 +10,7 @@ export function BarredLine() {
   if (barred === undefined) return null
   return (
     <p class="note stop" role="status">
-      <Icon name="warn" /> {t(`barred.line.${barred}`)} <a href={href('join')}>{t('join.again')}</a>
+      <Icon name="warn" /> <a href={href('join')}>{t(`barred.line.${barred}`)} {t('join.again')}</a>
     </p>
   )
 }

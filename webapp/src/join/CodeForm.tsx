@@ -1,6 +1,6 @@
 // The code of an invitation, large enough for one thumb, and what this device is to be called.
 
-import { useState } from 'preact/hooks'
+import { useEffect, useState } from 'preact/hooks'
 import { t } from '../messages/messages'
 import { isWhole, normalCode, readable } from './code'
 import { labelHere } from './label'
@@ -16,7 +16,8 @@ interface CodeFormProps {
 export function CodeForm({ brought, busy, problem, onSend }: CodeFormProps) {
   const [typed, setTyped] = useState<string | undefined>(undefined)
   const [named, setNamed] = useState<string | undefined>(undefined)
-  // A link may come while the page is open; what was typed since goes before it.
+  // A link that is followed while the page is open goes before what was typed until then.
+  useEffect(() => setTyped(undefined), [brought])
   const text = typed ?? readable(brought)
   const label = named ?? labelHere()
   const ready = isWhole(normalCode(text)) && label.trim() !== '' && !busy

@@ -79,7 +79,7 @@ function Why({ why, emptied, notebook }: WhyProps) {
     <>
       {why === 'withdrawn' && <p class="note stop">{t('join.withdrawn')}</p>}
       {emptied && <p class="note warn">{t('join.emptied')}</p>}
-      {unsent > 0 && <p class="note">{t('join.unsent', { n: unsent })}</p>}
+      {why !== undefined && unsent > 0 && <p class="note">{t('join.unsent', { n: unsent })}</p>}
       {why === undefined && member && <p class="note">{t('join.already', { name: member.name })}</p>}
     </>
   )

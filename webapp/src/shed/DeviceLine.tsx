@@ -21,7 +21,8 @@ export function DeviceLine({ of, onChanged }: DeviceLineProps) {
         <div>
           <p><b>{of.label || t('kind.other')}</b>{here && <span class="small"> {t('devices.here')}</span>}</p>
           <p class="small">{seenText(of)}</p>
-          {of.withdrawn === 0 && <p class="small">{unsentText(of)}</p>}
+          {of.withdrawn > 0 && <p class="small">{t('devices.withdrawn.again')}</p>}
+          {of.withdrawn === 0 && of.seen > 0 && <p class="small">{unsentText(of)}</p>}
         </div>
         {!here && of.withdrawn === 0 && !asking && (
           <button type="button" class="btn" onClick={() => setAsking(true)}>
@@ -40,11 +41,10 @@ function seenText({ withdrawn, connected, seen }: JoinedDevice): string {
   return seen > 0 ? t('devices.seen', { when: momentName(seen) }) : t('devices.unseen')
 }
 
-function unsentText({ unsent, connected, seen }: JoinedDevice): string {
+function unsentText({ unsent, connected }: JoinedDevice): string {
   if (unsent === undefined) return t('devices.unsent.untold')
-  if (unsent === 0) return t('devices.unsent.none')
-  if (connected || seen === 0) return t('devices.unsent', { n: unsent })
-  return t('devices.unsent.told', { n: unsent, when: momentName(seen) })
+  if (unsent === 0) return t(connected ? 'devices.unsent.none' : 'devices.unsent.none.then')
+  return t(connected ? 'devices.unsent' : 'devices.unsent.then', { n: unsent })
 }
 
 function Withdrawing({ of, onDone }: { readonly of: JoinedDevice; readonly onDone: () => void }) {

@@ -56,7 +56,7 @@ interface NotAskedProps {
 
 function NotAsked({ problem, onRetry }: NotAskedProps) {
   return (
-    <div class="note stop undoable" role="alert">
+    <div class="note stop" role="alert">
       <p>{problemText(problem)}</p>
       <button type="button" class="btn" onClick={onRetry}>{t('try_again')}</button>
     </div>

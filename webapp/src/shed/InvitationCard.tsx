@@ -5,6 +5,7 @@ import { problemText } from '../join/problem'
 import { type Roster, takeInvitationBack } from '../join/roster'
 import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
+import { useWakeLock } from '../ui/wake'
 import { outcomeOf, timeLeft, type Waiting } from './invitation'
 import { QrCode } from './QrCode'
 
@@ -15,6 +16,7 @@ interface InvitationCardProps {
 }
 
 export function InvitationCard({ waiting, roster, onDone }: InvitationCardProps) {
+  useWakeLock() // the other phone needs a moment to see it
   const now = useNow() + (useNotebook().sync.value.clockOffset ?? 0)
   const { invited, person } = waiting
   const name = nameOf(roster, person)
