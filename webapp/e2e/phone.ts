@@ -20,6 +20,7 @@ export interface PhoneOptions {
   readonly size?: { readonly width: number; readonly height: number }
   readonly dark?: boolean
   readonly locale?: string
+  readonly userAgent?: string
 }
 
 export const phoneSize = { width: 360, height: 740 }
@@ -62,12 +63,13 @@ export function launching(): LaunchOptions {
   return { executablePath, args }
 }
 
-function looking({ size, dark, locale }: PhoneOptions): BrowserContextOptions {
+function looking({ size, dark, locale, userAgent }: PhoneOptions): BrowserContextOptions {
   return {
     viewport: size ?? phoneSize,
     colorScheme: dark ? 'dark' : 'light',
     locale: locale ?? 'en-GB',
     reducedMotion: 'reduce',
+    ...(userAgent !== undefined && { userAgent }),
   }
 }
 
