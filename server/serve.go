@@ -128,7 +128,7 @@ func (s *server) makeHandler() error {
 	app, err := httpapi.New(httpapi.Config{
 		Farm: s.farm, Desk: s.desk, Roster: s.farm, Came: s.came,
 		Sync: s.phones, Connected: s.phones.Connected, HangUp: s.hangUp,
-		Origin: func() string { return s.origin }, QR: rowsOfQR,
+		Origin: func() string { return s.origin }, QR: rowsOfQR, Trust: s.trust,
 		Photos: s.photos, Ages: fitAges, App: s.app, Version: version(),
 		Intake: changelog.Intake{Standing: s.farm.Standing, Append: s.phones.Take},
 		Hosts:  s.isCalled, Now: time.Now, Logger: s.logger,

@@ -42,6 +42,9 @@ type Config struct {
 	HangUp    func(device string)                 // ends those of a device; of all where it is empty
 	Origin    func() string                       // under which phones know the farm
 	QR        func(text string) ([]string, error) // rows of 0 and 1, without the margin
+	// Trust is where a phone learns to trust the farm's own authority, and that one's fingerprint; empty
+	// where there is none.
+	Trust func() (link, fingerprint string)
 
 	Ages    AgesFunc
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once

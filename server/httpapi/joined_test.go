@@ -64,6 +64,7 @@ func openGate(t *testing.T) *gate {
 		c.Connected = func() []string { return []string{g.devices["ben"]} }
 		c.HangUp = func(device string) { g.hung = append(g.hung, device) }
 		c.Origin = func() string { return "https://shed.example:8420" }
+		c.Trust = func() (string, string) { return "http://shed.example:8420/trust", "ABCD" }
 		c.QR = func(text string) ([]string, error) { return []string{text}, nil }
 	})
 	return g
@@ -331,12 +332,14 @@ func TestAnInvitationIsToldOnce(t *testing.T) {
 	var invited struct {
 		ID, Code, Link, Expires, Role string
 		QR                            []string
+		Trust                         struct{ Link, Fingerprint string }
 	}
 	if err := json.Unmarshal(w.Body.Bytes(), &invited); err != nil || w.Code != 200 {
 		t.Fatalf("%d %s", w.Code, w.Body)
 	}
 	plain := joining.NormalCode(invited.Code)
-	if invited.Link != "https://shed.example:8420/#join/"+plain || invited.QR[0] != invited.Link || invited.Expires != "2026-06-01T12:14:00Z" {
+	if invited.Link != "https://shed.example:8420/#join/"+plain || invited.QR[0] != invited.Link || invited.Expires != "2026-06-01T12:14:00Z" ||
+		invited.Trust.Link != "http://shed.example:8420/trust" || invited.Trust.Fingerprint != "ABCD" {
 		t.Errorf("invited %+v", invited)
 	}
 	if list := g.ask("ana", "GET", "/api/devices", "").Body.String(); strings.Contains(list, plain) || !strings.Contains(list, invited.ID) {

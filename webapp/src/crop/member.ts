@@ -16,6 +16,8 @@ export interface Member {
   readonly person: PersonID
   readonly name: string
   readonly role: Role
+  /** In whose name only an owner may record. */
+  readonly owners: readonly PersonID[]
 }
 
 export function isRole(text: string): text is Role {
@@ -25,6 +27,11 @@ export function isRole(text: string): text is Role {
 /** Whether counts, corrections and bench totals may be recorded. A device that has not joined keeps them until it has. */
 export function mayRecord(member: Member | undefined): boolean {
   return member?.role !== 'viewer'
+}
+
+/** Whether may be recorded in somebody's name: in an owner's only by an owner, or by who that is. */
+export function mayRecordFor(member: Member | undefined, person: PersonID): boolean {
+  return member === undefined || mayManage(member) || member.person === person || !member.owners.includes(person)
 }
 
 /** Whether everything else may be: beds, what is counted, people, the farm itself. */

@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from 'preact/hooks'
 import { t } from '../messages/messages'
-import { isWhole, normalCode, readable } from './code'
+import { isWhole, misread, normalCode, readable } from './code'
 import { labelHere } from './label'
 
 interface CodeFormProps {
@@ -19,6 +19,7 @@ export function CodeForm({ brought, busy, problem, onSend }: CodeFormProps) {
   // A link that is followed while the page is open goes before what was typed until then.
   useEffect(() => setTyped(undefined), [brought])
   const text = typed ?? readable(brought)
+  const wrong = misread(normalCode(text))
   const label = named ?? labelHere()
   const ready = isWhole(normalCode(text)) && label.trim() !== '' && !busy
   const send = (event: Event) => {
@@ -30,11 +31,12 @@ export function CodeForm({ brought, busy, problem, onSend }: CodeFormProps) {
       <label class="field">
         <span>{t('join.code')}</span>
         <input
-          class="join-code" value={text} placeholder={'····-····'} maxLength={20} autocapitalize="characters"
+          class="join-code" value={text} placeholder={'····-····'} maxLength={40} autocapitalize="characters"
           autocomplete="off" autocorrect="off" spellcheck={false} enterKeyHint="go"
           onInput={(event) => setTyped(event.currentTarget.value)}
         />
       </label>
+      {wrong !== '' && <p class="note warn" role="status">{t('join.code.misread', { letter: wrong })}</p>}
       <p class="small">{brought !== '' && typed === undefined ? t('join.code.brought') : t('join.code.where')}</p>
       <label class="field">
         <span>{t('join.label')}</span>

@@ -1,20 +1,26 @@
-// The code of an invitation: eight letters and digits that tolerate how people type and read them.
+// The code of an invitation, which tolerates how people type it. Mirrors server/joining.
 
-/** Letters that an invitation never holds, and the digits they are taken for (Crockford's base 32). */
-const lookAlikes: Readonly<Record<string, string>> = { O: '0', I: '1', L: '1' }
+/** What a code never has, since it is easily taken for something else. */
+const neverInACode = /[^34679ACDEFGHJKMNPQRTWXY]/
 
-const codeLength = 8
+/** Of an invitation, and of the link by which the first owner joins. */
+const codeLengths: readonly number[] = [8, 24]
 
-/** The code as the shed wants it: capitals without spaces and dashes, look-alikes put right. */
+/** The code as the shed wants it: capitals without spaces and dashes. */
 export function normalCode(typed: string): string {
-  return typed.toUpperCase().replace(/[^0-9A-Z]/g, '').replace(/[OIL]/g, (letter) => lookAlikes[letter] ?? letter)
+  return typed.toUpperCase().replace(/[^0-9A-Z]/g, '')
 }
 
 export function isWhole(code: string): boolean {
-  return code.length === codeLength
+  return codeLengths.includes(code.length) && !neverInACode.test(code)
 }
 
-/** As people read it: ABCD-EFGH. */
+/** The first letter or digit that no code has; '' where all may be right. */
+export function misread(code: string): string {
+  return neverInACode.exec(code)?.[0] ?? ''
+}
+
+/** As people read it: ACDE-FGHJ. */
 export function readable(code: string): string {
-  return code.length > 4 ? `${code.slice(0, 4)}-${code.slice(4)}` : code
+  return code.replace(/(.{4})(?=.)/g, '$1-')
 }

@@ -7,11 +7,11 @@ import { askRoster, giveRole, invite, rosterOf, withdraw } from './roster'
 
 const me = {
   farm: 'f0a1b2c3-d4e5-4f60-8a7b-8c9dae0fb1c2', farm_name: 'Hill farm', made_up: false,
-  person: 'ana', name: 'Ana', role: 'crew', device: 'd1', later: 'unknown',
+  person: 'ana', name: 'Ana', role: 'crew', owners: ['ben'], device: 'd1', later: 'unknown',
 }
 const entered = {
   kind: 'member', device: 'd1',
-  member: { farm: me.farm, farmName: 'Hill farm', madeUp: false, person: 'ana', name: 'Ana', role: 'crew' },
+  member: { farm: me.farm, farmName: 'Hill farm', madeUp: false, person: 'ana', name: 'Ana', role: 'crew', owners: ['ben'] },
 }
 
 interface Asked {
@@ -108,14 +108,14 @@ describe('the roster', () => {
     seen: '', unsent: null, connected: false, withdrawn: '',
   }
   const roster = {
-    origin: 'https://shed.local:8420', names: null, devices: [device],
+    origin: 'https://shed.local:8420', devices: [device],
     members: [{ person: 'ana', name: 'Ana', role: 'crew' }],
     invitations: [{ id: 'i1', person: 'ben', name: 'Ben', role: 'viewer', expires: '2026-11-28T17:14:00.5Z' }],
   }
 
   test('is read with its moments', () => {
     expect(rosterOf(roster)).toEqual({
-      origin: 'https://shed.local:8420', names: [],
+      origin: 'https://shed.local:8420', 
       devices: [{ ...device, joined: Date.UTC(2026, 10, 28, 17, 4), seen: 0, unsent: undefined, withdrawn: 0 }],
       people: [{ person: 'ana', name: 'Ana', role: 'crew' }],
       invitations: [{ id: 'i1', person: 'ben', name: 'Ben', role: 'viewer', expires: Date.UTC(2026, 10, 28, 17, 14, 0, 500) }],
@@ -138,7 +138,7 @@ describe('the roster', () => {
     ['that is no square is not believed', ['101', '010'], 'unreachable'],
     ['of other signs is not believed', ['1x1', '010', '111'], 'unreachable'],
   ])('the QR code of an invitation %s', async (_, qr, kind) => {
-    answers([200, { id: 'i1', code: 'ABCD-EFGH', link: 'https://shed.local:8420/#join/ABCDEFGH', expires: '2026-11-28T17:14:00Z', qr }])
+    answers([200, { id: 'i1', code: 'ABCD-EFGH', link: 'https://shed.local:8420/#join/ABCDEFGH', expires: '2026-11-28T17:14:00Z', qr, trust: null }])
     expect((await invite('ben' as never, 'Ben', 'viewer')).kind).toBe(kind)
     expect(asked[0]).toEqual({ method: 'POST', path: '/api/invitations', body: { person: 'ben', name: 'Ben', role: 'viewer' } })
   })

@@ -5,7 +5,7 @@ import type { FarmID, PersonID } from '../crop/nouns'
 import { ShapeError, textOf } from '../log/canonical'
 import type { Door, Entered, Entry } from '../sync/door'
 import { isBarred } from '../sync/door'
-import { type Answer, ask, type Fields, optionalText } from './ask'
+import { type Answer, ask, type Fields, listOf, optionalText } from './ask'
 
 /** code is as normalCode gives it, '' where the shed is open; label a word by which people tell devices apart. */
 export function join(code: string, device: string, label: string): Promise<Answer<Entered>> {
@@ -46,6 +46,7 @@ function memberOf(me: Fields): Member {
     person: idOf(me['person']) as PersonID,
     name: optionalText(me['name']),
     role: roleOf(me['role']),
+    owners: listOf(me['owners'], (owner) => idOf(owner) as PersonID),
   }
 }
 

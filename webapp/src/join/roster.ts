@@ -7,9 +7,8 @@ import { type Answer, ask, type Fields, listOf, momentOf, optionalNumber, option
 import { idOf, roleOf } from './door'
 
 export interface Roster {
-  /** The farm's address, and other names under which its shed can be reached. */
+  /** The farm's address. */
   readonly origin: string
-  readonly names: readonly string[]
   readonly devices: readonly JoinedDevice[]
   readonly people: readonly Standing[]
   readonly invitations: readonly Invitation[]
@@ -48,6 +47,15 @@ export interface Invited {
   readonly expires: number
   /** The link as a QR code without its quiet zone: rows of 0 and 1. */
   readonly qr: readonly string[]
+  /** What comes first for a phone that does not trust the farm's own authority yet. */
+  readonly trust: Trust | undefined
+}
+
+/** Where a phone learns to trust the farm, and the fingerprint that it then should see. */
+export interface Trust {
+  readonly link: string
+  readonly fingerprint: string
+  readonly qr: readonly string[]
 }
 
 export function askRoster(): Promise<Answer<Roster>> {
@@ -73,7 +81,6 @@ export function giveRole(person: PersonID, role: Role): Promise<Answer<undefined
 export function rosterOf(answer: Fields): Roster {
   return {
     origin: optionalText(answer['origin']),
-    names: listOf(answer['names'], textOf),
     devices: listOf(answer['devices'], (one) => deviceOf(recordOf(one))),
     people: listOf(answer['members'], (one) => standingOf(recordOf(one))),
     invitations: listOf(answer['invitations'], (one) => invitationOf(recordOf(one))),
@@ -108,7 +115,12 @@ export function invitedOf(fields: Fields): Invited {
     link: textOf(fields['link']),
     expires: momentOf(fields['expires']),
     qr: qrOf(fields['qr']),
+    trust: fields['trust'] === null ? undefined : trustOf(recordOf(fields['trust'])),
   }
+}
+
+function trustOf(fields: Fields): Trust {
+  return { link: textOf(fields['link']), fingerprint: textOf(fields['fingerprint']), qr: qrOf(fields['qr']) }
 }
 
 function qrOf(part: unknown): string[] {

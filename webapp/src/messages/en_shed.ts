@@ -149,5 +149,5 @@ export const enShed = {
   'settings.person': 'Who counts here',
   'settings.person.note': 'What is counted from now on is signed with this name.',
   'settings.person.belongs': 'This phone belongs to {name}.',
-  'settings.person.owners': 'Do not choose an owner here: the shed takes an owner’s counts from an owner’s phone only.',
+  'settings.person.owners': 'The owners are not listed: they record on their own phones.',
 } as const

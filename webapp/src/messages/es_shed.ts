@@ -149,5 +149,5 @@ export const esShed = {
   'settings.person': 'Quién cuenta aquí',
   'settings.person.note': 'Lo que se cuente desde ahora lleva este nombre.',
   'settings.person.belongs': 'Este teléfono es de {name}.',
-  'settings.person.owners': 'No elija aquí a un dueño: el galpón toma las cuentas de un dueño solo desde el teléfono de un dueño.',
+  'settings.person.owners': 'Los dueños no aparecen: registran en sus propios teléfonos.',
 } as const

@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from 'preact/hooks'
 import { problemText } from '../join/problem'
-import { type Roster, takeInvitationBack } from '../join/roster'
+import { type Roster, takeInvitationBack, type Trust } from '../join/roster'
 import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { useWakeLock } from '../ui/wake'
@@ -28,15 +28,29 @@ export function InvitationCard({ waiting, roster, onDone }: InvitationCardProps)
     <section class="card invitation">
       <h2>{name === '' ? t('invite') : t('invitation.for', { name })}</h2>
       <p class="note warn">{t('invitation.caution')}</p>
+      {invited.trust && <TrustFirst trust={invited.trust} />}
       <p>{t('invitation.scan')}</p>
-      <QrCode rows={invited.qr} />
+      <QrCode rows={invited.qr} label={t('invitation.qr')} />
       <p>{t('invitation.or_type')}</p>
       <p class="address">{roster.origin}</p>
       <p class="code-large">{invited.code}</p>
-      {roster.names.length > 0 && <p class="small">{t('invitation.names', { names: roster.names.join(', ') })}</p>}
       <p class="small">{t('invitation.left', { time: timeLeft(invited.expires - now) })}</p>
       <TakeBack id={invited.id} onDone={onDone} />
     </section>
+  )
+}
+
+/** A phone that is new here would else be warned by its browser and go no further. */
+function TrustFirst({ trust }: { readonly trust: Trust }) {
+  return (
+    <details>
+      <summary>{t('invitation.trust')}</summary>
+      <p>{t('invitation.trust.how')}</p>
+      <QrCode rows={trust.qr} label={t('invitation.trust.qr')} />
+      <p class="address">{trust.link}</p>
+      <p class="small">{t('invitation.trust.fingerprint')}</p>
+      <p class="fingerprint">{trust.fingerprint}</p>
+    </details>
   )
 }
 

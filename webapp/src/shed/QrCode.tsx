@@ -2,15 +2,19 @@
 // (ISO/IEC 18004, from memory).
 
 import { useMemo } from 'preact/hooks'
-import { t } from '../messages/messages'
 
 const quiet = 4
 
-export function QrCode({ rows }: { readonly rows: readonly string[] }) {
+interface QrCodeProps {
+  readonly rows: readonly string[]
+  readonly label: string
+}
+
+export function QrCode({ rows, label }: QrCodeProps) {
   const side = rows.length + 2 * quiet
   const path = useMemo(() => modulesPath(rows), [rows])
   return (
-    <svg class="qr" viewBox={`0 0 ${side} ${side}`} role="img" aria-label={t('invitation.qr')} shape-rendering="crispEdges">
+    <svg class="qr" viewBox={`0 0 ${side} ${side}`} role="img" aria-label={label} shape-rendering="crispEdges">
       <rect width={side} height={side} fill="#ffffff" />
       <path d={path} fill="#000000" />
     </svg>

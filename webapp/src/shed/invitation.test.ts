@@ -12,11 +12,11 @@ function device(id: string, part: Partial<JoinedDevice> = {}): JoinedDevice {
 }
 
 function roster(devices: readonly JoinedDevice[], invitations: Roster['invitations'] = []): Roster {
-  return { origin: '', names: [], devices, people: [{ person: ana, name: 'Ana', role: 'crew' }], invitations }
+  return { origin: '', devices, people: [{ person: ana, name: 'Ana', role: 'crew' }], invitations }
 }
 
 describe('an invitation', () => {
-  const invited = { id: 'i1', code: 'ABCD-EFGH', link: '', expires: 1000, qr: [] }
+  const invited = { id: 'i1', code: 'ABCD-EFGH', link: '', expires: 1000, qr: [], trust: undefined }
   const open = [{ id: 'i1', person: ana, name: 'Ana', role: 'crew' as const, expires: 1000 }]
   const before = roster([device('old')])
 

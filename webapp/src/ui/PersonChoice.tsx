@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks'
 import { v4 as newUUID } from 'uuid'
 import { personFacts } from '../crop/facts'
+import { mayRecordFor } from '../crop/member'
 import type { PersonID } from '../crop/nouns'
 import { t } from '../messages/messages'
 import { useNotebook } from './notebook'
@@ -16,7 +17,7 @@ interface PersonChoiceProps {
 
 export function PersonChoice({ chosen, adds }: PersonChoiceProps) {
   const notebook = useNotebook()
-  const people = [...notebook.farm.value.people.values()].filter((person) => person.name !== '').sort((a, b) => a.name.localeCompare(b.name))
+  const people = [...notebook.farm.value.people.values()].filter(({ id, name }) => name !== '' && mayRecordFor(notebook.member.value, id)).sort((a, b) => a.name.localeCompare(b.name))
   const [name, setName] = useState('')
   const [problem, setProblem] = useState('')
   const choose = (id: PersonID) => notebook.choosePerson(id).catch((reason: unknown) => setProblem(failureText(reason)))

@@ -17,6 +17,6 @@ export class DoorModel implements Door {
 }
 
 export function entered(device: string, farm: string, member: Partial<Member> = {}): Entered {
-  const ana = { farm: farm as FarmID, farmName: 'Test farm', madeUp: false, person: 'ana' as PersonID, name: 'Ana', role: 'crew' as const }
+  const ana = { farm: farm as FarmID, farmName: 'Test farm', madeUp: false, person: 'ana' as PersonID, name: 'Ana', role: 'crew' as const, owners: [] }
   return { kind: 'member', device, member: { ...ana, ...member } }
 }
