@@ -8,6 +8,7 @@ import (
 	"image"
 	"image/color"
 	"testing"
+	"testing/iotest"
 	"time"
 )
 
@@ -27,6 +28,9 @@ func FuzzPhoto(f *testing.F) {
 	f.Fuzz(func(t *testing.T, data []byte, first uint16) {
 		small, err := makeSmall(data, limits)
 		checkJudged(t, small, err)
+		if err == nil {
+			checkReadToItsEnd(t, data)
+		}
 		if len(data) == 0 || len(data) > int(limits.Bytes) {
 			return
 		}
@@ -61,6 +65,20 @@ func checkJudged(t *testing.T, small []byte, err error) {
 	config, err := decodeConfig(small)
 	if err != nil || config.Width < 1 || config.Height < 1 || max(config.Width, config.Height) > smallSide {
 		t.Fatalf("the thumbnail is %+v, %v", config, err)
+	}
+}
+
+// checkReadToItsEnd looks whether a decoder ends where the outline did, or something could follow the
+// picture unseen. That of WebP does not look at what may follow the pixels.
+func checkReadToItsEnd(t *testing.T, data []byte) {
+	t.Helper()
+	form, _ := formOf(data)
+	if form == webpForm {
+		return
+	}
+	rest := bytes.NewReader(data)
+	if _, err := form.decode(iotest.OneByteReader(rest)); err != nil || rest.Len() > 0 {
+		t.Fatalf("%d bytes follow the picture (%v)", rest.Len(), err)
 	}
 }
 

@@ -45,8 +45,8 @@ const maxPasses = 100
 
 // decoded is a picture and how it is to be turned.
 type decoded struct {
-	image.Image
-	turn orientation
+	pixels image.Image
+	turn   orientation
 }
 
 // decode decodes a picture that nobody vouches for: first what it says of its size is held against the

@@ -30,7 +30,7 @@ func makeSmall(data []byte, limits Limits) ([]byte, error) {
 		return nil, err
 	}
 	var small bytes.Buffer
-	err = jpeg.Encode(&small, turned(scaled(picture), picture.turn), &jpeg.Options{Quality: smallQuality})
+	err = jpeg.Encode(&small, turned(scaled(picture.pixels), picture.turn), &jpeg.Options{Quality: smallQuality})
 	return small.Bytes(), err
 }
 
