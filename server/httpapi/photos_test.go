@@ -369,14 +369,3 @@ func TestWhatIsMissingIsSaid(t *testing.T) {
 	r.Header.Set("Sec-Fetch-Site", "cross-site")
 	checkError(t, answer(h, r), 403, "origin")
 }
-
-func TestWhereNoPhotosAreKeptTheirAddressesAreNotThere(t *testing.T) {
-	h := handler(t, newGround(), nil)
-	data := photo(t, 30)
-	for _, w := range []*httptest.ResponseRecorder{
-		call(h, "GET", "/api/photos/"+hashOf(data)), call(h, "GET", "/api/photos/"+hashOf(data)+"/small"),
-		answer(h, piece(data, 0, len(data))), answer(h, ask(`[]`)),
-	} {
-		checkError(t, w, 404, "not_found")
-	}
-}
