@@ -90,8 +90,9 @@ describe('a phone that trusts the farm', () => {
 
 describe('a phone that does not', () => {
   it('is refused by its browser, and is told by plain http what to do', async () => {
-    const page = await phone(false)
-    await expect(page.goto(farm())).rejects.toThrow('ERR_CERT_AUTHORITY_INVALID')
+    const warned = await phone(false)
+    await expect(warned.goto(farm())).rejects.toThrow('ERR_CERT_AUTHORITY_INVALID')
+    const page = await warned.context().newPage()
     await page.goto(`http://${host}:${shed.port}/`)
     expect(await page.evaluate(() => document.scripts.length)).toBe(0)
     await page.getByRole('link', { name: farm() }).first().waitFor()
