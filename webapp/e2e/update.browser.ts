@@ -1,9 +1,9 @@
 // A phone with an app from before people joined holds unsent counts; the shed becomes today's, then the app.
 
 import { join } from 'node:path'
-import { request } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { type Front, openFront } from './front'
+import { joinBy } from './joining'
 import { Phones } from './phone'
 import { openShed, type Shed } from './shed'
 import { countHandful, everythingSent, go, listed, openWalk, readyForField, sayWho } from './walk'
@@ -16,7 +16,7 @@ const phones = new Phones()
 
 beforeAll(async () => {
   shed = await openShed('demo')
-  front = await openFront(oldApp, () => shed.port, await tokenOfADevice())
+  front = await openFront(oldApp, () => shed.port, await joinBy(shed, ''))
 })
 
 afterAll(async () => {
@@ -24,14 +24,6 @@ afterAll(async () => {
   await front.close()
   await shed.close()
 })
-
-async function tokenOfADevice(): Promise<string> {
-  const desk = await request.newContext({ baseURL: shed.url })
-  await desk.post('/api/join', { data: { code: '', device: crypto.randomUUID(), label: 'before' } })
-  const { cookies } = await desk.storageState()
-  await desk.dispose()
-  return cookies.map(({ name, value }) => `${name}=${value}`).join('; ')
-}
 
 it('nothing is lost from an old app with unsent counts to today’s', async () => {
   const phone = await phones.addLasting()
