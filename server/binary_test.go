@@ -39,13 +39,19 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// program prepares a run of the binary outside any checkout, so that it builds no web app.
+// program prepares a run of the binary.
 func program(t testing.TB, args ...string) *exec.Cmd {
 	t.Helper()
 	path, err := binary()
 	if err != nil {
 		t.Fatal(err)
 	}
+	return programAt(t, path, args...)
+}
+
+// programAt prepares a run of a binary outside any checkout, so that it builds no web app.
+func programAt(t testing.TB, path string, args ...string) *exec.Cmd {
+	t.Helper()
 	cmd := exec.Command(path, args...)
 	cmd.Dir = t.TempDir()
 	return cmd
@@ -58,11 +64,21 @@ type running struct {
 	errs    bytes.Buffer
 }
 
-// start serves a data folder on a free port. env adds to the environment.
-func start(t testing.TB, data string, env ...string) *running {
+// serving are the arguments that serve a data folder on a free port.
+func serving(data string) []string {
+	return []string{"serve", "-listen", "127.0.0.1:0", "-data", data}
+}
+
+// start serves a data folder on a free port.
+func start(t testing.TB, data string) *running {
 	t.Helper()
-	r := &running{Cmd: program(t, "serve", "-listen", "127.0.0.1:0", "-data", data)}
-	r.Env = append(r.Environ(), env...)
+	return launch(t, program(t, serving(data)...))
+}
+
+// launch starts a program that serves, and waits until it says where.
+func launch(t testing.TB, cmd *exec.Cmd) *running {
+	t.Helper()
+	r := &running{Cmd: cmd}
 	r.Stderr = &r.errs
 	out, err := r.StdoutPipe()
 	if err != nil {
