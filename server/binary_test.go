@@ -12,6 +12,7 @@ import (
 	"sync"
 	"syscall"
 	"testing"
+	"time"
 )
 
 // builtIn is where the program was built, if it was.
@@ -129,6 +130,9 @@ func TestACommandLineThatIsWrongIsAnsweredOnceInASentence(t *testing.T) {
 		{"something that is no flag", []string{"serve", "now"}, 2, `takes flags only, not "now"`},
 		{"an address on the network", []string{"serve", "-listen", "0.0.0.0:0"}, 1, "needs https"},
 		{"every address", []string{"serve", "-listen", ":0"}, 1, "needs https"},
+		{"an argument of a command that takes none", []string{"version", "now"}, 2, `takes flags only, not "now"`},
+		{"the version", []string{"--version"}, 0, ""},
+		{"the licences", []string{"licences"}, 0, ""},
 		{"no address", []string{"serve", "-listen", "here"}, 1, "write it like 127.0.0.1:8420"},
 		{"a port that is taken", []string{"serve", "-listen", taken.address, "-data", t.TempDir()}, 1, "choose another address with -listen"},
 		{"a folder that is in use", []string{"serve", "-listen", "127.0.0.1:0", "-data", held}, 1, "another Corymb is using"},
@@ -165,4 +169,33 @@ func TestAServerWithoutAPhoneNeedsLittleMemory(t *testing.T) {
 		}
 	}
 	r.stop(t)
+}
+
+// lines is what a program says, to be read while it speaks.
+type lines struct {
+	mu   sync.Mutex
+	said bytes.Buffer
+}
+
+func (l *lines) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.said.Write(p)
+}
+
+func (l *lines) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.said.String()
+}
+
+func (l *lines) waitFor(t testing.TB, text string) {
+	t.Helper()
+	for range 500 {
+		if strings.Contains(l.String(), text) {
+			return
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	t.Errorf("it never said %q, but:\n%s", text, l)
 }

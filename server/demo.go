@@ -26,7 +26,7 @@ func demoCommand(ctx context.Context, args []string, out io.Writer) error {
 	}
 	return serve(ctx, *listen, *data, out, func(ctx context.Context, s *store.Store) error {
 		return fillWithDemo(ctx, s, *data)
-	})
+	}, nil)
 }
 
 // fillWithDemo appends what is missing of the made-up farm: all of it to an empty folder, the rest

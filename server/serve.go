@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"corymb/internal/changelog"
+	"corymb/server/about"
 	"corymb/server/httpapi"
 	"corymb/server/live"
 	"corymb/server/store"
@@ -27,12 +28,12 @@ func serveCommand(ctx context.Context, args []string, out io.Writer) error {
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return serve(ctx, *listen, *data, out, nil)
+	return serve(ctx, *listen, *data, out, nil, nil)
 }
 
 // serve opens the farm in a folder, lets fill (nil for nothing) append to it through the same door
-// as a phone, and serves it until the context ends.
-func serve(ctx context.Context, listen, data string, out io.Writer, fill func(context.Context, *store.Store) error) error {
+// as a phone, and serves it until the context ends. onListen (nil for nothing) hears at which address.
+func serve(ctx context.Context, listen, data string, out io.Writer, fill func(context.Context, *store.Store) error, onListen func(url string)) error {
 	if err := loopbackOnly(listen); err != nil {
 		return err
 	}
@@ -51,20 +52,26 @@ func serve(ctx context.Context, listen, data string, out io.Writer, fill func(co
 		err = fill(ctx, farm)
 	}
 	if err == nil {
-		err = serveFarm(ctx, listen, farm, app, out)
+		err = serveFarm(ctx, listen, farm, app, out, func(url string) {
+			noteAddress(data, url, farm.Farm(), out)
+			if onListen != nil {
+				onListen(url)
+			}
+		})
+		forgetAddress(data)
 	}
 	return errors.Join(err, farm.Close())
 }
 
 // serveFarm listens, says where, and returns once every conversation is over.
-func serveFarm(ctx context.Context, listen string, farm *store.Store, app appDir, out io.Writer) error {
+func serveFarm(ctx context.Context, listen string, farm *store.Store, app appDir, out io.Writer, onListen func(url string)) error {
 	logger := slog.New(slog.NewTextHandler(os.Stderr, nil))
 	farm.OnLag(func(err error) {
 		logger.Error("the merge state lags behind the log; phones are served from the log all the same", "error", err)
 	})
 	phones := live.New(live.Config{Log: farm, Scopes: scopesOf, Now: time.Now, Logger: logger})
 	handler, err := httpapi.New(httpapi.Config{
-		Farm: farm, Sync: phones, Ages: fitAges, App: app, Version: version(),
+		Farm: farm, Sync: phones, Ages: fitAges, App: app, Version: about.Version(), About: aboutThis,
 		Intake: changelog.Intake{Standing: farm.Standing, Append: phones.Take, Scopes: syncproto.Scopes},
 		Hosts:  isLoopback, Now: time.Now, Logger: logger,
 	})
@@ -75,7 +82,9 @@ func serveFarm(ctx context.Context, listen string, farm *store.Store, app appDir
 	if err != nil {
 		return fmt.Errorf("listening on %s: %w; choose another address with -listen, host:0 for any free port", listen, err)
 	}
-	fmt.Fprintf(out, "Corymb is at http://%s\n", listener.Addr())
+	url := "http://" + listener.Addr().String()
+	fmt.Fprintf(out, "Corymb is at %s\n", url)
+	onListen(url)
 	return serveUntil(ctx, listener, handler, farm, phones, logger)
 }
 

@@ -27,15 +27,17 @@ var mayImport = map[string][]string{
 	"internal/yield":     {"internal/crop", "internal/stats"},
 	"internal/demo":      {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
 	"server/store":       {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
+	"server/about":       {},
 	"server/certs":       {},
 	"server/live":        {"syncproto", "internal/changelog"},
 	"server/httpapi":     {"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/yield"},
+	"server/release":     {"server/about", "webapp/build"},
 	"webapp":             {},
 	"webapp/build":       {},
 	"webapp/check":       {"webapp/build"},
 	"server": {
 		"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
-		"internal/yield", "internal/demo", "server/store", "server/live", "server/httpapi",
+		"internal/yield", "internal/demo", "server/about", "server/store", "server/live", "server/httpapi",
 		"webapp", "webapp/build",
 	},
 }

@@ -37,6 +37,7 @@ type Config struct {
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	App     fs.FS            // the built web app; nil for none
 	Version string
+	About   AboutFunc
 	Hosts   func(host string) bool // names under which this server may be called, without the port
 	Now     func() time.Time
 	Logger  *slog.Logger
@@ -56,6 +57,8 @@ func New(config Config) (http.Handler, error) {
 	api := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-cache") })
 	api.GET("/farm", config.getFarm)
 	api.GET("/ages", newAges(config).get)
+	api.GET("/about", config.getAbout)
+	api.GET("/about/texts", config.getTexts)
 	api.POST("/unsent", config.postUnsent)
 	router.NoMethod(func(c *gin.Context) {
 		refuse(c, http.StatusMethodNotAllowed, "method", "This address does not take "+c.Request.Method+".")

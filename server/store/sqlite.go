@@ -69,6 +69,18 @@ func (s *Store) connect(path string) error {
 	return err
 }
 
+// Engine tells the version of SQLite and which library brings it.
+func Engine() (version, library string, err error) {
+	db, err := sql.Open(DriverName, ":memory:")
+	if err != nil {
+		return "", "", fmt.Errorf("asking SQLite for its version: %w", err)
+	}
+	if err = db.QueryRow("SELECT sqlite_version()").Scan(&version); err != nil {
+		err = fmt.Errorf("asking SQLite for its version: %w", err)
+	}
+	return version, driverModule, errors.Join(err, db.Close())
+}
+
 // layOut settles the page size of a database that does not exist yet; later it cannot change.
 func layOut(path string) (err error) {
 	if info, err := os.Stat(path); err == nil && info.Size() > 0 {
@@ -95,6 +107,9 @@ type folderLock struct {
 	tx *sql.Tx
 }
 
+// ErrInUse says that another process holds a data folder.
+var ErrInUse = errors.New("another Corymb is using")
+
 func lockFolder(dir string) (*folderLock, error) {
 	path := filepath.Join(dir, "corymb.lock")
 	db, err := sql.Open(DriverName, dsn(path, url.Values{"_txlock": {"exclusive"}, "_busy_timeout": {"0"}}))
@@ -106,7 +121,7 @@ func lockFolder(dir string) (*folderLock, error) {
 		return &folderLock{db: db, tx: tx}, nil
 	}
 	if resultCode(err) == codeBusy {
-		err = fmt.Errorf("another Corymb is using the data folder %s; stop it first, or choose another folder with -data", dir)
+		err = fmt.Errorf("%w the data folder %s; stop it first, or choose another folder with -data", ErrInUse, dir)
 	} else {
 		err = explain("locking "+dir, err)
 	}
