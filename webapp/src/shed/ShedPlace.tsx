@@ -6,6 +6,7 @@ import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { href, route } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
+import { AboutPage } from './AboutPage'
 import { BenchDay } from './BenchDay'
 import { BenchEntry } from './BenchEntry'
 import { Bench } from './bench'
@@ -17,6 +18,7 @@ import { SyncCard } from './SyncCard'
 export function ShedPlace() {
   const bench = Bench.of(useNotebook())
   if (route.value[1] === 'settings') return <Settings />
+  if (route.value[1] === 'about') return <AboutPage />
   return (
     <>
       <PageHead title={t('place.shed')}>
