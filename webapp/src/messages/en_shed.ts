@@ -149,7 +149,7 @@ export const enShed = {
   'about.version': 'Version',
   'about.compiler': 'Made with',
   'about.database': 'Database',
-  'about.database.of': 'SQLite {version}, by {library}',
+  'about.driver': 'Brought by',
   'about.silent': 'Which version it is and what it is made of, the shed tells; it is out of reach or did not answer. What you recorded is safe. Open this page again where the shed is in reach.',
   'about.terms': 'Good to know',
   'about.warranty': 'Corymb comes without any warranty. What it says of stems to come is an estimate: what you promise and cut stays your decision.',

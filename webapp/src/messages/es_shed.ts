@@ -149,7 +149,7 @@ export const esShed = {
   'about.version': 'Versión',
   'about.compiler': 'Hecho con',
   'about.database': 'Base de datos',
-  'about.database.of': 'SQLite {version}, de {library}',
+  'about.driver': 'Traída por',
   'about.silent': 'Qué versión es y de qué está hecho lo dice el galpón; está fuera de alcance o no respondió. Lo que usted anotó está a salvo. Abra esta página de nuevo donde el galpón esté al alcance.',
   'about.terms': 'Conviene saber',
   'about.warranty': 'Corymb viene sin garantía alguna. Lo que dice de los tallos por venir es una estimación: lo que usted promete y corta sigue siendo decisión suya.',

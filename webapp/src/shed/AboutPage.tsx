@@ -48,7 +48,8 @@ function Program({ about }: { readonly about: Told<About> }) {
       <dl class="facts">
         <dt>{t('about.version')}</dt><dd>{about.version}</dd>
         <dt>{t('about.compiler')}</dt><dd>{about.go}</dd>
-        <dt>{t('about.database')}</dt><dd>{t('about.database.of', { version: about.sqlite, library: about.driver })}</dd>
+        <dt>{t('about.database')}</dt><dd>{`SQLite ${about.sqlite}`}</dd>
+        <dt>{t('about.driver')}</dt><dd>{about.driver}</dd>
       </dl>
     </section>
   )
