@@ -6,7 +6,6 @@ import (
 	"io"
 	"io/fs"
 	"os"
-	"runtime/debug"
 
 	"corymb/webapp"
 	"corymb/webapp/build"
@@ -40,13 +39,4 @@ func checkout() (string, error) {
 		return "", fmt.Errorf("finding out in which folder this is: %w", err)
 	}
 	return build.Root(here)
-}
-
-// version is what this program calls itself.
-func version() string {
-	info, ok := debug.ReadBuildInfo()
-	if !ok || info.Main.Version == "" {
-		return "(devel)"
-	}
-	return info.Main.Version
 }

@@ -12,6 +12,7 @@ import (
 	"sync"
 	"syscall"
 	"testing"
+	"time"
 )
 
 // builtIn is where the program was built, if it was.
@@ -39,13 +40,19 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-// program prepares a run of the binary outside any checkout, so that it builds no web app.
+// program prepares a run of the binary.
 func program(t testing.TB, args ...string) *exec.Cmd {
 	t.Helper()
 	path, err := binary()
 	if err != nil {
 		t.Fatal(err)
 	}
+	return programAt(t, path, args...)
+}
+
+// programAt prepares a run of a binary outside any checkout, so that it builds no web app.
+func programAt(t testing.TB, path string, args ...string) *exec.Cmd {
+	t.Helper()
 	cmd := exec.Command(path, args...)
 	cmd.Dir = t.TempDir()
 	return cmd
@@ -58,11 +65,21 @@ type running struct {
 	errs    bytes.Buffer
 }
 
-// start serves a data folder on a free port. env adds to the environment.
-func start(t testing.TB, data string, env ...string) *running {
+// serving are the arguments that serve a data folder on a free port.
+func serving(data string) []string {
+	return []string{"serve", "-listen", "127.0.0.1:0", "-data", data}
+}
+
+// start serves a data folder on a free port.
+func start(t testing.TB, data string) *running {
 	t.Helper()
-	r := &running{Cmd: program(t, "serve", "-listen", "127.0.0.1:0", "-data", data)}
-	r.Env = append(r.Environ(), env...)
+	return launch(t, program(t, serving(data)...))
+}
+
+// launch starts a program that serves, and waits until it says where.
+func launch(t testing.TB, cmd *exec.Cmd) *running {
+	t.Helper()
+	r := &running{Cmd: cmd}
 	r.Stderr = &r.errs
 	out, err := r.StdoutPipe()
 	if err != nil {
@@ -120,6 +137,9 @@ func TestACommandLineThatIsWrongIsAnsweredOnceInASentence(t *testing.T) {
 		{"something that is no flag", []string{"serve", "now"}, 2, `takes flags only, not "now"`},
 		{"an address on the network", []string{"serve", "-listen", "0.0.0.0:0"}, 1, "needs https"},
 		{"every address", []string{"serve", "-listen", ":0"}, 1, "needs https"},
+		{"an argument of a command that takes none", []string{"version", "now"}, 2, `takes flags only, not "now"`},
+		{"the version", []string{"--version"}, 0, ""},
+		{"the licences", []string{"licences"}, 0, ""},
 		{"no address", []string{"serve", "-listen", "here"}, 1, "write it like 127.0.0.1:8420"},
 		{"a port that is taken", []string{"serve", "-listen", taken.address, "-data", t.TempDir()}, 1, "choose another address with -listen"},
 		{"a folder that is in use", []string{"serve", "-listen", "127.0.0.1:0", "-data", held}, 1, "another Corymb is using"},
@@ -156,4 +176,33 @@ func TestAServerWithoutAPhoneNeedsLittleMemory(t *testing.T) {
 		}
 	}
 	r.stop(t)
+}
+
+// lines is what a program says, to be read while it speaks.
+type lines struct {
+	mu   sync.Mutex
+	said bytes.Buffer
+}
+
+func (l *lines) Write(p []byte) (int, error) {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.said.Write(p)
+}
+
+func (l *lines) String() string {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	return l.said.String()
+}
+
+func (l *lines) waitFor(t testing.TB, text string) {
+	t.Helper()
+	for range 500 {
+		if strings.Contains(l.String(), text) {
+			return
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	t.Errorf("it never said %q, but:\n%s", text, l)
 }

@@ -4,7 +4,6 @@ import (
 	"flag"
 	"os"
 	"path/filepath"
-	"runtime"
 )
 
 // dataFlag adds the flag that names the folder of a farm.
@@ -12,19 +11,13 @@ func dataFlag(set *flag.FlagSet) *string {
 	return set.String("data", defaultData(), "the `folder` that holds the farm; made where it is missing")
 }
 
-// defaultData is a folder of the person's own, where the system keeps such: on Linux and its like
-// by the XDG base directory specification.
+// defaultData is the folder Corymb in the person's own, where they find it to copy it. Not among their
+// documents: those are often kept level with a server elsewhere, which would take a database apart while
+// it is written.
 func defaultData() string {
-	if dir := os.Getenv("XDG_DATA_HOME"); filepath.IsAbs(dir) {
-		return filepath.Join(dir, "corymb")
+	home, err := os.UserHomeDir()
+	if err != nil {
+		return "Corymb"
 	}
-	if runtime.GOOS == "windows" || runtime.GOOS == "darwin" {
-		if dir, err := os.UserConfigDir(); err == nil {
-			return filepath.Join(dir, "corymb")
-		}
-	}
-	if home, err := os.UserHomeDir(); err == nil {
-		return filepath.Join(home, ".local", "share", "corymb")
-	}
-	return "corymb-data"
+	return filepath.Join(home, "Corymb")
 }

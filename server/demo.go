@@ -30,7 +30,7 @@ func demoCommand(ctx context.Context, args []string, out io.Writer) error {
 		grower, err := fillWithDemo(ctx, s, *data)
 		desk.OpenTo(grower) // nothing in it is worth a code
 		return err
-	})
+	}, nil)
 }
 
 // fillWithDemo appends what is missing of the made-up farm: all of it to an empty folder, the rest

@@ -20,8 +20,8 @@ import (
 	"corymb/server/store"
 )
 
-// What a power cut leaves is made by testdata/power_cut.c, which the server is run with: it keeps a
-// disk that only learns of what was synced.
+// What a power cut leaves is made by testdata/power_cut.c, which runs the server: it keeps a disk that
+// only learns of what was synced, by whichever driver.
 
 // syncsToStart is more syncs than the server needs before it can be talked to.
 const syncsToStart = 10
@@ -34,18 +34,18 @@ func TestWhatIsAcknowledgedSurvivesAPowerCut(t *testing.T) {
 	const seed = 20_260_602
 	rounds := killingRounds(t, ordinaryPowerCuts)
 	t.Logf("seed %d, %d rounds", seed, rounds)
-	library := buildPowerCut(t)
+	powerCut := buildPowerCut(t)
 	data := folder(t)
 	devices := newDevices(farmOf(t, data))
 	rnd := rand.New(rand.NewPCG(seed, 0))
 	unsynced := 0
 	for range rounds {
-		disk := startDisk(t, library, data)
+		disk := newDisk(t, powerCut, data)
 		if rnd.IntN(2) == 0 {
-			pushUntilKilled(t, start(t, data, disk.env...), devices, rnd)
+			pushUntilKilled(t, disk.start(t), devices, rnd)
 		} else { // just before a sync, when most is at stake
 			cut := fmt.Sprintf("DISK_CUTS=%d", syncsToStart+1+rnd.IntN(20))
-			pushUntilCut(t, start(t, data, append(disk.env, cut)...), devices, rnd)
+			pushUntilCut(t, disk.start(t, cut), devices, rnd)
 		}
 		strict := disk.synced(t)
 		mixed, sectors := disk.mixed(t, rnd)
@@ -79,9 +79,9 @@ func TestAServerThatDoesNotSyncItsLogLosesWhatItAcknowledged(t *testing.T) {
 	t.Logf("seed %d", seed)
 	data := folder(t)
 	devices := newDevices(farmOf(t, data))
-	disk := startDisk(t, buildPowerCut(t), data)
+	disk := newDisk(t, buildPowerCut(t), data)
 	rnd := rand.New(rand.NewPCG(seed, 0))
-	pushUntilKilled(t, start(t, data, append(disk.env, "DISK_LOSES=-wal")...), devices, rnd)
+	pushUntilKilled(t, disk.start(t, "DISK_LOSES=-wal"), devices, rnd)
 	s, err := store.Open(disk.synced(t), time.Now)
 	if err != nil {
 		t.Fatal(err)
@@ -104,8 +104,8 @@ func TestAServerThatDoesNotSyncItsLogLosesWhatItAcknowledged(t *testing.T) {
 func TestAServerThatStoppedLeftEverythingOnTheDisk(t *testing.T) {
 	data := folder(t)
 	farmOf(t, data)
-	disk := startDisk(t, buildPowerCut(t), data)
-	start(t, data, disk.env...).stop(t)
+	disk := newDisk(t, buildPowerCut(t), data)
+	disk.start(t).stop(t)
 	live, err := os.ReadFile(filepath.Join(data, store.FileName))
 	if err != nil {
 		t.Fatal(err)
@@ -119,16 +119,14 @@ func TestAServerThatStoppedLeftEverythingOnTheDisk(t *testing.T) {
 	}
 }
 
-// buildPowerCut compiles the library with the compiler that SQLite is compiled with.
 func buildPowerCut(t *testing.T) string {
 	t.Helper()
-	library := filepath.Join(t.TempDir(), "power_cut.so")
-	cc := exec.Command("cc", "-shared", "-fPIC", "-O1", "-Wall", "-Wextra", "-Werror",
-		"-o", library, filepath.Join("testdata", "power_cut.c"), "-ldl", "-pthread")
+	program := filepath.Join(t.TempDir(), "power_cut")
+	cc := exec.Command("cc", "-O1", "-Wall", "-Wextra", "-Werror", "-o", program, filepath.Join("testdata", "power_cut.c"))
 	if said, err := cc.CombinedOutput(); err != nil {
 		t.Fatalf("compiling power_cut.c: %v\n%s", err, said)
 	}
-	return library
+	return program
 }
 
 // folder is a temporary one by the name that the system calls it.
@@ -142,16 +140,20 @@ func folder(t *testing.T) string {
 }
 
 // disk is where power_cut.c keeps what was synced of a data folder.
-type disk struct {
-	live, dir string
-	env       []string // of a server that writes to it
+type disk struct{ powerCut, live, dir string }
+
+func newDisk(t *testing.T, powerCut, data string) disk {
+	t.Helper()
+	return disk{powerCut: powerCut, live: data, dir: folder(t)}
 }
 
-func startDisk(t *testing.T, library, data string) disk {
+// start serves the data folder and keeps the disk. env adds to the environment.
+func (d disk) start(t *testing.T, env ...string) *running {
 	t.Helper()
-	d := disk{live: data, dir: folder(t)}
-	d.env = []string{"LD_PRELOAD=" + library, "DISK_OF=" + data, "DISK=" + d.dir}
-	return d
+	cmd := program(t, serving(d.live)...)
+	cmd.Path, cmd.Args = d.powerCut, append([]string{d.powerCut}, cmd.Args...)
+	cmd.Env = append(cmd.Environ(), append(env, "DISK_OF="+d.live, "DISK="+d.dir)...)
+	return launch(t, cmd)
 }
 
 // synced is a data folder that holds exactly what was synced.

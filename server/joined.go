@@ -75,8 +75,8 @@ func (s *server) inviteOwner(ctx context.Context, wanted bool) error {
 	if err != nil {
 		return err
 	}
-	at := firstOf(s.site.desk(s.listener.Addr()), s.origin)
-	fmt.Fprintf(s.out, "To become an owner of this farm, open this once, and show it to nobody: %s/#join/%s\n", at, code)
+	s.ownerLink = s.here() + "/#join/" + code
+	fmt.Fprintf(s.out, "To become an owner of this farm, open this once, and show it to nobody: %s\n", s.ownerLink)
 	return nil
 }
 

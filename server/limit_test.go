@@ -12,6 +12,8 @@ import (
 	"testing"
 
 	"github.com/gorilla/websocket"
+
+	"corymb/server/store"
 )
 
 // The raw limit that the sync is measured against: a plain websocket, and prepared SQLite inserts of
@@ -45,7 +47,7 @@ type limit struct {
 func startLimit(tb testing.TB) *limit {
 	tb.Helper()
 	path := filepath.Join(tb.TempDir(), "limit.db")
-	db, err := sql.Open("sqlite3", "file:"+path+"?_journal_mode=WAL&_synchronous=FULL")
+	db, err := sql.Open(store.DriverName, "file:"+path+"?_journal_mode=WAL&_synchronous=FULL")
 	must(tb, err)
 	db.SetMaxOpenConns(1)
 	_, err = db.Exec("CREATE TABLE facts (id INTEGER PRIMARY KEY, fact TEXT NOT NULL)")

@@ -3,6 +3,7 @@
 package main
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"flag"
@@ -10,7 +11,10 @@ import (
 	"io"
 	"os"
 	"os/signal"
+	"strings"
 	"syscall"
+
+	"corymb/webapp"
 )
 
 // command is one thing that the program does.
@@ -23,12 +27,15 @@ type command struct {
 // commands lists them in the order of the usage text.
 func commands() []command {
 	return []command{
+		{"start", "serve a farm and open it in the browser; what a double click on a release does", startCommand},
 		{"serve", "serve a farm to phones and browsers", serveCommand},
 		{"demo", "serve a made-up farm", demoCommand},
 		{"import", "add plants.csv and cuts.csv to a farm", importCommand},
 		{"take-in", "take files of unsent changes, saved on phones, in to a farm", takeInCommand},
 		{"ages", "print stems and grades by age of plants.csv and cuts.csv", agesCommand},
 		{"verify", "compare a farm's log with what was made from it", verifyCommand},
+		{"version", "print which program this is", versionCommand},
+		{"licences", "print the licence of everything that is in the program", licencesCommand},
 	}
 }
 
@@ -40,21 +47,35 @@ func main() {
 	context.AfterFunc(ctx, stop) // a second signal ends the program at once
 	err := run(ctx, os.Args[1:], os.Stdout, os.Stderr)
 	stop()
-	switch {
-	case errors.Is(err, errUsage):
-		os.Exit(2)
-	case err != nil:
-		fmt.Fprintf(os.Stderr, "corymb: %v\n", err)
-		os.Exit(1)
+	if err == nil {
+		return
 	}
+	code := 1
+	if errors.Is(err, errUsage) {
+		code = 2
+	} else {
+		fmt.Fprintf(os.Stderr, "corymb: %v\n", err)
+	}
+	if ownWindow() {
+		fmt.Fprint(os.Stderr, "\nPress Enter to close this window.")
+		_, _ = bufio.NewReader(os.Stdin).ReadString('\n') // whatever comes
+	}
+	os.Exit(code)
 }
 
 func run(ctx context.Context, args []string, out, errs io.Writer) error {
+	if len(args) == 0 && webapp.IsRelease() {
+		args = []string{"start"}
+	}
 	if len(args) == 0 {
 		usage(errs)
 		return errUsage
 	}
-	if name := args[0]; name == "help" || name == "-h" || name == "-help" || name == "--help" {
+	name := strings.TrimLeft(args[0], "-") // of these two many expect a flag
+	if name == "help" || name == "version" {
+		args[0] = name
+	}
+	if args[0] == "help" || args[0] == "-h" {
 		usage(out)
 		return nil
 	}

@@ -67,8 +67,11 @@ func (s *server) sayWhere() {
 	}
 	fmt.Fprintf(s.out, "Phones come to %s\n", s.origin)
 	s.sayIfNotFound()
-	fmt.Fprintf(s.out, "Corymb is at %s\n", firstOf(s.site.desk(s.listener.Addr()), s.origin))
+	fmt.Fprintf(s.out, "Corymb is at %s\n", s.here())
 }
+
+// here is where a browser on this machine finds the app.
+func (s *server) here() string { return firstOf(s.site.desk(s.listener.Addr()), s.origin) }
 
 // sayIfNotFound says what to do where phones cannot find the farm by its name.
 func (s *server) sayIfNotFound() {

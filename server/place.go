@@ -41,7 +41,7 @@ const (
 // flags adds those of a place to a command.
 func (p *place) flags(set *flag.FlagSet) {
 	set.StringVar(&p.listen, "listen", "", "the `address` to serve on; port 0 takes any free port (usually "+deskAddress+" without -tls, "+farmAddress+" with it, "+acmeAddress+" with -tls acme)")
-	set.StringVar(&p.tls, "tls", "", "serve phones by https: `how` is local, for an authority of the farm's own; cert.pem,key.pem, for a certificate that you keep; or acme, for one from a public authority, whose terms you accept with it")
+	set.StringVar(&p.tls, "tls", p.tls, "serve phones by https: `how` is local, for an authority of the farm's own; cert.pem,key.pem, for a certificate that you keep; or acme, for one from a public authority, whose terms you accept with it")
 	set.StringVar(&p.host, "host", "", "the `name` by which phones call the farm (usually "+usualHost+"); an address of this machine where phones cannot find names; with -tls acme and -proxy a public name")
 	set.StringVar(&p.proxies, "proxy", "", "`addresses` of reverse proxies before this server, parted by commas: they alone reach it, by plain http, and phones come by https to -host")
 	set.StringVar(&p.directory, "acme-directory", "", "the `URL` of another authority that speaks ACME")

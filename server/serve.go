@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"corymb/internal/changelog"
+	"corymb/server/about"
 	"corymb/server/door"
 	"corymb/server/httpapi"
 	"corymb/server/joining"
@@ -36,15 +37,16 @@ func serveCommand(ctx context.Context, args []string, out io.Writer) error {
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return serve(ctx, where, *data, out, nil)
+	return serve(ctx, where, *data, out, nil, nil)
 }
 
 // fill brings something into a farm before it is served.
 type fill func(context.Context, *store.Store, *joining.Desk) error
 
 // serve opens the farm in a folder, lets fill (nil for nothing) append to it, through the same door as a
-// phone, and serves it until the context ends.
-func serve(ctx context.Context, where place, data string, out io.Writer, fill fill) error {
+// phone, and serves it until the context ends. onListen (nil for nothing) hears where a browser on this
+// machine begins.
+func serve(ctx context.Context, where place, data string, out io.Writer, fill fill, onListen func(url string)) error {
 	app, err := appFiles(out)
 	if err != nil {
 		return err
@@ -71,7 +73,12 @@ func serve(ctx context.Context, where place, data string, out io.Writer, fill fi
 		err = s.open(ctx, where, data)
 	}
 	if err == nil {
+		noteAddress(data, s.here(), farm.Farm(), out)
+		if onListen != nil {
+			onListen(firstOf(s.ownerLink, s.here()))
+		}
 		err = s.run(ctx)
+		forgetAddress(data)
 	}
 	return errors.Join(err, farm.Close())
 }
@@ -85,11 +92,12 @@ type server struct {
 	out    io.Writer
 	logger *slog.Logger
 
-	site     site
-	listener net.Listener
-	origin   string
-	phones   *live.Server
-	handler  http.Handler
+	site      site
+	listener  net.Listener
+	origin    string
+	ownerLink string // by which an owner joins; empty where none was made
+	phones    *live.Server
+	handler   http.Handler
 }
 
 // open listens, settles the farm's address and says where the farm is.
@@ -129,7 +137,7 @@ func (s *server) makeHandler() error {
 		Farm: s.farm, Desk: s.desk, Roster: s.farm, Came: s.came,
 		Sync: s.phones, Connected: s.phones.Connected, HangUp: s.hangUp,
 		Origin: func() string { return s.origin }, QR: rowsOfQR, Trust: s.trust,
-		Photos: s.photos, Ages: fitAges, App: s.app, Version: version(),
+		Photos: s.photos, Ages: fitAges, App: s.app, Version: about.Version(), About: aboutThis,
 		Intake: changelog.Intake{Standing: s.farm.Standing, Append: s.phones.Take},
 		Hosts:  s.isCalled, Now: time.Now, Logger: s.logger,
 	})

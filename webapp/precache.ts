@@ -4,7 +4,7 @@
 
 import { createHash } from 'node:crypto'
 import { existsSync, readdirSync, readFileSync, rmSync } from 'node:fs'
-import { join, relative } from 'node:path'
+import { join, relative, resolve } from 'node:path'
 import type { Plugin } from 'vite'
 
 const worker = 'sw.js'
@@ -18,7 +18,7 @@ export function precache(): Plugin {
     apply: 'build',
     configResolved(config) {
       publicDir = config.publicDir
-      outDir = join(config.root, config.build.outDir)
+      outDir = resolve(config.root, config.build.outDir)
     },
     buildStart() {
       this.emitFile({ type: 'chunk', id: join(import.meta.dirname, 'src/sw/sw.ts'), fileName: worker })

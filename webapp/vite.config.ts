@@ -1,4 +1,5 @@
 import { defineConfig } from 'vite'
+import { bundled } from './bundled.ts'
 import { precache } from './precache.ts'
 
 // Only a build is made with this: a test that starts one must not lend it its own environment.
@@ -14,5 +15,5 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     assetsInlineLimit: 0,
   },
-  plugins: [precache()],
+  plugins: [precache(), bundled(process.env['CORYMB_BUNDLED'])],
 })

@@ -153,7 +153,7 @@ func (p *Phone) refusedFacts() map[string]bool {
 
 // readLog reads every change that the shed has kept.
 func readLog(path string) ([]Told, error) {
-	db, err := sql.Open("sqlite3", "file:"+path+"?mode=ro")
+	db, err := sql.Open(store.DriverName, "file:"+path+"?mode=ro")
 	if err != nil {
 		return nil, err
 	}

@@ -51,6 +51,7 @@ type Config struct {
 	Photos  Photos
 	App     fs.FS // the built web app; nil for none
 	Version string
+	About   AboutFunc
 	Hosts   func(host string) bool // names under which this server may be called, without the port
 	Now     func() time.Time
 	Logger  *slog.Logger
@@ -93,6 +94,8 @@ func (config Config) addAPI(router *gin.Engine) {
 	everybody.POST("/leave", config.postLeave)
 	everybody.GET("/farm", config.getFarm)
 	everybody.GET("/ages", newAges(config).get)
+	everybody.GET("/about", config.getAbout)
+	everybody.GET("/about/texts", config.getTexts)
 	config.photoReading(everybody)
 
 	writers := everybody.Group("", only(access.Owner, access.Crew))

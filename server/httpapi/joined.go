@@ -87,7 +87,7 @@ func (config Config) joined(c *gin.Context) {
 	c.Set(ofGrant, grant)
 }
 
-// notJoined tells the app also whether it may join without being asked for a code.
+// notJoined tells the app also which farm this is, and whether it may join without being asked for a code.
 func (config Config) notJoined(c *gin.Context, err error) {
 	var refusal *joining.Refusal
 	if !errors.As(err, &refusal) {
@@ -95,7 +95,7 @@ func (config Config) notJoined(c *gin.Context, err error) {
 		return
 	}
 	open := config.Desk.IsOpen() && config.Came(c.Request).AtDesk
-	c.AbortWithStatusJSON(http.StatusUnauthorized, gin.H{"error": gin.H{"code": refusal.Code, "text": refusal.Text}, "open": open})
+	c.AbortWithStatusJSON(http.StatusUnauthorized, gin.H{"error": gin.H{"code": refusal.Code, "text": refusal.Text}, "farm": config.Farm.Farm(), "open": open})
 }
 
 // only lets the requests of some roles pass. It stands behind joined.

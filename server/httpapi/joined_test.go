@@ -64,6 +64,7 @@ func openGate(t *testing.T) *gate {
 		c.Connected = func() []string { return []string{g.devices["ben"]} }
 		c.HangUp = func(device string) { g.hung = append(g.hung, device) }
 		c.Origin = func() string { return "https://shed.example:8420" }
+		c.About = func() (httpapi.About, error) { return httpapi.About{}, nil }
 		c.Trust = func() (string, string) { return "http://shed.example:8420/trust", "ABCD" }
 		c.QR = func(text string) ([]string, error) { return []string{text}, nil }
 	})
@@ -134,6 +135,8 @@ var routes = []route{
 	{"GET", "/api/me", "", 200, 200},
 	{"GET", "/api/farm", "", 200, 200},
 	{"GET", "/api/ages", "", 200, 200},
+	{"GET", "/api/about", "", 200, 200},
+	{"GET", "/api/about/texts", "", 200, 200},
 	{"POST", "/api/unsent", "UNSENT", 403, 200},
 	{"GET", "/api/photos/HASH", "", 404, 404},
 	{"HEAD", "/api/photos/HASH", "", 404, 404},

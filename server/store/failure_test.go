@@ -70,7 +70,7 @@ func TestAnotherWriterIsWaitedForThenNamed(t *testing.T) {
 	if _, err := s.writer.Exec("PRAGMA busy_timeout = 20"); err != nil {
 		t.Fatal(err)
 	}
-	other, err := sql.Open("sqlite3", filepath.Join(dir, FileName)+"?_txlock=immediate")
+	other, err := sql.Open(DriverName, filepath.Join(dir, FileName)+"?_txlock=immediate")
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -39,7 +39,7 @@ type old struct {
 
 func newOld(t *testing.T, dir string) *old {
 	t.Helper()
-	db, err := sql.Open("sqlite3", dsn(filepath.Join(dir, FileName), nil)+"?_journal_mode=WAL&_foreign_keys=on")
+	db, err := sql.Open(DriverName, dsn(filepath.Join(dir, FileName), nil)+"?_journal_mode=WAL&_foreign_keys=on")
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -208,7 +208,7 @@ func TestAFailedMigrationChangesNothing(t *testing.T) {
 			t.Fatal("it opened")
 		}
 	}
-	db, err := sql.Open("sqlite3", filepath.Join(dir, FileName))
+	db, err := sql.Open(DriverName, filepath.Join(dir, FileName))
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"time"
 
-	"github.com/mattn/go-sqlite3"
 	gormsqlite "gorm.io/driver/sqlite"
 	"gorm.io/gorm"
 	"gorm.io/gorm/logger"
@@ -20,8 +19,8 @@ const (
 	// readers is how many connections read at once. Each has a cache of its own.
 	readers     = 3
 	readersIdle = 5 * time.Second // then its memory is given back
-	readerCache = "-1000"         // KiB
-	writerCache = "-2000"
+	readerCache = 1_000           // KiB
+	writerCache = 2_000
 	// pageBytes lets frames of 20 fill pages well: of 4,096 bytes each would waste a sixth.
 	pageBytes = 8_192
 	// checkpointPages is how much is written beside the database before it is brought into it.
@@ -38,10 +37,11 @@ func (s *Store) connect(path string) error {
 	if err := layOut(path); err != nil {
 		return err
 	}
-	orm, err := gorm.Open(gormsqlite.Open(dsn(path, url.Values{
+	writer := dsn(path, withCache(writerCache, url.Values{
 		"_journal_mode": {"WAL"}, "_synchronous": {"FULL"}, "_foreign_keys": {"on"},
-		"_busy_timeout": {"5000"}, "_txlock": {"immediate"}, "_cache_size": {writerCache},
-	})), &gorm.Config{Logger: logger.Discard})
+		"_busy_timeout": {"5000"}, "_txlock": {"immediate"},
+	}))
+	orm, err := gorm.Open(gormsqlite.New(gormsqlite.Config{DriverName: DriverName, DSN: writer}), &gorm.Config{Logger: logger.Discard})
 	if err != nil {
 		return err
 	}
@@ -56,9 +56,9 @@ func (s *Store) connect(path string) error {
 	if err := os.Chmod(path, 0o600); err != nil {
 		return err
 	}
-	s.reader, err = sql.Open("sqlite3", dsn(path, url.Values{
-		"_query_only": {"on"}, "_busy_timeout": {"5000"}, "_cache_size": {readerCache},
-	}))
+	s.reader, err = sql.Open(DriverName, dsn(path, withCache(readerCache, url.Values{
+		"_query_only": {"on"}, "_busy_timeout": {"5000"},
+	})))
 	if err != nil {
 		return err
 	}
@@ -69,12 +69,24 @@ func (s *Store) connect(path string) error {
 	return err
 }
 
+// Engine tells the version of SQLite and which library brings it.
+func Engine() (version, library string, err error) {
+	db, err := sql.Open(DriverName, ":memory:")
+	if err != nil {
+		return "", "", fmt.Errorf("asking SQLite for its version: %w", err)
+	}
+	if err = db.QueryRow("SELECT sqlite_version()").Scan(&version); err != nil {
+		err = fmt.Errorf("asking SQLite for its version: %w", err)
+	}
+	return version, driverModule, errors.Join(err, db.Close())
+}
+
 // layOut settles the page size of a database that does not exist yet; later it cannot change.
 func layOut(path string) (err error) {
 	if info, err := os.Stat(path); err == nil && info.Size() > 0 {
 		return nil
 	}
-	db, err := sql.Open("sqlite3", dsn(path, url.Values{}))
+	db, err := sql.Open(DriverName, dsn(path, url.Values{}))
 	if err != nil {
 		return err
 	}
@@ -95,9 +107,12 @@ type folderLock struct {
 	tx *sql.Tx
 }
 
+// ErrInUse says that another process holds a data folder.
+var ErrInUse = errors.New("another Corymb is using")
+
 func lockFolder(dir string) (*folderLock, error) {
 	path := filepath.Join(dir, "corymb.lock")
-	db, err := sql.Open("sqlite3", dsn(path, url.Values{"_txlock": {"exclusive"}, "_busy_timeout": {"0"}}))
+	db, err := sql.Open(DriverName, dsn(path, url.Values{"_txlock": {"exclusive"}, "_busy_timeout": {"0"}}))
 	if err != nil {
 		return nil, explain("locking "+dir, err)
 	}
@@ -105,8 +120,8 @@ func lockFolder(dir string) (*folderLock, error) {
 	if err == nil {
 		return &folderLock{db: db, tx: tx}, nil
 	}
-	if failure := (sqlite3.Error{}); errors.As(err, &failure) && failure.Code == sqlite3.ErrBusy {
-		err = fmt.Errorf("another Corymb is using the data folder %s; stop it first, or choose another folder with -data", dir)
+	if resultCode(err) == codeBusy {
+		err = fmt.Errorf("%w the data folder %s; stop it first, or choose another folder with -data", ErrInUse, dir)
 	} else {
 		err = explain("locking "+dir, err)
 	}
@@ -115,17 +130,30 @@ func lockFolder(dir string) (*folderLock, error) {
 
 func (l *folderLock) release() error { return errors.Join(l.tx.Rollback(), l.db.Close()) }
 
-// hints say what to try, by SQLite's result code (https://www.sqlite.org/rescode.html).
-var hints = map[sqlite3.ErrNo]string{
-	sqlite3.ErrFull:     "the disk is full; make room, the phones keep what was not stored and send it again",
-	sqlite3.ErrBusy:     "another program holds the database; close it and try again",
-	sqlite3.ErrLocked:   "another program holds the database; close it and try again",
-	sqlite3.ErrReadonly: "the database cannot be written; check who owns the data folder and whether the disk is read-only",
-	sqlite3.ErrPerm:     "the database cannot be written; check who owns the data folder",
-	sqlite3.ErrIoErr:    "the disk gave an error; check it and its cable, and keep a copy of the data folder",
-	sqlite3.ErrCantOpen: "the database cannot be opened; check that the data folder is there and yours",
-	sqlite3.ErrCorrupt:  "the database is damaged; keep a copy of the data folder, then put the newest backup in its place, the phones fill in what it lacks",
-	sqlite3.ErrNotADB:   "the file is not a Corymb database; keep a copy of it, then put the newest backup in its place",
+// SQLite's primary result codes (https://www.sqlite.org/rescode.html).
+const (
+	codePerm     = 3
+	codeBusy     = 5
+	codeLocked   = 6
+	codeReadonly = 8
+	codeIOErr    = 10
+	codeCorrupt  = 11
+	codeFull     = 13
+	codeCantOpen = 14
+	codeNotADB   = 26
+)
+
+// hints say what to try, by result code.
+var hints = map[int]string{
+	codeFull:     "the disk is full; make room, the phones keep what was not stored and send it again",
+	codeBusy:     "another program holds the database; close it and try again",
+	codeLocked:   "another program holds the database; close it and try again",
+	codeReadonly: "the database cannot be written; check who owns the data folder and whether the disk is read-only",
+	codePerm:     "the database cannot be written; check who owns the data folder",
+	codeIOErr:    "the disk gave an error; check it and its cable, and keep a copy of the data folder",
+	codeCantOpen: "the database cannot be opened; check that the data folder is there and yours",
+	codeCorrupt:  "the database is damaged; keep a copy of the data folder, then put the newest backup in its place, the phones fill in what it lacks",
+	codeNotADB:   "the file is not a Corymb database; keep a copy of it, then put the newest backup in its place",
 }
 
 // explain says what was being done and, where the cause is known, what to try.
@@ -133,11 +161,8 @@ func explain(doing string, err error) error {
 	if err == nil || errors.Is(err, context.Canceled) {
 		return err
 	}
-	var failure sqlite3.Error
-	if errors.As(err, &failure) {
-		if hint, ok := hints[failure.Code]; ok {
-			return fmt.Errorf("%s: %s (%w)", doing, hint, err)
-		}
+	if hint, ok := hints[resultCode(err)]; ok {
+		return fmt.Errorf("%s: %s (%w)", doing, hint, err)
 	}
 	return fmt.Errorf("%s: %w", doing, err)
 }

@@ -1,8 +1,12 @@
 /*
- * Keeps beside a data folder what a power cut would leave of it. Loaded by LD_PRELOAD into the server
- * under test, it stands in for fsync and fdatasync: what they are asked to sync, and nothing else, is
- * copied into a folder that plays the disk. It assumes no more of a file system than POSIX promises:
- * a synced file has its bytes and its length, but a name only once its folder is synced as well.
+ * Runs a server and keeps beside its data folder what a power cut would leave of it:
+ *
+ *   power_cut PROGRAM ARGUMENT...
+ *
+ * The system asks it (seccomp_unotify(2)) before each fsync and fdatasync of the program, whichever way
+ * they are called. What they are asked to sync, and nothing else, is copied into a folder that plays the
+ * disk. It assumes no more of a file system than POSIX promises: a synced file has its bytes and its
+ * length, but a name only once its folder is synced as well.
  *
  *   DISK_OF      the data folder, an absolute path without links in it
  *   DISK         the disk: an empty folder on the same file system, with
@@ -17,16 +21,21 @@
  */
 #define _GNU_SOURCE
 #include <dirent.h>
-#include <dlfcn.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <limits.h>
-#include <pthread.h>
+#include <linux/filter.h>
+#include <linux/seccomp.h>
+#include <poll.h>
 #include <signal.h>
+#include <stddef.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/ioctl.h>
+#include <sys/prctl.h>
 #include <sys/stat.h>
+#include <sys/syscall.h>
 #include <unistd.h>
 
 /* A sync takes about as long as on a slow disk: a kill then falls into it often enough. */
@@ -34,7 +43,6 @@
 
 static const char *folder, *disk, *loses;
 static long syncs_left = -1; /* until the power is cut; below zero for never */
-static pthread_mutex_t one_at_a_time = PTHREAD_MUTEX_INITIALIZER;
 
 /* The test must not go on with a disk that is not as it says. */
 static void give_up(const char *doing, const char *what)
@@ -54,31 +62,45 @@ static void inode_path(char *path, ino_t inode)
 	snprintf(path, PATH_MAX, "%s/inode/%llu", disk, (unsigned long long)inode);
 }
 
-/* Makes the disk's file with an inode as long as the live one is and gives it the same bytes. Bytes
- * that were there already are written over by their like, so a kill midway leaves whole sectors. */
-static void sync_file(int live, const char *name)
+/* Opens the disk's file with an inode to write to it. The live file stays open when it is met for the
+ * first time: were it deleted, another could else get its inode's number, and its bytes with it. */
+static int open_inode(ino_t inode, const char *live)
+{
+	char path[PATH_MAX];
+
+	inode_path(path, inode);
+	int copy = open(path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+	if (copy >= 0 && open(live, O_RDONLY | O_CLOEXEC) < 0 && errno != ENOENT)
+		give_up("holding", live);
+	if (copy < 0 && errno == EEXIST)
+		copy = open(path, O_WRONLY | O_CLOEXEC);
+	if (copy < 0)
+		give_up("opening", path);
+	return copy;
+}
+
+/* Makes the disk's file with an inode as long as the live one is and gives it the same bytes. */
+static void sync_file(const char *path)
 {
 	static char buffer[1 << 20];
 	struct stat status;
-	char path[PATH_MAX];
 	ssize_t n;
 	off_t at = 0;
 
-	if (fstat(live, &status) != 0)
-		give_up("looking at", name);
-	if (status.st_nlink == 0)
-		return; /* it has no name to be found by any more */
-	inode_path(path, status.st_ino);
-	int copy = open(path, O_WRONLY | O_CREAT | O_CLOEXEC, 0600);
-	if (copy < 0)
+	int live = open(path, O_RDONLY | O_CLOEXEC);
+	if (live < 0 || fstat(live, &status) != 0)
 		give_up("opening", path);
-	while ((n = pread(live, buffer, sizeof buffer, at)) > 0) {
-		if (pwrite(copy, buffer, (size_t)n, at) != n)
-			give_up("writing", path);
-		at += n;
+	if (status.st_nlink > 0) { /* else it has no name to be found by any more */
+		int copy = open_inode(status.st_ino, path);
+		while ((n = pread(live, buffer, sizeof buffer, at)) > 0) {
+			if (pwrite(copy, buffer, (size_t)n, at) != n)
+				give_up("writing what was synced of", path);
+			at += n;
+		}
+		if (n < 0 || ftruncate(copy, at) != 0 || close(copy) != 0)
+			give_up("copying", path);
 	}
-	if (n < 0 || ftruncate(copy, at) != 0 || close(copy) != 0)
-		give_up("copying", name);
+	close(live);
 }
 
 /* Makes one name of the disk hold the file that it has in the data folder. */
@@ -90,15 +112,13 @@ static void sync_name(const char *name)
 	snprintf(live, sizeof live, "%s/%s", folder, name);
 	if (stat(live, &status) != 0) {
 		if (errno == ENOENT)
-			return; /* another thread took it away just now */
+			return; /* the program took it away just now */
 		give_up("looking at", live);
 	}
 	if (!S_ISREG(status.st_mode) || ends_with(name, "-shm"))
 		return;
+	close(open_inode(status.st_ino, live)); /* empty if never synced */
 	inode_path(inode, status.st_ino);
-	int file = open(inode, O_WRONLY | O_CREAT | O_CLOEXEC, 0600); /* empty if never synced */
-	if (file < 0 || close(file) != 0)
-		give_up("making", inode);
 	snprintf(fresh, sizeof fresh, "%s/fresh", disk);
 	snprintf(path, sizeof path, "%s/name/%s", disk, name);
 	unlink(fresh);
@@ -144,14 +164,10 @@ static void sync_at_start(const char *name)
 	char path[PATH_MAX];
 
 	snprintf(path, sizeof path, "%s/%s", folder, name);
-	int file = open(path, O_RDONLY | O_CLOEXEC);
-	if (file < 0)
-		give_up("opening", path);
-	sync_file(file, name);
-	close(file); /* SQLite holds no lock yet that this would end */
+	sync_file(path);
 }
 
-__attribute__((constructor)) static void start(void)
+static void start(void)
 {
 	char path[PATH_MAX];
 
@@ -173,14 +189,33 @@ __attribute__((constructor)) static void start(void)
 	sync_folder();
 }
 
-/* Tells what is open there, if it is the data folder (an empty name) or lies in it. */
-static int in_folder(int file, char *path, const char **name)
+/* Has the system ask before each sync of this process and of those that come from it. */
+static int listen_to_syncs(void)
 {
-	char link[64];
+	struct sock_filter filter[] = {
+		BPF_STMT(BPF_LD | BPF_W | BPF_ABS, offsetof(struct seccomp_data, nr)),
+		BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K, __NR_fsync, 1, 0),
+		BPF_JUMP(BPF_JMP | BPF_JEQ | BPF_K, __NR_fdatasync, 0, 1),
+		BPF_STMT(BPF_RET | BPF_K, SECCOMP_RET_USER_NOTIF),
+		BPF_STMT(BPF_RET | BPF_K, SECCOMP_RET_ALLOW),
+	};
+	struct sock_fprog program = {sizeof filter / sizeof *filter, filter};
+
+	if (prctl(PR_SET_NO_NEW_PRIVS, 1, 0, 0, 0) != 0)
+		give_up("giving up", "privileges");
+	int listener = (int)syscall(SYS_seccomp, SECCOMP_SET_MODE_FILTER, SECCOMP_FILTER_FLAG_NEW_LISTENER, &program);
+	if (listener < 0)
+		give_up("listening to", "syncs, which needs Linux 5.5 and a sandbox that allows seccomp");
+	return listener;
+}
+
+/* Tells what a thread syncs, if it is the data folder (an empty name) or lies in it. */
+static int in_folder(const char *file, const char **name)
+{
+	static char path[PATH_MAX];
 	size_t n = strlen(folder);
 
-	snprintf(link, sizeof link, "/proc/self/fd/%d", file);
-	ssize_t length = readlink(link, path, PATH_MAX - 1);
+	ssize_t length = readlink(file, path, PATH_MAX - 1);
 	if (length < 0)
 		return 0;
 	path[length] = 0;
@@ -190,48 +225,73 @@ static int in_folder(int file, char *path, const char **name)
 	return 1;
 }
 
-static int sync_any(int file, const char *call)
+/* Syncs what the program is about to, and tells it so. Elsewhere than in the data folder it may itself. */
+static void answer(int listener, pid_t program)
 {
-	char path[PATH_MAX];
+	struct seccomp_notif asked = {0};
+	struct seccomp_notif_resp told = {0};
+	char file[64];
 	const char *name;
 
-	if (!in_folder(file, path, &name)) {
-		int (*real)(int) = (int (*)(int))dlsym(RTLD_NEXT, call);
-		return real(file);
+	if (ioctl(listener, SECCOMP_IOCTL_NOTIF_RECV, &asked) != 0) {
+		if (errno == ENOENT || errno == EINTR)
+			return; /* whoever asked was killed */
+		give_up("hearing of", "a sync");
 	}
-	usleep(SYNC_MICROSECONDS);
-	pthread_mutex_lock(&one_at_a_time);
-	if (*name && syncs_left > 0 && --syncs_left == 0)
-		kill(getpid(), SIGKILL);
-	if (!*name)
-		sync_folder();
-	else if (!loses || !ends_with(name, loses))
-		sync_file(file, name);
-	pthread_mutex_unlock(&one_at_a_time);
-	return 0;
+	snprintf(file, sizeof file, "/proc/%u/fd/%llu", asked.pid, asked.data.args[0]);
+	if (in_folder(file, &name)) {
+		usleep(SYNC_MICROSECONDS);
+		if (*name && syncs_left > 0 && --syncs_left == 0) {
+			kill(program, SIGKILL);
+			return;
+		}
+		if (ioctl(listener, SECCOMP_IOCTL_NOTIF_ID_VALID, &asked.id) != 0)
+			return; /* killed meanwhile: its files may be gone */
+		if (!*name)
+			sync_folder();
+		else if (!loses || !ends_with(name, loses))
+			sync_file(file);
+	} else {
+		told.flags = SECCOMP_USER_NOTIF_FLAG_CONTINUE;
+	}
+	told.id = asked.id;
+	if (ioctl(listener, SECCOMP_IOCTL_NOTIF_SEND, &told) != 0 && errno != ENOENT)
+		give_up("answering", "a sync");
 }
 
-int fsync(int file) { return sync_any(file, "fsync"); }
-
-int fdatasync(int file) { return sync_any(file, "fdatasync"); }
-
-/* A file that is gone frees its inode's number for another, which has nothing on the disk yet. What
- * an unsynced name still holds there stays: it is a link of its own. */
-int unlink(const char *path)
+/* The program becomes this process, so that a signal meets it; what answers it is a child, which ends
+ * once the program's end of a pipe is closed. */
+int main(int argc, char **argv)
 {
-	int (*real)(const char *) = (int (*)(const char *))dlsym(RTLD_NEXT, "unlink");
-	char inode[PATH_MAX];
-	struct stat status;
-	size_t n = strlen(folder);
+	int life[2];
 
-	if (strncmp(path, folder, n) != 0 || path[n] != '/' || stat(path, &status) != 0)
-		return real(path);
-	pthread_mutex_lock(&one_at_a_time);
-	int result = real(path);
-	if (result == 0) {
-		inode_path(inode, status.st_ino);
-		real(inode);
+	if (argc < 2) {
+		fprintf(stderr, "usage: power_cut PROGRAM ARGUMENT...\n");
+		return 2;
 	}
-	pthread_mutex_unlock(&one_at_a_time);
-	return result;
+	start();
+	if (pipe(life) != 0)
+		give_up("making", "a pipe");
+	int listener = listen_to_syncs();
+	pid_t program = getpid();
+	pid_t child = fork();
+	if (child < 0)
+		give_up("starting", "a process");
+	if (child > 0) {
+		close(listener);
+		close(life[0]);
+		execv(argv[1], argv + 1);
+		give_up("running", argv[1]);
+	}
+	close(life[1]);
+	close(STDOUT_FILENO);
+	struct pollfd either[] = {{.fd = listener, .events = POLLIN}, {.fd = life[0]}};
+	for (;;) {
+		if (poll(either, 2, -1) < 0 && errno != EINTR)
+			give_up("waiting for", "a sync");
+		if (either[1].revents)
+			return 0;
+		if (either[0].revents)
+			answer(listener, program);
+	}
 }

@@ -44,14 +44,23 @@ func App(root string, log io.Writer) (fs.FS, error) {
 		return nil, err
 	}
 	if stale {
-		if err := Packages(web, log); err != nil {
+		if err := Anew(root, log); err != nil {
 			return nil, err
-		}
-		if err := build(web, log); err != nil {
-			return nil, fmt.Errorf("building the web app: %w", err)
 		}
 	}
 	return os.DirFS(filepath.Join(web, "dist")), nil
+}
+
+// Anew builds the web app below root, stale or not.
+func Anew(root string, log io.Writer) error {
+	web := filepath.Join(root, "webapp")
+	if err := Packages(web, log); err != nil {
+		return err
+	}
+	if err := build(web, log); err != nil {
+		return fmt.Errorf("building the web app: %w", err)
+	}
+	return nil
 }
 
 // build dates what it built at its start: a source saved meanwhile is newer.

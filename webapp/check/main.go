@@ -59,6 +59,7 @@ func steps(root, web, binary string) []step {
 	return []step{
 		{"go vet", run(root, "go", "vet", "./...")},
 		{"go test", run(root, "go", "test", "./...")},
+		{"go test without cgo, as in a release", withoutC(run(root, "go", "test", "./server/store", "./server"))},
 		{"web packages", func() error { return build.Packages(web, os.Stdout) }},
 		{"types", run(web, "npm", "run", "--silent", "types")},
 		{"unit tests", run(web, "npm", "run", "--silent", "unit")},
@@ -66,6 +67,15 @@ func steps(root, web, binary string) []step {
 		{"server", run(root, "go", "build", "-o", binary, "./server")},
 		{"phone against server", run(web, "npm", "run", "--silent", "proxy")},
 		{"browser tests", func() error { return browserTests(web) }},
+	}
+}
+
+// withoutC does something where Go takes no C compiler.
+func withoutC(do func() error) func() error {
+	return func() error {
+		os.Setenv("CGO_ENABLED", "0")
+		defer os.Unsetenv("CGO_ENABLED")
+		return do()
 	}
 }
 

@@ -39,6 +39,11 @@ const pages: readonly [string, (page: Page) => Promise<void>][] = [
   ['taking care', (page) => go(page, 'row/care')],
   ['the shed', (page) => go(page, 'shed')],
   ['settings', (page) => go(page, 'shed/settings')],
+  ['about', async (page) => {
+    await go(page, 'shed/about')
+    await page.getByText('preact', { exact: true }).click()
+    await page.getByText(/^LICENSE:/).waitFor()
+  }],
   ['the beds', (page) => go(page, 'beds')],
   ['a bed', async (page) => {
     await go(page, 'beds')
@@ -108,6 +113,25 @@ describe('Spanish', () => {
     await phone.page.goto(shed.url)
     await phone.page.getByRole('heading', { name: '¿Qué cama?' }).waitFor()
     expect(await phone.page.evaluate(() => document.documentElement.lang)).toBe('es')
+  })
+})
+
+describe('about', () => {
+  it('lists what is in the program and shows its licence, and says in words that the shed is out of reach', async () => {
+    const phone = await phones.add()
+    await phone.page.goto(shed.url)
+    await sayWho(phone.page)
+    await readyForField(phone.page)
+    await go(phone.page, 'shed/settings')
+    await phone.page.getByRole('link', { name: 'About Corymb' }).click()
+    await phone.page.getByText('gorm.io/gorm', { exact: true }).waitFor()
+    await phone.page.getByText(/atkinson-hyperlegible/).click()
+    await phone.page.getByText(/SIL OPEN FONT LICENSE/).first().waitFor()
+    await shed.kill()
+    await phone.page.reload()
+    await phone.page.getByText('it is out of reach or did not answer', { exact: false }).waitFor()
+    await shed.start()
+    await phone.page.getByText('gorm.io/gorm', { exact: true }).waitFor()
   })
 })
 

@@ -23,7 +23,10 @@ export function Settings() {
       <div class="page">
         <div class="columns">
           <div><PersonSetting /><DeviceSettings /></div>
-          <div><FarmSettings /></div>
+          <div>
+            <FarmSettings />
+            <a class="btn quiet" href={href('shed', 'about')}>{t('about.title')}</a>
+          </div>
         </div>
       </div>
     </>

@@ -7,6 +7,7 @@ import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { href, route } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
+import { AboutPage } from './AboutPage'
 import { BenchDay } from './BenchDay'
 import { BenchEntry } from './BenchEntry'
 import { Bench } from './bench'
@@ -21,6 +22,7 @@ export function ShedPlace() {
   const may = useRights()
   if (route.value[1] === 'settings') return <Settings />
   if (route.value[1] === 'devices') return <DevicesPage />
+  if (route.value[1] === 'about') return <AboutPage />
   return (
     <>
       <PageHead title={t('place.shed')}>
