@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"net/netip"
@@ -39,6 +40,12 @@ type gate struct {
 
 func openGate(t *testing.T) *gate {
 	t.Helper()
+	return openGateTo(t, slog.New(slog.DiscardHandler))
+}
+
+// openGateTo is one that logs.
+func openGateTo(t *testing.T, logger *slog.Logger) *gate {
+	t.Helper()
 	g := &gate{
 		t: t, now: time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC),
 		persons: map[string]string{}, devices: map[string]string{}, cookies: map[string]string{},
@@ -51,7 +58,7 @@ func openGate(t *testing.T) *gate {
 	t.Cleanup(func() { _ = s.Close() })
 	g.store, g.desk = s, joining.New(s, clock)
 	g.Handler = handler(t, newGround(), func(c *httpapi.Config) {
-		c.Farm, c.Desk, c.Roster, c.Now = s, g.desk, s, clock
+		c.Farm, c.Desk, c.Roster, c.Now, c.Logger = s, g.desk, s, clock, logger
 		c.Intake = changelog.Intake{Standing: s.Standing, Append: s.Append}
 		c.Came = func(*http.Request) httpapi.Came {
 			return httpapi.Came{From: netip.MustParseAddr("192.168.7.31"), Secure: g.secure, AtDesk: g.atDesk}
