@@ -15,7 +15,7 @@ const policy = "default-src 'self'; img-src 'self' blob: data:; object-src 'none
 
 // features are the powers of a browser that a page of the farm may ask for: the camera. What else Corymb
 // uses (sound, a screen that stays awake) needs no leave and is left as browsers have it.
-const features = "camera=(self), bluetooth=(), display-capture=(), geolocation=(), hid=(), microphone=(), " +
+const features = "camera=(self), display-capture=(), geolocation=(), hid=(), microphone=(), " +
 	"midi=(), payment=(), serial=(), usb=()"
 
 // secure sets the headers that every answer carries.

@@ -20,6 +20,10 @@ import (
 	"corymb/server/joining"
 )
 
+// clearing would take from a phone what it has not sent yet: it must be in no answer, least of all to one
+// that leaves.
+const clearing = "Clear-Site-Data"
+
 func TestEveryAnswerIsGuarded(t *testing.T) {
 	g := fullGate(t)
 	unknown := func(w http.ResponseWriter, r *http.Request) {
@@ -41,6 +45,7 @@ func TestEveryAnswerIsGuarded(t *testing.T) {
 		{"a role that may not", "ben", "GET", "/api/devices", nil},
 		{"a slash too many", "ana", "GET", "/api/farm/", nil},
 		{"another host", "ana", "GET", "/api/farm", unknown},
+		{"another site", "ana", "POST", "/api/leave", nil},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
@@ -67,7 +72,7 @@ func TestEveryAnswerIsGuarded(t *testing.T) {
 				t.Errorf("the policy is %s", policy)
 			}
 			for name := range w.Header() {
-				if strings.HasPrefix(name, "Access-Control-") || name == "Server" || name == "X-Powered-By" {
+				if strings.HasPrefix(name, "Access-Control-") || name == "Server" || name == "X-Powered-By" || name == clearing {
 					t.Errorf("it tells %s: %s", name, w.Header().Get(name))
 				}
 			}

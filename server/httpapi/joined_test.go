@@ -266,6 +266,9 @@ func TestLeaving(t *testing.T) {
 	if w.Code != 204 || w.Result().Cookies()[0].MaxAge >= 0 || !slices.Contains(g.hung, g.devices["ben"]) {
 		t.Errorf("%d %s, cookies %v, hung up on %v", w.Code, w.Body, w.Result().Cookies(), g.hung)
 	}
+	if w.Header().Get(clearing) != "" {
+		t.Error("who leaves loses what was not sent")
+	}
 	if w := g.ask("ben", "GET", "/api/me", ""); w.Code != 401 {
 		t.Errorf("who left is still there: %d", w.Code)
 	}

@@ -28,7 +28,7 @@ const (
 	// policy lets a page load its style and pictures, and run nothing.
 	policy = "default-src 'none'; style-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
 	// features are the powers of a browser that a page may ask for: none of those that matter.
-	features = "camera=(), bluetooth=(), display-capture=(), geolocation=(), hid=(), microphone=(), midi=(), payment=(), serial=(), usb=()"
+	features = "camera=(), display-capture=(), geolocation=(), hid=(), microphone=(), midi=(), payment=(), serial=(), usb=()"
 )
 
 var (
