@@ -110,10 +110,13 @@ func (s *server) beforeApp(app http.Handler) (http.Handler, error) {
 	})
 	plain := door.Plain(app, p.Explain(), door.Trusted(nil))
 	return p.Before(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if r.TLS != nil {
+		switch {
+		case r.TLS != nil:
 			secure.ServeHTTP(w, r)
-			return
+		case isLoopback(hostOf(r.Host)):
+			plain.ServeHTTP(w, r)
+		default: // also from this machine, for which the system may know the farm's name too
+			p.Explain().ServeHTTP(w, r)
 		}
-		plain.ServeHTTP(w, r)
 	})), nil
 }

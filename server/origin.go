@@ -62,8 +62,8 @@ func (s *server) sayWhere() {
 	if code, err := found.QR(s.firstStep()); err == nil {
 		fmt.Fprintf(s.out, "\nA phone begins here: %s\n\n%s\n", s.firstStep(), code.Terminal())
 	}
-	if s.site.certs != nil {
-		fmt.Fprintf(s.out, "It may compare the fingerprint of the farm's authority: %s\n", pages.Fingerprint(s.site.certs.Authority()))
+	if _, fingerprint := s.trust(); fingerprint != "" {
+		fmt.Fprintf(s.out, "There, compare the fingerprint of the farm's authority: %s\n", fingerprint)
 	}
 	fmt.Fprintf(s.out, "Phones come to %s\n", s.origin)
 	s.sayIfNotFound()
@@ -82,10 +82,17 @@ func (s *server) sayIfNotFound() {
 
 // firstStep is where a phone goes first: to learn to trust the farm, where it must.
 func (s *server) firstStep() string {
+	link, _ := s.trust()
+	return firstOf(link, s.origin)
+}
+
+// trust is where a phone learns to trust the farm's own authority, and its fingerprint; empty for none.
+func (s *server) trust() (link, fingerprint string) {
 	if s.site.certs == nil {
-		return s.origin
+		return "", ""
 	}
-	return strings.Replace(s.origin, "https://", "http://", 1) + pages.TrustPath
+	link = strings.Replace(s.origin, "https://", "http://", 1) + pages.TrustPath
+	return link, pages.Fingerprint(s.site.certs.Authority())
 }
 
 // pages are those for phones that do not have the app yet.

@@ -112,7 +112,9 @@ func TestWhoReachesTheApp(t *testing.T) {
 		{"a phone fetches the authority", false, phone, named, "/authority.crt", nil, "authority"},
 		{"this machine by plain http", false, desk, "127.0.0.1:" + port, "/", nil, "the app"},
 		{"this machine by another of its names", false, desk, "localhost:" + port, "/", nil, "the app"},
-		{"a name that was made to lead to this machine", false, desk, "evil.example:" + port, "/", nil, `"code":"host"`},
+		{"a name that was made to lead to this machine", false, desk, "evil.example:" + port, "/", nil, "page"},
+		{"records under a name that was made to lead to this machine", false, desk, "evil.example:" + port, "/api/me", nil, "page"},
+		{"this machine by plain http under the farm's name", false, desk, named, "/", nil, "page"},
 	}
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {

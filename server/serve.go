@@ -17,6 +17,7 @@ import (
 	"corymb/server/httpapi"
 	"corymb/server/joining"
 	"corymb/server/live"
+	"corymb/server/photos"
 	"corymb/server/store"
 )
 
@@ -55,8 +56,12 @@ func serve(ctx context.Context, where place, data string, out io.Writer, fill fi
 	if farm.Restored() {
 		fmt.Fprintln(out, "The database is an older copy than it was. Phones will read it anew and send again what it lacks.")
 	}
+	kept, err := photos.Open(data, photos.UsualLimits(), time.Now)
+	if err != nil {
+		return errors.Join(err, farm.Close())
+	}
 	s := &server{
-		farm: farm, desk: joining.New(farm, time.Now), app: app, out: out,
+		farm: farm, desk: joining.New(farm, time.Now), photos: kept, app: app, out: out,
 		logger: slog.New(slog.NewTextHandler(os.Stderr, nil)),
 	}
 	if fill != nil {
@@ -75,6 +80,7 @@ func serve(ctx context.Context, where place, data string, out io.Writer, fill fi
 type server struct {
 	farm   *store.Store
 	desk   *joining.Desk
+	photos *photos.Photos
 	app    appDir
 	out    io.Writer
 	logger *slog.Logger
@@ -122,8 +128,8 @@ func (s *server) makeHandler() error {
 	app, err := httpapi.New(httpapi.Config{
 		Farm: s.farm, Desk: s.desk, Roster: s.farm, Came: s.came,
 		Sync: s.phones, Connected: s.phones.Connected, HangUp: s.hangUp,
-		Origin: func() string { return s.origin }, QR: rowsOfQR,
-		Ages: fitAges, App: s.app, Version: version(),
+		Origin: func() string { return s.origin }, QR: rowsOfQR, Trust: s.trust,
+		Photos: s.photos, Ages: fitAges, App: s.app, Version: version(),
 		Intake: changelog.Intake{Standing: s.farm.Standing, Append: s.phones.Take},
 		Hosts:  s.isCalled, Now: time.Now, Logger: s.logger,
 	})

@@ -11,7 +11,7 @@ import (
 )
 
 // webMayImport lists what each folder of webapp/src may import of the others. Places never import
-// each other; the log is pure.
+// each other; the log is pure. The notebook is told of the shed's door, so that sync knows no page.
 var webMayImport = map[string][]string{
 	"messages": {"crop"},
 	"crop":     {"log"},
@@ -20,10 +20,11 @@ var webMayImport = map[string][]string{
 	"sync":     {"crop", "log", "db"},
 	"ui":       {"crop", "log", "sync", "messages"},
 	"row":      {"crop", "log", "sync", "db", "ui", "messages"},
-	"shed":     {"crop", "log", "sync", "db", "ui", "messages"},
+	"join":     {"crop", "log", "sync", "ui", "messages"},
+	"shed":     {"crop", "log", "sync", "db", "ui", "messages", "join"},
 	"beds":     {"crop", "log", "sync", "db", "ui", "messages"},
 	"sw":       {},
-	"app":      {"row", "shed", "beds", "crop", "log", "sync", "db", "ui", "messages", "sw"},
+	"app":      {"row", "shed", "beds", "join", "crop", "log", "sync", "db", "ui", "messages", "sw"},
 }
 
 var (

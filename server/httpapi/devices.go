@@ -155,10 +155,26 @@ func (config Config) postInvitation(c *gin.Context) {
 		config.failed(c, "the QR code of an invitation was not made", err)
 		return
 	}
+	trust, err := config.trustFirst()
+	if err != nil {
+		config.failed(c, "the QR code of the way to trust the farm was not made", err)
+		return
+	}
 	c.JSON(http.StatusOK, gin.H{
 		"id": invitation.ID, "code": joining.ShownCode(code), "link": link, "role": invitation.Role,
-		"expires": timeTold(invitation.Expires), "qr": rows,
+		"expires": timeTold(invitation.Expires), "qr": rows, "trust": trust,
 	})
+}
+
+// trustFirst is what comes before joining for a phone that does not trust the farm's own authority; nil
+// where it has none.
+func (config Config) trustFirst() (any, error) {
+	link, fingerprint := config.Trust()
+	if link == "" {
+		return nil, nil
+	}
+	rows, err := config.QR(link)
+	return gin.H{"link": link, "fingerprint": fingerprint, "qr": rows}, err
 }
 
 // deleteInvitation answers DELETE /api/invitations/:id.

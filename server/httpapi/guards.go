@@ -33,8 +33,8 @@ func secure(c *gin.Context) {
 	}
 }
 
-// ownPages refuses what a page of another site sends to be done.
-func (config Config) ownPages(c *gin.Context) {
+// onlyOwnPages refuses what a page of another site has a browser send.
+func (config Config) onlyOwnPages(c *gin.Context) {
 	err := http.NewCrossOriginProtection().Check(c.Request)
 	if err != nil || config.isPlainPage(c.Request) {
 		config.events.ofAnotherSite(c)

@@ -1,5 +1,5 @@
 // Package httpapi answers everything over HTTP that is not the change log itself: what the farm is,
-// what its model says, and the web app.
+// what its model says, its photos, and the web app.
 package httpapi
 
 import (
@@ -42,14 +42,20 @@ type Config struct {
 	HangUp    func(device string)                 // ends those of a device; of all where it is empty
 	Origin    func() string                       // under which phones know the farm
 	QR        func(text string) ([]string, error) // rows of 0 and 1, without the margin
+	// Trust is where a phone learns to trust the farm's own authority, and that one's fingerprint; empty
+	// where there is none.
+	Trust func() (link, fingerprint string)
 
 	Ages    AgesFunc
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
-	App     fs.FS            // the built web app; nil for none
+	Photos  Photos
+	App     fs.FS // the built web app; nil for none
 	Version string
 	Hosts   func(host string) bool // names under which this server may be called, without the port
 	Now     func() time.Time
 	Logger  *slog.Logger
+
+	PiecePatience time.Duration // how long a piece of a photo may take to come; 0 for a minute
 
 	events *events
 }
@@ -83,7 +89,7 @@ func New(config Config) (http.Handler, error) {
 
 // addAPI adds what answers in JSON. Nothing but joining is open to whoever has not joined.
 func (config Config) addAPI(router *gin.Engine) {
-	open := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-store") }, config.ownPages)
+	open := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-store") }, config.onlyOwnPages)
 	open.POST("/join", config.postJoin)
 
 	everybody := open.Group("", config.joined)
@@ -91,9 +97,11 @@ func (config Config) addAPI(router *gin.Engine) {
 	everybody.POST("/leave", config.postLeave)
 	everybody.GET("/farm", config.getFarm)
 	everybody.GET("/ages", newAges(config).get)
+	config.photoReading(everybody)
 
 	writers := everybody.Group("", config.only(access.Owner, access.Crew))
 	writers.POST("/unsent", fewAtOnce(mostFilesAtOnce), config.postUnsent)
+	config.photoWriting(writers)
 
 	owners := everybody.Group("", config.only(access.Owner))
 	owners.GET("/devices", config.getDevices)

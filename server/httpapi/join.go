@@ -54,7 +54,7 @@ func (config Config) postJoin(c *gin.Context) {
 	}
 	config.events.joined(joined.Device, grant.Role, came.From)
 	config.HangUp(joined.Device.ID) // its line, if it has one, was another's
-	config.tellMe(c, joined.Device, grant.Role, joined.Member.Name)
+	config.tellMe(c, joined.Device, grant, joined.Member.Name)
 }
 
 func (config Config) notLetIn(c *gin.Context, err error) {

@@ -129,11 +129,11 @@ func deviceOf(c *gin.Context) access.Device {
 func (config Config) getMe(c *gin.Context) {
 	token := TokenOf(c.Request, config.Farm.Farm(), config.Came(c.Request).Secure)
 	config.setToken(c, token)
-	config.tellMe(c, deviceOf(c), grantOf(c).Role, "")
+	config.tellMe(c, deviceOf(c), grantOf(c), "")
 }
 
-// tellMe answers with who a device is. invited is the person's name as the invitation had it.
-func (config Config) tellMe(c *gin.Context, device access.Device, role access.Role, invited string) {
+// tellMe answers with who a device is, and in whose name only an owner may write. invited is the person's name as the invitation had it.
+func (config Config) tellMe(c *gin.Context, device access.Device, grant access.Grant, invited string) {
 	id := config.Farm.Farm()
 	f, err := config.farmAnd(c.Request.Context(), device.Person)
 	if err != nil {
@@ -146,7 +146,7 @@ func (config Config) tellMe(c *gin.Context, device access.Device, role access.Ro
 	}
 	c.JSON(http.StatusOK, gin.H{
 		"farm": id, "farm_name": f.Name, "made_up": f.MadeUp, "person": device.Person, "name": name,
-		"role": role, "device": device.ID,
+		"role": grant.Role, "owners": append([]string{}, grant.Owners...), "device": device.ID,
 	})
 }
 

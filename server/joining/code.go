@@ -10,13 +10,14 @@ const (
 	// codeLetters leaves out what is easily taken for another, read or said: 0 and O, 1, I and L, 2 and
 	// Z, 5 and S, 8 and B, U and V.
 	codeLetters = "34679ACDEFGHJKMNPQRTWXY"
-	codeLength  = 8
+	// codeLength is what a person can type: some 36 bits, which do for ten minutes in which few may be tried.
+	codeLength = 8
+	// firstCodeLength comes as a link: some 108 bits, which do for ever.
+	firstCodeLength = 24
 )
 
-// newCode is a code that a person can type: some 36 bits, which do for ten minutes in which few may be
-// tried.
-func newCode() string {
-	code := make([]byte, codeLength)
+func newCode(length int) string {
+	code := make([]byte, length)
 	for i := range code {
 		n, _ := rand.Int(rand.Reader, big.NewInt(int64(len(codeLetters)))) // it does not fail, see newToken
 		code[i] = codeLetters[n.Int64()]
@@ -24,14 +25,13 @@ func newCode() string {
 	return string(code)
 }
 
-// lookalikes are what people type for a letter that a code may have. What a code never has and nothing in
-// it looks like stays, and fits no code.
-var lookalikes = strings.NewReplacer(" ", "", "-", "", "\u2013", "", "\u2014", "", ".", "", "\t", "")
+// between are what people put between the letters of a code.
+var between = strings.NewReplacer(" ", "", "-", "", "\u2013", "", "\u2014", "", ".", "", "\t", "")
 
 // NormalCode is a code as it was made, however it was typed: small letters, blanks and dashes do not
 // matter.
 func NormalCode(typed string) string {
-	return lookalikes.Replace(strings.ToUpper(strings.TrimSpace(typed)))
+	return between.Replace(strings.ToUpper(strings.TrimSpace(typed)))
 }
 
 // ShownCode is a code in two halves, which are easier to type.

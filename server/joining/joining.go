@@ -8,7 +8,6 @@ import (
 	"encoding/base64"
 	"fmt"
 	"net/netip"
-	"strings"
 	"sync"
 	"time"
 
@@ -122,7 +121,7 @@ func (d *Desk) Invite(ctx context.Context, person, name string, role access.Role
 			role = m.Role
 		}
 	}
-	code = newCode()
+	code = newCode(codeLength)
 	invitation = access.Invitation{ID: uuid.NewString(), Person: person, Name: name, Role: role, Expires: d.now().Add(ExpiresIn)}
 	return code, invitation, d.records.Invite(ctx, invitation, access.DigestOf(code))
 }
@@ -155,7 +154,7 @@ func (d *Desk) redeem(ctx context.Context, asks Asks) (access.Member, error) {
 	if !d.tries.allow(asks.From) {
 		return access.Member{}, tooManyCode
 	}
-	if member, ok := d.takeFirst(asks.Code); ok {
+	if member, ok := d.takeFirst(code); ok {
 		return member, nil
 	}
 	invitation, ok, err := d.records.Redeem(ctx, access.DigestOf(code))
@@ -222,7 +221,7 @@ func (d *Desk) FirstOwner(ctx context.Context) (code string, err error) {
 	if owners > 1 {
 		member = access.Member{Person: uuid.NewString(), Role: access.Owner}
 	}
-	code = newToken()
+	code = newCode(firstCodeLength)
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.first = &firstOwner{access.DigestOf(code), member}
@@ -232,7 +231,7 @@ func (d *Desk) FirstOwner(ctx context.Context) (code string, err error) {
 func (d *Desk) takeFirst(code string) (access.Member, bool) {
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if d.first == nil || access.DigestOf(strings.TrimSpace(code)) != d.first.code {
+	if d.first == nil || access.DigestOf(code) != d.first.code {
 		return access.Member{}, false
 	}
 	member := d.first.member

@@ -58,9 +58,7 @@ describe.each([
   it('axe-core finds nothing on any page', async () => {
     const phone = await phones.add({ size, dark })
     await phone.page.goto(shed.url)
-    await phone.page.getByRole('button', { name: 'Maren', exact: true }).waitFor()
     const found: Record<string, string[]> = {}
-    found['who are you'] = await violations(phone.page)
     await sayWho(phone.page)
     for (const [name, reach] of pages) {
       await reach(phone.page)
@@ -108,7 +106,7 @@ describe('Spanish', () => {
   it('speaks the language of the device from the first screen on', async () => {
     const phone = await phones.add({ locale: 'es-MX' })
     await phone.page.goto(shed.url)
-    await phone.page.getByRole('heading', { name: '¿Quién es usted?' }).waitFor()
+    await phone.page.getByRole('heading', { name: '¿Qué cama?' }).waitFor()
     expect(await phone.page.evaluate(() => document.documentElement.lang)).toBe('es')
   })
 })

@@ -20,6 +20,7 @@ export interface PhoneOptions {
   readonly size?: { readonly width: number; readonly height: number }
   readonly dark?: boolean
   readonly locale?: string
+  readonly userAgent?: string
 }
 
 export const phoneSize = { width: 360, height: 740 }
@@ -50,7 +51,7 @@ export class Phones {
   }
 }
 
-function launching(): LaunchOptions {
+export function launching(): LaunchOptions {
   const executablePath = process.env['CORYMB_CHROMIUM']
   if (executablePath === undefined) {
     throw new Error('CORYMB_CHROMIUM names no browser: run the browser tests through go run ./webapp/check')
@@ -62,12 +63,13 @@ function launching(): LaunchOptions {
   return { executablePath, args }
 }
 
-function looking({ size, dark, locale }: PhoneOptions): BrowserContextOptions {
+function looking({ size, dark, locale, userAgent }: PhoneOptions): BrowserContextOptions {
   return {
     viewport: size ?? phoneSize,
     colorScheme: dark ? 'dark' : 'light',
     locale: locale ?? 'en-GB',
     reducedMotion: 'reduce',
+    ...(userAgent !== undefined && { userAgent }),
   }
 }
 

@@ -22,21 +22,27 @@ export function scratchFolder(purpose: string): string {
   return mkdtempSync(join(tmpdir(), `corymb-${purpose}-`))
 }
 
-/**
- * Opens a shed on data of its own, or on a folder that the caller keeps. Where the folder that it runs
- * in is outside of a checkout, it serves the app that it carries and builds none.
- */
-export async function openShed(command: 'serve' | 'demo', folder?: string, cwd = process.cwd()): Promise<Shed> {
-  const binary = process.env['CORYMB_BINARY']
+export interface ShedOptions {
+  /** A folder that the caller keeps; one of its own unless told. */
+  readonly data?: string
+  /** The folder that it runs in: outside of a checkout it serves the app that it carries and builds none. */
+  readonly cwd?: string
+  readonly flags?: readonly string[]
+  readonly binary?: string
+}
+
+/** Opens a shed. */
+export async function openShed(command: 'serve' | 'demo', options: ShedOptions = {}): Promise<Shed> {
+  const binary = options.binary ?? process.env['CORYMB_BINARY']
   if (binary === undefined) {
     throw new Error('CORYMB_BINARY names no server: run the browser tests through go run ./webapp/check')
   }
-  const data = folder ?? scratchFolder('shed')
+  const data = options.data ?? scratchFolder('shed')
   let child: ChildProcess | undefined
   let port = 0
   const start = async () => {
-    child = spawn(binary, [command, '-listen', `127.0.0.1:${port}`, '-data', data], {
-      stdio: ['ignore', 'pipe', 'inherit'], cwd,
+    child = spawn(binary, [command, '-listen', `127.0.0.1:${port}`, '-data', data, ...(options.flags ?? [])], {
+      stdio: ['ignore', 'pipe', 'inherit'], cwd: options.cwd ?? process.cwd(),
     })
     port = await listeningPort(child)
   }
@@ -58,7 +64,7 @@ export async function openShed(command: 'serve' | 'demo', folder?: string, cwd =
     kill,
     async close() {
       await kill()
-      if (folder === undefined) rmSync(data, { recursive: true, force: true })
+      if (options.data === undefined) rmSync(data, { recursive: true, force: true })
     },
   }
 }
@@ -68,7 +74,7 @@ function listeningPort(child: ChildProcess): Promise<number> {
     let said = ''
     child.stdout?.on('data', (chunk: Buffer) => {
       said += chunk.toString()
-      const found = /http:\/\/127\.0\.0\.1:(\d+)/.exec(said)
+      const found = /^Corymb is at http:\/\/127\.0\.0\.1:(\d+)/m.exec(said)
       if (found?.[1] !== undefined) resolve(Number(found[1]))
     })
     child.once('exit', (code) => reject(new Error(`the server ended with ${code}; it said: ${said}`)))

@@ -6,10 +6,13 @@ import type { Page } from 'playwright-core'
 /** A bed of the made-up farm that has plants to count on any day of the year. */
 export const countedBed = 'Elder'
 
-/** Waits for the farm, and says who counts here. */
+/** Waits for the farm, which the demo lets any phone join, and says who counts here. */
 export async function sayWho(page: Page, name = 'Maren'): Promise<void> {
-  await page.getByRole('button', { name, exact: true }).click()
   await page.getByRole('navigation').first().waitFor()
+  await go(page, 'shed/settings')
+  await page.getByRole('button', { name, exact: true }).click()
+  await page.getByRole('button', { name, exact: true, pressed: true }).waitFor()
+  await go(page, 'row')
 }
 
 /** Waits until the app says that it works with no signal. */

@@ -120,5 +120,5 @@ export class Phone {
 }
 
 function deviceOf(id: string, person: PersonID, farm: FarmID): Device {
-  return { id, farm, person, setFarm: async () => {}, setPerson: async () => {}, close: () => {} }
+  return { id, farm, person, member: undefined, setPerson: async () => {}, setMember: async () => {}, close: () => {} }
 }

@@ -43,7 +43,7 @@ export class Sheds {
 
 async function open(): Promise<Standing> {
   const data = scratchFolder('proxy')
-  const shed = await openShed('serve', data, data)
+  const shed = await openShed('serve', { data, cwd: data })
   const { farm } = (await (await fetch(`${shed.url}/api/farm`)).json()) as { farm: FarmID }
   return { shed, farm, data, seeds: [] }
 }

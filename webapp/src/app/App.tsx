@@ -1,37 +1,50 @@
 // From nothing to an open notebook, a farm in it, and a person: then the places.
 
 import { useEffect, useState } from 'preact/hooks'
+import { doorOf } from '../join/door'
+import { JoinPage } from '../join/JoinPage'
+import { labelHere } from '../join/label'
+import { broughtCode } from '../join/link'
 import { t } from '../messages/messages'
 import type { Notebook } from '../sync/notebook'
-import { openNotebook } from '../sync/open'
+import { type Opened, openNotebook } from '../sync/open'
 import { readDevice } from '../ui/device'
 import { NotebookContext } from '../ui/notebook'
+import { go, route } from '../ui/route'
+import { Welcome } from '../ui/Welcome'
+import { FirstOwner, isNameless } from './FirstOwner'
 import { type Problem, problemOf } from './problem'
 import { ProblemPage } from './ProblemPage'
 import { Shell } from './Shell'
-import { Welcome } from './Welcome'
-import { WhoAreYou } from './WhoAreYou'
+
+const door = doorOf(labelHere, () => broughtCode.peek() !== '')
+
+type Open = Opened | { readonly notebook?: undefined; readonly problem: 'taken_over' }
 
 export function App() {
-  const [notebook, setNotebook] = useState<Notebook | undefined>(undefined)
-  const [problem, setProblem] = useState<Problem | undefined>(undefined)
+  const [opened, setOpened] = useState<Open | undefined>(undefined)
   const open = async (takeOver: boolean) => {
-    setProblem(undefined)
-    setNotebook(undefined)
-    const opened = await openNotebook({ takeOver, onLost: () => setProblem('taken_over') })
-    if (opened.problem !== undefined) return setProblem(opened.problem)
-    readDevice(opened.notebook)
-    setNotebook(opened.notebook)
+    setOpened(undefined)
+    const now = await openNotebook({ door, takeOver, onLost: () => setOpened({ problem: 'taken_over' }) })
+    if (now.notebook) readDevice(now.notebook)
+    setOpened(now)
   }
   useEffect(() => { void open(false) }, [])
 
-  if (problem !== undefined) return <ProblemPage problem={problem} onRetry={() => retry(problem, open)} />
-  if (!notebook) return <p class="welcome small" role="status">{t('opening')}</p>
-  return (
-    <NotebookContext.Provider value={notebook}>
-      <Opened notebook={notebook} />
-    </NotebookContext.Provider>
-  )
+  if (opened === undefined) return <p class="welcome small" role="status">{t('opening')}</p>
+  if (opened.notebook) {
+    return (
+      <NotebookContext.Provider value={opened.notebook}>
+        <WithNotebook notebook={opened.notebook} />
+      </NotebookContext.Provider>
+    )
+  }
+  if (opened.problem === 'join' || opened.problem === 'withdrawn') {
+    const { device, problem, emptied } = opened
+    return <JoinPage door={door} device={device} why={problem} emptied={emptied} onDone={() => { go('row'); void open(false) }} />
+  }
+  const { problem } = opened
+  return <ProblemPage problem={problem} onRetry={() => retry(problem, open)} />
 }
 
 function retry(problem: Problem, open: (takeOver: boolean) => Promise<void>): void {
@@ -39,8 +52,14 @@ function retry(problem: Problem, open: (takeOver: boolean) => Promise<void>): vo
   else void open(problem === 'other_tab' || problem === 'taken_over')
 }
 
-function Opened({ notebook }: { readonly notebook: Notebook }) {
+function WithNotebook({ notebook }: { readonly notebook: Notebook }) {
   const { levelAt, progress } = notebook.sync.value
+  const barred = notebook.barred.value
+  const stranger = notebook.person.value === '' || (levelAt === 0 && barred !== undefined)
+  if (route.value[0] === 'join' || stranger) {
+    const why = stranger ? barred ?? 'join' : barred
+    return <JoinPage door={door} device={notebook.device} why={why} notebook={notebook} onDone={() => go('row')} />
+  }
   const problem = problemOf(notebook.sync.value, notebook.storage.value)
   if (problem !== undefined) return <ProblemPage problem={problem} onRetry={() => notebook.tryAgain()} />
   if (levelAt === 0) {
@@ -50,5 +69,6 @@ function Opened({ notebook }: { readonly notebook: Notebook }) {
       </Welcome>
     )
   }
-  return notebook.person.value === '' ? <WhoAreYou /> : <Shell />
+  const member = notebook.member.value
+  return member && isNameless(notebook) ? <FirstOwner person={member.person} /> : <Shell />
 }

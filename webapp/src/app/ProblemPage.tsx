@@ -2,7 +2,7 @@
 
 import { t } from '../messages/messages'
 import type { Problem } from './problem'
-import { Welcome } from './Welcome'
+import { Welcome } from '../ui/Welcome'
 
 interface ProblemPageProps {
   readonly problem: Problem

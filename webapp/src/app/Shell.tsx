@@ -11,6 +11,7 @@ import { useNotebook } from '../ui/notebook'
 import { route } from '../ui/route'
 import { wide } from '../ui/wide'
 import { Bar, type Place, places } from './Bar'
+import { BarredLine } from './BarredLine'
 import { lookForUpdate } from './field'
 import { ReadySign } from './ReadySign'
 import { StorageLine } from './StorageLine'
@@ -45,6 +46,7 @@ export function Shell() {
       <Bar at={at} />
       <main>
         <UpdateBanner walking={at === 'row'} />
+        {at !== 'shed' && <BarredLine />}
         {at !== 'shed' && <StorageLine />}
         {notebook.farm.value.madeUp && !wide.value && <p class="made-up">{t('made_up')}</p>}
         <Page />

@@ -9,7 +9,9 @@ import { href } from '../ui/route'
 
 export function StorageLine() {
   const notebook = useNotebook()
-  const trouble = notebook.storage.value.find((one) => matters(one, notebook.sync.value))
+  // That nothing is sent at all is said already, and weighs more than what the browser may do.
+  const said = notebook.barred.value !== undefined
+  const trouble = notebook.storage.value.find((one) => !(said && one === 'not_persistent') && matters(one, notebook.sync.value))
   if (trouble === undefined) return null
   return (
     <p class={`note ${isLoss(trouble) ? 'stop' : 'warn'}`} role="status">

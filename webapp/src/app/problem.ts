@@ -1,8 +1,9 @@
 // Why the app cannot work on this phone.
 
-import type { OpenProblem, StorageTrouble, SyncStatus } from '../sync/notebook'
+import type { Barred, OpenProblem, StorageTrouble, SyncStatus } from '../sync/notebook'
 
-export type Problem = OpenProblem | 'taken_over'
+/** That this device has to join first is said by the page where it does. */
+export type Problem = Exclude<OpenProblem, Barred> | 'taken_over'
 
 /** Why a notebook that is open has no farm to show yet; undefined where it has one, or is reading it. */
 export function problemOf({ levelAt, link }: Pick<SyncStatus, 'levelAt' | 'link'>, storage: readonly StorageTrouble[]): Problem | undefined {

@@ -7,6 +7,7 @@ import { dayName, t } from '../messages/messages'
 import { lengthMeasured } from '../ui/lengths'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
+import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { BedPlants } from './BedPlants'
@@ -26,6 +27,7 @@ export function BedPage({ bed, at }: BedPageProps) {
   const plants = standingIn(farm, bed.id, today.value)
   const stems = stemsByBed(farm, season).get(bed.id) ?? 0
   const [problem, setProblem] = useState('')
+  const may = useRights()
   return (
     <div class="bed-page">
       <PageHead title={bed.name} back={href('beds')}><span class="aside">{measures(bed, farm)}</span></PageHead>
@@ -33,6 +35,7 @@ export function BedPage({ bed, at }: BedPageProps) {
         <p class="say">{t('bed.say', { n: stems, plants: t('plants', { n: plants.length }), year: String(season) })}</p>
         {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
         <CutBack bed={bed} season={season} onProblem={setProblem} />
+        {!may.manage && <p class="small">{t(may.record ? 'owner_only.bed' : 'looks_on.bed')}</p>}
         <Counting plants={plants} season={season} onProblem={setProblem} />
         <Plantings bed={bed} farm={farm} />
         <h2>{t('bed.plants')}</h2>

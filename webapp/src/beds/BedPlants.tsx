@@ -7,6 +7,7 @@ import { t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { Head } from '../ui/Head'
 import { useNotebook } from '../ui/notebook'
+import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { colourName, failureText, placeName, swatchOf } from '../ui/words'
@@ -22,6 +23,7 @@ interface BedPlantsProps {
 export function BedPlants({ plants, season, at, onProblem }: BedPlantsProps) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
+  const may = useRights()
   // The windows of marks taken off here: a slip of the finger is undone without losing its days.
   const [takenOff, setTakenOff] = useState<ReadonlyMap<PlantID, Window>>(new Map())
   const toggle = async (plant: Plant) => {
@@ -43,10 +45,14 @@ export function BedPlants({ plants, season, at, onProblem }: BedPlantsProps) {
             <Head swatch={swatchOf(farm, plant)} size={36} />
             <span><b>{plant.code}</b><span class="small block">{placeName(plant)} · {colourName(farm, plant)}</span></span>
           </a>
-          <label class="switch">
-            <input type="checkbox" checked={plant.counted.has(season)} onChange={() => void toggle(plant)} />
-            <span class="small"><span class="unseen">{plant.code} </span>{t('counted')}</span>
-          </label>
+          {may.manage
+            ? (
+              <label class="switch">
+                <input type="checkbox" checked={plant.counted.has(season)} onChange={() => void toggle(plant)} />
+                <span class="small"><span class="unseen">{plant.code} </span>{t('counted')}</span>
+              </label>
+            )
+            : plant.counted.has(season) && <span class="small">{t('counted')}</span>}
           {takenOff.has(plant.id) && !plant.counted.has(season) && (
             <div class="note undoable">
               <p>{t('counted.off', { code: plant.code })}</p>

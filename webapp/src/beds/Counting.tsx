@@ -8,6 +8,7 @@ import { t } from '../messages/messages'
 import type { Fact } from '../log/change'
 import { announce } from '../ui/announce'
 import { useNotebook } from '../ui/notebook'
+import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { endedWindow, stillCounted, windowFrom } from './bed'
@@ -36,6 +37,7 @@ export function Counting({ plants, season, onProblem }: CountingProps) {
       const window = plant.counted.get(season)
       return window ? countedFacts(plant.id, season, made(window)) : []
     }), said)
+  if (!useRights().manage) return <p><b>{t('counting', { n: counted.length })}</b></p>
   const end = span(notebook.farm.value.calendar, season).to
   return (
     <section class="card">

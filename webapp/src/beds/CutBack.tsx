@@ -7,6 +7,7 @@ import { span } from '../crop/season'
 import { dayName, t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { useNotebook } from '../ui/notebook'
+import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 
@@ -19,6 +20,7 @@ interface CutBackProps {
 export function CutBack({ bed, season, onProblem }: CutBackProps) {
   const notebook = useNotebook()
   const [asking, setAsking] = useState(false)
+  const may = useRights()
   const done = bed.cutBack.get(season)
   const set = (day: Day | '') => {
     setAsking(false)
@@ -31,10 +33,11 @@ export function CutBack({ bed, season, onProblem }: CutBackProps) {
     return (
       <div class="note undoable">
         <p>{t('cutback.done', { day: dayName(done, today.value) })}</p>
-        <button type="button" class="btn" onClick={() => set('')}>{t('undo')}</button>
+        {may.manage && <button type="button" class="btn" onClick={() => set('')}>{t('undo')}</button>}
       </div>
     )
   }
+  if (!may.manage) return null
   if (asking) return <DayForm from={span(notebook.farm.value.calendar, season).from} onDay={set} onCancel={() => setAsking(false)} />
   return <button type="button" class="btn" onClick={() => setAsking(true)}>{t('cutback')}</button>
 }

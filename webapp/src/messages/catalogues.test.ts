@@ -21,7 +21,9 @@ describe('the catalogues', () => {
   it('say every text of an own form in Spanish', () => {
     // Words that are the same in both languages, names and forms made of placeholders alone.
     const same = keys.filter((key) => typeof en[key] === 'string' && en[key] === es[key] && /[a-z]{3}/i.test(String(en[key]).replace(/\{\w+\}/g, '')))
-    expect(same).toEqual(['title', 'grade.extra', 'settings.language.en', 'settings.language.es'])
+    expect(same).toEqual([
+      'title', 'grade.extra', 'settings.language.en', 'settings.language.es', 'kind.iphone', 'kind.ipad', 'kind.mac', 'kind.chromebook',
+    ])
   })
 
   it('use every key', () => {
@@ -34,8 +36,11 @@ describe('the catalogues', () => {
 
 // Why server/httpapi/unsent.go takes no file in, and why it accepts no entry of one (PROTOCOL.md, section 5).
 it.each([
-  ...['farm', 'version', 'malformed', 'too_large', 'origin', 'busy', 'other'].map((code) => `read_in.code.${code}`),
-  ...['scope', 'count', 'date', 'value', 'operation', 'other'].map((code) => `read_in.reason.${code}`),
+  ...['farm', 'version', 'malformed', 'too_large', 'origin', 'busy', 'join', 'withdrawn', 'role', 'other'].map((code) => `read_in.code.${code}`),
+  ...['scope', 'role', 'count', 'date', 'value', 'operation', 'other'].flatMap((code) => [`read_in.reason.${code}`, `refused.${code}`]),
+  // Why the shed does not let this device in, or an owner have their way.
+  ...['join', 'withdrawn'].flatMap((code) => [`barred.${code}`, `barred.line.${code}`, `ask.${code}`]),
+  ...['code', 'wait', 'role', 'last_owner', 'other'].map((code) => `ask.${code}`),
 ])('%s is said in words', (key) => {
   expect(hasMessage(key)).toBe(true)
 })

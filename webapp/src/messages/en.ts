@@ -1,6 +1,7 @@
 // English. Words between double asterisks carry the sentence's weight; {n} chooses the plural.
 
 import { enBeds } from './en_beds'
+import { enJoin } from './en_join'
 import { enRow } from './en_row'
 import { enShed } from './en_shed'
 
@@ -94,9 +95,6 @@ const enApp = {
   'failure.closed': 'Not stored: this page has lost its notebook, perhaps to another tab. Every number you saw is safe. Reload the page, then tap again.',
   'failure.invalid': 'Not stored: the phone could not keep this. Every number you see is safe. Tap again; if it happens twice, reload the page.',
 
-  'who': 'Who are you?',
-  'who.text': 'Everything counted on this phone for {farm} is signed with a name, so that two people’s counts are never mixed up.',
-  'who.text.unnamed': 'Everything counted on this phone is signed with a name, so that two people’s counts are never mixed up.',
   'person.other': 'Another name',
   'person.name': 'Your name',
   'person.add': 'Add this name',
@@ -145,4 +143,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enRow, ...enShed, ...enBeds } as const
+export const en = { ...enApp, ...enRow, ...enShed, ...enBeds, ...enJoin } as const

@@ -2,6 +2,7 @@
 
 import type { en } from './en'
 import { esBeds } from './es_beds'
+import { esJoin } from './es_join'
 import { esRow } from './es_row'
 import { esShed } from './es_shed'
 import type { Translation } from './message'
@@ -96,9 +97,6 @@ const esApp = {
   'failure.closed': 'No se guardó: esta página perdió su cuaderno, quizá por otra pestaña. Todos los números que vio están a salvo. Recargue la página y toque de nuevo.',
   'failure.invalid': 'No se guardó: el teléfono no pudo anotarlo. Todos los números que ve están a salvo. Toque de nuevo; si pasa dos veces, recargue la página.',
 
-  'who': '¿Quién es usted?',
-  'who.text': 'Todo lo que se cuenta en este teléfono para {farm} lleva un nombre, para que las cuentas de dos personas nunca se mezclen.',
-  'who.text.unnamed': 'Todo lo que se cuenta en este teléfono lleva un nombre, para que las cuentas de dos personas nunca se mezclen.',
   'person.other': 'Otro nombre',
   'person.name': 'Su nombre',
   'person.add': 'Agregar este nombre',
@@ -147,4 +145,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBeds }
+export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBeds, ...esJoin }

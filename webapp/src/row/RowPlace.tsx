@@ -2,9 +2,11 @@
 
 import { useEffect } from 'preact/hooks'
 import { useNotebook } from '../ui/notebook'
+import { useRights } from '../ui/rights'
 import { route } from '../ui/route'
 import { today } from '../ui/today'
 import { ChooseBed } from './ChooseBed'
+import { LooksOn } from './LooksOn'
 import { PlantList } from './PlantList'
 import './row.css'
 import { Session } from './session'
@@ -21,8 +23,10 @@ export function RowPlace() {
     if (position && stale) session.open(position.bed)
   }, [stale])
 
+  const may = useRights()
   const page = route.value[1]
   if (page === 'care') return <TakeCare />
+  if (!may.record) return <LooksOn />
   const bed = position && notebook.farm.value.beds.get(position.bed)
   if (!position || !bed || stale) return <ChooseBed session={session} />
   if (page === 'plants') return <PlantList session={session} bed={bed} at={position.at} />

@@ -8,6 +8,7 @@ import type { Look } from '../sync/notebook'
 import { cellName, mostOf } from '../ui/cells'
 import { factForWithdrawal } from '../ui/correct'
 import { useNotebook } from '../ui/notebook'
+import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { TotalEditor } from '../ui/TotalEditor'
 import { failureText } from '../ui/words'
@@ -26,6 +27,7 @@ export function Looks() {
 function LookCard({ look }: { readonly look: Look }) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
+  const may = useRights()
   const [open, setOpen] = useState(false)
   // One that is withdrawn is not in the farm, and may want a look all the same.
   const visit = look.type === 'visit' ? notebook.visit(look.id as VisitID) : undefined
@@ -35,7 +37,8 @@ function LookCard({ look }: { readonly look: Look }) {
   return (
     <div class="card">
       <p>{t(`looks.${look.kind}`, { what, n })}</p>
-      {visit && !open && <button type="button" class="btn" onClick={() => setOpen(true)}>{t('looks.settle')}</button>}
+      {!may.record && <p class="small">{t('looks_on.settle')}</p>}
+      {visit && may.record && !open && <button type="button" class="btn" onClick={() => setOpen(true)}>{t('looks.settle')}</button>}
       {visit && open && <TotalEditor visit={visit} cell={look.field} name={what} most={mostOf(visit)} onDone={() => setOpen(false)} />}
     </div>
   )
@@ -48,6 +51,8 @@ interface WithdrawnCardProps {
 
 function WithdrawnCard({ look, what }: WithdrawnCardProps) {
   const notebook = useNotebook()
+  const may = useRights()
+  const settles = look.type === 'visit' ? may.record : may.manage
   const [problem, setProblem] = useState('')
   const settle = (withdrawn: boolean) => {
     notebook.record([factForWithdrawal(notebook, look, withdrawn)]).catch((reason: unknown) => setProblem(failureText(reason)))
@@ -55,10 +60,12 @@ function WithdrawnCard({ look, what }: WithdrawnCardProps) {
   return (
     <div class="card">
       <p>{t('looks.withdrawn', { what })}</p>
-      <div class="buttons">
-        <button type="button" class="btn" onClick={() => settle(false)}>{t('looks.restore')}</button>
-        <button type="button" class="btn" onClick={() => settle(true)}>{t('looks.leave_out')}</button>
-      </div>
+      {settles ? (
+        <div class="buttons">
+          <button type="button" class="btn" onClick={() => settle(false)}>{t('looks.restore')}</button>
+          <button type="button" class="btn" onClick={() => settle(true)}>{t('looks.leave_out')}</button>
+        </div>
+      ) : <p class="small">{t(may.record ? 'owner_only.settle' : 'looks_on.settle')}</p>}
       {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
     </div>
   )

@@ -37,6 +37,12 @@ export function monthDay(month: number, day: number): string {
   return `${String(month).padStart(2, '0')}-${String(Math.min(day, last)).padStart(2, '0')}`
 }
 
+/** "1 November" */
+export function monthDayName(start: string): string {
+  const date = new Date(`2026-${start}T00:00:00Z`)
+  return new Intl.DateTimeFormat(locale.value, { day: 'numeric', month: 'long', timeZone: 'UTC' }).format(date)
+}
+
 function monthName(index: number): string {
   return new Intl.DateTimeFormat(locale.value, { month: 'long', timeZone: 'UTC' }).format(new Date(Date.UTC(2026, index, 1)))
 }

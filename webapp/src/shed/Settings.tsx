@@ -7,13 +7,14 @@ import { t } from '../messages/messages'
 import type { Fact } from '../log/change'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
+import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { failureText } from '../ui/words'
 import { Choice } from './Choice'
 import { DeviceSettings } from './DeviceSettings'
 import { FarmName } from './FarmName'
 import { PersonSetting } from './PersonSetting'
-import { SeasonStart } from './SeasonStart'
+import { monthDayName, SeasonStart } from './SeasonStart'
 
 export function Settings() {
   return (
@@ -37,6 +38,7 @@ function FarmSettings() {
     setProblem('')
     notebook.record(facts).catch((reason: unknown) => setProblem(failureText(reason)))
   }
+  if (!useRights().manage) return <FarmFacts farm={farm} />
   return (
     <section class="card">
       <h2>{farm.name === '' ? t('settings.farm.unnamed') : t('settings.farm', { name: farm.name })}</h2>
@@ -48,6 +50,22 @@ function FarmSettings() {
       />
       <SeasonFields farm={farm} onSet={(calendar) => set(calendarFacts(farm, calendar))} />
       {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
+    </section>
+  )
+}
+
+/** The same for who may not change it. */
+function FarmFacts({ farm }: { readonly farm: Farm }) {
+  const { name, unit, calendar } = farm
+  return (
+    <section class="card">
+      <h2>{name === '' ? t('settings.farm.unnamed') : t('settings.farm', { name })}</h2>
+      <dl class="facts">
+        <dt>{t('settings.unit')}</dt><dd>{t(`settings.unit.${unit}`)}</dd>
+        <dt>{t('settings.season')}</dt><dd>{monthDayName(calendar.start)}</dd>
+        <dt>{t('settings.spring')}</dt><dd>{t(calendar.southern ? 'settings.spring.south' : 'settings.spring.north')}</dd>
+      </dl>
+      <p class="small">{t('owner_only.settings')}</p>
     </section>
   )
 }

@@ -4,11 +4,13 @@ import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
+import { useRights } from '../ui/rights'
 import { href, route } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
 import { BenchDay } from './BenchDay'
 import { BenchEntry } from './BenchEntry'
 import { Bench } from './bench'
+import { DevicesPage } from './DevicesPage'
 import { Looks } from './Looks'
 import { Settings } from './Settings'
 import './shed.css'
@@ -16,7 +18,9 @@ import { SyncCard } from './SyncCard'
 
 export function ShedPlace() {
   const bench = Bench.of(useNotebook())
+  const may = useRights()
   if (route.value[1] === 'settings') return <Settings />
+  if (route.value[1] === 'devices') return <DevicesPage />
   return (
     <>
       <PageHead title={t('place.shed')}>
@@ -26,12 +30,13 @@ export function ShedPlace() {
       <div class="page">
         <div class="columns shed">
           <div>
-            <BenchEntry bench={bench} />
+            {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
           </div>
           <div>
             <Looks />
             <SyncCard />
+            {may.manage && <a class="btn tall" href={href('shed', 'devices')}><Icon name="phones" />{t('devices.title')}</a>}
           </div>
         </div>
       </div>

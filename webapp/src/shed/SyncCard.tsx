@@ -1,11 +1,13 @@
 // How the sync stands, in full: what waits, what was refused and why, how to save it, and whether it
 // is safe where it is stored.
 
-import { useState } from 'preact/hooks'
 import { count, dayName, hasMessage, type Key, listed, momentName, spanName, t } from '../messages/messages'
-import type { SyncStatus } from '../sync/notebook'
+import type { Barred, SyncStatus } from '../sync/notebook'
 import { useNotebook } from '../ui/notebook'
 import { Icon } from '../ui/Icon'
+import { useRights } from '../ui/rights'
+import { href } from '../ui/route'
+import { SaveUnsent, unsentOf } from '../ui/SaveUnsent'
 import { today } from '../ui/today'
 import { ReadInFile } from './ReadInFile'
 import { type RefusedStep, refusedSteps } from './refused'
@@ -18,16 +20,13 @@ export function SyncCard() {
   const notebook = useNotebook()
   const status = notebook.sync.value
   const farm = notebook.farm.value
+  const barred = notebook.barred.value
+  const may = useRights()
   return (
     <section class="card">
       <h2>{t('sync.title')}</h2>
-      <p>{t(`sync.link.${status.link}`)}</p>
-      {status.link === 'refused' && (
-        <>
-          <p class="note stop">{refusalText(status.refusal)}</p>
-          <button type="button" class="btn" onClick={() => notebook.tryAgain()}>{t('try_again')}</button>
-        </>
-      )}
+      {barred ? <NotLetIn barred={barred} /> : <p>{t(`sync.link.${status.link}`)}</p>}
+      {status.link === 'refused' && !barred && <RefusedLine code={status.refusal} onRetry={() => notebook.tryAgain()} />}
       <Progress of={status.progress} said="sync.progress" />
       <Progress of={status.outgoing} said="sync.outgoing" />
       <dl class="facts">
@@ -39,9 +38,29 @@ export function SyncCard() {
       <ClockNote offset={status.clockOffset} />
       <StorageNotes />
       {refusedSteps(status.refused, farm).map((step) => <RefusedNote key={step.key} step={step} />)}
-      {status.pending + status.sent + status.refused.length > 0 && <SaveUnsent />}
-      {(status.link === 'live' || status.link === 'catching_up') && <ReadInFile />}
+      {unsentOf(status) > 0 && <SaveUnsent notebook={notebook} />}
+      {may.record && (status.link === 'live' || status.link === 'catching_up') && <ReadInFile />}
     </section>
+  )
+}
+
+/** What is recorded goes on to be stored: that it is not sent must not be overlooked. */
+function NotLetIn({ barred }: { readonly barred: Barred }) {
+  return (
+    <div class="note stop">
+      <p>{t(`barred.${barred}`)}</p>
+      <a class="btn" href={href('join')}>{t('join.again')}</a>
+    </div>
+  )
+}
+
+function RefusedLine({ code, onRetry }: { readonly code: string | undefined; readonly onRetry: () => void }) {
+  return (
+    <>
+      <p class="note stop">{refusalText(code)}</p>
+      <button type="button" class="btn" onClick={onRetry}>{t('try_again')}</button>
+      {code === 'farm' && <a class="btn" href={href('join')}>{t('join.here')}</a>}
+    </>
   )
 }
 
@@ -91,31 +110,4 @@ function refusedText(code: string): string {
 function refusalText(code: string | undefined): string {
   const key = `refusal.${code ?? ''}`
   return hasMessage(key) ? t(key as Key & 'refusal.version') : t('refusal.other', { code: code ?? '' })
-}
-
-function SaveUnsent() {
-  const notebook = useNotebook()
-  const [problem, setProblem] = useState(false)
-  const save = async () => {
-    try {
-      download(await notebook.unsentFile(), `corymb-${today.value}.jsonl`)
-      setProblem(false)
-    } catch {
-      setProblem(true)
-    }
-  }
-  return (
-    <>
-      <button type="button" class="btn" onClick={() => void save()}><Icon name="save" />{t('sync.save')}</button>
-      {problem && <p class="note stop" role="alert">{t('sync.save.failed')}</p>}
-    </>
-  )
-}
-
-function download(text: string, name: string): void {
-  const link = document.createElement('a')
-  link.href = URL.createObjectURL(new Blob([text], { type: 'application/jsonl' }))
-  link.download = name
-  link.click()
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000)
 }

@@ -3,6 +3,7 @@
 import type { ReadonlySignal } from '@preact/signals'
 import { signal } from '@preact/signals'
 import { visitIDOf } from '../crop/cells'
+import type { Member } from '../crop/member'
 import { readVisit } from '../crop/read'
 import type { BedID, Day, Farm, FarmID, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
 import type { Device } from '../db/device_db'
@@ -14,9 +15,12 @@ import { count, ownCount } from '../log/count'
 import { compareLooks } from '../log/look'
 import type { Look } from '../log/look'
 import type { Book, Touched } from './book'
+import type { Barred, Entered } from './door'
+import { isBarred } from './door'
 import { planRecord } from './drafting'
 import { planFraming } from './framing'
 import type { Keeper } from './keeper'
+import { settleMember } from './membership'
 import type { CellReading, Notebook, Said, SyncStatus } from './notebook'
 import { RecordError } from './notebook'
 import type { Session } from './session'
@@ -26,10 +30,15 @@ import { statusOf } from './status'
 import { keptLoss } from './storage'
 import { unsentText } from './unsent'
 
+/** Kept while the shed does not let this device in. */
+const keptBarred = 'barred'
+
 export class FarmNotebook implements Notebook {
   readonly farm: ReadonlySignal<Farm>
   readonly looks: ReadonlySignal<readonly Look[]>
   readonly person: ReadonlySignal<PersonID | ''>
+  readonly member: ReadonlySignal<Member | undefined>
+  readonly barred: ReadonlySignal<Barred | undefined>
   readonly sync: ReadonlySignal<SyncStatus>
   readonly storage: ReadonlySignal<readonly StorageTrouble[]>
   private shown: Shown
@@ -38,6 +47,8 @@ export class FarmNotebook implements Notebook {
   private readonly farmSignal
   private readonly looksSignal = signal<readonly Look[]>([])
   private readonly personSignal
+  private readonly memberSignal
+  private readonly barredSignal
   private readonly syncSignal
   private readonly storageSignal
   private stands: Omit<StorageFacts, 'lost'> = { closed: false }
@@ -47,7 +58,7 @@ export class FarmNotebook implements Notebook {
   constructor(
     private readonly book: Book,
     private readonly session: Session,
-    private readonly device: Device,
+    private readonly settings: Device,
     private readonly wall: () => number,
     private readonly onLost: () => void,
   ) {
@@ -57,7 +68,9 @@ export class FarmNotebook implements Notebook {
     this.staged.update(book.stagedNames(), name => book.stagedNamed(name))
     this.farm = this.farmSignal = signal(this.shown.farm)
     this.looks = this.looksSignal
-    this.person = this.personSignal = signal(device.person as PersonID | '')
+    this.person = this.personSignal = signal(settings.person)
+    this.member = this.memberSignal = signal(settings.member)
+    this.barred = this.barredSignal = signal(book.kept.get(keptBarred) as Barred | undefined)
     this.sync = this.syncSignal = signal(statusOf(book, session))
     this.storage = this.storageSignal = signal<readonly StorageTrouble[]>([])
     this.showStorage()
@@ -92,6 +105,16 @@ export class FarmNotebook implements Notebook {
 
   statusChanged(): void {
     this.syncSignal.value = statusOf(this.book, this.session)
+    this.lookIfBarred(this.session)
+  }
+
+  /** Out of reach nothing is heard of it: what was said last stands. */
+  private lookIfBarred({ link, refusal }: Session): void {
+    const open = link === 'live' || link === 'catching_up'
+    const barred = link === 'refused' && isBarred(refusal) ? refusal : open ? undefined : this.barredSignal.peek()
+    if (barred === this.barredSignal.peek()) return
+    this.barredSignal.value = barred
+    this.keep(keptBarred, barred).catch((reason: unknown) => console.error('keeping whether the shed lets this device in', reason))
   }
 
   /** What the browser says of its storage, or does to it. */
@@ -177,7 +200,7 @@ export class FarmNotebook implements Notebook {
 
   async choosePerson(id: PersonID): Promise<void> {
     try {
-      await this.device.setPerson(id)
+      await this.settings.setPerson(id)
     } catch (cause) {
       throw this.recordError(cause)
     }
@@ -185,9 +208,35 @@ export class FarmNotebook implements Notebook {
     this.tell({ kind: 'person' })
   }
 
+  get device(): string {
+    return this.settings.id
+  }
+
+  async joined(entered: Entered): Promise<void> {
+    await this.belongTo(entered)
+    // On the line that stands the shed still takes this device for what it was.
+    this.tell({ kind: 'person' })
+    this.tryAgain()
+  }
+
+  /** Takes over what the shed says of this device. */
+  async belongTo(entered: Entered): Promise<void> {
+    const { id } = this.settings
+    try {
+      await settleMember(this.settings, entered)
+    } catch (cause) {
+      throw this.recordError(cause)
+    }
+    if (entered.member.farm !== this.book.farm) return
+    const other = this.settings.id !== id || this.settings.person !== this.personSignal.peek()
+    this.memberSignal.value = this.settings.member
+    this.personSignal.value = this.settings.person
+    if (other) this.tell({ kind: 'person' })
+  }
+
   async unsentFile(): Promise<string> {
     await this.store(() => planFraming(this.book, true))
-    return unsentText(this.book, this.device.id)
+    return unsentText(this.book, this.device)
   }
 
   tryAgain(): void {

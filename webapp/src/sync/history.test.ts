@@ -142,7 +142,8 @@ describe('on disk', () => {
 describe('a reading anew', () => {
   function notebookOver(reader: Reader): FarmNotebook {
     const device: Device = {
-      id: 'd', farm, person: '' as PersonID, setFarm: () => Promise.resolve(), setPerson: () => Promise.resolve(), close: () => {},
+      id: 'd', farm, person: '' as PersonID, member: undefined,
+      setPerson: () => Promise.resolve(), setMember: () => Promise.resolve(), close: () => {},
     }
     const session = new Session(reader.book, { device: 'd', person: () => '', newIncarnation: () => incarnation })
     return new FarmNotebook(reader.book, session, device, () => 0, () => {})

@@ -2,11 +2,14 @@
 // stands. The one implementation keeps everything in IndexedDB.
 
 import type { ReadonlySignal } from '@preact/signals'
+import type { Member } from '../crop/member'
 import type { BedID, Day, Farm, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
 import type { StorageTrouble } from '../db/health'
 import type { Fact, Value } from '../log/change'
 import type { Look } from '../log/look'
+import type { Barred, Entered } from './door'
 
+export type { Barred, Entered } from './door'
 export type { StorageTrouble } from '../db/health'
 export { isLoss } from '../db/health'
 export type { Look } from '../log/look'
@@ -16,7 +19,12 @@ export interface Notebook {
   readonly farm: ReadonlySignal<Farm>
   readonly sync: ReadonlySignal<SyncStatus>
   readonly looks: ReadonlySignal<readonly Look[]>
+  /** Who counts here. */
   readonly person: ReadonlySignal<PersonID | ''>
+  /** To whom this device belongs, as the shed last said; undefined where it never joined. */
+  readonly member: ReadonlySignal<Member | undefined>
+  /** Why the shed last let this device in no more: what is recorded stays here until it joins again. */
+  readonly barred: ReadonlySignal<Barred | undefined>
   /** What a person should know of this device's storage, the gravest first. */
   readonly storage: ReadonlySignal<readonly StorageTrouble[]>
 
@@ -40,6 +48,14 @@ export interface Notebook {
   kept<T>(name: string): T | undefined
   keep<T>(name: string, value: T): Promise<void>
   choosePerson(id: PersonID): Promise<void>
+
+  /** This device's id, under which the shed knows it. */
+  readonly device: string
+  /**
+   * The device joined, perhaps another farm: then this notebook is left as it stands, with whatever is
+   * unsent in it, and the other farm's is to be opened.
+   */
+  joined(entered: Entered): Promise<void>
 
   /** Everything not known to be settled and everything refused, as the text of a file (see unsent.ts). */
   unsentFile(): Promise<string>
@@ -104,7 +120,8 @@ export class RecordError extends Error {
 }
 
 /**
- * Why no notebook could be opened, said before the first tap. 'no_farm': this device has not met its
- * farm yet and the shed does not answer; 'emptied': it had, but the browser deleted what was stored; 'full': there is no room to open it.
+ * Why no notebook could be opened, said before the first tap. 'no_farm': this device has not joined a
+ * farm yet and the shed does not answer; 'emptied': it had, but the browser deleted what was stored;
+ * 'full': there is no room to open it; of Barred, the shed answers and does not let it in.
  */
-export type OpenProblem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm' | 'emptied' | 'full'
+export type OpenProblem = 'no_storage' | 'other_tab' | 'newer_format' | 'no_farm' | 'emptied' | 'full' | Barred

@@ -1,56 +1,54 @@
 // The whole notebook over IndexedDB (fake-indexeddb) and a shed in memory.
 
 import 'fake-indexeddb/auto'
-import type { AddressInfo } from 'node:net'
-import { createServer } from 'node:http'
-import type { Server } from 'node:http'
 import { forceCloseDatabase, IDBFactory } from 'fake-indexeddb'
 import { openDB } from 'idb'
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { bedFacts, countFact, visitFacts, withdrawnFact } from '../crop/facts'
 import type { Bed, BedID, Day, Millimetres, PersonID, PlantID, Visit } from '../crop/nouns'
+import { openDevice } from '../db/device_db'
 import type { Fact } from '../log/change'
 import { dump } from '../log/dump'
 import type { Notebook } from './notebook'
 import { RecordError } from './notebook'
 import type { Opened, OpenOptions } from './open'
 import { openNotebook } from './open'
+import { DoorModel, entered } from './testing/door_model'
 import { ShedModel } from './testing/shed_model'
 import { SocketModel } from './testing/socket_model'
 
 const farm = 'f0a1b2c3-d4e5-4f60-8a7b-8c9dae0fb1c2'
+const device = '5c1d7e90-2b3c-4d5e-8f60-718293a4b5c6'
 const day = '2026-05-28' as Day
 const plant = 'k1' as PlantID
 
-let server: Server
-let origin: string
+let door: DoorModel
 let shed: ShedModel | undefined
 const opened: Opened[] = []
 
-beforeEach(async () => {
+beforeEach(() => {
   globalThis.indexedDB = new IDBFactory()
   shed = undefined
-  server = createServer((_request, answer) => answer.end(JSON.stringify({ farm, name: 'Test farm' })))
-  await new Promise<void>(ready => server.listen(0, '127.0.0.1', ready))
-  origin = `http://127.0.0.1:${(server.address() as AddressInfo).port}`
+  door = new DoorModel(entered(device, farm))
 })
 
-afterEach(async () => {
+afterEach(closeAll)
+
+function closeAll(): void {
   for (const one of opened.splice(0)) if (one.notebook) one.close()
-  await new Promise(done => server.close(done))
-})
+}
 
-async function open(options: OpenOptions = {}): Promise<Opened> {
+async function open(options: Partial<OpenOptions> = {}): Promise<Opened> {
   const surroundings = {
     socket: () => new SocketModel(shed) as unknown as WebSocket,
     moment: () => ({ now: performance.now(), wall: Date.now() }),
   }
-  const one = await openNotebook({ origin, surroundings, ...options })
+  const one = await openNotebook({ door, origin: 'http://shed.invalid', surroundings, ...options })
   opened.push(one)
   return one
 }
 
-async function notebook(options: OpenOptions = {}): Promise<Notebook> {
+async function notebook(options: Partial<OpenOptions> = {}): Promise<Notebook> {
   const { notebook } = await open(options)
   if (!notebook) throw new Error('no notebook')
   return notebook
@@ -75,13 +73,13 @@ async function until(holds: () => boolean): Promise<void> {
 describe('opening', () => {
   test('asks for the farm once and starts without network afterwards', async () => {
     expect((await notebook()).farm.value.id).toBe(farm)
-    for (const one of opened.splice(0)) if (one.notebook) one.close()
-    await new Promise(done => server.close(done))
+    closeAll()
+    door.entry = { kind: 'unreachable' }
     expect((await notebook()).farm.value.id).toBe(farm)
   })
 
   test('says that there is no farm where none is known and nobody answers', async () => {
-    await new Promise(done => server.close(done))
+    door.entry = { kind: 'unreachable' }
     expect(await open()).toEqual({ problem: 'no_farm' })
   })
 
@@ -127,32 +125,28 @@ function memoryOf(entries: Record<string, string>): Storage {
 }
 
 describe('storage', () => {
-  const close = () => {
-    for (const one of opened.splice(0)) if (one.notebook) one.close()
-  }
-
   test('that was emptied since is said until a person has read it', async () => {
     const memory = memoryOf({})
     expect((await notebook({ storage: { memory } })).storage.value).toEqual([])
-    close()
+    closeAll()
     globalThis.indexedDB = new IDBFactory()
     const emptied = await notebook({ storage: { memory } })
     expect(emptied.storage.value).toEqual(['lost'])
-    close()
+    closeAll()
     const again = await notebook({ storage: { memory } })
     expect(again.storage.value).toEqual(['lost'])
     await again.forgetLoss()
     expect(again.storage.value).toEqual([])
-    close()
+    closeAll()
     expect((await notebook({ storage: { memory } })).storage.value).toEqual([])
   })
 
   test('that was emptied is not taken for a new device where nobody answers', async () => {
     const storage = { memory: memoryOf({}) }
     await notebook({ storage })
-    close()
+    closeAll()
     globalThis.indexedDB = new IDBFactory()
-    await new Promise(done => server.close(done))
+    door.entry = { kind: 'unreachable' }
     expect(await open({ storage })).toEqual({ problem: 'emptied' })
   })
 
@@ -186,6 +180,147 @@ describe('storage', () => {
     await expect(nb.record(visit(nb, 3))).rejects.toMatchObject({ reason: 'closed' })
     expect(nb.farm.value.visits.size).toBe(0)
     expect(lost).toBe(0)
+  })
+})
+
+describe('joining', () => {
+  const ana = 'ana' as PersonID
+  const ben = 'ben' as PersonID
+
+  test.each(['join', 'withdrawn'] as const)('is asked for where the shed says %s, and nothing of a farm is stored', async kind => {
+    door.entry = { kind }
+    const memory = memoryOf({})
+    expect(await open({ storage: { memory } })).toEqual({ problem: kind, device: door.asked[0], emptied: false })
+    expect(await open({ storage: { memory } })).toMatchObject({ device: door.asked[0] })
+  })
+
+  test('of a device that had a farm and was emptied says so', async () => {
+    door.entry = { kind: 'join' }
+    expect(await open({ storage: { memory: memoryOf({ 'corymb farm': farm }) } })).toMatchObject({ problem: 'join', emptied: true })
+  })
+
+  test('adopts the id by which the shed knows the device, and keeps person and role for the field', async () => {
+    const first = await notebook()
+    expect(first).toMatchObject({ device })
+    closeAll()
+    door.entry = { kind: 'unreachable' }
+    const again = await notebook()
+    expect(again).toMatchObject({ device })
+    expect(again.person.value).toBe(ana)
+    expect(again.member.value).toMatchObject({ name: 'Ana', role: 'crew' })
+  })
+
+  test('what an owner changed is known as soon as the shed is reached, and who counts stays', async () => {
+    const first = await notebook()
+    await first.choosePerson(ben)
+    closeAll()
+    shed = new ShedModel(farm, 'epoch 1', Date.now())
+    door.entry = entered(device, farm, { role: 'owner' })
+    const again = await notebook()
+    await until(() => again.member.value?.role === 'owner')
+    expect(again.person.value).toBe(ben)
+  })
+
+  test.each([
+    ['was given to somebody else', { person: 'cleo' as PersonID }],
+    ['only looks on', { person: 'ana' as PersonID, role: 'viewer' as const }],
+  ])('a device that %s is no longer counted on by whoever was handed it', async (_, member) => {
+    const nb = await notebook()
+    await nb.choosePerson(ben)
+    await nb.joined(entered(device, farm, member))
+    expect(nb.person.value).toBe(member.person)
+  })
+
+  test('a device that is withdrawn says so offline too, goes on to store, and sends all once it has joined again', async () => {
+    shed = new ShedModel(farm, 'epoch 1', Date.now())
+    const first = await notebook()
+    await until(() => first.sync.value.link === 'live')
+    shed.barred = 'withdrawn'
+    door.entry = { kind: 'withdrawn' }
+    for (const line of [...shed.lines]) line.withdraw()
+    await until(() => first.barred.value === 'withdrawn')
+    await first.record(visit(first, 3))
+    expect(first.sync.value.link).toBe('refused')
+    expect(first.sync.value.pending).toBeGreaterThan(0)
+    closeAll()
+
+    const standing = shed
+    shed = undefined
+    const offline = await notebook()
+    expect(offline.barred.value).toBe('withdrawn')
+    expect(offline.cell(offline.visitID(plant, day, 'cut'), '|0|0').total).toBe(3)
+    await offline.record(visit(offline, 4))
+    const saved = (await offline.unsentFile()).trim().split('\n').slice(1)
+    expect(saved).toHaveLength(offline.sync.value.pending)
+    closeAll()
+
+    shed = standing
+    shed.barred = undefined
+    door.entry = entered(device, farm)
+    const again = await notebook()
+    await until(() => again.sync.value.link === 'live' && again.sync.value.pending + again.sync.value.sent === 0)
+    expect(again.barred.value).toBeUndefined()
+    expect(shed.kept.map(({ change }) => change.value)).toContain(4)
+  })
+
+  test('a shed that does not know the device is not waited for once the device has joined', async () => {
+    shed = new ShedModel(farm, 'epoch 1', Date.now())
+    shed.barred = 'join'
+    door.entry = { kind: 'join' }
+    const first = await openDevice(() => device, () => {}, () => {})
+    await first.setMember(device, entered(device, farm).member, ana)
+    first.close()
+    const nb = await notebook()
+    await until(() => nb.barred.value === 'join')
+    shed.barred = undefined
+    await nb.joined(entered(device, farm))
+    await until(() => nb.sync.value.link === 'live')
+    expect(nb.barred.value).toBeUndefined()
+  })
+
+  test('a shed that lets everybody in is entered though its line was refused before', async () => {
+    shed = new ShedModel(farm, 'epoch 1', Date.now())
+    await notebook()
+    closeAll()
+    shed.barred = 'join'
+    const { enter } = door
+    door.enter = of => {
+      shed!.barred = undefined
+      return enter.call(door, of)
+    }
+    const nb = await notebook()
+    await until(() => nb.sync.value.link === 'live')
+  })
+
+  test('another farm leaves the notebook of the first as it stands, and that comes back with it', async () => {
+    const other = 'a0a1b2c3-d4e5-4f60-8a7b-8c9dae0fb1c2'
+    const first = await notebook()
+    await first.record(visit(first, 3))
+    await first.joined(entered(device, other, { person: 'olga' as PersonID, name: 'Olga' }))
+    expect(first.member.value?.farm).toBe(farm)
+    closeAll()
+    const second = await notebook()
+    expect(second.farm.value.id).toBe(other)
+    expect(second.person.value).toBe('olga')
+    expect(second.sync.value.pending).toBe(0)
+    await second.joined(entered(device, farm))
+    closeAll()
+    const back = await notebook()
+    expect(back.farm.value.visits.size).toBe(1)
+    expect(back.sync.value.pending).toBeGreaterThan(0)
+  })
+
+  test('another farm is never entered behind a person’s back', async () => {
+    shed = new ShedModel(farm, 'epoch 1', Date.now())
+    await notebook()
+    closeAll()
+    door.entry = entered(device, 'a0a1b2c3-d4e5-4f60-8a7b-8c9dae0fb1c2')
+    const nb = await notebook()
+    await until(() => door.asked.length === 2)
+    await new Promise(done => setTimeout(done, 20))
+    expect(nb.member.value?.farm).toBe(farm)
+    closeAll()
+    expect((await notebook()).farm.value.id).toBe(farm)
   })
 })
 
@@ -272,14 +407,14 @@ describe('syncing', () => {
     await first.choosePerson('p1' as PersonID)
     await first.record(visit(first, 3))
     await first.record(bedFacts(bed))
-    for (const one of opened.splice(0)) if (one.notebook) one.close()
+    closeAll()
 
     shed = new ShedModel(farm, 'epoch 1', Date.now())
     const again = await notebook()
     await until(() => again.sync.value.link === 'live' && again.sync.value.pending + again.sync.value.sent === 0)
     expect(again.sync.value.acknowledged).toBe(shed.kept.length)
     expect(shed.kept.every(k => k.change.person === 'p1')).toBe(true)
-    for (const one of opened.splice(0)) if (one.notebook) one.close()
+    closeAll()
 
     shed = undefined
     const third = await notebook()

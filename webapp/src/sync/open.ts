@@ -2,21 +2,23 @@
 
 import { v4 } from 'uuid'
 import { openDevice } from '../db/device_db'
-import type { Device } from '../db/device_db'
 import { openFarmDB } from '../db/farm_db'
 import { StorageError } from '../db/records'
 import { Book } from './book'
+import type { Barred, Door, Entered } from './door'
 import { FarmNotebook } from './farm_notebook'
 import { holdFarm } from './holding'
 import { Keeper } from './keeper'
 import type { Surroundings } from './line'
 import { browserSurroundings, Line } from './line'
+import { Membership, settleMember } from './membership'
 import type { Notebook, OpenProblem } from './notebook'
 import { Session } from './session'
 import type { StorageSurroundings } from './storage'
 import { browserStorage, firstWrites, keptAFarm, rememberFarm, storageWatch } from './storage'
 
 export interface OpenOptions {
+  readonly door: Door
   /** Takes the farm over from another tab, which then closes its notebook. */
   readonly takeOver?: boolean
   /** Called once when this tab may no longer write: another took over, or the storage went away. */
@@ -30,10 +32,20 @@ export interface OpenOptions {
 
 export type Opened =
   | { readonly notebook: Notebook; readonly problem?: undefined; close(): void }
-  | { readonly notebook?: undefined; readonly problem: OpenProblem }
+  | { readonly notebook?: undefined; readonly problem: Exclude<OpenProblem, Barred> }
+  | NotLetIn
+
+/** The shed answers, and this device has to join its farm. */
+export interface NotLetIn {
+  readonly notebook?: undefined
+  readonly problem: Barred
+  readonly device: string
+  /** The device kept a farm, and the browser has deleted it. */
+  readonly emptied: boolean
+}
 
 /** Opens the notebook, or says before the first tap why there is none. */
-export async function openNotebook(options: OpenOptions = {}): Promise<Opened> {
+export async function openNotebook(options: OpenOptions): Promise<Opened> {
   const end = new Ending(options.onLost)
   try {
     return await open(options, end)
@@ -54,10 +66,16 @@ async function open(options: OpenOptions, end: Ending): Promise<Opened> {
   let closed = () => {}
   const device = await openDevice(v4, end.lost, () => closed())
   end.add(() => device.close())
-  const farm = device.farm || (await askFarm(device, origin))
-  if (!farm) return end.with(keptAFarm(storage) ? 'emptied' : 'no_farm')
+  if (!device.farm) {
+    const entry = await options.door.enter(device.id)
+    const emptied = keptAFarm(storage)
+    if (entry.kind === 'unreachable') return end.with({ problem: emptied ? 'emptied' : 'no_farm' })
+    if (entry.kind !== 'member') return end.with({ problem: entry.kind, device: device.id, emptied })
+    await settleMember(device, entry)
+  }
+  const { farm } = device
   const release = await holdFarm(farm, options.takeOver ?? false, end.lost, locks)
-  if (!release) return end.with('other_tab')
+  if (!release) return end.with({ problem: 'other_tab' })
   end.add(release)
 
   const { store, contents } = await openFarmDB(farm, v4(), end.lost, () => closed())
@@ -67,12 +85,18 @@ async function open(options: OpenOptions, end: Ending): Promise<Opened> {
   await store.commit(first)
   rememberFarm(farm, storage)
   book.apply(first)
-  const session = new Session(book, { device: device.id, person: () => device.person, newIncarnation: v4 })
+  const identity = { get device() { return device.id }, person: () => device.person, newIncarnation: v4 }
+  const session = new Session(book, identity)
   const wall = () => surroundings.moment().wall
   const notebook = new FarmNotebook(book, session, device, wall, end.lost)
   const keeper = new Keeper(book, store, touched => notebook.applied(touched))
+  const membership = new Membership(options.door, device, entered => belongTo(notebook, farm, entered))
   const url = `${origin.replace(/^http/, 'ws')}/sync`
-  const line = new Line(session, keeper, url, surroundings, () => notebook.statusChanged(), reason => {
+  const stirred = () => {
+    notebook.statusChanged()
+    membership.follow(session.link, session.refusal)
+  }
+  const line = new Line(session, keeper, url, surroundings, stirred, reason => {
     console.error('storing what the shed said', reason)
     if (reason instanceof StorageError && reason.reason === 'lost') end.lost()
   })
@@ -91,18 +115,12 @@ async function open(options: OpenOptions, end: Ending): Promise<Opened> {
   return { notebook, close: end.close }
 }
 
-/** Asks the shed once which farm it keeps; '' where it cannot be asked. */
-async function askFarm(device: Device, origin: string): Promise<string> {
-  try {
-    const answer = await fetch(`${origin}/api/farm`, { signal: AbortSignal.timeout(10_000) })
-    const { farm } = (await answer.json()) as { farm?: unknown }
-    if (!answer.ok || typeof farm !== 'string' || farm === '') return ''
-    await device.setFarm(farm)
-    return farm
-  } catch (cause) {
-    if (cause instanceof StorageError) throw cause
-    return '' // no network, or no shed behind it: the person is told
-  }
+/** Another farm's shed at this address is joined by a person, and never behind their back. */
+async function belongTo(notebook: FarmNotebook, farm: string, entered: Entered): Promise<void> {
+  if (entered.member.farm !== farm) return
+  const barred = notebook.barred.peek() !== undefined
+  await notebook.belongTo(entered)
+  if (barred) notebook.tryAgain() // it was let in just now
 }
 
 /** Calls when the page comes to the front or the network returns; returns how to stop that. */
@@ -144,8 +162,8 @@ class Ending {
     this.onLost?.()
   }
 
-  with(problem: OpenProblem): Opened {
+  with<T extends Opened>(opened: T): T {
     this.close()
-    return { problem }
+    return opened
   }
 }

@@ -42,6 +42,29 @@ function expectEqual(shed: ShedModel, phones: readonly Phone[]): void {
   }
 }
 
+describe('a shed that does not let a phone in', () => {
+  test.each(['join', 'withdrawn'] as const)('%s: keeps everything, and comes again much later or when a person asks', code => {
+    const { shed, time, phones } = world(1)
+    const phone = phones[0]!
+    shed.barred = code
+    phone.record(stems('v1', '|0|0', 3))
+    phone.happen({ kind: 'tick' })
+    while (phone.carryUp() || phone.carryDown());
+    expect(phone.session).toMatchObject({ link: 'refused', refusal: code })
+    expect(phone.session.nextTick()).toBe(time.now + 300_000)
+    phone.happen({ kind: 'wake' })
+    phone.record(stems('v1', '|0|0', 4))
+    expect(shed.hellos).toBe(1)
+
+    shed.barred = undefined
+    phone.happen({ kind: 'wake', insist: true })
+    heal(phones, time, shed)
+    expectEqual(shed, phones)
+    expect(total(phone, 'v1', '|0|0')).toBe(4)
+    expect(shed.kept).toHaveLength(1)
+  })
+})
+
 describe('two phones and a shed', () => {
   test('converge and add up', () => {
     const { shed, phones, heal } = world(2)

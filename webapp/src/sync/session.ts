@@ -22,7 +22,7 @@ import { Ripening } from './ripening'
 import { judgedAnew, knownTo, pastIsProven, planAck, planWelcome, toldUpTo } from './settling'
 
 /** Refusals that need something to change before trying again can help. */
-const fatal = new Set(['version', 'farm', 'malformed', 'reused', 'split', 'too_large'])
+const fatal = new Set(['version', 'farm', 'malformed', 'reused', 'split', 'too_large', 'join', 'withdrawn'])
 /** Refusals of what an earlier incarnation wrote; the present one must not wait for that. */
 const aboutThePast = new Set(['malformed', 'split', 'too_large'])
 

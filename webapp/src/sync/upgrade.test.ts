@@ -14,6 +14,7 @@ import { openFarmDB } from '../db/farm_db'
 import { packedChunk } from '../db/format_1'
 import type { Opened } from './open'
 import { openNotebook } from './open'
+import { DoorModel } from './testing/door_model'
 import { ShedModel } from './testing/shed_model'
 import { SocketModel } from './testing/socket_model'
 
@@ -85,7 +86,7 @@ async function openOver(shed: ShedModel | undefined) {
     socket: () => new SocketModel(shed) as unknown as WebSocket,
     moment: () => ({ now: performance.now(), wall: Date.now() }),
   }
-  const one = await openNotebook({ origin: 'http://shed.invalid', surroundings })
+  const one = await openNotebook({ door: new DoorModel({ kind: 'unreachable' }), origin: 'http://shed.invalid', surroundings })
   opened.push(one)
   if (!one.notebook) throw new Error('no notebook')
   return one.notebook

@@ -1,9 +1,10 @@
-// A visit's counts, each open to correction.
+// A visit's counts, each open to correction by whoever may record.
 
 import { useState } from 'preact/hooks'
 import type { Count, Farm, Visit } from '../crop/nouns'
 import { count, t } from '../messages/messages'
 import { cellName, cellOf, mostOf } from './cells'
+import { useRights } from './rights'
 import { TotalEditor } from './TotalEditor'
 
 interface CorrectableCountsProps {
@@ -16,6 +17,7 @@ interface CorrectableCountsProps {
 
 export function CorrectableCounts({ farm, visit, counts, below }: CorrectableCountsProps) {
   const [open, setOpen] = useState('')
+  const may = useRights()
   return (
     <ul class="rows">
       {counts.map((one) => {
@@ -24,10 +26,12 @@ export function CorrectableCounts({ farm, visit, counts, below }: CorrectableCou
         if (open === cell) {
           return <li key={cell}><TotalEditor visit={visit} cell={cell} name={name} most={mostOf(visit)} onDone={() => setOpen('')} /></li>
         }
+        const said = <span>{name}{below && <span class="small block">{below(one.stems)}</span>}</span>
+        if (!may.record) return <li key={cell}><div class="line plain">{said}<span class="n">{count(one.stems)}</span></div></li>
         return (
           <li key={cell}>
             <button type="button" class="line plain" onClick={() => setOpen(cell)}>
-              <span>{name}{below && <span class="small block">{below(one.stems)}</span>}</span>
+              {said}
               <span class="n">{count(one.stems)}<span class="unseen"> {t('correct', { n: one.stems })}</span></span>
             </button>
           </li>

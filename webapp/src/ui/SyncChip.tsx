@@ -1,30 +1,32 @@
 // How the sync stands, at a glance and in words.
 
 import { t } from '../messages/messages'
-import type { SyncStatus } from '../sync/notebook'
+import type { Barred, SyncStatus } from '../sync/notebook'
 import { Icon, type IconName } from './Icon'
 import { useNotebook } from './notebook'
 import { href } from './route'
 
 export function SyncChip() {
-  const status = useNotebook().sync.value
+  const notebook = useNotebook()
+  const [status, barred] = [notebook.sync.value, notebook.barred.value]
   return (
     <a class="chip" href={href('shed')}>
-      <Icon name={signOf(status)} />
-      <span>{syncText(status)}</span>
+      <Icon name={signOf(status, barred)} />
+      <span>{syncText(status, barred)}</span>
     </a>
   )
 }
 
-function signOf(status: SyncStatus): IconName {
-  if (status.link === 'refused' || status.refused.length > 0) return 'warn'
+function signOf(status: SyncStatus, barred: Barred | undefined): IconName {
+  if (barred || status.link === 'refused' || status.refused.length > 0) return 'warn'
   if (status.link === 'offline' || status.link === 'connecting') return 'away'
   return status.pending + status.sent > 0 || status.link === 'catching_up' ? 'up' : 'check'
 }
 
 /** The one line that matters now; what the shed refused first. */
-export function syncText(status: SyncStatus): string {
+export function syncText(status: SyncStatus, barred?: Barred): string {
   const waiting = status.pending + status.sent
+  if (barred) return t('sync.barred', { n: waiting })
   if (status.link === 'refused') return t('sync.refused', { n: waiting })
   if (status.refused.length > 0) return t('sync.not_kept', { n: status.refused.length })
   if (status.link === 'offline' || status.link === 'connecting') {

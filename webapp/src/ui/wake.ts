@@ -1,4 +1,4 @@
-// Keeps the screen awake while a walk is on, where the browser can.
+// Keeps the screen awake while what is shown must stay in sight, where the browser can.
 
 import { useEffect } from 'preact/hooks'
 

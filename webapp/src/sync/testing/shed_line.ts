@@ -44,6 +44,11 @@ export class ShedLine {
     if (message['t'] === 'ping') this.say({ t: 'pong', clock: this.shed.wall })
   }
 
+  /** An owner withdraws the device. */
+  withdraw(): void {
+    this.refuse('withdrawn')
+  }
+
   private say(message: unknown): void {
     this.said.push(JSON.stringify(message))
   }
@@ -59,6 +64,7 @@ export class ShedLine {
     shed.hellos++
     if (!(hello['versions'] as number[]).some(v => shed.versions.includes(v))) return this.refuse('version')
     if (shed.busy) return this.refuse('busy')
+    if (shed.barred) return this.refuse(shed.barred)
     if (hello['farm'] !== shed.farm) return this.refuse('farm')
     this.incarnation = hello['incarnation'] as string
     this.wantsNews = hello['news'] as boolean

@@ -29,6 +29,8 @@ export class ShedModel {
   /** Refuses every hello, and every push. */
   busy = false
   busyForPushes = false
+  /** Refuses every hello with this code: the device has not joined, or was withdrawn. */
+  barred: 'join' | 'withdrawn' | undefined
   versions: readonly number[] = [1]
   /** Makes the shed refuse a change of its liking. */
   refuses: (change: Change) => string | undefined = () => undefined

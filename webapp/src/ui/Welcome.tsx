@@ -1,7 +1,7 @@
 // A page before the places: the corymb head, a title, and what is to be said or asked.
 
 import type { ComponentChildren } from 'preact'
-import { Head } from '../ui/Head'
+import { Head } from './Head'
 
 interface WelcomeProps {
   readonly title: string
