@@ -26,6 +26,7 @@ beforeAll(async () => {
   changes = /(\d+) changes were new/.exec(said)![1]!
   shed = await openShed('serve', { data })
   phone = await phones.addLasting()
+  await phone.context.request.post(`${shed.url}/api/join`, { data: { code: shed.firstCode, device: crypto.randomUUID(), label: 'test' } })
 }, 180_000)
 
 afterAll(async () => {

@@ -4,8 +4,9 @@
 import { execFileSync } from 'node:child_process'
 import { mkdirSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
-import { type BrowserContext, chromium, type Page, request } from 'playwright-core'
+import { type BrowserContext, chromium, type Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { invite, joinBy } from './joining'
 import { launching, phoneSize } from './phone'
 import { openShed, scratchFolder, type Shed } from './shed'
 import { everythingSent, go, readyForField } from './walk'
@@ -53,22 +54,12 @@ function trust(home: string): void {
   certutil('-A', '-t', 'C,,', '-n', 'the farm', '-i', join(data, 'certs', 'authority.pem'))
 }
 
-/** A code for a new phone, as an owner's browser in the shed gets one. */
-async function invitation(): Promise<string> {
-  const desk = await request.newContext({ baseURL: shed.url })
-  await desk.post('/api/join', { data: { code: '', device: crypto.randomUUID(), label: 'the shed' } })
-  const answer = await desk.post('/api/invitations', { data: { person: crypto.randomUUID(), name: 'Ilse', role: 'crew' } })
-  const { code } = (await answer.json()) as { code: string }
-  await desk.dispose()
-  return code
-}
-
 describe('a phone that trusts the farm', () => {
   it('joins, keeps the app for the field, has a camera and a socket, and starts without the shed', async () => {
     const page = await phone(true)
     await page.goto(`${farm()}/#/join`)
     expect(await page.evaluate(() => isSecureContext)).toBe(true)
-    await page.getByRole('textbox', { name: 'Code of the invitation' }).fill(await invitation())
+    await page.getByRole('textbox', { name: 'Code of the invitation' }).fill(await invite(shed, await joinBy(shed, ''), crypto.randomUUID(), 'crew'))
     await page.getByRole('button', { name: 'Join', exact: true }).click()
     await page.getByRole('button', { name: 'Start' }).click()
     await page.getByRole('navigation').first().waitFor()
@@ -90,8 +81,9 @@ describe('a phone that trusts the farm', () => {
 
 describe('a phone that does not', () => {
   it('is refused by its browser, and is told by plain http what to do', async () => {
-    const page = await phone(false)
-    await expect(page.goto(farm())).rejects.toThrow('ERR_CERT_AUTHORITY_INVALID')
+    const warned = await phone(false)
+    await expect(warned.goto(farm())).rejects.toThrow('ERR_CERT_AUTHORITY_INVALID')
+    const page = await warned.context().newPage()
     await page.goto(`http://${host}:${shed.port}/`)
     expect(await page.evaluate(() => document.scripts.length)).toBe(0)
     await page.getByRole('link', { name: farm() }).first().waitFor()

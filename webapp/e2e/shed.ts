@@ -9,6 +9,8 @@ import { join } from 'node:path'
 export interface Shed {
   readonly url: string
   readonly port: number
+  /** The code by which the first owner joins; '' where it told none. */
+  readonly firstCode: string
   /** Ends the process as a power cut would. */
   kill(): Promise<void>
   /** Starts it again on the same data and port. */
@@ -40,11 +42,14 @@ export async function openShed(command: 'serve' | 'demo', options: ShedOptions =
   const data = options.data ?? scratchFolder('shed')
   let child: ChildProcess | undefined
   let port = 0
+  let firstCode = ''
   const start = async () => {
     child = spawn(binary, [command, '-listen', `127.0.0.1:${port}`, '-data', data, ...(options.flags ?? [])], {
       stdio: ['ignore', 'pipe', 'inherit'], cwd: options.cwd ?? process.cwd(),
     })
-    port = await listeningPort(child)
+    const said = await untilItListens(child)
+    port = Number(/^Corymb is at http:\/\/127\.0\.0\.1:(\d+)/m.exec(said)?.[1])
+    firstCode = /#join\/(\w+)/.exec(said)?.[1] ?? firstCode
   }
   const kill = async () => {
     if (child === undefined || child.exitCode !== null || child.signalCode !== null) return
@@ -60,6 +65,9 @@ export async function openShed(command: 'serve' | 'demo', options: ShedOptions =
     get port() {
       return port
     },
+    get firstCode() {
+      return firstCode
+    },
     start,
     kill,
     async close() {
@@ -69,13 +77,13 @@ export async function openShed(command: 'serve' | 'demo', options: ShedOptions =
   }
 }
 
-function listeningPort(child: ChildProcess): Promise<number> {
+/** What it says until it says where it is, which comes last. */
+function untilItListens(child: ChildProcess): Promise<string> {
   return new Promise((resolve, reject) => {
     let said = ''
     child.stdout?.on('data', (chunk: Buffer) => {
       said += chunk.toString()
-      const found = /^Corymb is at http:\/\/127\.0\.0\.1:(\d+)/m.exec(said)
-      if (found?.[1] !== undefined) resolve(Number(found[1]))
+      if (/^Corymb is at .*\n/m.test(said)) resolve(said)
     })
     child.once('exit', (code) => reject(new Error(`the server ended with ${code}; it said: ${said}`)))
   })

@@ -18,17 +18,17 @@ export function hasten(): void {
   vi.stubGlobal('setTimeout', (work: (...told: unknown[]) => void, ms = 0, ...told: unknown[]) => realTimeout(work, ms / scale, ...told))
 }
 
-/** What is around a phone whose wall clock is off by the skew, in milliseconds. */
-export function surroundings(skew: number): Surroundings {
+/** What is around a phone that carries a cookie and whose wall clock is off by the skew, in milliseconds. */
+export function surroundings(cookie: string, skew: number): Surroundings {
   return {
-    socket: url => openSocket(url),
+    socket: url => openSocket(url, cookie),
     moment: () => ({ now: performance.now() * scale, wall: Date.now() + skew }),
   }
 }
 
 /** Node 20 has no websocket of its own; this one is used through the browser's interface alone. */
-function openSocket(url: string): WebSocket {
-  const socket = new NodeSocket(url)
+function openSocket(url: string, cookie: string): WebSocket {
+  const socket = new NodeSocket(url, { headers: { cookie } })
   socket.on('error', () => {}) // 'close' follows, as in a browser
   return socket as unknown as WebSocket
 }

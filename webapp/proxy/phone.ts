@@ -37,6 +37,7 @@ export class Phone {
     readonly name: string,
     private readonly farm: FarmID,
     private readonly url: string,
+    private readonly cookie: string,
     private readonly random: Random,
     /** By how many ms its wall clock is off. */
     readonly skew: number,
@@ -72,7 +73,7 @@ export class Phone {
     } catch {
       return // the app says that there is no storage
     }
-    const around = surroundings(this.skew)
+    const around = surroundings(this.cookie, this.skew)
     const device = deviceOf(this.id, `${this.name} person` as PersonID, this.farm)
     const session = new Session(book, { device: device.id, person: () => device.person, newIncarnation: newID })
     const notebook = new FarmNotebook(book, session, device, () => around.moment().wall, () => this.wrongs.push('the notebook was lost'))

@@ -21,6 +21,6 @@ afterAll(async () => {
 })
 
 it.concurrent.each(seeds)('seed %i: every phone ends with the same farm, and nothing acknowledged is lost or doubled', async seed => {
-  const wrongs = await sheds.lend(seed, (shed, farm) => World.run(seed, shed, farm))
+  const wrongs = await sheds.lend(seed, standing => World.run(seed, standing))
   expect(wrongs, `seed ${seed}; replay it with CORYMB_SEED=${seed}`).toEqual([])
 })

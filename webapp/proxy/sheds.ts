@@ -4,15 +4,19 @@
 import { execFile } from 'node:child_process'
 import { rmSync } from 'node:fs'
 import { promisify } from 'node:util'
+import { joinMany } from '../e2e/joining'
 import { openShed, scratchFolder, type Shed } from '../e2e/shed'
 import type { FarmID } from '../src/crop/nouns'
+import { mostPhones } from './world'
 
 /** Every later seed's phones read what all those before wrote, which costs more than a new shed. */
 const seedsOfAShed = 10
 
-interface Standing {
+/** A shed that runs, its farm, and the tokens of a device for each phone. */
+export interface Standing {
   readonly shed: Shed
   readonly farm: FarmID
+  readonly cookies: readonly string[]
   readonly data: string
   readonly seeds: number[]
 }
@@ -22,11 +26,11 @@ export class Sheds {
   private readonly all = new Set<Standing>()
 
   /** Runs a seed on a shed that is free; what verify finds wrong with the data is added to the wrongs. */
-  async lend(seed: number, run: (shed: Shed, farm: FarmID) => Promise<string[]>): Promise<string[]> {
+  async lend(seed: number, run: (standing: Standing) => Promise<string[]>): Promise<string[]> {
     const standing = this.idle.pop() ?? (await open())
     this.all.add(standing)
     standing.seeds.push(seed)
-    const wrongs = await run(standing.shed, standing.farm)
+    const wrongs = await run(standing)
     if (standing.seeds.length < seedsOfAShed && wrongs.length === 0) {
       this.idle.push(standing)
       return []
@@ -44,8 +48,10 @@ export class Sheds {
 async function open(): Promise<Standing> {
   const data = scratchFolder('proxy')
   const shed = await openShed('serve', { data, cwd: data })
-  const { farm } = (await (await fetch(`${shed.url}/api/farm`)).json()) as { farm: FarmID }
-  return { shed, farm, data, seeds: [] }
+  const cookies = await joinMany(shed, mostPhones + 1)
+  const answer = await fetch(`${shed.url}/api/farm`, { headers: { cookie: cookies[0]! } })
+  const { farm } = (await answer.json()) as { farm: FarmID }
+  return { shed, farm, cookies, data, seeds: [] }
 }
 
 /** Kills it as a power cut would, and has its data verified: log and merge state must say the same. */

@@ -7,12 +7,15 @@ import { pause } from './clock'
 import { wrongsOf } from './judge'
 import { Phone } from './phone'
 import { Random } from './random'
+import type { Standing } from './sheds'
 import { Wire } from './wire'
 import { Worker } from './work'
 
 /** How long healing may take, in real ms: many times what it takes on a machine that is not overrun. */
 const patience = 60_000
 const hour = 3_600_000
+/** Phones of a seed at most; one more looks at the end. */
+export const mostPhones = 4
 /** By how much wall clocks are off. */
 const skews = [0, 0, 0, 90_000, -hour, 30 * hour, 400 * 24 * hour, -20_000 * 24 * hour] as const
 
@@ -25,24 +28,25 @@ export class World {
     private readonly seed: number,
     private readonly shed: Shed,
     private readonly farm: FarmID,
+    private readonly cookies: readonly string[],
     random: Random,
     wire: Wire,
   ) {
     this.random = random
     this.wire = wire
-    const phones = random.between(2, 4)
+    const phones = random.between(2, mostPhones)
     for (let i = 1; i <= phones; i++) {
-      const phone = new Phone(`s${seed} phone ${i}`, farm, wire.url, random.fork(), random.pick(skews))
+      const phone = new Phone(`s${seed} phone ${i}`, farm, wire.url, cookies[i - 1]!, random.fork(), random.pick(skews))
       phone.disk.failing = random.chance(0.4) ? 0.15 : 0
       this.workers.push(new Worker(seed, phone, random.fork()))
     }
   }
 
   /** Runs a seed on a shed and returns what went wrong. */
-  static async run(seed: number, shed: Shed, farm: FarmID): Promise<string[]> {
+  static async run(seed: number, { shed, farm, cookies }: Standing): Promise<string[]> {
     const random = new Random(seed)
     const wire = await Wire.to(() => shed.port, random.fork())
-    const world = new World(seed, shed, farm, random, wire)
+    const world = new World(seed, shed, farm, cookies, random, wire)
     try {
       return await world.live()
     } finally {
@@ -58,7 +62,7 @@ export class World {
     await Promise.all(workers.map(worker => this.workOn(worker, worker === large, random.fork())))
     await trouble
     await this.heal()
-    return await this.judge(new Phone(`s${this.seed} fresh phone`, this.farm, shedURL(this.shed), random.fork(), 0))
+    return await this.judge(new Phone(`s${this.seed} fresh phone`, this.farm, shedURL(this.shed), this.cookies[mostPhones]!, random.fork(), 0))
   }
 
   private async judge(fresh: Phone): Promise<string[]> {
