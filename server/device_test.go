@@ -236,7 +236,7 @@ func killed(t *testing.T, server *running) {
 		t.Fatal(err)
 	}
 	_ = server.Wait() // it says that it was killed
-	if status, ok := server.ProcessState.Sys().(syscall.WaitStatus); !ok || status.Signal() != syscall.SIGKILL || server.errs.Len() > 0 {
+	if status, ok := server.ProcessState.Sys().(syscall.WaitStatus); !ok || status.Signal() != syscall.SIGKILL || complaints(server.errs.String()) != "" {
 		t.Errorf("the server was not killed, but ended with %v: %s", server.ProcessState, server.errs.String())
 	}
 	if t.Failed() {

@@ -46,6 +46,8 @@ func (s *server) came(r *http.Request) httpapi.Came {
 	return httpapi.Came{From: from, AtDesk: from.IsLoopback() && len(s.site.proxies) == 0, Secure: r.TLS != nil}
 }
 
+func (s *server) cameSecure(r *http.Request) bool { return s.came(r).Secure }
+
 func (s *server) isProxy(address netip.Addr) bool {
 	return slices.ContainsFunc(s.site.proxies, func(p netip.Prefix) bool { return p.Contains(address) })
 }

@@ -28,13 +28,19 @@ type opened struct {
 
 func openAt(t *testing.T, data string, where place) (*opened, error) {
 	t.Helper()
+	return openTo(t, data, where, io.Discard)
+}
+
+// openTo is one whose log is written somewhere, all of it.
+func openTo(t *testing.T, data string, where place, log io.Writer) (*opened, error) {
+	t.Helper()
 	farm, err := store.Open(data, time.Now)
 	if err != nil {
 		t.Fatal(err)
 	}
 	o := &opened{}
 	o.server = &server{
-		farm: farm, desk: joining.New(farm, time.Now), out: &o.said, logger: slog.New(slog.NewTextHandler(io.Discard, nil)),
+		farm: farm, desk: joining.New(farm, time.Now), out: &o.said, logger: slog.New(slog.NewTextHandler(log, &slog.HandlerOptions{Level: slog.LevelDebug})),
 		app: fstest.MapFS{"index.html": {Data: []byte("the app")}},
 	}
 	err = o.open(context.Background(), where, data)

@@ -132,7 +132,7 @@ func (s *server) makeHandler() error {
 	s.farm.OnLag(func(err error) {
 		s.logger.Error("the merge state lags behind the log; phones are served from the log all the same", "error", err)
 	})
-	s.phones = live.New(live.Config{Log: s.farm, Admit: s.admit, Now: time.Now, Logger: s.logger})
+	s.phones = live.New(live.Config{Log: s.farm, Admit: s.admit, Secure: s.cameSecure, Now: time.Now, Logger: s.logger})
 	app, err := httpapi.New(httpapi.Config{
 		Farm: s.farm, Desk: s.desk, Roster: s.farm, Came: s.came,
 		Sync: s.phones, Connected: s.phones.Connected, HangUp: s.hangUp,
@@ -144,8 +144,11 @@ func (s *server) makeHandler() error {
 	if err != nil {
 		return err
 	}
-	s.handler, err = s.beforeApp(app)
-	return err
+	if app, err = s.beforeApp(app); err != nil {
+		return err
+	}
+	s.handler = s.saySecure(app)
+	return nil
 }
 
 // run serves until the context ends, and returns once every conversation is over.
@@ -164,7 +167,7 @@ func (s *server) run(ctx context.Context) error {
 		// file by weak wifi, is given more where it is read.
 		ReadHeaderTimeout: 10 * time.Second, ReadTimeout: time.Minute, WriteTimeout: 5 * time.Minute,
 		IdleTimeout: 2 * time.Minute, MaxHeaderBytes: 64 << 10,
-		ErrorLog: slog.NewLogLogger(s.logger.Handler(), slog.LevelDebug), // of handshakes that fail, mostly
+		ErrorLog: faultsTo(s.logger),
 	}
 	running.Go(func() {
 		<-ctx.Done()

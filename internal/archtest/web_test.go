@@ -31,7 +31,9 @@ var (
 	importFrom = regexp.MustCompile(`(?m)(?:from|import)\s*\(?\s*'(\.[^']*)'`)
 	// "window" is left out: a counting window is a noun of the crop.
 	domGlobals = regexp.MustCompile(`\b(document|globalThis|navigator|indexedDB|localStorage|setTimeout|setInterval)\b[.(]`)
-	anyType    = regexp.MustCompile(`(:|<|\bas)\s*any\b`)
+	// What makes markup or a program of a text. A text from another phone is shown as a text.
+	markupSinks = regexp.MustCompile(`\b(innerHTML|outerHTML|insertAdjacentHTML|dangerouslySetInnerHTML|srcdoc|document\.write|eval|new Function)\b|javascript:`)
+	anyType     = regexp.MustCompile(`(:|<|\bas)\s*any\b`)
 )
 
 func TestWebImportsPointOneWay(t *testing.T) {
@@ -60,6 +62,14 @@ func TestTheLogAndTheNounsKnowNoBrowser(t *testing.T) {
 		}
 		if found := domGlobals.FindString(text); found != "" {
 			t.Errorf("%s uses %s; src/%s is pure", path, found, folder)
+		}
+	})
+}
+
+func TestNoTextBecomesMarkupOrAProgram(t *testing.T) {
+	eachWebFile(t, func(_, path, text string) {
+		if found := markupSinks.FindString(text); found != "" {
+			t.Errorf("%s says %q: let Preact show the text", path, found)
 		}
 	})
 }

@@ -35,7 +35,7 @@ type asset struct {
 var contentTypes = map[string]string{
 	".css": "text/css; charset=utf-8", ".html": "text/html; charset=utf-8", ".ico": "image/x-icon",
 	".js": "text/javascript; charset=utf-8", ".json": "application/json", ".png": "image/png",
-	".svg": "image/svg+xml", ".txt": "text/plain; charset=utf-8", ".wasm": "application/wasm",
+	".svg": "image/svg+xml; charset=utf-8", ".txt": "text/plain; charset=utf-8", ".wasm": "application/wasm",
 	".webmanifest": "application/manifest+json", ".webp": "image/webp", ".woff2": "font/woff2",
 }
 

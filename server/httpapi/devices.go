@@ -147,6 +147,7 @@ func (config Config) postInvitation(c *gin.Context) {
 		config.failed(c, "an invitation was not made", err)
 		return
 	}
+	config.events.changed(c, "an invitation was made", "invitation", invitation.ID, "person", invitation.Person, "role", invitation.Role)
 	// Behind the # it is never sent to a server, nor written to a log.
 	link := config.Origin() + "/#join/" + code
 	rows, err := config.QR(link)
@@ -178,7 +179,12 @@ func (config Config) trustFirst() (any, error) {
 
 // deleteInvitation answers DELETE /api/invitations/:id.
 func (config Config) deleteInvitation(c *gin.Context) {
-	config.changed(c, config.Roster.Uninvite(c.Request.Context(), c.Param("id")))
+	id := c.Param("id")
+	err := config.Roster.Uninvite(c.Request.Context(), id)
+	if err == nil {
+		config.events.changed(c, "an invitation was taken back", "invitation", id)
+	}
+	config.changed(c, err)
 }
 
 // postWithdraw answers POST /api/devices/:device/withdraw.
@@ -195,6 +201,7 @@ func (config Config) withdraw(c *gin.Context, device string) bool {
 		config.changed(c, err)
 		return false
 	}
+	config.events.changed(c, "a device was withdrawn", "device", device)
 	config.HangUp(device)
 	return true
 }
@@ -210,8 +217,10 @@ func (config Config) postRole(c *gin.Context) {
 		refuse(c, http.StatusBadRequest, "malformed", "There is no such role. Nothing was changed.")
 		return
 	}
-	err = config.Roster.SetRole(c.Request.Context(), c.Param("person"), role)
+	person := c.Param("person")
+	err = config.Roster.SetRole(c.Request.Context(), person, role)
 	if err == nil {
+		config.events.changed(c, "a role was changed", "person", person, "role", role)
 		config.HangUp("") // who else is an owner matters to every device
 	}
 	config.changed(c, err)

@@ -3,6 +3,7 @@ package httpapi
 import (
 	"net"
 	"net/http"
+	"strings"
 
 	"github.com/gin-gonic/gin"
 )
@@ -12,17 +13,53 @@ import (
 const policy = "default-src 'self'; img-src 'self' blob: data:; object-src 'none'; base-uri 'none'; " +
 	"form-action 'none'; frame-ancestors 'none'"
 
+// features are the powers of a browser that a page of the farm may ask for: the camera. What else Corymb
+// uses (sound, a screen that stays awake) needs no leave and is left as browsers have it.
+const features = "camera=(self), display-capture=(), geolocation=(), hid=(), microphone=(), " +
+	"midi=(), payment=(), serial=(), usb=()"
+
 // secure sets the headers that every answer carries.
 func secure(c *gin.Context) {
 	for name, value := range map[string]string{
 		"Content-Security-Policy":      policy,
 		"Cross-Origin-Opener-Policy":   "same-origin",
 		"Cross-Origin-Resource-Policy": "same-origin",
+		"Permissions-Policy":           features,
 		"Referrer-Policy":              "no-referrer",
 		"X-Content-Type-Options":       "nosniff",
 		"X-Frame-Options":              "DENY",
 	} {
 		c.Header(name, value)
+	}
+}
+
+// onlyOwnPages refuses what a page of another site has a browser send.
+func (config Config) onlyOwnPages(c *gin.Context) {
+	err := http.NewCrossOriginProtection().Check(c.Request)
+	if err != nil || config.isPlainPage(c.Request) {
+		config.events.ofAnotherSite(c)
+		refuse(c, http.StatusForbidden, "origin", "A page of another site may not write here.")
+	}
+}
+
+// isPlainPage tells whether a page that came by plain http asks something of https. It bears the farm's
+// own name, and whoever is on the wifi can have written it; the protection of net/http compares names
+// alone where a browser says no more.
+func (config Config) isPlainPage(r *http.Request) bool {
+	return config.Came(r).Secure && strings.HasPrefix(strings.ToLower(r.Header.Get("Origin")), "http:")
+}
+
+// fewAtOnce lets others wait while as many requests as may be are answered.
+func fewAtOnce(most int) gin.HandlerFunc {
+	turns := make(chan struct{}, most)
+	return func(c *gin.Context) {
+		select {
+		case turns <- struct{}{}:
+			defer func() { <-turns }()
+			c.Next()
+		case <-c.Request.Context().Done():
+			c.Abort() // whoever asked has gone
+		}
 	}
 }
 
@@ -37,12 +74,5 @@ func onlyHosts(known func(host string) bool) gin.HandlerFunc {
 		if !known(host) {
 			refuse(c, http.StatusMisdirectedRequest, "host", "This server is not called "+host+".")
 		}
-	}
-}
-
-// onlyOwnPages refuses what a page of another site has a browser send.
-func onlyOwnPages(c *gin.Context) {
-	if err := http.NewCrossOriginProtection().Check(c.Request); err != nil {
-		refuse(c, http.StatusForbidden, "origin", "A page of another site may not write here.")
 	}
 }

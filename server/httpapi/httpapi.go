@@ -57,10 +57,13 @@ type Config struct {
 	Logger  *slog.Logger
 
 	PiecePatience time.Duration // how long a piece of a photo may take to come; 0 for a minute
+
+	events *events
 }
 
 // New makes the handler of all routes. It reads the web app into memory.
 func New(config Config) (http.Handler, error) {
+	config.events = &events{logger: config.Logger, now: config.Now}
 	app, err := loadApp(config.App)
 	if err != nil {
 		return nil, fmt.Errorf("reading the web app: %w", err)
@@ -68,7 +71,8 @@ func New(config Config) (http.Handler, error) {
 	gin.SetMode(gin.ReleaseMode)
 	router := gin.New()
 	router.HandleMethodNotAllowed = true
-	router.Use(gin.CustomRecoveryWithWriter(io.Discard, config.recovered), onlyHosts(config.Hosts), secure)
+	router.RedirectTrailingSlash = false // it would answer before any guard has looked
+	router.Use(gin.CustomRecoveryWithWriter(io.Discard, config.recovered), secure, onlyHosts(config.Hosts))
 	router.GET("/sync", gin.WrapH(config.Sync))
 	config.addAPI(router)
 	router.NoMethod(func(c *gin.Context) {
@@ -86,7 +90,7 @@ func New(config Config) (http.Handler, error) {
 
 // addAPI adds what answers in JSON. Nothing but joining is open to whoever has not joined.
 func (config Config) addAPI(router *gin.Engine) {
-	open := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-store") }, onlyOwnPages)
+	open := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-store") }, config.onlyOwnPages)
 	open.POST("/join", config.postJoin)
 
 	everybody := open.Group("", config.joined)
@@ -98,11 +102,11 @@ func (config Config) addAPI(router *gin.Engine) {
 	everybody.GET("/about/texts", config.getTexts)
 	config.photoReading(everybody)
 
-	writers := everybody.Group("", only(access.Owner, access.Crew))
-	writers.POST("/unsent", config.postUnsent)
+	writers := everybody.Group("", config.only(access.Owner, access.Crew))
+	writers.POST("/unsent", fewAtOnce(mostFilesAtOnce), config.postUnsent)
 	config.photoWriting(writers)
 
-	owners := everybody.Group("", only(access.Owner))
+	owners := everybody.Group("", config.only(access.Owner))
 	owners.GET("/devices", config.getDevices)
 	owners.POST("/devices/:device/withdraw", config.postWithdraw)
 	owners.POST("/invitations", config.postInvitation)
@@ -110,8 +114,9 @@ func (config Config) addAPI(router *gin.Engine) {
 	owners.POST("/members/:person/role", config.postRole)
 }
 
-// refuse answers with an error that a person can read.
+// refuse answers with an error that a person can read, and that holds for now alone.
 func refuse(c *gin.Context, status int, code, text string) {
+	c.Header("Cache-Control", "no-store")
 	c.AbortWithStatusJSON(status, gin.H{"error": gin.H{"code": code, "text": text}})
 }
 

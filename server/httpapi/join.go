@@ -42,6 +42,7 @@ func (config Config) postJoin(c *gin.Context) {
 		Token: TokenOf(c.Request, config.Farm.Farm(), came.Secure), From: came.From, AtDesk: came.AtDesk,
 	})
 	if err != nil {
+		config.events.notLetIn(came.From, err)
 		config.notLetIn(c, err)
 		return
 	}
@@ -51,6 +52,7 @@ func (config Config) postJoin(c *gin.Context) {
 		config.failed(c, "a device that joined was not found", err)
 		return
 	}
+	config.events.joined(joined.Device, grant.Role, came.From)
 	config.HangUp(joined.Device.ID) // its line, if it has one, was another's
 	config.tellMe(c, joined.Device, grant, joined.Member.Name)
 }

@@ -18,7 +18,8 @@ import (
 
 // Desk is where devices join.
 type Desk interface {
-	// Who tells which device carries a token; the error is a *joining.Refusal where none does.
+	// Who tells which device carries a token; the error is a *joining.Refusal where none does, or one that
+	// was withdrawn.
 	Who(ctx context.Context, token string) (access.Device, access.Grant, error)
 	Join(ctx context.Context, asks joining.Asks) (joining.Joined, error)
 	Invite(ctx context.Context, person, name string, role access.Role) (code string, invitation access.Invitation, err error)
@@ -80,7 +81,7 @@ func (config Config) joined(c *gin.Context) {
 	token := TokenOf(c.Request, config.Farm.Farm(), config.Came(c.Request).Secure)
 	device, grant, err := config.Desk.Who(c.Request.Context(), token)
 	if err != nil {
-		config.notJoined(c, err)
+		config.notJoined(c, device, err)
 		return
 	}
 	c.Set(ofDevice, device)
@@ -88,20 +89,25 @@ func (config Config) joined(c *gin.Context) {
 }
 
 // notJoined tells the app also which farm this is, and whether it may join without being asked for a code.
-func (config Config) notJoined(c *gin.Context, err error) {
+func (config Config) notJoined(c *gin.Context, device access.Device, err error) {
 	var refusal *joining.Refusal
 	if !errors.As(err, &refusal) {
 		config.failed(c, "a device was not looked up", err)
 		return
 	}
-	open := config.Desk.IsOpen() && config.Came(c.Request).AtDesk
+	came := config.Came(c.Request)
+	if refusal.Code == joining.CodeWithdrawn {
+		config.events.withdrawnCame(device, came.From)
+	}
+	open := config.Desk.IsOpen() && came.AtDesk
 	c.AbortWithStatusJSON(http.StatusUnauthorized, gin.H{"error": gin.H{"code": refusal.Code, "text": refusal.Text}, "farm": config.Farm.Farm(), "open": open})
 }
 
 // only lets the requests of some roles pass. It stands behind joined.
-func only(roles ...access.Role) gin.HandlerFunc {
+func (config Config) only(roles ...access.Role) gin.HandlerFunc {
 	return func(c *gin.Context) {
 		if !slices.Contains(roles, grantOf(c).Role) {
+			config.events.notForRole(c)
 			refuse(c, http.StatusForbidden, "role", "This is not for the role that you have on the farm. Ask an owner.")
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"log/slog"
 	"net/http"
 	"net/http/httptest"
 	"net/netip"
@@ -40,6 +41,12 @@ type gate struct {
 
 func openGate(t *testing.T) *gate {
 	t.Helper()
+	return openGateTo(t, slog.New(slog.DiscardHandler))
+}
+
+// openGateTo is one that logs.
+func openGateTo(t *testing.T, logger *slog.Logger) *gate {
+	t.Helper()
 	g := &gate{
 		t: t, now: time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC),
 		persons: map[string]string{}, devices: map[string]string{}, cookies: map[string]string{},
@@ -56,7 +63,7 @@ func openGate(t *testing.T) *gate {
 		t.Fatal(err)
 	}
 	g.Handler = handler(t, newGround(), func(c *httpapi.Config) {
-		c.Farm, c.Desk, c.Roster, c.Now, c.Photos = s, g.desk, s, clock, kept
+		c.Farm, c.Desk, c.Roster, c.Now, c.Photos, c.Logger = s, g.desk, s, clock, kept, logger
 		c.Intake = changelog.Intake{Standing: s.Standing, Append: s.Append}
 		c.Came = func(*http.Request) httpapi.Came {
 			return httpapi.Came{From: netip.MustParseAddr("192.168.7.31"), Secure: g.secure, AtDesk: g.atDesk}
@@ -274,6 +281,9 @@ func TestLeaving(t *testing.T) {
 	w := g.ask("ben", "POST", "/api/leave", "")
 	if w.Code != 204 || w.Result().Cookies()[0].MaxAge >= 0 || !slices.Contains(g.hung, g.devices["ben"]) {
 		t.Errorf("%d %s, cookies %v, hung up on %v", w.Code, w.Body, w.Result().Cookies(), g.hung)
+	}
+	if w.Header().Get(clearing) != "" {
+		t.Error("who leaves loses what was not sent")
 	}
 	if w := g.ask("ben", "GET", "/api/me", ""); w.Code != 401 {
 		t.Errorf("who left is still there: %d", w.Code)

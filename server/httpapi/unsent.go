@@ -11,8 +11,12 @@ import (
 	"corymb/syncproto"
 )
 
-// maxUnsentBytes is far above what a phone records in a season.
-const maxUnsentBytes = 32 << 20
+const (
+	// maxUnsentBytes is far above what a phone records in a season.
+	maxUnsentBytes = 32 << 20
+	// mostFilesAtOnce bounds the memory for such files.
+	mostFilesAtOnce = 2
+)
 
 // postUnsent answers POST /api/unsent, whose body is a file of unsent changes as a phone saves it.
 // They are judged as if whoever brings the file had sent them. It says what became of them: kept, there

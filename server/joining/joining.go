@@ -91,7 +91,8 @@ type Joined struct {
 	Member access.Member
 }
 
-// Who tells which device carries a token and what it may do. The error is a *Refusal where it may nothing.
+// Who tells which device carries a token and what it may do. The error is a *Refusal where it may nothing;
+// one that was withdrawn is told all the same.
 func (d *Desk) Who(ctx context.Context, token string) (access.Device, access.Grant, error) {
 	if token == "" {
 		return access.Device{}, access.Grant{}, notJoined
@@ -103,7 +104,7 @@ func (d *Desk) Who(ctx context.Context, token string) (access.Device, access.Gra
 	case !ok:
 		return access.Device{}, access.Grant{}, notJoined
 	case !device.Withdrawn.IsZero():
-		return access.Device{}, access.Grant{}, withdrawn
+		return device, access.Grant{}, withdrawn
 	}
 	return device, grant, nil
 }

@@ -54,6 +54,15 @@ func (c *conn) converse() {
 	_ = c.socket.Close() // whatever it says, the line is given up
 	c.stop()
 	writing.Wait()
+	c.tellBreach()
+}
+
+// tellBreach tells the log which device broke the protocol, and how. Of others than those that joined
+// nothing is told: there would be no end.
+func (c *conn) tellBreach() {
+	if breach := c.talk.farewell(); breach != nil && c.member.Device != "" && breach.Code != syncproto.CodeBusy {
+		c.Logger.Warn("a conversation was refused", "device", c.member.Device, "code", breach.Code)
+	}
 }
 
 // awaitRoom waits while this phone or all phones have enough under way; false ends the reading.

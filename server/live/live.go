@@ -39,7 +39,9 @@ type Log interface {
 type Config struct {
 	Log Log
 	// Admit says who asks for a conversation. A *syncproto.Breach tells the phone why it gets none.
-	Admit  func(r *http.Request) (Member, error)
+	Admit func(r *http.Request) (Member, error)
+	// Secure tells whether a request came by https; nil where the connection itself tells.
+	Secure func(r *http.Request) bool
 	Now    func() time.Time
 	Logger *slog.Logger
 
@@ -91,7 +93,7 @@ func New(config Config) *Server {
 		EnableCompression: true,
 		// Idle phones are many: a small buffer for reading, and those for writing shared.
 		ReadBufferSize: 1024, WriteBufferSize: pieceBytes, WriteBufferPool: &sync.Pool{},
-		CheckOrigin: sameOrigin,
+		CheckOrigin: s.sameOrigin,
 		Error:       refuseUpgrade,
 	}
 	return s

@@ -5,6 +5,7 @@ import (
 	"encoding/binary"
 	"fmt"
 	"net"
+	"net/http"
 	"runtime"
 	"slices"
 	"strings"
@@ -305,32 +306,38 @@ func TestWhatWasPushedBeforeABadFrameIsAcknowledgedFirst(t *testing.T) {
 }
 
 func TestOtherSitesPagesAreKeptOut(t *testing.T) {
-	s := startShed(t, nil)
-	host := strings.TrimPrefix(s.url, "ws://")
-	_, port, err := net.SplitHostPort(host)
-	if err != nil {
-		t.Fatal(err)
-	}
-	tests := []struct {
-		origin string
-		status int
-	}{
-		{"", 101}, {"http://" + host, 101}, {"https://" + host, 101},
-		{"http://evil.example", 403}, {"http://evil.example:" + port, 403}, {"null", 403},
-	}
-	for _, tt := range tests {
-		t.Run(fmt.Sprintf("origin %q", tt.origin), func(t *testing.T) {
-			header := map[string][]string{}
-			if tt.origin != "" {
-				header["Origin"] = []string{tt.origin}
-			}
-			socket, answer, err := websocket.DefaultDialer.Dial(s.url, header)
-			if answer == nil || answer.StatusCode != tt.status {
-				t.Fatalf("answered %+v (%v), want %d", answer, err, tt.status)
-			}
-			if err == nil {
-				_ = socket.Close() // the test is over
-			}
-		})
+	for _, secure := range []bool{false, true} {
+		s := startShed(t, func(c *live.Config) { c.Secure = func(*http.Request) bool { return secure } })
+		host := strings.TrimPrefix(s.url, "ws://")
+		_, port, err := net.SplitHostPort(host)
+		if err != nil {
+			t.Fatal(err)
+		}
+		plain, own := 101, 403
+		if secure {
+			plain, own = 403, 101
+		}
+		tests := []struct {
+			origin string
+			status int
+		}{
+			{"", 101}, {"http://" + host, plain}, {"https://" + host, own}, {"ftp://" + host, 403},
+			{"http://evil.example", 403}, {"https://evil.example", 403}, {"http://evil.example:" + port, 403}, {"null", 403},
+		}
+		for _, tt := range tests {
+			t.Run(fmt.Sprintf("origin %q, by https %v", tt.origin, secure), func(t *testing.T) {
+				header := map[string][]string{}
+				if tt.origin != "" {
+					header["Origin"] = []string{tt.origin}
+				}
+				socket, answer, err := websocket.DefaultDialer.Dial(s.url, header)
+				if answer == nil || answer.StatusCode != tt.status {
+					t.Fatalf("answered %+v (%v), want %d", answer, err, tt.status)
+				}
+				if err == nil {
+					_ = socket.Close() // the test is over
+				}
+			})
+		}
 	}
 }

@@ -185,6 +185,7 @@ func (t *Talk) refused() bool {
 
 // answer takes what became of a frame. What follows a refusal is not answered.
 func (t *Talk) answer(j job, r changelog.Result) {
+	t.tellRefused(r.Ack.Refused)
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	t.queued--
@@ -196,6 +197,20 @@ func (t *Talk) answer(j job, r changelog.Result) {
 	}
 	t.spent = r.Breach != nil
 	t.answers = append(t.answers, answer{ack: r.Ack, breach: r.Breach, weight: j.weight})
+}
+
+// tellRefused tells the log of changes that this device may not write: it holds a role that it has no
+// more, or its app was tampered with.
+func (t *Talk) tellRefused(refused []syncproto.Refusal) {
+	times := 0
+	for _, r := range refused {
+		if r.Code == syncproto.CodeRole || r.Code == syncproto.CodeScope {
+			times++
+		}
+	}
+	if times > 0 {
+		t.server.Logger.Warn("changes were refused for the role", "device", t.member.Device, "changes", times)
+	}
 }
 
 // saw notes what a hello told, unless it is of a former incarnation: that one has nothing unsent.

@@ -24,8 +24,12 @@ const (
 	StylePath     = "/pages.css"
 )
 
-// policy lets a page load its style and pictures, and run nothing.
-const policy = "default-src 'none'; style-src 'self'; img-src 'self' data:; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+const (
+	// policy lets a page load its style and pictures, and run nothing.
+	policy = "default-src 'none'; style-src 'self'; img-src 'self' data:; object-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+	// features are the powers of a browser that a page may ask for: none of those that matter.
+	features = "camera=(), display-capture=(), geolocation=(), hid=(), microphone=(), midi=(), payment=(), serial=(), usb=()"
+)
 
 var (
 	//go:embed templates/*.html
@@ -180,7 +184,9 @@ func refuse(w http.ResponseWriter, r *http.Request, status int, code, text strin
 func send(w http.ResponseWriter, r *http.Request, status int, contentType string, body []byte) {
 	for name, value := range map[string]string{
 		"Cache-Control": "no-store", "Content-Security-Policy": policy, "Content-Type": contentType,
-		"Referrer-Policy": "no-referrer", "X-Content-Type-Options": "nosniff", "X-Frame-Options": "DENY",
+		"Cross-Origin-Opener-Policy": "same-origin", "Cross-Origin-Resource-Policy": "same-origin",
+		"Permissions-Policy": features, "Referrer-Policy": "no-referrer", "X-Content-Type-Options": "nosniff",
+		"X-Frame-Options": "DENY",
 	} {
 		w.Header().Set(name, value)
 	}
