@@ -106,7 +106,7 @@ func lockFolder(dir string) (*folderLock, error) {
 		return &folderLock{db: db, tx: tx}, nil
 	}
 	if failure := (sqlite3.Error{}); errors.As(err, &failure) && failure.Code == sqlite3.ErrBusy {
-		err = fmt.Errorf("another Corymb is using the data folder %s; stop it first, or choose another folder with -data", dir)
+		err = &InUse{dir}
 	} else {
 		err = explain("locking "+dir, err)
 	}
