@@ -7,6 +7,7 @@ import (
 	"log/slog"
 	"net/http"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -54,6 +55,7 @@ type Server struct {
 	upgrader websocket.Upgrader
 	queue    queue
 	recent   recent
+	backedUp atomic.Int64
 
 	mu      sync.Mutex
 	conns   map[*conn]struct{}
@@ -138,6 +140,14 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 		defer s.mu.Unlock()
 		delete(s.conns, c)
 	}()
+}
+
+// BackedUp has phones told up to which arrival number a good backup holds the log, 0 for none: those that
+// are here at once, others in their welcome.
+func (s *Server) BackedUp(arrival int64) {
+	if s.backedUp.Swap(arrival) != arrival {
+		s.recent.moved.ring()
+	}
 }
 
 // Open is the number of connections.
