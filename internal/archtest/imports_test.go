@@ -28,6 +28,7 @@ var mayImport = map[string][]string{
 	"internal/demo":      {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
 	"server/store":       {"syncproto", "internal/crop", "internal/changelog", "internal/farm"},
 	"server/certs":       {},
+	"server/backup":      {"internal/crop", "internal/farm", "server/store"},
 	"server/live":        {"syncproto", "internal/changelog"},
 	"server/httpapi":     {"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/yield"},
 	"webapp":             {},
@@ -35,7 +36,7 @@ var mayImport = map[string][]string{
 	"webapp/check":       {"webapp/build"},
 	"server": {
 		"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
-		"internal/yield", "internal/demo", "server/store", "server/live", "server/httpapi",
+		"internal/yield", "internal/demo", "server/backup", "server/store", "server/live", "server/httpapi",
 		"webapp", "webapp/build",
 	},
 }

@@ -89,17 +89,22 @@ func (s *Store) Continues(ctx context.Context, life string, arrival int64) (cont
 	return continues, explain("asking which log this is", err)
 }
 
-// VerifyCopy opens a copy of the database that lies alone in a folder, has SQLite check it, and compares
-// its log with what was made from it. It alters the copy: it is for one that is thrown away.
-func VerifyCopy(ctx context.Context, dir string, now func() time.Time) (held Copied, found Verified, err error) {
+// VerifyCopy opens a copy of the database that lies alone in a folder, has SQLite check it, and verifies its
+// log, and the merge state too where that is asked for. It alters the copy: it is for one that is thrown
+// away.
+func VerifyCopy(ctx context.Context, dir string, state bool, now func() time.Time) (held Copied, found Verified, err error) {
 	s, err := OpenStill(dir, now)
 	if err != nil {
 		return held, found, err
 	}
 	held = Copied{Farm: s.Farm(), Arrival: s.Newest()}
 	faults, err := s.integrity(ctx)
+	verify := s.VerifyLog
+	if state {
+		verify = s.Verify
+	}
 	if err == nil && len(faults) == 0 { // else there is no telling what is read
-		found, err = s.Verify(ctx)
+		found, err = verify(ctx)
 	}
 	found.Faults = append(faults, found.Faults...)
 	return held, found, errors.Join(err, s.Close())

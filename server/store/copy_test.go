@@ -206,7 +206,7 @@ func TestVerifyingACopySeesWhatIsWrong(t *testing.T) {
 			}
 			dir, c := copied(t, s)
 			tt.spoil(t, filepath.Join(dir, FileName))
-			held, found, err := VerifyCopy(context.Background(), dir, fixed)
+			held, found, err := VerifyCopy(context.Background(), dir, false, fixed)
 			said := strings.Join(found.Faults, "\n")
 			if err != nil {
 				said += err.Error()
@@ -218,6 +218,22 @@ func TestVerifyingACopySeesWhatIsWrong(t *testing.T) {
 				t.Errorf("it says %q, want %q", said, tt.says)
 			}
 		})
+	}
+}
+
+// The merge state is made anew from the log, so what is wrong with it does not make a copy bad.
+func TestOnlyWhereItIsAskedForAMergeStateIsVerified(t *testing.T) {
+	s := open(t, t.TempDir())
+	settle(t, s, newPhone().says(name("b1", "North"))...)
+	if err := s.Level(context.Background()); err != nil {
+		t.Fatal(err)
+	}
+	for _, state := range []bool{false, true} {
+		dir, _ := copied(t, s)
+		execute(t, filepath.Join(dir, FileName), "DELETE FROM slots")
+		if _, found, err := VerifyCopy(context.Background(), dir, state, fixed); err != nil || len(found.Faults) > 0 != state || found.Changes != 1 {
+			t.Errorf("asked for: %v, found %+v (%v)", state, found, err)
+		}
 	}
 }
 
