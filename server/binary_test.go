@@ -63,6 +63,21 @@ func start(t testing.TB, data string, env ...string) *running {
 	t.Helper()
 	r := &running{Cmd: program(t, "serve", "-listen", "127.0.0.1:0", "-data", data)}
 	r.Env = append(r.Environ(), env...)
+	r.listen(t)
+	return r
+}
+
+// serveWith is start with more flags.
+func serveWith(t testing.TB, data string, flags ...string) *running {
+	t.Helper()
+	r := &running{Cmd: program(t, append([]string{"serve", "-listen", "127.0.0.1:0", "-data", data}, flags...)...)}
+	r.listen(t)
+	return r
+}
+
+// listen starts the server and waits until it says where it is.
+func (r *running) listen(t testing.TB) {
+	t.Helper()
 	r.Stderr = &r.errs
 	out, err := r.StdoutPipe()
 	if err != nil {
@@ -75,12 +90,11 @@ func start(t testing.TB, data string, env ...string) *running {
 	for lines := bufio.NewScanner(out); lines.Scan(); {
 		if address, ok := strings.CutPrefix(lines.Text(), "Corymb is at http://"); ok {
 			r.address = address
-			return r
+			return
 		}
 	}
 	_ = r.Wait() // what it said tells more
 	t.Fatalf("the server did not start: %s", r.errs.String())
-	return nil
 }
 
 // stop asks the server to end and waits for it.

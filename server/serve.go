@@ -13,6 +13,7 @@ import (
 	"time"
 
 	"corymb/internal/changelog"
+	"corymb/server/backup"
 	"corymb/server/httpapi"
 	"corymb/server/live"
 	"corymb/server/store"
@@ -24,10 +25,13 @@ func serveCommand(ctx context.Context, args []string, out io.Writer) error {
 	set := flags("serve")
 	listen := listenFlag(set)
 	data := dataFlag(set)
+	backups := set.String("backups", "", "the `folder` in which a backup is made every night, on another disk if there is one; off for none. It is remembered")
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return serve(ctx, *listen, *data, out, nil)
+	return serve(ctx, *listen, *data, out, func(context.Context, *store.Store) error {
+		return chooseBackups(*data, *backups, out)
+	})
 }
 
 // serve opens the farm in a folder, lets fill (nil for nothing) append to it through the same door
@@ -63,10 +67,14 @@ func serveFarm(ctx context.Context, listen string, farm *store.Store, app appDir
 		logger.Error("the merge state lags behind the log; phones are served from the log all the same", "error", err)
 	})
 	phones := live.New(live.Config{Log: farm, Scopes: scopesOf, Now: time.Now, Logger: logger})
+	backups, err := openBackups(ctx, farm, phones, logger)
+	if err != nil {
+		return err
+	}
 	handler, err := httpapi.New(httpapi.Config{
 		Farm: farm, Sync: phones, Ages: fitAges, App: app, Version: version(),
-		Intake: changelog.Intake{Standing: farm.Standing, Append: phones.Take, Scopes: syncproto.Scopes},
-		Hosts:  isLoopback, Now: time.Now, Logger: logger,
+		Intake:  changelog.Intake{Standing: farm.Standing, Append: phones.Take, Scopes: syncproto.Scopes},
+		Backups: shedBackups{backups}, Hosts: isLoopback, Now: time.Now, Logger: logger,
 	})
 	if err != nil {
 		return err
@@ -76,14 +84,15 @@ func serveFarm(ctx context.Context, listen string, farm *store.Store, app appDir
 		return fmt.Errorf("listening on %s: %w; choose another address with -listen, host:0 for any free port", listen, err)
 	}
 	fmt.Fprintf(out, "Corymb is at http://%s\n", listener.Addr())
-	return serveUntil(ctx, listener, handler, farm, phones, logger)
+	return serveUntil(ctx, listener, handler, farm, phones, backups, logger)
 }
 
-func serveUntil(ctx context.Context, listener net.Listener, handler http.Handler, farm *store.Store, phones *live.Server, logger *slog.Logger) error {
+func serveUntil(ctx context.Context, listener net.Listener, handler http.Handler, farm *store.Store, phones *live.Server, backups *backup.Nightly, logger *slog.Logger) error {
 	ctx, stop := context.WithCancel(ctx)
 	defer stop()
 	var running sync.WaitGroup
 	running.Go(func() { phones.Run(ctx) })
+	running.Go(func() { backups.Run(ctx) })
 	running.Go(func() {
 		giveBackMemory(ctx, logger, func() bool { return phones.Waiting() > 0 }, farm.Rest)
 	})

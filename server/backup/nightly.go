@@ -38,6 +38,7 @@ type Nightly struct {
 	mu      sync.Mutex
 	kept    settings
 	awake   time.Time // since when the shed is awake
+	wanted  bool      // somebody asked for one that has not begun
 	running bool
 	there   bool // the last good backup, at the last look
 }
@@ -161,7 +162,9 @@ func (n *Nightly) make(ctx context.Context) {
 		n.Logger.Warn("an old backup stays", "error", made.NotGone)
 	}
 	m := made.Manifest
-	n.Logger.Info("a backup was made", "path", made.Path, "size", made.Size, "changes", m.Arrival, "left out", m.LeftOut, "damaged photos", m.Damaged)
+	if len(m.Damaged) > 0 {
+		n.Logger.Warn("photos in the data folder are damaged; older backups may have them whole", "photos", m.Damaged)
+	}
 	n.end(func(s *settings) {
 		s.Failure = nil
 		s.Good = &Good{
@@ -175,7 +178,7 @@ func (n *Nightly) make(ctx context.Context) {
 func (n *Nightly) begin() (folder string, ok bool) {
 	n.mu.Lock()
 	defer n.mu.Unlock()
-	n.running = n.kept.Folder != ""
+	n.running, n.wanted = n.kept.Folder != "", false
 	return n.kept.Folder, n.running
 }
 

@@ -27,7 +27,7 @@ func (n *Nightly) State() State {
 	n.mu.Lock()
 	defer n.mu.Unlock()
 	return State{
-		Folder: n.kept.Folder, On: n.kept.On, Running: n.running || len(n.asked) > 0,
+		Folder: n.kept.Folder, On: n.kept.On, Running: n.running || n.wanted,
 		Good: n.kept.Good, There: n.there, Failure: n.kept.Failure, Next: next, Kept: kept,
 	}
 }
@@ -43,6 +43,7 @@ func (n *Nightly) MakeNow() error {
 	if n.kept.Folder == "" {
 		return ErrNoFolder
 	}
+	n.wanted = true
 	select {
 	case n.asked <- struct{}{}:
 	default:

@@ -35,6 +35,7 @@ type Config struct {
 	Sync    http.Handler // holds the conversations at /sync
 	Ages    AgesFunc
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
+	Backups Backups          // nil for none
 	App     fs.FS            // the built web app; nil for none
 	Version string
 	Hosts   func(host string) bool // names under which this server may be called, without the port
@@ -57,6 +58,7 @@ func New(config Config) (http.Handler, error) {
 	api.GET("/farm", config.getFarm)
 	api.GET("/ages", newAges(config).get)
 	api.POST("/unsent", config.postUnsent)
+	backupRoutes(api, config)
 	router.NoMethod(func(c *gin.Context) {
 		refuse(c, http.StatusMethodNotAllowed, "method", "This address does not take "+c.Request.Method+".")
 	})
