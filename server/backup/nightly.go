@@ -119,7 +119,7 @@ func (n *Nightly) next(now time.Time) time.Time {
 // makeUnasked makes a backup unless the folder looks like that of a disk which is not plugged in.
 func (n *Nightly) makeUnasked(ctx context.Context) {
 	if problem := n.emptied(); problem != nil {
-		n.failed(problem)
+		n.failed(ctx, problem)
 		return
 	}
 	n.make(ctx)
@@ -155,7 +155,7 @@ func (n *Nightly) make(ctx context.Context) {
 		return // it is stopping
 	}
 	if err != nil {
-		n.failed(err)
+		n.failed(ctx, err)
 		return
 	}
 	if made.NotGone != nil {
@@ -182,7 +182,7 @@ func (n *Nightly) begin() (folder string, ok bool) {
 	return n.kept.Folder, n.running
 }
 
-func (n *Nightly) failed(err error) {
+func (n *Nightly) failed(ctx context.Context, err error) {
 	n.Logger.Error("no backup was made", "error", err)
 	failure := &Failure{When: n.Now(), Code: CodeFailed, Text: err.Error()}
 	var problem *Problem
@@ -190,6 +190,7 @@ func (n *Nightly) failed(err error) {
 		failure.Code, failure.Text = problem.Code, problem.Text
 	}
 	n.end(func(s *settings) { s.Failure = failure })
+	n.look(ctx) // the last good one may have gone with the folder
 }
 
 // end notes on the disk how it went. What could not be noted stands until the next start.

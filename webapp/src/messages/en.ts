@@ -1,5 +1,6 @@
 // English. Words between double asterisks carry the sentence's weight; {n} chooses the plural.
 
+import { enBackup } from './en_backup'
 import { enBeds } from './en_beds'
 import { enRow } from './en_row'
 import { enShed } from './en_shed'
@@ -145,4 +146,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enRow, ...enShed, ...enBeds } as const
+export const en = { ...enApp, ...enRow, ...enShed, ...enBackup, ...enBeds } as const

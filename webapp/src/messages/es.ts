@@ -1,6 +1,7 @@
 // Spanish as farm crews of Latin America speak it.
 
 import type { en } from './en'
+import { esBackup } from './es_backup'
 import { esBeds } from './es_beds'
 import { esRow } from './es_row'
 import { esShed } from './es_shed'
@@ -147,4 +148,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBeds }
+export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBackup, ...esBeds }

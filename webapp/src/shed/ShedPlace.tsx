@@ -6,6 +6,7 @@ import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { href, route } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
+import { BackupCard } from './BackupCard'
 import { BenchDay } from './BenchDay'
 import { BenchEntry } from './BenchEntry'
 import { Bench } from './bench'
@@ -28,6 +29,7 @@ export function ShedPlace() {
           <div>
             <BenchEntry bench={bench} />
             <BenchDay date={bench.date.value} />
+            <BackupCard />
           </div>
           <div>
             <Looks />
