@@ -65,10 +65,10 @@ func (m Making) make(ctx context.Context) (made Made, err error) {
 		return made, err
 	}
 	if err := readBack(ctx, unfinished, written, scratch, m.Now); err != nil {
-		return made, m.keepFaulty(err, unfinished, name)
+		return made, m.keepFaulty(err, unfinished, written)
 	}
 	made.Manifest = written
-	if made.Path, made.Size, err = publish(unfinished, m.Folder, nameOf(name, written.Made.In(m.Now().Location()))); err != nil {
+	if made.Path, made.Size, err = publish(unfinished, m.Folder, nameOf(written, m.Now().Location())); err != nil {
 		return made, err
 	}
 	made.Dropped, made.NotGone = sweep(m.Folder, m.Farm.Farm(), made.Path, m.Now())
@@ -126,12 +126,12 @@ func readBack(ctx context.Context, path string, written Manifest, scratch string
 
 // keepFaulty keeps a backup of a database that has faults, under a name that says so, in the place of the
 // last such: if worse comes, it is better than none. It never counts as good and never makes another go.
-func (m Making) keepFaulty(found error, unfinished, name string) error {
+func (m Making) keepFaulty(found error, unfinished string, written Manifest) error {
 	var problem *Problem
 	if !errors.As(found, &problem) || problem.Code != CodeFaults {
 		return found
 	}
-	path := filepath.Join(m.Folder, faultyName(name))
+	path := filepath.Join(m.Folder, faultyName(written))
 	if err := os.Rename(unfinished, path); err != nil {
 		return errors.Join(found, err)
 	}

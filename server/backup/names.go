@@ -18,9 +18,17 @@ import (
 // ours is what the names of backups look like.
 var ours = regexp.MustCompile(`^corymb-[a-z0-9-]+-\d{4}-\d{2}-\d{2}-\d{4}(-\d+)?\.zip$`)
 
-// nameOf is the name of a backup that was made at a local time.
-func nameOf(farmName string, made time.Time) string {
-	return "corymb-" + slug(farmName) + made.Format("-2006-01-02-1504") + ".zip"
+// nameOf is the name of a backup, by the time of a zone.
+func nameOf(m Manifest, zone *time.Location) string {
+	return "corymb-" + called(m) + m.Made.In(zone).Format("-2006-01-02-1504") + ".zip"
+}
+
+// called is a farm's name in a file's, or a part of its id where it has none that could be.
+func called(m Manifest) string {
+	if name := slug(m.Name); name != "" {
+		return name
+	}
+	return fmt.Sprintf("farm-%.8s", m.Farm)
 }
 
 // numbered is a name that is not taken yet: two may be made within a minute, or an hour come twice.
@@ -32,7 +40,7 @@ func numbered(name string, n int) string {
 }
 
 // faultyName does not look like the name of a good backup.
-func faultyName(farmName string) string { return "corymb-" + slug(farmName) + "-with-faults.zip" }
+func faultyName(m Manifest) string { return "corymb-" + called(m) + "-with-faults.zip" }
 
 // unfinishedName is the same for every backup of a database, so that what a killed program left is
 // replaced, and another for another copy of the farm, which may write to the same folder.
@@ -42,7 +50,7 @@ func unfinishedName(s *store.Store) string {
 
 const longestSlug = 40
 
-// slug is a name in letters without accents, digits and hyphens.
+// slug is a name in letters without accents, digits and hyphens; empty where nothing of it is left.
 func slug(name string) string {
 	var b strings.Builder
 	for _, r := range norm.NFKD.String(strings.ToLower(name)) {
@@ -56,9 +64,6 @@ func slug(name string) string {
 	}
 	short := b.String()
 	short = strings.Trim(short[:min(len(short), longestSlug)], "-")
-	if short == "" {
-		return "farm"
-	}
 	return short
 }
 

@@ -27,7 +27,10 @@ func Verify(ctx context.Context, path string, now func() time.Time) (Verified, e
 	}
 	defer func() { _ = a.Close() }() // it only read
 	found, err := a.checkDatabase(ctx, "", true, now)
-	return Verified{a.Manifest, found}, asProblem(err, os.TempDir())
+	if isNoRoom(err) {
+		err = fmt.Errorf("there is no room in %s to take the database out and look into it: make room, or name another folder in TMPDIR (%w)", os.TempDir(), err)
+	}
+	return Verified{a.Manifest, found}, err
 }
 
 // Restore makes a data folder of a backup. The folder must be empty or absent. All of the backup is read
