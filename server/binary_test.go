@@ -76,6 +76,12 @@ func start(t testing.TB, data string) *running {
 	return launch(t, program(t, serving(data)...))
 }
 
+// serveWith is start with more flags.
+func serveWith(t testing.TB, data string, flags ...string) *running {
+	t.Helper()
+	return launch(t, program(t, append(serving(data), flags...)...))
+}
+
 // launch starts a program that serves, and waits until it says where.
 func launch(t testing.TB, cmd *exec.Cmd) *running {
 	t.Helper()

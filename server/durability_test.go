@@ -219,7 +219,7 @@ func namesIn(t *testing.T, dir string) []string {
 	}
 	var names []string
 	for _, e := range entries {
-		if !strings.HasSuffix(e.Name(), "-shm") && !strings.HasPrefix(e.Name(), "corymb.lock") {
+		if !e.IsDir() && !strings.HasSuffix(e.Name(), "-shm") && !strings.HasPrefix(e.Name(), "corymb.lock") {
 			names = append(names, e.Name())
 		}
 	}

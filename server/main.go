@@ -33,7 +33,9 @@ func commands() []command {
 		{"import", "add plants.csv and cuts.csv to a farm", importCommand},
 		{"take-in", "take files of unsent changes, saved on phones, in to a farm", takeInCommand},
 		{"ages", "print stems and grades by age of plants.csv and cuts.csv", agesCommand},
-		{"verify", "compare a farm's log with what was made from it", verifyCommand},
+		{"backup", "write a farm that is not being served into one file", backupCommand},
+		{"restore", "make a farm of a backup", restoreCommand},
+		{"verify", "compare a farm's log with what was made from it, or read a backup through", verifyCommand},
 		{"version", "print which program this is", versionCommand},
 		{"licences", "print the licence of everything that is in the program", licencesCommand},
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"log/slog"
@@ -14,6 +15,7 @@ import (
 
 	"corymb/internal/changelog"
 	"corymb/server/about"
+	"corymb/server/backup"
 	"corymb/server/door"
 	"corymb/server/httpapi"
 	"corymb/server/joining"
@@ -34,14 +36,24 @@ func serveCommand(ctx context.Context, args []string, out io.Writer) error {
 	var where place
 	where.flags(set)
 	data := dataFlag(set)
+	backups := backupsFlag(set)
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return serve(ctx, where, *data, out, nil, nil)
+	return serve(ctx, where, *data, out, choosing(*data, *backups, out), nil)
 }
 
 // fill brings something into a farm before it is served.
 type fill func(context.Context, *store.Store, *joining.Desk) error
+
+// choosing remembers where backups are to be made.
+func choosing(data, backups string, out io.Writer) fill {
+	return func(context.Context, *store.Store, *joining.Desk) error { return chooseBackups(data, backups, out) }
+}
+
+func backupsFlag(set *flag.FlagSet) *string {
+	return set.String("backups", "", "the `folder` in which a backup is made every night, on another disk if there is one; off for none. It is remembered")
+}
 
 // serve opens the farm in a folder, lets fill (nil for nothing) append to it, through the same door as a
 // phone, and serves it until the context ends. onListen (nil for nothing) hears where a browser on this
@@ -56,7 +68,7 @@ func serve(ctx context.Context, where place, data string, out io.Writer, fill fi
 		return err
 	}
 	if farm.Restored() {
-		fmt.Fprintln(out, "The database is an older copy than it was. Phones will read it anew and send again what it lacks.")
+		fmt.Fprintln(out, "The database is an older copy than it was. Phones will read it anew and send again what it lacks. Devices that joined since join again; devices that were withdrawn since may come again: look at the list of phones.")
 	}
 	kept, err := photos.Open(data, photos.UsualLimits(), time.Now)
 	if err != nil {
@@ -97,6 +109,7 @@ type server struct {
 	origin    string
 	ownerLink string // by which an owner joins; empty where none was made
 	phones    *live.Server
+	backups   *backup.Nightly
 	handler   http.Handler
 }
 
@@ -116,7 +129,7 @@ func (s *server) open(ctx context.Context, where place, data string) error {
 	}
 	s.origin = s.site.origin(s.listener.Addr())
 	if err = s.settleOrigin(ctx, before, where.moves); err == nil {
-		err = s.makeHandler()
+		err = s.makeHandler(ctx)
 	}
 	if err == nil {
 		err = s.inviteOwner(ctx, where.ownerLink)
@@ -128,16 +141,19 @@ func (s *server) open(ctx context.Context, where place, data string) error {
 	return nil
 }
 
-func (s *server) makeHandler() error {
+func (s *server) makeHandler(ctx context.Context) (err error) {
 	s.farm.OnLag(func(err error) {
 		s.logger.Error("the merge state lags behind the log; phones are served from the log all the same", "error", err)
 	})
 	s.phones = live.New(live.Config{Log: s.farm, Admit: s.admit, Secure: s.cameSecure, Now: time.Now, Logger: s.logger})
+	if s.backups, err = openBackups(ctx, s.farm, s.phones, s.logger); err != nil {
+		return err
+	}
 	app, err := httpapi.New(httpapi.Config{
 		Farm: s.farm, Desk: s.desk, Roster: s.farm, Came: s.came,
 		Sync: s.phones, Connected: s.phones.Connected, HangUp: s.hangUp,
 		Origin: func() string { return s.origin }, QR: rowsOfQR, Trust: s.trust,
-		Photos: s.photos, Ages: fitAges, App: s.app, Version: about.Version(), About: aboutThis,
+		Photos: s.photos, Backups: shedBackups{s.backups}, Ages: fitAges, App: s.app, Version: about.Version(), About: aboutThis,
 		Intake: changelog.Intake{Standing: s.farm.Standing, Append: s.phones.Take},
 		Hosts:  s.isCalled, Now: time.Now, Logger: s.logger,
 	})
@@ -157,6 +173,7 @@ func (s *server) run(ctx context.Context) error {
 	defer stop()
 	var running sync.WaitGroup
 	running.Go(func() { s.phones.Run(ctx) })
+	running.Go(func() { s.backups.Run(ctx) })
 	running.Go(func() {
 		giveBackMemory(ctx, s.logger, func() bool { return s.phones.Waiting() > 0 }, s.farm.Rest)
 	})

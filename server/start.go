@@ -23,20 +23,22 @@ func startCommand(ctx context.Context, args []string, out io.Writer) error {
 	where := place{tls: tlsLocal} // what a double click serves is for phones
 	where.flags(set)
 	data := dataFlag(set)
+	backups := backupsFlag(set)
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return startAndShow(ctx, where, *data, out)
+	return startAndShow(ctx, where, *data, choosing(*data, *backups, out), out)
 }
 
 // startAndShow serves the farm in a folder until the context ends, or only shows it where a process does that
 // already.
-func startAndShow(ctx context.Context, where place, data string, out io.Writer) error {
-	err := serve(ctx, where, data, out, nil, func(url string) {
+func startAndShow(ctx context.Context, where place, data string, fill fill, out io.Writer) error {
+	err := serve(ctx, where, data, out, fill, func(url string) {
 		fmt.Fprintln(out, "It runs as long as this window is open. A second start only shows it again.")
 		go show(url, out)
 	})
-	if !errors.Is(err, store.ErrInUse) {
+	var inUse *store.InUse
+	if !errors.As(err, &inUse) {
 		return err
 	}
 	url, found := waitForAddress(ctx, data)

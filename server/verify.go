@@ -12,13 +12,21 @@ import (
 	"corymb/server/store"
 )
 
-// verifyCommand compares a farm's log with what was made from it. It fails if they differ.
+// verifyCommand compares a farm's log with what was made from it, or does so with a backup after reading
+// it through. It fails if they differ.
 func verifyCommand(ctx context.Context, args []string, out io.Writer) error {
 	set := flags("verify")
 	data := dataFlag(set)
 	rebuild := set.Bool("rebuild", false, "first make the merge state anew from the log")
+	file := set.String("backup", "", "a `file` to verify in place of a farm's folder")
 	if err := parse(set, args); err != nil {
 		return err
+	}
+	if *file != "" && *rebuild {
+		return wrongUsage(set, "a backup is never altered: restore it, and use -rebuild on the farm")
+	}
+	if *file != "" {
+		return verifyBackup(ctx, *file, out)
 	}
 	if _, err := os.Stat(filepath.Join(*data, store.FileName)); err != nil {
 		return fmt.Errorf("there is no farm to verify in %s: name its folder with -data", *data)

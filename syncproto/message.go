@@ -16,6 +16,7 @@ const (
 	TypeAck     = "ack"
 	TypePing    = "ping"
 	TypePong    = "pong"
+	TypeBackup  = "backup"
 )
 
 // Kinds of binary message, the first byte of each.
@@ -67,9 +68,10 @@ type Welcome struct {
 	Orders     []SeqOrder `json:"orders"`
 	Held       []int64    `json:"held"`
 	Refused    []Refusal  `json:"refused"`
-	Arrival    int64      `json:"arrival"`        // the farm's newest arrival number
-	Life       string     `json:"life,omitempty"` // of the log, from this opening of the database to the next
-	Resume     bool       `json:"resume"`         // false: the cursor does not hold, everything comes from the start
+	Arrival    int64      `json:"arrival"`             // the farm's newest arrival number
+	Life       string     `json:"life,omitempty"`      // of the log, from this opening of the database to the next
+	BackedUp   int64      `json:"backed_up,omitempty"` // as a Backup's Arrival
+	Resume     bool       `json:"resume"`              // false: the cursor does not hold, everything comes from the start
 }
 
 // Known is the seq up to which the phone knows what became of its changes, if it knew that up to
@@ -175,6 +177,13 @@ type Ping struct {
 type Pong struct {
 	T     string `json:"t"`
 	Clock int64  `json:"clock"`
+}
+
+// Backup tells how much of the farm's log, in the epoch of the welcome, a good backup holds now. It takes
+// the place of what was told before, also where it is less.
+type Backup struct {
+	T       string `json:"t"`
+	Arrival int64  `json:"arrival"` // of the last change in it; 0 where there is none
 }
 
 // TypeOf reads a message's "t".

@@ -34,6 +34,7 @@ var mayImport = map[string][]string{
 	"server/door":        {},
 	"server/found":       {},
 	"server/pages":       {},
+	"server/backup":      {"internal/crop", "internal/farm", "server/store"},
 	"server/live":        {"syncproto", "internal/changelog"},
 	"server/photos":      {},
 	"server/httpapi":     {"syncproto", "internal/access", "internal/crop", "internal/changelog", "internal/farm", "internal/yield", "server/joining", "server/photos"},
@@ -44,7 +45,7 @@ var mayImport = map[string][]string{
 	"server": {
 		"syncproto", "internal/access", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
 		"internal/yield", "internal/demo", "server/about", "server/store", "server/live", "server/httpapi", "server/joining",
-		"server/certs", "server/door", "server/found", "server/pages", "server/photos",
+		"server/backup", "server/certs", "server/door", "server/found", "server/pages", "server/photos",
 		"webapp", "webapp/build",
 	},
 }

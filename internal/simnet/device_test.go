@@ -23,6 +23,7 @@ type device struct {
 
 	backup *diskCopy
 	offAt  int64 // when it was switched off
+	away   bool  // where no line is to be had
 }
 
 // diskCopy is a copy of a phone's disk.

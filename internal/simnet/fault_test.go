@@ -135,7 +135,7 @@ func (s *sim) toggleShed() {
 		return
 	}
 	s.killShed()
-	if s.rnd.IntN(3) == 0 {
+	if !s.hot && s.rnd.IntN(3) == 0 {
 		s.copied = s.shed.backup()
 		s.trace("the data folder is copied")
 	}

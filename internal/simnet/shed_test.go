@@ -3,6 +3,7 @@ package simnet
 import (
 	"context"
 	"errors"
+	"fmt"
 	"io"
 	"log/slog"
 	"os"
@@ -90,8 +91,8 @@ func (s *shed) stop() {
 	s.sim.trace("shed stops")
 }
 
-// backup is a copy of a data folder, and of how much was acknowledged until then.
-type backup struct {
+// shedCopy is a copy of a data folder, and of how much was acknowledged until then.
+type shedCopy struct {
 	files map[string][]byte
 	acked int
 }
@@ -99,8 +100,8 @@ type backup struct {
 const markName = "corymb.mark"
 
 // backup copies the folder of a shed that is down.
-func (s *shed) backup() *backup {
-	b := &backup{files: map[string][]byte{}, acked: len(s.sim.ledger.acked)}
+func (s *shed) backup() *shedCopy {
+	b := &shedCopy{files: map[string][]byte{}, acked: len(s.sim.ledger.acked)}
 	for _, name := range []string{store.FileName, markName} {
 		data, err := os.ReadFile(filepath.Join(s.dir, name))
 		if err != nil {
@@ -111,9 +112,25 @@ func (s *shed) backup() *backup {
 	return b
 }
 
+// backupServed copies the database of a shed that runs. It comes without a mark.
+func (s *shed) backupServed() *shedCopy {
+	b := &shedCopy{acked: len(s.sim.ledger.acked)}
+	path := filepath.Join(s.dir, "copy.db")
+	copied, err := s.store.CopyTo(context.Background(), path)
+	if err == nil && copied.Arrival != s.store.Newest() { // nobody appends meanwhile here
+		err = fmt.Errorf("%d changes of %d are in it", copied.Arrival, s.store.Newest())
+	}
+	data, unread := os.ReadFile(path)
+	if err := errors.Join(err, unread, os.Remove(path)); err != nil {
+		s.sim.fail("copying the database: %v", err)
+	}
+	b.files = map[string][]byte{store.FileName: data}
+	return b
+}
+
 // restore puts an older copy in the place of the database. The mark stays as it is, is lost, or is
 // the older one too.
-func (s *shed) restore(b *backup, mark string) {
+func (s *shed) restore(b *shedCopy, mark string) {
 	put := map[string][]byte{store.FileName: b.files[store.FileName]}
 	switch mark {
 	case "lost":

@@ -32,8 +32,9 @@ type sim struct {
 	facted   int64    // changes recorded
 	copies   bool     // much is copied and restored
 	larges   bool     // operations of more than a frame are many
+	hot      bool     // the database is copied while it is served
 	restores int
-	copied   *backup
+	copied   *shedCopy
 	evicted  int // changes that were not settled when a phone lost its storage
 
 	faults faults                      // guards taken out of the phones
@@ -57,6 +58,7 @@ type outcome struct {
 type options struct {
 	faults faults
 	wrap   func(log live.Log) live.Log
+	hot    bool // copies of the shed are made while it runs
 	traced bool
 }
 
@@ -68,6 +70,9 @@ func simulate(seed uint64, dir string, o options) outcome {
 	}
 	s.begin(dir)
 	s.copies, s.larges = s.rnd.IntN(4) == 0, s.rnd.IntN(50) == 0
+	if o.hot {
+		s.hot, s.copies = true, true
+	}
 	if s.rnd.IntN(4) == 0 {
 		s.shed.tells = 1 + s.rnd.Int64N(8)
 	}
@@ -122,6 +127,8 @@ func (s *sim) step() {
 		s.shed.project()
 	}
 	switch {
+	case s.hot && s.rnd.IntN(15) == 0:
+		s.copyServed()
 	case s.copies && s.rnd.IntN(12) == 0:
 		s.copyOrRestore()
 	case s.larges && s.rnd.IntN(40) == 0:
@@ -157,7 +164,7 @@ func (s *sim) tick(d *device) {
 	if !p.Wants(d.at(s.now)) {
 		return
 	}
-	if s.now < s.door || s.shed.live == nil {
+	if s.now < s.door || d.away || s.shed.live == nil {
 		p.Lost(d.at(s.now))
 		return
 	}

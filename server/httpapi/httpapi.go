@@ -49,6 +49,7 @@ type Config struct {
 	Ages    AgesFunc
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	Photos  Photos
+	Backups Backups
 	App     fs.FS // the built web app; nil for none
 	Version string
 	About   AboutFunc
@@ -107,6 +108,8 @@ func (config Config) addAPI(router *gin.Engine) {
 	config.photoWriting(writers)
 
 	owners := everybody.Group("", config.only(access.Owner))
+	owners.GET("/backups", config.getBackups)
+	owners.POST("/backups", config.postBackups)
 	owners.GET("/devices", config.getDevices)
 	owners.POST("/devices/:device/withdraw", config.postWithdraw)
 	owners.POST("/invitations", config.postInvitation)

@@ -63,7 +63,7 @@ func openGateTo(t *testing.T, logger *slog.Logger) *gate {
 		t.Fatal(err)
 	}
 	g.Handler = handler(t, newGround(), func(c *httpapi.Config) {
-		c.Farm, c.Desk, c.Roster, c.Now, c.Photos, c.Logger = s, g.desk, s, clock, kept, logger
+		c.Farm, c.Desk, c.Roster, c.Now, c.Photos, c.Backups, c.Logger = s, g.desk, s, clock, kept, &shelf{}, logger
 		c.Intake = changelog.Intake{Standing: s.Standing, Append: s.Append}
 		c.Came = func(*http.Request) httpapi.Came {
 			return httpapi.Came{From: netip.MustParseAddr("192.168.7.31"), Secure: g.secure, AtDesk: g.atDesk}
@@ -152,6 +152,8 @@ var routes = []route{
 	{"POST", "/api/photos/missing", `["HASH"]`, 200, 200},
 	{"HEAD", "/api/photos/HASH/upload", "", 403, 204},
 	{"PATCH", "/api/photos/HASH/upload", "", 403, 415},
+	{"GET", "/api/backups", "", 403, 403},
+	{"POST", "/api/backups", `{"do":"off"}`, 403, 403},
 	{"GET", "/api/devices", "", 403, 403},
 	{"POST", "/api/invitations", `{"person":"PERSON","name":"Cleo","role":"crew"}`, 403, 403},
 	{"DELETE", "/api/invitations/INVITATION", "", 403, 403},

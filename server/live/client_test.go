@@ -153,6 +153,8 @@ func (c *client) read(m live.Message) (any, error) {
 		return readAs[syncproto.Ack](m.Data)
 	case syncproto.TypePong:
 		return readAs[syncproto.Pong](m.Data)
+	case syncproto.TypeBackup:
+		return readAs[syncproto.Backup](m.Data)
 	default:
 		return nil, fmt.Errorf("a message of kind %q", kind)
 	}

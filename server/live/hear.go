@@ -64,7 +64,7 @@ func (t *Talk) hearText(data []byte) error {
 		return t.hearHello(data)
 	case syncproto.TypePing:
 		return t.hearPing()
-	case "", syncproto.TypeWelcome, syncproto.TypeRefuse, syncproto.TypeAck, syncproto.TypePong:
+	case "", syncproto.TypeWelcome, syncproto.TypeRefuse, syncproto.TypeAck, syncproto.TypePong, syncproto.TypeBackup:
 		return syncproto.Breachf(syncproto.CodeMalformed, "a message of kind %q was not expected", kind)
 	default:
 		return nil // of a later version

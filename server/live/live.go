@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"slices"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"github.com/gorilla/websocket"
@@ -66,6 +67,7 @@ type Server struct {
 	upgrader websocket.Upgrader
 	queue    queue
 	recent   recent
+	backedUp atomic.Int64
 
 	mu       sync.Mutex
 	conns    map[*conn]struct{}
@@ -227,6 +229,14 @@ func (s *Server) Connected() []string {
 		}
 	}
 	return devices
+}
+
+// BackedUp has phones told up to which arrival number a good backup holds the log, 0 for none: those that
+// are here at once, others in their welcome.
+func (s *Server) BackedUp(arrival int64) {
+	if s.backedUp.Swap(arrival) != arrival {
+		s.recent.moved.ring()
+	}
 }
 
 // Open is the number of connections.

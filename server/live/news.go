@@ -17,6 +17,8 @@ type position struct {
 	// Up to catchUp the phone is told what it wrote itself; beyond, its acknowledgements tell it.
 	catchUp int64
 	packer  *syncproto.Packer // of the reading of the log under way
+	// How much of the log is backed up, as the phone was told last.
+	backedUp int64
 }
 
 // A message of recent news has at most so much, unless a single segment has more.
@@ -45,7 +47,9 @@ func (t *Talk) greet() (Message, bool) {
 	if standing.Holds {
 		t.at, t.told = h.Cursor.Arrival, h.Cursor.Arrival
 	}
-	return text(t.server.welcome(t.member.Scopes, standing)), true
+	w := t.server.welcome(t.member.Scopes, standing)
+	t.backedUp = w.BackedUp
+	return text(w), true
 }
 
 func (t *Talk) heardHello() *syncproto.Hello {
@@ -60,7 +64,7 @@ func (s *Server) welcome(scopes []syncproto.Scope, standing changelog.Standing) 
 		Scopes: scopes, Clock: s.clock(), Seq: standing.Seq, Hash: standing.Hash.String(),
 		Staged: standing.Staged, StagedHash: stagedHash(standing),
 		Orders: orEmpty(standing.Orders), Held: orEmpty(standing.Held), Refused: orEmpty(standing.Refused),
-		Arrival: standing.Newest, Life: s.Log.Life(), Resume: standing.Holds,
+		Arrival: standing.Newest, Life: s.Log.Life(), BackedUp: s.backedUp.Load(), Resume: standing.Holds,
 	}
 	if standing.Told < standing.Seq {
 		w.Told = standing.Told

@@ -15,7 +15,7 @@ const (
 // recent holds what was written last, as the log packed it. Phones that are nearly up to date are
 // told from here; the log is neither read nor packed again for each.
 type recent struct {
-	moved bell // rung when newest grows
+	moved bell // rung when newest grows, or there is something else that all are to be told
 
 	mu       sync.Mutex
 	newest   int64 // how far phones may be told

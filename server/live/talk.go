@@ -88,8 +88,8 @@ func (t *Talk) farewell() *syncproto.Breach {
 }
 
 // Say returns the next message to send, if there is one now: the welcome first, then
-// acknowledgements, pongs, and news. What ends the conversation comes after the answers to what was
-// heard before. It may read the log.
+// acknowledgements, pongs, what is backed up, and news. What ends the conversation comes after the
+// answers to what was heard before. It may read the log.
 func (t *Talk) Say() (Message, bool) {
 	// Looked at before the answers: whatever of its own the phone could be told of is answered by now.
 	newest := t.server.recent.upTo()
@@ -104,9 +104,16 @@ func (t *Talk) Say() (Message, bool) {
 		return text(syncproto.Pong{T: syncproto.TypePong, Clock: t.server.clock()}), true
 	case due.silence:
 		return Message{}, false
+	case t.backedUp != t.server.backedUp.Load():
+		return t.tellBackup(), true
 	default:
 		return t.tell(newest, due.idle)
 	}
+}
+
+func (t *Talk) tellBackup() Message {
+	t.backedUp = t.server.backedUp.Load()
+	return text(syncproto.Backup{T: syncproto.TypeBackup, Arrival: t.backedUp})
 }
 
 // due is what is to be said now; if nothing is set, news.

@@ -17,3 +17,11 @@ func beginLife(orm *gorm.DB, farm farmRow) (life string, err error) {
 	})
 	return row.Life, err
 }
+
+// openedBefore tells whether the database was here before this opening, so that it must have a mark. An
+// empty one has at least a life; one of version 1 has none.
+func openedBefore(orm *gorm.DB, farm farmRow) (bool, error) {
+	var lives int64
+	err := orm.Model(&lifeRow{}).Where("farm = ?", farm.No).Limit(1).Count(&lives).Error
+	return lives > 0 || farm.NextArrival > 1, err
+}

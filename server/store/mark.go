@@ -30,8 +30,12 @@ func (s *Store) openMark(dir string, farm farmRow) (farmRow, error) {
 	}
 	s.mark = &mark{file: file}
 	newest := farm.NextArrival - 1
+	opened, err := openedBefore(s.orm, farm)
+	if err != nil {
+		return farm, err
+	}
 	epoch, marked, err := s.mark.read()
-	s.restored = newest > 0 && (err != nil || epoch != farm.Epoch) || epoch == farm.Epoch && marked > newest
+	s.restored = opened && (err != nil || epoch != farm.Epoch) || epoch == farm.Epoch && marked > newest
 	if s.restored {
 		farm.Epoch = uuid.NewString()
 		if err := s.orm.Model(&farm).Update("epoch", farm.Epoch).Error; err != nil {

@@ -107,9 +107,6 @@ type folderLock struct {
 	tx *sql.Tx
 }
 
-// ErrInUse says that another process holds a data folder.
-var ErrInUse = errors.New("another Corymb is using")
-
 func lockFolder(dir string) (*folderLock, error) {
 	path := filepath.Join(dir, "corymb.lock")
 	db, err := sql.Open(DriverName, dsn(path, url.Values{"_txlock": {"exclusive"}, "_busy_timeout": {"0"}}))
@@ -121,7 +118,7 @@ func lockFolder(dir string) (*folderLock, error) {
 		return &folderLock{db: db, tx: tx}, nil
 	}
 	if resultCode(err) == codeBusy {
-		err = fmt.Errorf("%w the data folder %s; stop it first, or choose another folder with -data", ErrInUse, dir)
+		err = &InUse{dir}
 	} else {
 		err = explain("locking "+dir, err)
 	}

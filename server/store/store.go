@@ -36,6 +36,7 @@ type Store struct {
 	placeOf   func(slotName) int64 // a test may let slots collide,
 	slice     int64                // and a slice be short
 
+	dir      string
 	farm     string
 	no       int64 // the farm's number
 	epoch    string
@@ -71,7 +72,7 @@ func OpenStill(dir string, now func() time.Time) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := &Store{now: now, lock: lock, placeOf: placeOf, slice: sliceChanges}
+	s := &Store{now: now, lock: lock, dir: dir, placeOf: placeOf, slice: sliceChanges}
 	if err := s.open(dir); err != nil {
 		return nil, errors.Join(explain("opening "+filepath.Join(dir, FileName), err), s.Close())
 	}
@@ -136,6 +137,9 @@ func (s *Store) close() error {
 	failed = append(failed, s.mark.close(), s.lock.release())
 	return errors.Join(failed...)
 }
+
+// Dir is the data folder, as Open was told it.
+func (s *Store) Dir() string { return s.dir }
 
 // Farm is the id of the farm that the folder holds.
 func (s *Store) Farm() string { return s.farm }

@@ -57,6 +57,10 @@ func TestVerifySeesWhatIsWrong(t *testing.T) {
 			if err != nil || !strings.Contains(fmt.Sprint(found.Faults), tt.says) {
 				t.Errorf("found %q (%v), want %q", found.Faults, err, tt.says)
 			}
+			// None of these is of the merge state, so the log alone shows it.
+			if log, err := s.VerifyLog(context.Background()); err != nil || !strings.Contains(fmt.Sprint(log.Faults), tt.says) {
+				t.Errorf("of the log alone, found %q (%v), want %q", log.Faults, err, tt.says)
+			}
 		})
 	}
 }

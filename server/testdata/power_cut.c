@@ -16,7 +16,8 @@
  *   DISK_CUTS    the power is cut when a file is to be synced for the n-th time, before any of it is
  *
  * What was in the data folder at the start is on the disk. The real fsync is not called, for the live
- * files are only ever read through the page cache. Files named *-shm are left out: SQLite never syncs
+ * files are only ever read through the page cache. Folders inside the data folder are not on the disk:
+ * what is in them has proofs of its own. Files named *-shm are left out: SQLite never syncs
  * its shared memory and makes it anew after a crash.
  */
 #define _GNU_SOURCE
@@ -90,7 +91,7 @@ static void sync_file(const char *path)
 	int live = open(path, O_RDONLY | O_CLOEXEC);
 	if (live < 0 || fstat(live, &status) != 0)
 		give_up("opening", path);
-	if (status.st_nlink > 0) { /* else it has no name to be found by any more */
+	if (S_ISREG(status.st_mode) && status.st_nlink > 0) { /* else it has no name to be found by any more */
 		int copy = open_inode(status.st_ino, path);
 		while ((n = pread(live, buffer, sizeof buffer, at)) > 0) {
 			if (pwrite(copy, buffer, (size_t)n, at) != n)

@@ -1,5 +1,6 @@
 // English. Words between double asterisks carry the sentence's weight; {n} chooses the plural.
 
+import { enBackup } from './en_backup'
 import { enBeds } from './en_beds'
 import { enJoin } from './en_join'
 import { enRow } from './en_row'
@@ -143,4 +144,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enRow, ...enShed, ...enBeds, ...enJoin } as const
+export const en = { ...enApp, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin } as const

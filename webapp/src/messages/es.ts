@@ -1,6 +1,7 @@
 // Spanish as farm crews of Latin America speak it.
 
 import type { en } from './en'
+import { esBackup } from './es_backup'
 import { esBeds } from './es_beds'
 import { esJoin } from './es_join'
 import { esRow } from './es_row'
@@ -145,4 +146,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBeds, ...esJoin }
+export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin }

@@ -8,6 +8,7 @@ import { useRights } from '../ui/rights'
 import { href, route } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
 import { AboutPage } from './AboutPage'
+import { BackupCard } from './BackupCard'
 import { BenchDay } from './BenchDay'
 import { BenchEntry } from './BenchEntry'
 import { Bench } from './bench'
@@ -34,6 +35,7 @@ export function ShedPlace() {
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
+            {may.manage && <BackupCard />}
           </div>
           <div>
             <Looks />

@@ -60,6 +60,8 @@ export interface Welcome extends Outcome {
   readonly arrival: number
   /** Of the shed's log; '' where it does not say. */
   readonly life: string
+  /** As arrival of a Backup. */
+  readonly backedUp: number
   readonly resume: boolean
 }
 
@@ -106,7 +108,13 @@ export interface Pong {
   readonly clock: number
 }
 
-export type FromShed = Welcome | Refuse | Ack | News | Pong
+/** Up to which arrival number a good backup holds the log of the welcome's epoch; 0 for none. */
+export interface Backup {
+  readonly t: 'backup'
+  readonly arrival: number
+}
+
+export type FromShed = Welcome | Refuse | Ack | News | Pong | Backup
 
 export function helloText(hello: Hello): string {
   const { farm, person, device, incarnation, settled, unsent, news, own } = hello
@@ -165,6 +173,8 @@ function readText(text: string): FromShed | undefined {
       return { t: 'ack', seq: numberOf(m['seq']), staged: numberOf(m['staged'] ?? 0), ...outcomeOf(m), arrival: numberOf(m['arrival'] ?? 0) }
     case 'pong':
       return { t: 'pong', clock: numberOf(m['clock']) }
+    case 'backup':
+      return { t: 'backup', arrival: numberOf(m['arrival']) }
     default:
       return undefined
   }
@@ -188,6 +198,7 @@ function welcomeOf(m: Fields): Welcome {
     ...outcomeOf(m),
     arrival: numberOf(m['arrival']),
     life: textOf(m['life'] ?? ''),
+    backedUp: numberOf(m['backed_up'] ?? 0),
     resume: m['resume'] === true,
   }
 }

@@ -7,8 +7,10 @@ import type { BedID, Day, Farm, PersonID, PlantID, PlantingID, Purpose, Visit, V
 import type { StorageTrouble } from '../db/health'
 import type { Fact, Value } from '../log/change'
 import type { Look } from '../log/look'
+import type { BackedUp } from './backed_up'
 import type { Barred, Entered } from './door'
 
+export type { BackedUp } from './backed_up'
 export type { Barred, Entered } from './door'
 export type { StorageTrouble } from '../db/health'
 export { isLoss } from '../db/health'
@@ -95,6 +97,8 @@ export interface SyncStatus {
   readonly levelAt: number
   /** The shed's clock less this phone's, in ms; undefined until told. */
   readonly clockOffset: number | undefined
+  /** What the shed last said of its backups; undefined where it has none. */
+  readonly backedUp: BackedUp | undefined
   /** Why the shed refused the conversation, when link is 'refused'. */
   readonly refusal: string | undefined
 }

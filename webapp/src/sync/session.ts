@@ -4,6 +4,7 @@
 import type { Write } from '../db/records'
 import { Unpacker } from '../log/batch_unpack'
 import { ShapeError } from '../log/canonical'
+import { planBackedUp } from './backed_up'
 import type { Book } from './book'
 import type { Effect, Identity, Link, Moment, SessionEvent } from './events'
 import { Filling, mayLack } from './filling'
@@ -12,7 +13,7 @@ import { Gains } from './gains'
 import { Heartbeat } from './heartbeat'
 import { cursorOf, planForgetCursor, planLevel, planNews, planRereading } from './history'
 import { helloText, pingText, protocolVersion, readMessage } from './messages'
-import type { Ack, FromShed, News, Outcome, Refuse, Welcome } from './messages'
+import type { Ack, Backup, FromShed, News, Outcome, Refuse, Welcome } from './messages'
 import { Outbox } from './outbox'
 import { lastUnmoved } from './pushing'
 import { Progress } from './progress'
@@ -39,6 +40,7 @@ export class Session {
   private reusedBefore = false
   /** Of the log of the shed that welcomed. */
   private life = ''
+  private epoch = ''
   /** Of the line that stands: names do not outlive it. */
   private unpacker = new Unpacker()
   private outbox: Outbox
@@ -196,6 +198,8 @@ export class Session {
         this.clockOffset = message.clock - at.wall
         this.lookIfLevel()
         return this.goOn(at)
+      case 'backup':
+        return this.hearBackup(message, at)
     }
   }
 
@@ -210,13 +214,14 @@ export class Session {
     this.filling = mayLack(this.book, welcome) ? new Filling(this.book, welcome, this.givenUp) : undefined
     if (this.former !== undefined) return this.reconnect(at)
     if (cursorOf(this.book.reading) && (!welcome.resume || welcome.seq < this.book.pen.settled)) return this.readAnew(at)
-    this.life = welcome.life
+    ;[this.life, this.epoch] = [welcome.life, welcome.epoch]
     this.progress.begin(welcome.arrival)
     const known = knownTo(welcome, this.told)
     this.outbox.resume(welcome, known)
     this.gains.welcome(welcome, this.book.pen.settled, known)
     const writes = planWelcome(this.book, this.told, welcome, this.givenUp.size === 0, at.wall)
-    return [{ kind: 'store', writes: [...writes, ...this.planReading(welcome, at)] }]
+    const backup = planBackedUp(this.book, this.epoch, welcome.backedUp, at.wall)
+    return [{ kind: 'store', writes: [...writes, ...backup, ...this.planReading(welcome, at)] }]
   }
 
   /** What was confirmed may not be what this shed has, own changes too: all of it is asked for. */
@@ -303,6 +308,13 @@ export class Session {
     this.progress.told(news.newest)
     this.reach(news.arrival)
     return [{ kind: 'store', writes }]
+  }
+
+  private hearBackup({ arrival }: Backup, at: Moment): Effect[] {
+    if (!this.open()) throw new ShapeError('a backup before a welcome')
+    // A conversation about the past may be with a shed that was restored meanwhile; the next one tells.
+    const writes = this.former === undefined ? planBackedUp(this.book, this.epoch, arrival, at.wall) : []
+    return writes.length > 0 ? [{ kind: 'store', writes }] : this.goOn(at)
   }
 
   private refused({ code }: Refuse, at: Moment): Effect[] {

@@ -1,5 +1,6 @@
 // How the sync stands, for the screen.
 
+import { backedUp } from './backed_up'
 import type { Book } from './book'
 import type { SyncStatus } from './notebook'
 import type { Session } from './session'
@@ -16,6 +17,7 @@ export function statusOf(book: Book, session: Session): SyncStatus {
     outgoing: session.progress.sending,
     levelAt: Math.max(session.progress.levelAt, book.reading.levelAt),
     clockOffset: session.clockOffset,
+    backedUp: backedUp(book),
     refusal: session.refusal,
   }
 }

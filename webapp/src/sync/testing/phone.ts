@@ -19,6 +19,7 @@ export class Disk {
   private readonly drafts = new Map<number, DraftOperation>()
   private readonly own = new Map<string, OwnOperation>()
   private chunks = new Map<string, HistoryChunk>()
+  private readonly kept = new Map<string, unknown>()
 
   commit(writes: readonly Write[]): void {
     for (const write of structuredClone(writes)) {
@@ -28,6 +29,7 @@ export class Disk {
       if (write.kind === 'drop_draft') this.drafts.delete(write.draft)
       if (write.kind === 'own') this.own.set(`${write.operation.incarnation}:${write.operation.first}`, write.operation)
       if (write.kind === 'chunk') this.chunks.set(`${write.chunk.generation}:${write.chunk.number}`, write.chunk)
+      if (write.kind === 'kept') this.kept.set(write.name, write.value)
       if (write.kind === 'forget') {
         this.chunks = new Map([...this.chunks].filter(([, c]) => c.generation !== write.generation))
       }
@@ -36,16 +38,17 @@ export class Disk {
 
   contents(): Contents {
     const chunks = [...this.chunks.values()].sort((a, b) => a.generation - b.generation || a.number - b.number)
-    const contents = { drafts: [...this.drafts.values()], own: [...this.own.values()], chunks, kept: new Map() }
+    const contents = { drafts: [...this.drafts.values()], own: [...this.own.values()], chunks, kept: this.kept }
     return structuredClone({ ...contents, pen: this.pen, reading: this.reading })
   }
 
   copy(): Disk {
-    const { pen, reading, drafts, own, chunks } = this.contents()
+    const { pen, reading, drafts, own, chunks, kept } = this.contents()
     const disk = new Disk()
     if (pen && reading) disk.commit([{ kind: 'pen', pen }, { kind: 'reading', reading }])
     disk.commit(drafts.map(draft => ({ kind: 'draft', draft })))
     disk.commit(own.map(operation => ({ kind: 'own', operation })))
+    disk.commit([...kept].map(([name, value]) => ({ kind: 'kept', name, value })))
     disk.commit(chunks.map(chunk => ({ kind: 'chunk', chunk, fresh: [] })))
     return disk
   }

@@ -79,10 +79,15 @@ export class ShedLine {
       t: 'welcome', version: 1, farm: shed.farm, epoch: shed.epoch, scopes: ['field', 'shed'], clock: shed.wall,
       seq: shed.pastOf(this.incarnation).length, hash: shed.hashOf(this.incarnation),
       staged: aside.at(-1)?.seq ?? 0, staged_hash: aside.length > 0 ? shed.hashOf(this.incarnation, aside) : '',
-      told, ...shed.outcome(this.incarnation, settled, told), arrival: shed.kept.length, life: shed.life, resume, later: 'unknown',
+      told, ...shed.outcome(this.incarnation, settled, told), arrival: shed.kept.length, life: shed.life, ...(shed.backedUp > 0 && { backed_up: shed.backedUp }), resume, later: 'unknown',
     })
     this.say({ t: 'of a later version' })
     this.tellNews(true)
+  }
+
+  /** Tells what is backed up now; who comes later is told in the welcome. */
+  tellBackup(): void {
+    if (this.incarnation !== '') this.say({ t: 'backup', arrival: this.shed.backedUp })
   }
 
   private lastAt(arrival: number): string {

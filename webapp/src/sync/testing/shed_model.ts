@@ -39,6 +39,7 @@ export class ShedModel {
   /** Of how many changes a welcome tells at most what became of them. */
   mostTold = Infinity
   hellos = 0
+  backedUp = 0
   private opened = 1
   /** Parts of large operations, put aside by incarnation. */
   readonly aside = new Map<string, Change[]>()
@@ -69,6 +70,7 @@ export class ShedModel {
     this.aside.clear()
     this.highest = noStamp
     this.epoch = epoch
+    this.backedUp = 0
     for (const { change, fate } of journal) {
       const midOperation = (this.journal.at(-1)?.change.rest ?? 0) > 0
       if (this.kept.length >= arrival && !midOperation) break
@@ -77,6 +79,12 @@ export class ShedModel {
     const after = this.kept.length
     this.lives = [...this.lives.filter(life => life.after <= after), { life: `life ${++this.opened}`, after }]
     for (const line of [...this.lines]) line.cut()
+  }
+
+  /** A backup was made of all that it holds, or `arrival` says of how much. */
+  backUp(arrival = this.kept.length): void {
+    this.backedUp = arrival
+    for (const line of this.lines) line.tellBackup()
   }
 
   get life(): string {

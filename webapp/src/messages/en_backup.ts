@@ -1,0 +1,28 @@
+// English of the backups.
+
+export const enBackup = {
+  'backup.title': 'Backups of the farm',
+  'backup.not_chosen': 'No backups are made yet. At the shed’s computer, start Corymb with serve -backups and a folder, on another disk if there is one.',
+  'backup.last': 'Last good backup',
+  'backup.next': 'Next',
+  'backup.kept': 'Kept',
+  'backup.where': 'In {folder}',
+  'backup.running': 'A backup is being made and read back…',
+  'backup.now': 'Make a backup now',
+  'backup.turn_off': 'Stop the nightly backups',
+  'backup.turn_on': 'Make one every night',
+  'backup.unreachable': 'The shed did not answer. Backups go on there by themselves.',
+  'backup.old': 'The last good backup is {time} old. What was recorded since is in the shed and on the phones alone.',
+  'backup.gone': 'The last good backup is no longer where it was put. If it is on a disk, plug that in; else make another.',
+  'backup.damaged': { one: '{n} photo in the shed is damaged. An older backup may have it whole.', other: '{n} photos in the shed are damaged. An older backup may have them whole.' },
+  'backup.failed': 'The last try, {time}, came to nothing. The backups before it are safe.',
+  'backup.failure.no_folder': 'The folder for backups is not there. If it is on a disk, plug that in; the next try is within the hour.',
+  'backup.failure.inside': 'The folder for backups lies in the farm’s own folder and would be lost with it. Choose another at the shed’s computer.',
+  'backup.failure.emptied': 'The folder for backups is there, but the backups that were in it are not. If they are on a disk, plug that in. If somebody deleted them, make a backup now.',
+  'backup.failure.no_room': 'There is no room for a backup. Make room on the disk, or choose another folder at the shed’s computer.',
+  'backup.failure.too_large': 'The disk cannot hold a file as large as the backup. One that is formatted as exFAT can.',
+  'backup.failure.copy': 'The farm’s database could not be copied. Look at what Corymb printed at the shed’s computer.',
+  'backup.failure.bad': 'The backup did not read back as it was written, and was thrown away. The disk may be failing: use another.',
+  'backup.failure.faults': 'The farm’s database has faults. Keep a copy of its folder, and run corymb verify at the shed’s computer.',
+  'backup.failure.failed': 'Look at what Corymb printed at the shed’s computer.',
+} as const

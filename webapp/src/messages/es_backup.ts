@@ -1,0 +1,28 @@
+// Spanish of the backups.
+
+export const esBackup = {
+  'backup.title': 'Copias de seguridad de la finca',
+  'backup.not_chosen': 'Todavía no se hacen copias. En la computadora del galpón, inicie Corymb con serve -backups y una carpeta, en otro disco si lo hay.',
+  'backup.last': 'Última copia buena',
+  'backup.next': 'La próxima',
+  'backup.kept': 'Guardadas',
+  'backup.where': 'En {folder}',
+  'backup.running': 'Se está haciendo y releyendo una copia…',
+  'backup.now': 'Hacer una copia ahora',
+  'backup.turn_off': 'Dejar de hacer copias cada noche',
+  'backup.turn_on': 'Hacer una cada noche',
+  'backup.unreachable': 'El galpón no respondió. Allí las copias siguen solas.',
+  'backup.old': 'La última copia buena tiene {time}. Lo anotado desde entonces está solo en el galpón y en los teléfonos.',
+  'backup.gone': 'La última copia buena ya no está donde se puso. Si está en un disco, conéctelo; si no, haga otra.',
+  'backup.damaged': { one: '{n} foto en el galpón está dañada. Una copia anterior puede tenerla entera.', other: '{n} fotos en el galpón están dañadas. Una copia anterior puede tenerlas enteras.' },
+  'backup.failed': 'El último intento, {time}, no dio resultado. Las copias anteriores están a salvo.',
+  'backup.failure.no_folder': 'La carpeta de las copias no está. Si está en un disco, conéctelo; se intenta de nuevo dentro de una hora.',
+  'backup.failure.inside': 'La carpeta de las copias está dentro de la carpeta de la finca y se perdería con ella. Elija otra en la computadora del galpón.',
+  'backup.failure.emptied': 'La carpeta de las copias está, pero no las copias que había en ella. Si están en un disco, conéctelo. Si alguien las borró, haga una copia ahora.',
+  'backup.failure.no_room': 'No hay lugar para una copia. Haga lugar en el disco, o elija otra carpeta en la computadora del galpón.',
+  'backup.failure.too_large': 'El disco no admite un archivo tan grande como la copia. Uno con formato exFAT lo admite.',
+  'backup.failure.copy': 'No se pudo copiar la base de datos de la finca. Mire lo que escribió Corymb en la computadora del galpón.',
+  'backup.failure.bad': 'La copia no se releyó como se escribió, y se descartó. El disco puede estar fallando: use otro.',
+  'backup.failure.faults': 'La base de datos de la finca tiene fallas. Guarde una copia de su carpeta y ejecute corymb verify en la computadora del galpón.',
+  'backup.failure.failed': 'Mire lo que escribió Corymb en la computadora del galpón.',
+} as const
