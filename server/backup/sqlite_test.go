@@ -12,7 +12,7 @@ import (
 
 // execute alters a database behind the back of the store.
 func execute(path, text string) (err error) {
-	db, err := sql.Open("sqlite3", "file:"+path+"?_busy_timeout=5000")
+	db, err := sql.Open(store.DriverName, "file:"+path+"?_busy_timeout=5000")
 	if err != nil {
 		return err
 	}
@@ -24,7 +24,7 @@ func execute(path, text string) (err error) {
 // logOf reads the log of a data folder up to an arrival number, a text a segment.
 func logOf(t testing.TB, dir string, upTo int64) (segments []string) {
 	t.Helper()
-	db, err := sql.Open("sqlite3", "file:"+filepath.Join(dir, store.FileName)+"?mode=ro")
+	db, err := sql.Open(store.DriverName, "file:"+filepath.Join(dir, store.FileName)+"?mode=ro")
 	if err != nil {
 		t.Fatal(err)
 	}

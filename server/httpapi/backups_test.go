@@ -62,7 +62,7 @@ func TestPagesHaveBackupsMade(t *testing.T) {
 		{"off", `{"do":"off"}`, nil, nil, 200, `"on":false`},
 		{"on", `{"do":"on"}`, nil, nil, 200, `"on":true`},
 		{"something else", `{"do":"delete"}`, nil, nil, 400, "must be"},
-		{"nothing", ``, nil, nil, 400, "must be"},
+		{"nothing", ``, nil, nil, 400, "cannot be read"},
 		{"a folder of their own", `{"folder":"/etc"}`, nil, nil, 400, "must be"},
 		{"where no folder was chosen", `{"do":"now"}`, httpapi.ErrNoBackupFolder, nil, 409, "at the shed"},
 		{"where the disk fails", `{"do":"on"}`, errors.New("the disk is gone"), nil, 500, "is safe"},
@@ -80,12 +80,6 @@ func TestPagesHaveBackupsMade(t *testing.T) {
 				t.Errorf("asked for %d backups", s.asked)
 			}
 		})
-	}
-}
-
-func TestAShedWithoutBackupsHasNoSuchAddress(t *testing.T) {
-	if w := call(handler(t, newGround(), nil), "GET", "/api/backups"); w.Code != http.StatusNotFound {
-		t.Errorf("%d %s", w.Code, w.Body)
 	}
 }
 

@@ -239,7 +239,7 @@ func TestOnlyWhereItIsAskedForAMergeStateIsVerified(t *testing.T) {
 
 func execute(t *testing.T, path, text string) {
 	t.Helper()
-	db, err := sql.Open("sqlite3", path)
+	db, err := sql.Open(DriverName, path)
 	if err != nil {
 		t.Fatal(err)
 	}
