@@ -1,241 +1,119 @@
 package httpapi_test
 
 import (
-	"bufio"
 	"bytes"
+	"context"
+	"encoding/binary"
+	"errors"
 	"fmt"
 	"io"
-	"net"
 	"net/http"
 	"net/http/httptest"
 	"strings"
-	"sync"
+	"syscall"
 	"testing"
-	"time"
 
 	"corymb/server/httpapi"
+	"corymb/server/photos"
 )
 
-// These go through a real server over a socket.
-
-func served(t *testing.T, patience time.Duration) *httptest.Server {
-	t.Helper()
-	h, _ := photoDoor(t, func(c *httpapi.Config) {
-		c.PiecePatience, c.Hosts = patience, func(string) bool { return true }
-	})
-	server := httptest.NewServer(h)
-	t.Cleanup(server.Close)
-	return server
-}
-
-// dial sends the head of a piece and some of its bytes, and leaves the rest to the test.
-func dial(t *testing.T, server *httptest.Server, data []byte, offset, length, now int) (net.Conn, *bufio.Reader) {
-	t.Helper()
-	line, err := net.Dial("tcp", server.Listener.Addr().String())
-	if err != nil {
-		t.Fatal(err)
-	}
-	t.Cleanup(func() { _ = line.Close() }) // it may be closed already
-	head := fmt.Sprintf("PATCH /api/photos/%s/upload HTTP/1.1\r\nHost: shed\r\nContent-Type: application/partial-upload\r\n"+
-		"Upload-Offset: %d\r\nUpload-Length: %d\r\nContent-Length: %d\r\n\r\n", hashOf(data), offset, len(data), length)
-	if _, err := io.WriteString(line, head+string(data[offset:offset+now])); err != nil {
-		t.Fatal(err)
-	}
-	return line, bufio.NewReader(line)
-}
-
-// offsetOf asks how far an upload has come.
-func offsetOf(t *testing.T, server *httptest.Server, data []byte) (offset int, complete string) {
-	t.Helper()
-	answer, err := http.Head(server.URL + "/api/photos/" + hashOf(data) + "/upload")
-	if err != nil {
-		t.Fatal(err)
-	}
-	_ = answer.Body.Close() // there is none
-	if _, err := fmt.Sscan(answer.Header.Get("Upload-Offset"), &offset); err != nil {
-		t.Fatalf("%v: %v", answer.Header, err)
-	}
-	return offset, answer.Header.Get("Upload-Complete")
-}
-
-// sendPiece sends a piece and gives the answer, without its body.
-func sendPiece(t *testing.T, server *httptest.Server, data []byte, offset, end int) *http.Response {
-	t.Helper()
-	r := piece(data, offset, end)
-	again, err := http.NewRequest(r.Method, server.URL+r.URL.Path, bytes.NewReader(data[offset:end]))
-	if err != nil {
-		t.Fatal(err)
-	}
-	again.Header = r.Header
-	answer, err := http.DefaultClient.Do(again)
-	if err != nil {
-		t.Fatal(err)
-	}
-	_ = answer.Body.Close() // it was not read
-	return answer
-}
-
-func TestAPhoneThatFallsSilentIsCutOffAndGoesOn(t *testing.T) {
-	server, data := served(t, 200*time.Millisecond), photo(t, 300)
-	_, in := dial(t, server, data, 0, len(data), 1000)
-	answer, err := http.ReadResponse(in, nil) // it waits until it is cut off
-	if err != nil {
-		t.Fatal(err)
-	}
-	body, err := io.ReadAll(answer.Body)
-	if err != nil || answer.StatusCode != http.StatusRequestTimeout || !strings.Contains(string(body), `"code":"slow"`) || !answer.Close {
-		t.Errorf("%d %s (%v)", answer.StatusCode, body, err)
-	}
-	offset, _ := offsetOf(t, server, data)
-	if fmt.Sprint(offset) != answer.Header.Get("Upload-Offset") || offset > 1000 {
-		t.Errorf("it was told %q and then %d", answer.Header.Get("Upload-Offset"), offset)
-	}
-	checkSentFrom(t, server, data, offset)
-}
-
-// Over HTTP/2, which https brings, a piece is cut off in the same way.
-func TestAPhoneThatFallsSilentIsCutOffOverHTTP2(t *testing.T) {
-	h, _ := photoDoor(t, func(c *httpapi.Config) {
-		c.PiecePatience, c.Hosts = 200*time.Millisecond, func(string) bool { return true }
-	})
-	server := httptest.NewUnstartedServer(h)
-	server.EnableHTTP2 = true
-	server.StartTLS()
-	defer server.Close()
+func TestAPieceThatIsNotTakenIsAnsweredWithTheReason(t *testing.T) {
 	data := photo(t, 300)
-	silence, end := io.Pipe()
-	r, err := http.NewRequest("PATCH", server.URL+"/api/photos/"+hashOf(data)+"/upload", io.MultiReader(bytes.NewReader(data[:1000]), silence))
-	if err != nil {
-		t.Fatal(err)
-	}
-	r.Header = piece(data, 0, 0).Header
-	answer, err := server.Client().Do(r)
-	if err != nil {
-		t.Fatal(err)
-	}
-	_ = end.Close() // it never fails; the client waits for it
-	if _ = answer.Body.Close(); answer.ProtoMajor != 2 || answer.StatusCode != http.StatusRequestTimeout {
-		t.Errorf("%s %s", answer.Proto, answer.Status)
-	}
-}
-
-// checkSentFrom sends the rest of a photo in small pieces.
-func checkSentFrom(t *testing.T, server *httptest.Server, data []byte, offset int) {
-	t.Helper()
-	for offset < len(data) {
-		end := min(offset+10_000, len(data))
-		answer := sendPiece(t, server, data, offset, end)
-		if answer.StatusCode != http.StatusNoContent {
-			t.Fatalf("from %d: %s", offset, answer.Status)
+	svg := []byte(`<svg xmlns="http://www.w3.org/2000/svg" onload="alert(1)"/>`)
+	headers := func(data []byte, pairs ...string) *http.Request {
+		r := piece(data, 0, len(data))
+		for i := 0; i < len(pairs); i += 2 {
+			r.Header.Set(pairs[i], pairs[i+1])
 		}
-		offset = end
+		return r
 	}
-	if offset, complete := offsetOf(t, server, data); offset != len(data) || complete != "?1" {
-		t.Errorf("%d bytes of %d, %s", offset, len(data), complete)
+	bomb := bytes.Clone(data)
+	i := bytes.Index(bomb, []byte{0xff, 0xc0})
+	binary.BigEndian.PutUint32(bomb[i+5:], 0xffff_ffff)
+	wrong := headers(data)
+	wrong.URL.Path = "/api/photos/" + hashOf(svg) + "/upload"
+	unknownLength := headers(bytes.Repeat(data, 40))
+	unknownLength.ContentLength, unknownLength.Body = -1, io.NopCloser(bytes.NewReader(bytes.Repeat(data, 40)))
+	tests := []struct {
+		name     string
+		request  *http.Request
+		status   int
+		code     string
+		complete string
+	}{
+		{"as another media type", headers(data, "Content-Type", "image/jpeg"), 415, "media_type", ""},
+		{"without an offset", headers(data, "Upload-Offset", ""), 400, "malformed", ""},
+		{"without a length", headers(data, "Upload-Length", ""), 400, "malformed", ""},
+		{"at less than nothing", headers(data, "Upload-Offset", "-1"), 400, "malformed", ""},
+		{"at no whole number", headers(data, "Upload-Offset", "1.5"), 400, "malformed", ""},
+		{"at a number with a sign", headers(data, "Upload-Offset", "+0"), 400, "malformed", ""},
+		{"at a number without end", headers(data, "Upload-Offset", strings.Repeat("9", 30)), 400, "malformed", ""},
+		{"with a gap before it", headers(data, "Upload-Offset", "100"), 409, "offset", "?0"},
+		{"of a photo that is too large", headers(data, "Upload-Length", "25165825"), 413, "too_large", "?0"},
+		{"longer than announced", headers(data, "Upload-Length", "100"), 400, "length", "?0"},
+		{"too large", headers(bytes.Repeat(data, 40)), 413, "too_large", "?0"},
+		{"too large and of unknown length", unknownLength, 413, "too_large", "?0"},
+		{"that is a drawing called a photo", headers(svg), 422, "type", "?1"},
+		{"of other bytes than its hash says", wrong, 422, "hash", "?1"},
+		{"that says to be of four billion pixels", headers(bomb), 422, "pixels", "?1"},
+		{"with a page behind the picture", headers(append(bytes.Clone(data), "<script>"...)), 422, "trailing", "?1"},
+		{"from a page of another site", headers(data, "Sec-Fetch-Site", "cross-site"), 403, "origin", ""},
 	}
-}
-
-// A weak line never brings a whole piece in time. Whatever comes of each counts, so the photo comes through.
-func TestAWeakLineBringsAPhotoThroughAllTheSame(t *testing.T) {
-	server, data := served(t, 100*time.Millisecond), photo(t, 60)
-	for tries := 0; ; tries++ {
-		offset, complete := offsetOf(t, server, data)
-		if complete == "?1" {
-			if tries < 3 {
-				t.Errorf("it took only %d pieces, so nothing was weak", tries)
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			h, kept := photoDoor(t, nil)
+			w := answer(h, tt.request)
+			checkError(t, w, tt.status, tt.code)
+			if got := w.Header().Get("Upload-Complete"); got != tt.complete {
+				t.Errorf("Upload-Complete is %q, want %q", got, tt.complete)
 			}
-			return
-		}
-		line, in := dial(t, server, data, offset, len(data)-offset, min(900, len(data)-offset))
-		if _, err := http.ReadResponse(in, nil); err != nil {
-			t.Fatal(err)
-		}
-		if err := line.Close(); err != nil {
-			t.Fatal(err)
-		}
-	}
-}
-
-func TestWhatCameBeforeALineBrokeCounts(t *testing.T) {
-	server, data := served(t, 0), photo(t, 300)
-	line, _ := dial(t, server, data, 0, len(data), 5000)
-	for offset := 0; offset < 5000; { // until all of it is taken
-		offset, _ = offsetOf(t, server, data)
-	}
-	if err := line.Close(); err != nil {
-		t.Fatal(err)
-	}
-	checkSentFrom(t, server, data, 5000)
-}
-
-// A connection that was lost without a word holds up nobody, although the server still waits for it.
-func TestALostConnectionDoesNotHoldUpTheNext(t *testing.T) {
-	server, data := served(t, time.Hour), photo(t, 300)
-	dial(t, server, data, 0, len(data), 5000)
-	for offset := 0; offset < 5000; {
-		offset, _ = offsetOf(t, server, data)
-	}
-	checkSentFrom(t, server, data, 5000)
-}
-
-func TestAnOversizePieceIsRefusedBeforeItIsRead(t *testing.T) {
-	server, data := served(t, 0), photo(t, 300)
-	_, in := dial(t, server, data, 0, 1<<30, 0) // not a byte of it is sent
-	answer, err := http.ReadResponse(in, nil)
-	if err != nil || answer.StatusCode != http.StatusRequestEntityTooLarge || answer.Header.Get("Upload-Limit") == "" {
-		t.Errorf("%v, %v", answer, err)
-	}
-}
-
-func TestAnEndlessPieceIsCutOff(t *testing.T) {
-	server, data := served(t, 0), photo(t, 300)
-	r, err := http.NewRequest("PATCH", server.URL+"/api/photos/"+hashOf(data)+"/upload", endless{})
-	if err != nil {
-		t.Fatal(err)
-	}
-	r.Header = piece(data, 0, 0).Header
-	r.Header.Set("Upload-Length", "20000000")
-	answer, err := http.DefaultClient.Do(r) // the client may see the line break first
-	if err == nil {
-		if _ = answer.Body.Close(); answer.StatusCode < 400 {
-			t.Errorf("it was taken: %s", answer.Status)
-		}
-	}
-	if offset, _ := offsetOf(t, server, data); offset != 0 {
-		t.Errorf("%d bytes of no picture were kept", offset)
-	}
-}
-
-type endless struct{}
-
-func (endless) Read(b []byte) (int, error) { return len(b), nil }
-
-func TestTwoPhonesSendTheSamePhotoAtOnceAndBothAreDone(t *testing.T) {
-	server, data := served(t, 0), photo(t, 900)
-	var sending sync.WaitGroup
-	for range 3 {
-		sending.Go(func() {
-			for range 1000 {
-				offset, complete := offsetOf(t, server, data)
-				if complete == "?1" {
-					return
-				}
-				answer := sendPiece(t, server, data, offset, min(offset+30_000, len(data)))
-				if answer.StatusCode != http.StatusNoContent && answer.StatusCode != http.StatusConflict {
-					t.Errorf("%s", answer.Status)
-					return
-				}
+			if list, err := kept.List(); err != nil || len(list) != 0 {
+				t.Errorf("it was kept: %v %v", list, err)
 			}
-			t.Error("it never got through")
 		})
 	}
-	sending.Wait()
-	answer, err := http.Get(server.URL + "/api/photos/" + hashOf(data))
-	if err != nil {
-		t.Fatal(err)
+}
+
+// sick is a folder of photos that cannot be written or read.
+type sick struct {
+	httpapi.Photos
+	err error
+}
+
+func (s sick) Have(photos.Hash) (photos.State, error)  { return photos.State{}, s.err }
+func (s sick) Open(photos.Hash) (*photos.Photo, error) { return nil, s.err }
+func (s sick) Small(context.Context, photos.Hash) (*photos.Photo, error) {
+	return nil, s.err
+}
+func (s sick) Write(context.Context, photos.Hash, int64, int64, io.Reader) (photos.State, error) {
+	return photos.State{Bytes: 7}, s.err
+}
+
+func TestAFaultOfTheFolderIsToldWithoutItsCause(t *testing.T) {
+	data := photo(t, 30)
+	tests := []struct {
+		err    error
+		status int
+		code   string
+	}{
+		{errDisk, 500, "failed"},
+		{&photos.Refusal{Code: photos.CodeFull, Text: "full"}, 507, "full"},
+		{&photos.Refusal{Code: photos.CodeCrowded, Text: "crowded"}, 503, "crowded"},
+		{fmt.Errorf("storing: %w", &photos.Refusal{Code: photos.CodeFull, Text: "full"}), 507, "full"},
 	}
-	got, err := io.ReadAll(answer.Body)
-	if _ = answer.Body.Close(); err != nil || !bytes.Equal(got, data) {
-		t.Errorf("%d bytes, %v", len(got), err)
+	for _, tt := range tests {
+		h, _ := photoDoor(t, func(c *httpapi.Config) { c.Photos = sick{c.Photos, tt.err} })
+		w := answer(h, piece(data, 0, len(data)))
+		if checkError(t, w, tt.status, tt.code); w.Header().Get("Upload-Offset") != "7" {
+			t.Errorf("Upload-Offset is %q", w.Header().Get("Upload-Offset"))
+		}
+	}
+	h, _ := photoDoor(t, func(c *httpapi.Config) { c.Photos = sick{c.Photos, errors.Join(errDisk, syscall.EIO)} })
+	address := "/api/photos/" + hashOf(data)
+	for _, w := range []*httptest.ResponseRecorder{
+		call(h, "GET", address), call(h, "GET", address+"/small"), call(h, "HEAD", address+"/upload"),
+		answer(h, ask(`["`+hashOf(data)+`"]`)),
+	} {
+		checkError(t, w, 500, "failed")
 	}
 }

@@ -85,9 +85,9 @@ func segment(data []byte, at int) (body []byte, ok bool) {
 func (o *outline) readSegment(marker byte, body []byte) {
 	switch marker {
 	case jpegFrame, jpegFrame + 1, jpegProgressive:
-		o.perPixel += jpegMemory(body, marker == jpegProgressive)
+		o.readFrame(body, marker == jpegProgressive)
 	case jpegApp14:
-		o.perPixel += 4 // the colours may be written anew
+		o.redone = true
 	case jpegScan:
 		o.passes++
 	case jpegApp1:
@@ -97,26 +97,23 @@ func (o *outline) readSegment(marker byte, body []byte) {
 	}
 }
 
-// jpegMemory is what a pixel takes at most. Of each component there are samples, and where the picture
-// gets better from scan to scan, coefficients of four bytes until the last. Other colours than those that
-// JPEG has of itself are written anew at the end.
-func jpegMemory(frame []byte, progressive bool) float64 {
+// readFrame tells the memory from the components, each of which has so many samples of a byte. Where the
+// picture gets better from scan to scan, there are coefficients of four bytes as well until the last.
+// Other colours than those that JPEG has of itself are written anew.
+func (o *outline) readFrame(frame []byte, progressive bool) {
 	const head, each = 6, 3 // bytes before the components, and of each
 	if len(frame) < head+each {
-		return 0 // image/jpeg refuses it
+		return // image/jpeg refuses it
 	}
-	most, sum := 0, 0
+	most, sum := 1, 0
 	for c := frame[head:]; len(c) >= each; c = c[each:] {
 		samples := int(c[1]>>4) * int(c[1]&15)
 		most, sum = max(most, samples), sum+samples
 	}
-	perPixel := float64(sum) / float64(max(most, 1))
+	o.perPixel = float64(sum) / float64(most)
 	if progressive {
-		perPixel *= 5
+		o.perPixel *= 5
 	}
-	components := int(frame[head-1])
-	if components == 4 || components == 3 && frame[head] == 'R' {
-		perPixel += 4
-	}
-	return perPixel
+	components := frame[head-1]
+	o.redone = o.redone || components == 4 || components == 3 && frame[head] == 'R'
 }

@@ -37,6 +37,7 @@ type outline struct {
 	exif     exifData // nil for none
 	passes   int      // over all its pixels
 	perPixel float64  // bytes of memory a pixel, at most, while it is decoded
+	redone   bool     // its colours are written anew at the end, in four bytes a pixel
 }
 
 // maxPasses is far above what cameras and programs write. A file of many passes that say nothing keeps a
@@ -67,8 +68,7 @@ func decode(data []byte, limits Limits) (decoded, error) {
 	if !ok {
 		return decoded{}, refuseDamaged()
 	}
-	memory := outline.perPixel * float64(config.Width) * float64(config.Height)
-	if memory > float64(limits.Memory) || outline.passes > maxPasses {
+	if outline.memory(config) > float64(limits.Memory) || outline.passes > maxPasses {
 		return decoded{}, refusePixels(config)
 	}
 	if outline.end < len(data) {
@@ -79,6 +79,15 @@ func decode(data []byte, limits Limits) (decoded, error) {
 		return decoded{}, refuseDamaged()
 	}
 	return decoded{picture, outline.exif.orientation()}, nil
+}
+
+// memory is what the pixels take at most while they are decoded, in bytes.
+func (o outline) memory(c image.Config) float64 {
+	perPixel := o.perPixel
+	if o.redone {
+		perPixel += 4
+	}
+	return perPixel * float64(c.Width) * float64(c.Height)
 }
 
 // allow holds against the limits what a picture says of its size.

@@ -67,6 +67,7 @@ func TestOnlySafePicturesAreTaken(t *testing.T) {
 	inWebP := webpBytes(losslessChunk(64, 32, red))
 	lossy, transparent := testFile(t, "lossy.webp"), testFile(t, "transparent.webp")
 	deep := pngBytes(t, image.NewRGBA64(image.Rect(0, 0, 64, 32)))
+	adobe := []byte("Adobe\x00\x64\x00\x00\x00\x00\x01") // YCbCr, as without it
 	script := "<script>alert(1)</script>"
 	join := func(parts ...[]byte) []byte { return bytes.Join(parts, nil) }
 
@@ -77,6 +78,7 @@ func TestOnlySafePicturesAreTaken(t *testing.T) {
 	}{
 		{"a JPEG", inJPEG, ""},
 		{"a grey JPEG", jpegBytes(t, image.NewGray(small.Bounds())), ""},
+		{"a JPEG whose colours a program marked", withSegments(inJPEG, jpegSegment(jpegApp14, adobe)), ""},
 		{"a PNG", inPNG, ""},
 		{"a PNG of 16 bits", deep, ""},
 		{"a PNG with a palette", pngBytes(t, image.NewPaletted(small.Bounds(), color.Palette{red, green})), ""},
@@ -111,6 +113,7 @@ func TestOnlySafePicturesAreTaken(t *testing.T) {
 		{"a JPEG that says a long side", sized(inJPEG, 65_535, 1), CodePixels},
 		{"a progressive JPEG that needs much memory", manyScans(7000, 7000, 1), CodePixels},
 		{"a progressive JPEG of many scans", manyScans(800, 800, maxPasses+1), CodePixels},
+		{"a JPEG whose colours need much memory", sized(withSegments(inJPEG, jpegSegment(jpegApp14, adobe)), 7000, 7000), CodePixels},
 		{"a PNG that says 2,147,483,647 by 1", join(pngHeader(1<<31-1, 1, 8, 2, 0), pngChunk("IEND", nil)), CodePixels},
 		{"a PNG that says 60,000 by 60,000", join(pngHeader(60_000, 60_000, 8, 2, 0), pngChunk("IDAT", nil)), CodePixels},
 		{"a PNG of 16 bits that needs much memory", join(pngHeader(7000, 7000, 16, 6, 0), pngChunk("IEND", nil)), CodePixels},

@@ -1,6 +1,7 @@
 package photos
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"fmt"
@@ -127,17 +128,16 @@ func (p *Photos) append(u *upload, at int64, piece io.Reader) (err error) {
 
 // pieceFile is the file of an upload while a piece of it comes. It is made with the first byte.
 type pieceFile struct {
-	p    *Photos
-	u    *upload
-	out  file
-	made bool
+	p   *Photos
+	u   *upload
+	out file
 }
 
 func (f *pieceFile) write(bytes []byte, at int64) error {
 	f.u.turn.Lock()
 	defer f.u.turn.Unlock()
 	if f.u.over || f.u.n != at {
-		return errors.Join(f.u.refusal, errMoved)
+		return cmp.Or(f.u.refusal, errMoved)
 	}
 	if _, known := formOf(bytes); at == 0 && len(bytes) >= headBytes && !known {
 		return refuseType()
@@ -162,7 +162,6 @@ func (f *pieceFile) open() (err error) {
 	if f.out != nil {
 		return nil
 	}
-	f.made = f.u.n == 0
 	f.out, err = f.p.disk.open(f.p.uploadPath(f.u.hash, f.u.size), os.O_WRONLY|os.O_CREATE)
 	return err
 }
@@ -172,11 +171,8 @@ func (f *pieceFile) close() error {
 	if f.out == nil {
 		return nil
 	}
-	err := errors.Join(f.out.Sync(), f.out.Close())
-	if err == nil && f.made {
-		err = f.p.disk.syncDir(filepath.Join(f.p.dir, unfinishedDir))
-	}
-	if err != nil {
+	synced := errors.Join(f.out.Sync(), f.p.disk.syncDir(filepath.Join(f.p.dir, unfinishedDir)))
+	if err := errors.Join(synced, f.out.Close()); err != nil {
 		return fmt.Errorf("storing a piece of photo %s: %w", f.u.hash, storing(err))
 	}
 	return nil
