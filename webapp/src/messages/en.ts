@@ -2,6 +2,7 @@
 
 import { enBeds } from './en_beds'
 import { enJoin } from './en_join'
+import { enPhotos } from './en_photos'
 import { enRow } from './en_row'
 import { enShed } from './en_shed'
 
@@ -143,4 +144,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enRow, ...enShed, ...enBeds, ...enJoin } as const
+export const en = { ...enApp, ...enRow, ...enShed, ...enBeds, ...enJoin, ...enPhotos } as const
