@@ -18,13 +18,14 @@ var webMayImport = map[string][]string{
 	"log":      {},
 	"db":       {"crop", "log"},
 	"sync":     {"crop", "log", "db"},
-	"ui":       {"crop", "log", "sync", "messages"},
+	"photos":   {"crop", "db", "sync"},
+	"ui":       {"crop", "log", "sync", "photos", "messages"},
 	"row":      {"crop", "log", "sync", "db", "ui", "messages"},
 	"join":     {"crop", "log", "sync", "ui", "messages"},
-	"shed":     {"crop", "log", "sync", "db", "ui", "messages", "join"},
-	"beds":     {"crop", "log", "sync", "db", "ui", "messages"},
+	"shed":     {"crop", "log", "sync", "db", "photos", "ui", "messages", "join"},
+	"beds":     {"crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"sw":       {},
-	"app":      {"row", "shed", "beds", "join", "crop", "log", "sync", "db", "ui", "messages", "sw"},
+	"app":      {"row", "shed", "beds", "join", "crop", "log", "sync", "db", "photos", "ui", "messages", "sw"},
 }
 
 var (

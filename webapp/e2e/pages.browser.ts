@@ -49,6 +49,9 @@ const pages: readonly [string, (page: Page) => Promise<void>][] = [
     await go(page, 'beds')
     await page.getByRole('link', { name: /^Gate/ }).click()
   }],
+  ['a plant', async (page) => {
+    await page.locator('.plants a').first().click()
+  }],
   ['ages', async (page) => {
     await go(page, 'beds/ages')
     await page.locator('svg').first().waitFor()

@@ -21,6 +21,8 @@ export interface PhoneOptions {
   readonly dark?: boolean
   readonly locale?: string
   readonly userAgent?: string
+  /** Held in the hand: no mouse. */
+  readonly touch?: boolean
 }
 
 export const phoneSize = { width: 360, height: 740 }
@@ -63,13 +65,14 @@ export function launching(): LaunchOptions {
   return { executablePath, args }
 }
 
-function looking({ size, dark, locale, userAgent }: PhoneOptions): BrowserContextOptions {
+function looking({ size, dark, locale, userAgent, touch }: PhoneOptions): BrowserContextOptions {
   return {
     viewport: size ?? phoneSize,
     colorScheme: dark ? 'dark' : 'light',
     locale: locale ?? 'en-GB',
     reducedMotion: 'reduce',
     ...(userAgent !== undefined && { userAgent }),
+    ...(touch === true && { hasTouch: true, isMobile: true }),
   }
 }
 

@@ -16,6 +16,7 @@ import { lookForUpdate } from './field'
 import { ReadySign } from './ReadySign'
 import { StorageLine } from './StorageLine'
 import { UpdateBanner } from './UpdateBanner'
+import { WithPhotos } from './WithPhotos'
 
 // Row is there at once; the others come as files of their own, which the service worker keeps too.
 const loadShed = (): Promise<ComponentType> => import('../shed/ShedPlace').then((shed) => shed.ShedPlace)
@@ -32,6 +33,10 @@ function BedsLater() {
 const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: ShedLater, beds: BedsLater }
 
 export function Shell() {
+  return <WithPhotos><Places /></WithPhotos>
+}
+
+function Places() {
   const notebook = useNotebook()
   const live = notebook.sync.value.link === 'live'
   useEffect(() => {

@@ -6,9 +6,11 @@ import { count, dayName, t } from '../messages/messages'
 import { Head } from '../ui/Head'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
+import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { colourName, placeName, swatchOf } from '../ui/words'
+import { PlantPhotos } from './PlantPhotos'
 import { seasonsOfPlant } from './stems'
 import { VisitList } from './VisitList'
 
@@ -23,6 +25,7 @@ export function PlantPage({ plant }: { readonly plant: Plant }) {
           <Head swatch={swatchOf(farm, plant)} size={84} />
           <PlantFacts farm={farm} plant={plant} />
         </div>
+        <PlantPhotos plant={plant} mayAdd={useRights().record} />
         <Seasons farm={farm} plant={plant.id} />
         <h2>{t('plant.visits')}</h2>
         <VisitList plant={plant.id} />

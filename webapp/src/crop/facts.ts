@@ -6,7 +6,7 @@ import { compareText } from '../log/order'
 import { fieldWithdrawn } from '../log/read'
 import { bedCell, plantCell } from './cells'
 import type {
-  Bed, BedID, Calendar, Colour, Count, Day, Farm, LengthUnit, Person, Plant, PlantID, Planting, Purpose, Season, Stock,
+  Bed, BedID, Calendar, Colour, Count, Day, Farm, LengthUnit, Person, PhotoHash, Plant, PlantID, Planting, Purpose, Season, Stock,
   Visit, VisitID, Window,
 } from './nouns'
 
@@ -107,6 +107,11 @@ export function plantColourFacts(plant: PlantID, colour: Colour['id'] | ''): Fac
 
 export function removedFacts(plant: PlantID, day: Day | ''): Fact[] {
   return new Facts('plant', plant).set('removed', day).list
+}
+
+/** Puts a photo to a plant, or takes it away. */
+export function photoFacts(plant: PlantID, photo: PhotoHash, on: boolean): Fact[] {
+  return new Facts('plant', plant).say(on ? 'add' : 'remove', 'photos', photo).list
 }
 
 /** What a visit found. Counts of the same cell add up. */

@@ -12,6 +12,8 @@ export type PlantingID = Brand<string, 'PlantingID'>
 export type PlantID = Brand<string, 'PlantID'>
 export type ColourID = Brand<string, 'ColourID'>
 export type VisitID = Brand<string, 'VisitID'>
+/** A photo by the SHA-256 of its bytes, 64 small hexadecimal digits. */
+export type PhotoHash = Brand<string, 'PhotoHash'>
 
 /** A day on the farm's calendar, YYYY-MM-DD, compared as text; '' is unknown. */
 export type Day = Brand<string, 'Day'>
@@ -100,6 +102,17 @@ export interface Plant {
   readonly colour: ColourID | ''
   readonly removed: Day | ''
   readonly counted: ReadonlyMap<Season, Window>
+  /** The newest first. */
+  readonly photos: readonly PlantPhoto[]
+  /** Those taken away, the one taken away last first. */
+  readonly photosAway: readonly PlantPhoto[]
+}
+
+/** That a photo shows a plant. Its bytes may not be here yet, nor at the shed. */
+export interface PlantPhoto {
+  readonly hash: PhotoHash
+  /** When it was put to the plant, or taken away, in ms since 1970. */
+  readonly at: number
 }
 
 export interface Count {

@@ -1,13 +1,13 @@
 // Reading nouns from merged entities. Mirrors internal/farm/read.go.
 
 import { count } from '../log/count'
-import { cells, fields, int, members, text } from '../log/read'
+import { cells, changedMembers, fields, int, members, text } from '../log/read'
 import type { Entity } from '../log/state'
 import { parseCell } from './cells'
 import { parseDay } from './day'
 import type {
   Bed, BedID, Calendar, Colour, ColourID, Count, Day, Farm, Flush, LengthUnit, Millimetres, Origin, Person, PersonID,
-  Plant, PlantID, Planting, PlantingID, Purpose, Season, Stock, StockID, Visit, VisitID, Window,
+  PhotoHash, Plant, PlantID, Planting, PlantingID, PlantPhoto, Purpose, Season, Stock, StockID, Visit, VisitID, Window,
 } from './nouns'
 import { northernYear, parseCalendar } from './season'
 
@@ -75,7 +75,18 @@ export function readPlant(e: Entity): Plant {
     colour: text(e, 'colour') as ColourID | '',
     removed: text(e, 'removed') as Day | '',
     counted,
+    ...readPhotos(e),
   }
+}
+
+/** Most plants have none. */
+const noPhotos: readonly PlantPhoto[] = []
+
+function readPhotos(e: Entity): Pick<Plant, 'photos' | 'photosAway'> {
+  const all = changedMembers(e, 'photos')
+  if (all.length === 0) return { photos: noPhotos, photosAway: noPhotos }
+  const photosOf = (wanted: boolean) => all.filter(one => one.on === wanted).map(({ name, at }) => ({ hash: name as PhotoHash, at }))
+  return { photos: photosOf(true), photosAway: photosOf(false) }
 }
 
 export function readVisit(e: Entity): Visit {

@@ -40,6 +40,22 @@ function namesOf(e: Entity, wanted: (op: Op) => boolean): string[] {
   return [...names].sort(compareText)
 }
 
+/** An element of a set that was ever added, with the moment of its last change in ms since 1970. */
+export interface ChangedMember {
+  readonly name: string
+  readonly on: boolean
+  readonly at: number
+}
+
+/** The elements that a set has and those that were taken out of it, the last changed first. */
+export function changedMembers(e: Entity, field: string): ChangedMember[] {
+  const found: ChangedMember[] = []
+  for (const { key, entry } of e.slots.values()) {
+    if (key.op === 'member' && key.field === field) found.push({ name: key.part, on: entry.op === 'add', at: entry.order.l })
+  }
+  return found.sort((a, b) => b.at - a.at || compareText(a.name, b.name))
+}
+
 /** The elements of a set, sorted. */
 export function members(e: Entity, field: string): string[] {
   const found: string[] = []

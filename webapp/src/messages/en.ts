@@ -3,6 +3,7 @@
 import { enBackup } from './en_backup'
 import { enBeds } from './en_beds'
 import { enJoin } from './en_join'
+import { enPhotos } from './en_photos'
 import { enRow } from './en_row'
 import { enShed } from './en_shed'
 
@@ -144,4 +145,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin } as const
+export const en = { ...enApp, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos } as const

@@ -4,6 +4,7 @@ import type { en } from './en'
 import { esBackup } from './es_backup'
 import { esBeds } from './es_beds'
 import { esJoin } from './es_join'
+import { esPhotos } from './es_photos'
 import { esRow } from './es_row'
 import { esShed } from './es_shed'
 import type { Translation } from './message'
@@ -146,4 +147,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin }
+export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos }

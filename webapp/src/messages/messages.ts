@@ -94,6 +94,13 @@ export function spanName(ms: number): string {
   return new Intl.NumberFormat(locale.value, { style: 'unit', unit, unitDisplay: 'long', maximumFractionDigits: 0 }).format(minutes / size)
 }
 
+/** How many bytes, in a unit that tells it in few digits: "820 kB", "4.1 MB". */
+export function bytesName(bytes: number): string {
+  const [unit, size] = bytes < 1e6 ? ['kilobyte', 1e3] as const : ['megabyte', 1e6] as const
+  const digits = bytes >= 1e6 && bytes < 10e6 ? 1 : 0
+  return new Intl.NumberFormat(locale.value, { style: 'unit', unit, maximumFractionDigits: digits }).format(Math.max(1, bytes / size))
+}
+
 /** Moment of the device's own clock: "3 Jun, 14:05". */
 export function momentName(ms: number): string {
   return new Intl.DateTimeFormat(locale.value, {

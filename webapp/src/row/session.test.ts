@@ -16,6 +16,7 @@ function farmOf(...ids: readonly PlantID[]): Farm {
   const counted = new Map([[2026 as Season, { from: '2026-01-01' as Day, to: '2026-12-31' as Day }]])
   const plants = ids.map((id, i) => ({
     id, code: id, planting: 'p' as PlantingID, line: 1, number: i + 1, parents: [], colour: '', removed: '', counted,
+    photos: [], photosAway: [],
   } as Plant))
   return {
     id: '', name: '', unit: 'cm', calendar: northernYear, madeUp: false, people: new Map(), colours: new Map(), stocks: new Map(),

@@ -11,7 +11,7 @@ const whole: Window = { from: '2026-01-01' as Day, to: '2026-10-31' as Day }
 function plant(code: string, line: number, number: number, window: Window | undefined = whole, removed = ''): Plant {
   return {
     id: code as PlantID, code, planting: 'p' as PlantingID, line, number, parents: [], colour: '',
-    removed: removed as Day | '', counted: new Map(window ? [[season, window]] : []),
+    removed: removed as Day | '', counted: new Map(window ? [[season, window]] : []), photos: [], photosAway: [],
   }
 }
 

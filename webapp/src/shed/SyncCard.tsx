@@ -9,6 +9,7 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { SaveUnsent, unsentOf } from '../ui/SaveUnsent'
 import { today } from '../ui/today'
+import { PhotosWaiting } from './PhotosWaiting'
 import { ReadInFile } from './ReadInFile'
 import { type RefusedStep, refusedSteps } from './refused'
 import { StorageNotes } from './StorageNotes'
@@ -35,6 +36,7 @@ export function SyncCard() {
         <dt>{t('sync.safe')}</dt><dd>{count(status.acknowledged)}</dd>
         <dt>{t('sync.level')}</dt><dd>{status.levelAt === 0 ? t('never') : momentName(status.levelAt)}</dd>
       </dl>
+      <PhotosWaiting />
       <ClockNote offset={status.clockOffset} />
       <StorageNotes />
       {refusedSteps(status.refused, farm).map((step) => <RefusedNote key={step.key} step={step} />)}

@@ -1,0 +1,228 @@
+// Photos: taken with no signal, kept through a killed app, brought to the shed in pieces, seen on another
+// phone, taken away and put back.
+
+import { rmSync } from 'node:fs'
+import { join } from 'node:path'
+import axe from 'axe-core'
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { position, takeShot } from './camera'
+import { Phones } from './phone'
+import { openShed, scratchFolder, type Shed } from './shed'
+import { go, readyForField, sayWho } from './walk'
+
+const folder = scratchFolder('shed')
+let shed: Shed
+const phones = new Phones()
+
+beforeAll(async () => {
+  shed = await openShed('demo', { data: folder })
+})
+
+afterAll(async () => {
+  await phones.close()
+  await shed.close()
+  rmSync(folder, { recursive: true, force: true })
+})
+
+/** The line to a shed that was away is tried again after half a minute at most. */
+const soon = { timeout: 45_000 }
+
+/** Opens the page of a plant, by where it comes in its bed. */
+async function openPlant(page: Page, nth: number): Promise<void> {
+  await go(page, 'beds')
+  await page.getByRole('link', { name: /^Gate/ }).click()
+  await page.locator('.plants a').nth(nth).click()
+  await page.getByRole('heading', { name: 'Photos' }).waitFor()
+}
+
+function tiles(page: Page) {
+  return page.locator('.photo-grid .photo')
+}
+
+/** The widths and heights of the pictures shown, once all are there. */
+async function shownSizes(page: Page, where: string): Promise<string[]> {
+  return page.locator(where).evaluateAll((images) =>
+    images.map((image) => (image instanceof HTMLImageElement && image.complete ? `${image.naturalWidth}x${image.naturalHeight}` : 'coming')))
+}
+
+async function violations(page: Page): Promise<string[]> {
+  await page.evaluate(axe.source)
+  const { violations: found } = await page.evaluate(() => window.axe.run(document))
+  return found.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(' ')).join(', ')}`)
+}
+
+/** What the shed has of the one photo that is named on a page's tile, asked with that phone's right to. */
+async function atShed(page: Page, hash: string): Promise<Buffer | undefined> {
+  const answer = await page.request.get(`${shed.url}/api/photos/${hash}`)
+  return answer.ok() ? answer.body() : undefined
+}
+
+/** The hashes of the photos of this phone. */
+function ownHashes(page: Page): Promise<string[]> {
+  return page.evaluate(async () => {
+    const named = (await indexedDB.databases()).find(({ name }) => name?.startsWith('corymb photos'))
+    const db = await new Promise<IDBDatabase>((resolve) => {
+      const opening = indexedDB.open(named!.name!)
+      opening.onsuccess = () => resolve(opening.result)
+    })
+    const keys = await new Promise<IDBValidKey[]>((resolve) => {
+      const asking = db.transaction('own').objectStore('own').getAllKeys()
+      asking.onsuccess = () => resolve(asking.result)
+    })
+    db.close()
+    return keys.map(String)
+  })
+}
+
+describe('a photo taken with no signal', () => {
+  it('shows at once, stays through a killed app, reaches the shed, and is seen on another phone', async () => {
+    const a = await phones.addLasting({ touch: true })
+    await a.page.goto(shed.url)
+    await sayWho(a.page)
+    await readyForField(a.page)
+    const b = await phones.add()
+    await b.page.goto(shed.url)
+    await sayWho(b.page, 'Joaquín')
+    await openPlant(b.page, 0)
+
+    await shed.kill()
+    await a.page.reload()
+    await openPlant(a.page, 0)
+    await a.page.getByText('Where a photo was taken, and whatever else a camera notes in it, is left out').waitFor()
+    await a.page.getByText('Take a photo').waitFor()
+    await a.page.locator('input[capture]').setInputFiles(await takeShot(a.page, { width: 640, height: 400 }))
+    await expect.poll(() => shownSizes(a.page, '.photo-grid img'), soon).toEqual(['200x320'])
+    expect(await tiles(a.page).innerText()).toContain('waits to be sent')
+    expect(await violations(a.page)).toEqual([])
+    await go(a.page, 'shed')
+    await a.page.getByText(/^1 photo \(\d+ kB\) waits to be sent\.$/).waitFor()
+
+    await a.killAndReopen(shed.url)
+    await openPlant(a.page, 0)
+    await expect.poll(() => shownSizes(a.page, '.photo-grid img'), soon).toEqual(['200x320'])
+    expect(await tiles(a.page).innerText()).toContain('waits to be sent')
+
+    // The change travels before the picture.
+    await a.context.route('**/api/photos/**', (route) => route.abort())
+    await shed.start()
+    await go(a.page, 'row')
+    await a.page.locator('.chip', { hasText: /^1 photo to send$/ }).waitFor()
+    await openPlant(a.page, 0)
+    await expect.poll(() => tiles(b.page).count(), soon).toBe(1)
+    await expect.poll(() => tiles(b.page).innerText(), soon).toContain('not here yet: still on the phone that took it')
+    expect(await violations(b.page)).toEqual([])
+    await a.context.unroute('**/api/photos/**')
+    await expect.poll(() => shownSizes(b.page, '.photo-grid img'), soon).toEqual(['200x320'])
+    await expect.poll(() => tiles(a.page).innerText(), soon).not.toContain('waits')
+
+    const [hash] = await ownHashes(a.page)
+    const bytes = await atShed(b.page, hash!)
+    expect(bytes?.subarray(0, 2).toString('hex')).toBe('ffd8')
+    expect(bytes?.includes('Exif')).toBe(false)
+    expect(bytes?.includes(position)).toBe(false)
+
+    await tiles(b.page).click()
+    await expect.poll(() => shownSizes(b.page, 'dialog img'), soon).toEqual(['400x640'])
+    const top = await b.page.locator('dialog img').evaluate((image) => {
+      const canvas = Object.assign(document.createElement('canvas'), { width: 400, height: 640 })
+      const paper = canvas.getContext('2d')!
+      paper.drawImage(image as HTMLImageElement, 0, 0)
+      return [10, 600].map((y) => (paper.getImageData(200, y, 1, 1).data[0]! > 100 ? 'red' : 'blue'))
+    })
+    expect(top).toEqual(['red', 'blue'])
+    expect(await violations(b.page)).toEqual([])
+  })
+
+  it('opens and closes with Escape, the button and going back, and gives the focus back', async () => {
+    const page = (await phones.add()).page
+    await page.goto(shed.url)
+    await sayWho(page)
+    await openPlant(page, 0)
+    await tiles(page).locator('img').waitFor()
+    const address = page.url()
+    const closes: readonly (() => Promise<unknown>)[] = [
+      () => page.keyboard.press('Escape'),
+      () => page.getByRole('button', { name: 'Close' }).click(),
+      () => page.goBack(),
+    ]
+    for (const close of closes) {
+      await tiles(page).click()
+      await page.getByRole('dialog').waitFor()
+      await close()
+      await page.getByRole('dialog').waitFor({ state: 'detached' })
+      await expect.poll(() => page.evaluate(() => document.activeElement?.className)).toBe('photo')
+      expect(page.url()).toBe(address)
+    }
+    await page.goBack()
+    await expect.poll(() => page.url()).not.toBe(address) // no step was left behind
+  })
+
+  it('can be taken away and put back, on every phone', async () => {
+    const [one, other] = [(await phones.add()).page, (await phones.add()).page]
+    for (const page of [one, other]) {
+      await page.goto(shed.url)
+      await sayWho(page)
+      await openPlant(page, 0)
+      await tiles(page).locator('img').waitFor()
+    }
+    await tiles(one).click()
+    await one.getByText('It is not deleted, and can be put back.').waitFor()
+    await one.getByRole('button', { name: 'Take away' }).click()
+    await one.getByRole('dialog').waitFor({ state: 'detached' })
+    await expect.poll(() => one.evaluate(() => document.activeElement?.textContent)).toBe('Taken away: 1')
+    await expect.poll(() => tiles(other).count(), soon).toBe(0)
+    expect(await violations(one)).toEqual([])
+    await one.getByRole('button', { name: 'Put back' }).click()
+    await expect.poll(() => tiles(other).count(), soon).toBe(1)
+    expect(await tiles(one).count()).toBe(1)
+  })
+})
+
+describe('the way to the shed', () => {
+  it('goes on in the middle after a break and a killed shed, and again to a shed that was restored without it', async () => {
+    const { page, context } = await phones.add()
+    await page.goto(shed.url)
+    await sayWho(page)
+    await openPlant(page, 1)
+    const offsets: number[] = []
+    let pieces = 0
+    await context.route('**/upload', async (route) => {
+      if (route.request().method() !== 'PATCH') return route.continue()
+      pieces++
+      if (pieces === 2) return route.abort('connectionreset')
+      if (pieces === 3) {
+        await shed.kill()
+        return route.abort('connectionreset')
+      }
+      offsets.push(Number(route.request().headers()['upload-offset']))
+      await route.continue()
+    })
+    await page.locator('input[capture]').setInputFiles(await takeShot(page, { width: 3000, height: 2000, noise: true }))
+    await expect.poll(() => pieces, soon).toBe(3)
+    await shed.start()
+    await expect.poll(() => tiles(page).innerText(), soon).not.toContain('waits')
+    expect(offsets.slice(0, 2)).toEqual([0, 262144])
+    expect(new Set(offsets).size).toBe(offsets.length) // no byte was sent twice
+    const [hash] = await ownHashes(page)
+    const bytes = await atShed(page, hash!)
+    expect(bytes!.length).toBeGreaterThan(1_000_000)
+
+    await shed.kill()
+    rmSync(join(folder, 'photos'), { recursive: true })
+    await shed.start()
+    await expect.poll(async () => (await atShed(page, hash!))?.equals(bytes!), soon).toBe(true)
+  })
+
+  it('tells why a picture is not taken in, and goes on with the next', async () => {
+    const { page } = await phones.add()
+    await page.goto(shed.url)
+    await sayWho(page)
+    await openPlant(page, 2)
+    const notOne = { name: 'notes.txt', mimeType: 'text/plain', buffer: Buffer.from('stakes, twine') }
+    const shot = await takeShot(page, { width: 100, height: 100, seed: 7 })
+    await page.locator('input[multiple]').setInputFiles([notOne, shot, shot])
+    await page.getByRole('alert').filter({ hasText: 'this browser cannot read that picture' }).waitFor()
+    await expect.poll(() => tiles(page).count(), soon).toBe(1)
+  })
+})

@@ -1,0 +1,52 @@
+// English of photos.
+
+export const enPhotos = {
+  'photos.title': 'Photos',
+  'photos.take': 'Take a photo',
+  'photos.choose': 'Choose photos',
+  'photos.none': 'No photo yet.',
+  'photos.position': 'Where a photo was taken, and whatever else a camera notes in it, is left out before it is stored.',
+  'photos.storing': 'Storing the photo on this phone…',
+  'photos.stored': { one: 'The photo is stored on this phone.', other: '{n} photos are stored on this phone.' },
+  'photos.there': 'This plant has that photo already.',
+  'photos.alt': 'Photo of {plant}, {day}',
+  'photos.close': 'Close',
+
+  'photos.state.waits': 'waits to be sent',
+  'photos.state.not_here': 'not here yet: still on the phone that took it',
+  'photos.state.out_of_reach': 'not on this phone yet: comes from the shed',
+  'photos.state.type': 'not sent: the shed takes no such file',
+  'photos.state.pixels': 'not sent: too many pixels for the shed',
+  'photos.state.damaged': 'not sent: the shed cannot read it',
+  'photos.state.trailing': 'not sent: the file holds more than a picture',
+  'photos.state.too_large': 'not sent: too large for the shed',
+  'photos.state.lost': 'not sent: damaged on this phone',
+  'photos.state.other': 'not sent: the shed refused it',
+  'photos.state.refused.do': 'It stays on this phone. Take it away, and take a new one.',
+
+  'photos.view.coming': 'The full picture is coming…',
+  'photos.view.out_of_reach': 'This is the small picture. The full one comes when the shed is in reach.',
+  'photos.view.not_here': 'This is the small picture. The full one is not at the shed now.',
+
+  'photos.away': 'Take away',
+  'photos.away.what': 'It is then no longer shown at this plant, on any phone. It is not deleted, and can be put back.',
+  'photos.away.what.waiting': 'It is then no longer shown at this plant. It stays on this phone, is not sent, and can be put back.',
+  'photos.away.done': 'Taken away. It can be put back below.',
+  'photos.away.list': { one: 'Taken away: {n}', other: 'Taken away: {n}' },
+  'photos.away.day': 'taken away: {day}',
+  'photos.back': 'Put back',
+  'photos.back.done': 'The photo is back.',
+
+  'photos.problem.unreadable': 'Not taken in: this browser cannot read that picture. Nothing else changed. Choose a JPEG, PNG or WebP, or take a photo here.',
+  'photos.problem.pixels': 'Not taken in: that picture has too many pixels for a phone. Nothing else changed. Set the camera to a smaller size, or choose a smaller picture.',
+  'photos.problem.full': 'Not taken in: this phone’s storage is nearly full, and the counts need the room. Everything recorded is safe. Free some space, then take it again.',
+  'photos.problem.no_storage': 'Not taken in: the browser stored no photo on this phone. Everything recorded is safe. Reload the page, then take it again.',
+  'photos.problem.failed': 'Not taken in: the browser could not draw that picture anew, as it must to leave out where it was taken. Everything recorded is safe. Take it again.',
+
+  'photos.chip': { one: '{n} photo to send', other: '{n} photos to send' },
+  'photos.chip.offline': { one: 'offline: {n} photo to send', other: 'offline: {n} photos to send' },
+  'photos.sync.waiting': { one: '{n} photo ({size}) waits to be sent.', other: '{n} photos ({size}) wait to be sent.' },
+  'photos.sync.refused': { one: 'The shed did not take {n} photo. It stays on this phone, and its plant’s page says why.', other: 'The shed did not take {n} photos. They stay on this phone, and their plants’ pages say why.' },
+  'photos.sync.full': 'The shed’s disk is full, so no photo can be stored there. They stay on this phone. Free some room on the shed’s computer; they then go out by themselves.',
+  'photos.sync.crowded': 'Many photos are on their way to the shed at once. The rest stays on this phone and goes out later by itself.',
+} as const

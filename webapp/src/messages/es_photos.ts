@@ -1,0 +1,52 @@
+// Spanish of photos.
+
+export const esPhotos = {
+  'photos.title': 'Fotos',
+  'photos.take': 'Tomar una foto',
+  'photos.choose': 'Elegir fotos',
+  'photos.none': 'Aún sin fotos.',
+  'photos.position': 'El lugar donde se tomó una foto, y lo demás que la cámara anota en ella, se quita antes de guardarla.',
+  'photos.storing': 'Guardando la foto en este teléfono…',
+  'photos.stored': { one: 'La foto está guardada en este teléfono.', other: '{n} fotos están guardadas en este teléfono.' },
+  'photos.there': 'Esta planta ya tiene esa foto.',
+  'photos.alt': 'Foto de {plant}, {day}',
+  'photos.close': 'Cerrar',
+
+  'photos.state.waits': 'espera el envío',
+  'photos.state.not_here': 'aún no está aquí: sigue en el teléfono que la tomó',
+  'photos.state.out_of_reach': 'aún no está en este teléfono: viene del galpón',
+  'photos.state.type': 'sin enviar: el galpón no acepta ese archivo',
+  'photos.state.pixels': 'sin enviar: demasiados píxeles para el galpón',
+  'photos.state.damaged': 'sin enviar: el galpón no puede leerla',
+  'photos.state.trailing': 'sin enviar: el archivo contiene más que una imagen',
+  'photos.state.too_large': 'sin enviar: demasiado grande para el galpón',
+  'photos.state.lost': 'sin enviar: dañada en este teléfono',
+  'photos.state.other': 'sin enviar: el galpón no la aceptó',
+  'photos.state.refused.do': 'Se queda en este teléfono. Quítela y tome otra.',
+
+  'photos.view.coming': 'La imagen completa está en camino…',
+  'photos.view.out_of_reach': 'Esta es la imagen pequeña. La completa llega cuando el galpón esté al alcance.',
+  'photos.view.not_here': 'Esta es la imagen pequeña. La completa no está ahora en el galpón.',
+
+  'photos.away': 'Quitar',
+  'photos.away.what': 'Deja de mostrarse en esta planta, en todos los teléfonos. No se borra y se puede volver a poner.',
+  'photos.away.what.waiting': 'Deja de mostrarse en esta planta. Se queda en este teléfono, no se envía y se puede volver a poner.',
+  'photos.away.done': 'Quitada. Abajo se puede volver a poner.',
+  'photos.away.list': { one: 'Quitada: {n}', other: 'Quitadas: {n}' },
+  'photos.away.day': 'quitada: {day}',
+  'photos.back': 'Volver a poner',
+  'photos.back.done': 'La foto está de vuelta.',
+
+  'photos.problem.unreadable': 'No se guardó: este navegador no puede leer esa imagen. Nada más cambió. Elija un JPEG, PNG o WebP, o tome una foto aquí.',
+  'photos.problem.pixels': 'No se guardó: esa imagen tiene demasiados píxeles para un teléfono. Nada más cambió. Ponga la cámara en un tamaño menor o elija una imagen más pequeña.',
+  'photos.problem.full': 'No se guardó: el almacenamiento de este teléfono está casi lleno, y las cuentas necesitan el espacio. Todo lo anotado está a salvo. Libere espacio y tómela de nuevo.',
+  'photos.problem.no_storage': 'No se guardó: el navegador no guardó ninguna foto en este teléfono. Todo lo anotado está a salvo. Recargue la página y tómela de nuevo.',
+  'photos.problem.failed': 'No se guardó: el navegador no pudo dibujar de nuevo esa imagen, como hace falta para quitar el lugar donde se tomó. Todo lo anotado está a salvo. Tómela de nuevo.',
+
+  'photos.chip': { one: '{n} foto por enviar', other: '{n} fotos por enviar' },
+  'photos.chip.offline': { one: 'sin señal: {n} foto por enviar', other: 'sin señal: {n} fotos por enviar' },
+  'photos.sync.waiting': { one: '{n} foto ({size}) espera el envío.', other: '{n} fotos ({size}) esperan el envío.' },
+  'photos.sync.refused': { one: 'El galpón no aceptó {n} foto. Se queda en este teléfono, y la página de su planta dice por qué.', other: 'El galpón no aceptó {n} fotos. Se quedan en este teléfono, y las páginas de sus plantas dicen por qué.' },
+  'photos.sync.full': 'El disco del galpón está lleno y no puede guardar fotos. Se quedan en este teléfono. Libere espacio en la computadora del galpón; entonces salen solas.',
+  'photos.sync.crowded': 'Muchas fotos van hacia el galpón a la vez. Las demás se quedan en este teléfono y salen solas más tarde.',
+} as const

@@ -1,0 +1,234 @@
+// The photos of a farm on this device: taking them in, bringing them to the shed in the background, and
+// showing them, those of other phones too.
+
+import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
+import { photoFacts } from '../crop/facts'
+import type { PhotoHash, PlantID } from '../crop/nouns'
+import { askStorage, troublesOf } from '../db/health'
+import { StorageError } from '../db/records'
+import type { Notebook } from '../sync/notebook'
+import { digest } from './digest'
+import { beyondKept, neverNamed, stands, waits } from './keeping'
+import { openPhotoDB, type Bytes, type OwnPhoto, type PhotoDB } from './photo_db'
+import { prepare, type Prepared } from './prepare'
+import { PhotoProblem } from './problem'
+import { type Fetched, type ShedPhotos, shedPhotos } from './requests'
+import { type Mark, Sending } from './sending'
+import { Uploads } from './uploads'
+
+/** Thumbnails of photos of other phones that are kept. */
+const mostSmalls = 2_000
+/** Milliseconds after which the shed is taken not to send a picture. */
+const fetchPatience = 60_000
+
+export interface PhotoSurroundings {
+  prepare(picked: Blob): Promise<Prepared>
+  readonly shed: ShedPhotos
+  readonly storage: StorageManager | undefined
+  /** Milliseconds since 1970. */
+  wall(): number
+}
+
+export const browserPhotos = (): PhotoSurroundings =>
+  ({ prepare, shed: shedPhotos(), storage: globalThis.navigator?.storage, wall: () => Date.now() })
+
+export interface Amount {
+  readonly count: number
+  readonly bytes: number
+}
+
+export class Photos {
+  /** The photos of this device whose bytes are here. */
+  readonly own: ReadonlySignal<ReadonlyMap<PhotoHash, OwnPhoto>>
+  /** Those at a plant that the shed does not have yet. */
+  readonly waiting: ReadonlySignal<Amount>
+  /** How many of those at a plant the shed refused for good. */
+  readonly refused: ReadonlySignal<number>
+  /** Why the shed takes no photo for the moment (Sending.trouble). */
+  readonly trouble: ReadonlySignal<string>
+  /** Whether the shed can be asked for a picture. */
+  readonly inReach: ReadonlySignal<boolean>
+
+  private readonly ownSignal = signal<ReadonlyMap<PhotoHash, OwnPhoto>>(new Map())
+  private readonly troubleSignal = signal('')
+  private readonly db: Promise<PhotoDB | undefined>
+  private readonly uploads: Uploads
+  private readonly ends: (() => void)[] = []
+  private closed = false
+
+  constructor(
+    private readonly notebook: Pick<Notebook, 'farm' | 'sync' | 'record'>,
+    private readonly around: PhotoSurroundings = browserPhotos(),
+  ) {
+    const { farm, sync } = notebook
+    const atPlants = computed(() => [...this.ownSignal.value.values()].filter(photo => stands(photo, farm.value)))
+    const toSend = computed(() => atPlants.value.filter(photo => waits(photo, farm.value)))
+    this.own = this.ownSignal
+    this.trouble = this.troubleSignal
+    this.waiting = computed(() => ({ count: toSend.value.length, bytes: toSend.value.reduce((sum, { size }) => sum + size, 0) }))
+    this.refused = computed(() => atPlants.value.filter(({ refusal }) => refusal !== '').length)
+    this.inReach = computed(() => sync.value.link === 'live' || sync.value.link === 'catching_up')
+    const sending = new Sending(() => atPlants.peek().filter(({ refusal }) => refusal === ''))
+    this.uploads = new Uploads({
+      sending, shed: around.shed,
+      bytes: async hash => (await this.db)?.bytes(hash),
+      mark: marks => this.mark(marks),
+      stirred: () => { this.troubleSignal.value = sending.trouble },
+    })
+    this.db = this.open(toSend)
+  }
+
+  close(): void {
+    this.closed = true
+    for (const end of this.ends) end()
+    this.uploads.close()
+    void this.db.then(db => db?.close())
+  }
+
+  /** Resolves when it is known what is here. */
+  async opened(): Promise<void> {
+    await this.db
+  }
+
+  private async open(toSend: ReadonlySignal<readonly OwnPhoto[]>): Promise<PhotoDB | undefined> {
+    try {
+      const db = await openPhotoDB(this.notebook.farm.peek().id)
+      const own = await db.own()
+      const never = new Set(this.neverNamed(own))
+      await db.drop([...never])
+      this.ownSignal.value = new Map(own.filter(({ hash }) => !never.has(hash)).map(photo => [photo.hash, photo]))
+      if (!this.closed) this.follow(toSend)
+      return db
+    } catch (reason) {
+      console.error('opening the photos of this device', reason) // what comes from the shed is shown all the same
+      return undefined
+    }
+  }
+
+  private neverNamed(own: readonly OwnPhoto[]): PhotoHash[] {
+    const { farm, sync } = this.notebook
+    const refused = new Set(sync.peek().refused.map(({ value }) => value))
+    return neverNamed(own, farm.peek(), refused, this.around.wall())
+  }
+
+  /** News make a line that stands catch up for a moment: it is the same line. */
+  private follow(toSend: ReadonlySignal<readonly OwnPhoto[]>): void {
+    let up = false
+    this.ends.push(effect(() => {
+      const { link } = this.notebook.sync.value
+      const before = up
+      up = link === 'live' || (up && link === 'catching_up')
+      if (up !== before) this.uploads.tell({ kind: up ? 'up' : 'down' })
+    }))
+    this.ends.push(effect(() => {
+      if (toSend.value.length > 0) this.uploads.tell({ kind: 'look' })
+    }))
+  }
+
+  /**
+   * Puts a picture to a plant, and resolves once it is stored and recorded; 'there' where the plant has
+   * it. Rejects with a PhotoProblem or a RecordError. Its bytes are on disk before a change names them,
+   * so no change of this device names a photo that it lost; at worst there is a photo without a change.
+   */
+  async add(plant: PlantID, picked: Blob): Promise<'added' | 'there'> {
+    const db = await this.db
+    if (!db) throw new PhotoProblem('no_storage', 'storing a photo: the browser gives no storage for it')
+    await this.checkRoom()
+    const { bytes, small } = await this.around.prepare(picked)
+    const hash = await digest(bytes)
+    await this.keep(db, { hash, plants: [plant], size: bytes.length, at: this.around.wall(), state: 'waiting', refusal: '' }, bytes, small)
+    if (this.notebook.farm.peek().plants.get(plant)?.photos.some(photo => photo.hash === hash)) return 'there'
+    await this.notebook.record(photoFacts(plant, hash, true))
+    return 'added'
+  }
+
+  /** Photos must not take the room that the next counts need. */
+  private async checkRoom(): Promise<void> {
+    const { usage, quota } = await askStorage(this.around.storage, false)
+    if (!troublesOf({ usage, quota, closed: false, lost: false }).includes('nearly_full')) return
+    throw new PhotoProblem('full', `storing a photo: ${usage} of ${quota} bytes are in use`)
+  }
+
+  private async keep(db: PhotoDB, photo: OwnPhoto, bytes: Bytes, small: Bytes): Promise<void> {
+    try {
+      this.show([await db.keep(photo, bytes, small)])
+    } catch (cause) {
+      const full = cause instanceof StorageError && cause.reason === 'full'
+      throw new PhotoProblem(full ? 'full' : 'no_storage', `storing a photo of ${photo.size} bytes`, { cause })
+    }
+  }
+
+  /** The plant shows the photo no more. Its bytes stay where they are, so that it can be put back. */
+  takeAway(plant: PlantID, hash: PhotoHash): Promise<void> {
+    return this.notebook.record(photoFacts(plant, hash, false))
+  }
+
+  putBack(plant: PlantID, hash: PhotoHash): Promise<void> {
+    return this.notebook.record(photoFacts(plant, hash, true))
+  }
+
+  /** A thumbnail, from this device or else from the shed, and then it stays here. */
+  async small(hash: PhotoHash): Promise<Fetched> {
+    const kept = await this.kept(db => db.small(hash))
+    if (kept) return { kind: 'here', bytes: kept }
+    const fetched = await this.fetched(signal => this.around.shed.small(hash, signal))
+    if (fetched.kind === 'here') void this.keepSmall(hash, fetched.bytes)
+    return fetched
+  }
+
+  async full(hash: PhotoHash): Promise<Fetched> {
+    const kept = await this.kept(db => db.bytes(hash))
+    return kept ? { kind: 'here', bytes: kept } : this.fetched(signal => this.around.shed.full(hash, signal))
+  }
+
+  private async kept(read: (db: PhotoDB) => Promise<Bytes | undefined>): Promise<Bytes | undefined> {
+    const db = await this.db
+    try {
+      return db && (await read(db))
+    } catch (reason) {
+      console.error('reading a picture on this device; the shed is asked for it', reason)
+      return undefined
+    }
+  }
+
+  private async fetched(ask: (signal: AbortSignal) => Promise<Fetched>): Promise<Fetched> {
+    if (!this.inReach.peek()) return { kind: 'out_of_reach' }
+    try {
+      return await ask(AbortSignal.timeout(fetchPatience))
+    } catch (reason) {
+      console.error('asking the shed for a picture', reason)
+      return { kind: 'out_of_reach' }
+    }
+  }
+
+  private async keepSmall(hash: PhotoHash, bytes: Bytes): Promise<void> {
+    try {
+      await (await this.db)?.keepSmall({ hash, bytes, at: this.around.wall() }, mostSmalls)
+    } catch (reason) {
+      console.error('keeping a thumbnail; it is fetched again when it is wanted', reason)
+    }
+  }
+
+  private async mark(marks: readonly Mark[]): Promise<void> {
+    const db = await this.db
+    if (!db) return
+    this.show(await db.mark(marks))
+    await this.letGo(db)
+  }
+
+  /** What the shed has and is not to be kept here too. */
+  private async letGo(db: PhotoDB): Promise<void> {
+    const gone = beyondKept(this.ownSignal.peek().values())
+    if (gone.length === 0) return
+    try {
+      await db.letGo(gone)
+      this.ownSignal.value = new Map([...this.ownSignal.peek()].filter(([hash]) => !gone.includes(hash)))
+    } catch (reason) {
+      console.error('letting go of photos that the shed has; it is tried again after the next', reason)
+    }
+  }
+
+  private show(photos: readonly OwnPhoto[]): void {
+    this.ownSignal.value = new Map([...this.ownSignal.peek(), ...photos.map(photo => [photo.hash, photo] as const)])
+  }
+}
