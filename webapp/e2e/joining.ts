@@ -17,10 +17,10 @@ export async function joinBy(shed: Shed, code: string): Promise<string> {
 }
 
 /** A code for one more device of a person, made by an owner's device. */
-export async function invite(shed: Shed, cookie: string, person: string, role: string): Promise<string> {
+export async function invite(shed: Shed, cookie: string, person: string, role: string, name = 'Ilse'): Promise<string> {
   const owner = await request.newContext({ baseURL: shed.url, extraHTTPHeaders: { cookie } })
   try {
-    const answer = await owner.post('/api/invitations', { data: { person, name: 'Ilse', role } })
+    const answer = await owner.post('/api/invitations', { data: { person, name, role } })
     if (!answer.ok()) throw new Error(`inviting: ${answer.status()} ${await answer.text()}`)
     return ((await answer.json()) as { code: string }).code
   } finally {
