@@ -13,6 +13,7 @@ import (
 type Frame struct {
 	Incarnation  string
 	Rights       Rights        // of the sender
+	Device       string        // that sends it; empty for the shed itself
 	Conversation *Conversation // nil stands alone
 
 	batch syncproto.Batch

@@ -18,6 +18,7 @@ type Intake struct {
 	Standing func(ctx context.Context, asked Asked) (Standing, error)
 	Append   func(ctx context.Context, frames []*Frame) ([]Result, error)
 	Rights   Rights // of whoever brings the files
+	Device   string // by which they are brought; empty at the shed itself
 }
 
 // Taken is what became of the changes of a file.
@@ -154,7 +155,7 @@ func (in Intake) push(ctx context.Context, changes, asFiled []syncproto.Change, 
 		if err != nil {
 			return settled, err
 		}
-		frame.Conversation = talk
+		frame.Conversation, frame.Device = talk, in.Device
 		results, err := in.Append(ctx, []*Frame{frame})
 		if err != nil {
 			return settled, err

@@ -100,7 +100,7 @@ func TestADrillOfARestoredFarm(t *testing.T) {
 }
 
 func (s *sim) newDevice(name, person string) *device {
-	d := &device{name: name, person: person, disk: NewDisk(), told: map[string]syncproto.Stamp{}}
+	d := &device{name: name, person: person, member: name, disk: NewDisk(), told: map[string]syncproto.Stamp{}}
 	s.devices = append(s.devices, d)
 	s.boot(d)
 	return d

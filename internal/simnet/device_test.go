@@ -10,6 +10,7 @@ import (
 type device struct {
 	name   string
 	person string
+	member string // the device that it joined as
 	disk   *Disk
 	phone  *Phone // nil while it is off
 	wire   *wire

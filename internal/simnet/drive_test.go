@@ -231,7 +231,7 @@ func serve(t *testing.T, dir string, scopes ...syncproto.Scope) (url string) {
 	}
 	server := live.New(live.Config{
 		Log: opened, Now: time.Now, Logger: silent,
-		Admit: func(*http.Request) (live.Member, error) { return memberOf(scopes), nil },
+		Admit: func(*http.Request) (live.Member, error) { return memberOf("", scopes), nil },
 	})
 	ctx, stop := context.WithCancel(context.Background())
 	stopped := make(chan struct{})

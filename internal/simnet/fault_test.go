@@ -39,7 +39,11 @@ func (s *sim) goWrong() {
 		s.door = s.now + s.rnd.Int64N(60_000)
 		s.trace("the door is closed for %d ms", s.door-s.now)
 	case n < 81:
-		s.changeScopes(d)
+		if s.rnd.IntN(3) == 0 {
+			s.joinAgain(d)
+		} else {
+			s.changeScopes(d)
+		}
 	case n < 84:
 		s.evict(d)
 	case n < 88:
@@ -172,6 +176,16 @@ func (s *sim) changeScopes(d *device) {
 	s.trace("%s may read %v", d.person, scopes)
 }
 
+// joinAgain gives a phone the id of another device, as it gets where its token was lost, and hangs up.
+func (s *sim) joinAgain(d *device) {
+	s.joins++
+	d.member = fmt.Sprint("device ", s.joins)
+	s.trace("%s joins again, as %s", d.name, d.member)
+	if d.wire != nil {
+		d.wire.cut = true
+	}
+}
+
 // evict loses a phone's storage, which is reported.
 func (s *sim) evict(d *device) {
 	for incarnation, log := range d.disk.kept.Logs {
@@ -194,7 +208,7 @@ func (s *sim) clone(d *device) {
 	if len(s.devices) >= 12 {
 		return
 	}
-	copied := &device{name: fmt.Sprint("phone ", len(s.devices)+1), person: d.person, skew: d.skew}
+	copied := &device{name: fmt.Sprint("phone ", len(s.devices)+1), person: d.person, member: d.member, skew: d.skew}
 	d.copyDisk().putIn(copied)
 	s.devices = append(s.devices, copied)
 	s.trace("%s is a clone of %s", copied.name, d.name)

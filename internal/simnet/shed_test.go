@@ -60,9 +60,9 @@ func (s *shed) start() {
 	s.sim.trace("shed starts: epoch %s, newest %d", opened.Epoch(), opened.Newest())
 }
 
-// memberOf is somebody who may read and write some scopes.
-func memberOf(scopes []syncproto.Scope) live.Member {
-	return live.Member{Scopes: scopes, Rights: changelog.Within(scopes)}
+// memberOf is a device that may read and write some scopes.
+func memberOf(device string, scopes []syncproto.Scope) live.Member {
+	return live.Member{Device: device, Scopes: scopes, Rights: changelog.Within(scopes)}
 }
 
 // project lets the merge state catch up, as it does when there is time.

@@ -20,6 +20,7 @@ const startOfTime = 1_781_092_800_000
 
 // sim is one simulated farm: phones, lines, the shed, and what goes wrong.
 type sim struct {
+	joins   int // ids of devices that joined again
 	rnd     *rand.Rand
 	now     int64 // the true time, ms since 1970 UTC
 	devices []*device
@@ -100,7 +101,7 @@ func (s *sim) begin(dir string) {
 	s.shed = &shed{sim: s, dir: dir, scopes: map[string][]syncproto.Scope{}}
 	s.shed.start()
 	for i := range 3 + min(s.rnd.IntN(7), s.rnd.IntN(7)) {
-		d := &device{name: fmt.Sprint("phone ", i+1), person: fmt.Sprint("person ", i%5), disk: NewDisk(), told: map[string]syncproto.Stamp{}}
+		d := &device{name: fmt.Sprint("phone ", i+1), member: fmt.Sprint("first device ", i), person: fmt.Sprint("person ", i%5), disk: NewDisk(), told: map[string]syncproto.Stamp{}}
 		s.shed.scopes[d.person] = syncproto.Scopes
 		if s.rnd.IntN(4) == 0 {
 			s.wrongClock(d)
@@ -168,7 +169,7 @@ func (s *sim) tick(d *device) {
 		p.Lost(d.at(s.now))
 		return
 	}
-	w := &wire{device: d, talk: s.shed.live.Begin(memberOf(s.shed.scopes[d.person])), served: s.shed.lives, restores: s.restores, heardAt: s.now}
+	w := &wire{device: d, talk: s.shed.live.Begin(memberOf(d.member, s.shed.scopes[d.person])), served: s.shed.lives, restores: s.restores, heardAt: s.now}
 	d.wire = w
 	s.wires = append(s.wires, w)
 	p.Connected(d.at(s.now))

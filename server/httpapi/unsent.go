@@ -39,7 +39,7 @@ func (config Config) postUnsent(c *gin.Context) {
 		return
 	}
 	intake := config.Intake
-	intake.Rights = grantOf(c)
+	intake.Rights, intake.Device = grantOf(c), deviceOf(c).ID
 	taken, err := intake.TakeIn(c.Request.Context(), unsent)
 	if err != nil {
 		config.notTakenIn(c, err)

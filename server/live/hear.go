@@ -152,7 +152,7 @@ func (t *Talk) hearBinary(data []byte) error {
 	if err != nil {
 		return err
 	}
-	frame.Conversation = &t.frames
+	frame.Conversation, frame.Device = &t.frames, t.member.Device
 	return t.enqueue(frame, weightOf(frame, len(data)))
 }
 

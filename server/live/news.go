@@ -36,7 +36,11 @@ func (t *Talk) greet() (Message, bool) {
 	if err != nil {
 		return t.fail("a phone was not let in", err)
 	}
-	t.saw(changelog.Sighting{Incarnation: h.Incarnation, Device: t.member.Device, Person: h.Person, Unsent: h.Unsent})
+	if standing.IsAnothers(t.member.Device) {
+		standing = t.server.notProven(h.Incarnation, standing)
+	} else {
+		t.saw(changelog.Sighting{Incarnation: h.Incarnation, Device: t.member.Device, Person: h.Person, Unsent: h.Unsent})
+	}
 	t.catchUp = standing.Newest
 	// Frames come only after the welcome. A phone that is told less than what is settled goes on behind
 	// that, and knows of no part.
@@ -50,6 +54,16 @@ func (t *Talk) greet() (Message, bool) {
 	w := t.server.welcome(t.member.Scopes, standing)
 	t.backedUp = w.BackedUp
 	return text(w), true
+}
+
+// notProven is told to a device that comes under another's incarnation: what it says of its past is then
+// not what the log holds, so it goes on under a new one and loses nothing. A phone that joined again under
+// another id does so, and whoever writes in its place gains nothing.
+func (s *Server) notProven(incarnation string, standing changelog.Standing) changelog.Standing {
+	return changelog.Standing{
+		Seq: max(standing.Seq, 1), Told: max(standing.Seq, 1), Newest: standing.Newest, Holds: standing.Holds,
+		Hash: syncproto.ChainStart(s.Log.Farm(), "another device's "+incarnation),
+	}
 }
 
 func (t *Talk) heardHello() *syncproto.Hello {

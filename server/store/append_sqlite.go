@@ -47,14 +47,14 @@ const (
 var appendTexts = [appendStatements]string{
 	selFarm: `SELECT next_arrival, highest_l, highest_c FROM farms WHERE no = ?`,
 	updFarm: `UPDATE farms SET next_arrival = ?, highest_l = ?, highest_c = ? WHERE no = ?`,
-	selHead: `SELECT no, seq, hash, stamp_l, stamp_c, staged, staged_hash, staged_bytes FROM incarnations
+	selHead: `SELECT no, seq, hash, stamp_l, stamp_c, staged, staged_hash, staged_bytes, device FROM incarnations
 		WHERE farm = ? AND incarnation = ?`,
 	insHead: `INSERT INTO incarnations (farm, no, incarnation, seq, hash, stamp_l, stamp_c,
 			staged, staged_hash, staged_bytes, device, person, seen, unsent)
 		SELECT ?1, coalesce(max(no), 0) + 1, ?2, 0, ?3, 0, 0, 0, x'', 0, '', '', 0, 0
 		FROM incarnations WHERE farm = ?1 RETURNING no`,
 	updHead: `UPDATE incarnations SET seq = ?, hash = ?, stamp_l = ?, stamp_c = ?,
-			staged = ?, staged_hash = ?, staged_bytes = ?
+			staged = ?, staged_hash = ?, staged_bytes = ?, device = ?
 		WHERE farm = ? AND no = ?`,
 	selCovering: `SELECT ` + segmentColumns + ` FROM segments s WHERE ` + coveringSeqs,
 	selAt:       `SELECT ` + segmentColumns + ` FROM segments s WHERE ` + lastUpTo,

@@ -20,6 +20,7 @@ type head struct {
 	hash        syncproto.Hash
 	stamp       syncproto.Stamp
 	staged      staged
+	device      string // whose it is, once anything of it is settled or put aside; empty for the shed's own
 	moved       bool
 
 	named bool // a kept change names one of this incarnation as its former identity
@@ -50,7 +51,7 @@ func scanHead(statement *sql.Stmt, no int64, farm, incarnation string) (head, er
 	h := head{incarnation: incarnation}
 	var hash, stagedHash []byte
 	err := statement.QueryRow(no, incarnation).Scan(&h.no, &h.seq, &hash, &h.stamp.L, &h.stamp.C,
-		&h.staged.seq, &stagedHash, &h.staged.bytes)
+		&h.staged.seq, &stagedHash, &h.staged.bytes, &h.device)
 	if errors.Is(err, sql.ErrNoRows) {
 		h.hash = syncproto.ChainStart(farm, incarnation)
 		return h, nil
@@ -62,6 +63,21 @@ func scanHead(statement *sql.Stmt, no int64, farm, incarnation string) (head, er
 		return h, fmt.Errorf("reading how far incarnation %s is: %w", incarnation, err)
 	}
 	return h, nil
+}
+
+// begun tells whether anything of it is settled or put aside.
+func (h *head) begun() bool { return h.seq > 0 || h.staged.seq > 0 }
+
+// belongsTo holds an incarnation to the device that wrote under it first. What the shed itself pushes
+// comes from no device and passes.
+func (h *head) belongsTo(device string) error {
+	switch {
+	case !h.begun():
+		h.device = device
+	case device != "" && device != h.device:
+		return syncproto.Breachf(syncproto.CodeReused, "another device writes under this incarnation")
+	}
+	return nil
 }
 
 // number gives an incarnation its number when the first row that bears it is written.
@@ -88,7 +104,7 @@ func (t *transaction) finish() error {
 		if h.staged.seq > 0 {
 			stagedHash = h.staged.hash[:]
 		}
-		_, err := t.stmt(updHead).Exec(h.seq, h.hash[:], h.stamp.L, h.stamp.C, h.staged.seq, stagedHash, h.staged.bytes, t.farm.No, h.no)
+		_, err := t.stmt(updHead).Exec(h.seq, h.hash[:], h.stamp.L, h.stamp.C, h.staged.seq, stagedHash, h.staged.bytes, h.device, t.farm.No, h.no)
 		if err != nil {
 			return fmt.Errorf("writing how far incarnation %s is: %w", h.incarnation, err)
 		}

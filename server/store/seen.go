@@ -53,13 +53,14 @@ func (g *sightings) take() map[string]sighting {
 	return taken
 }
 
-// putSeen makes a row for an incarnation that has none yet.
+// putSeen makes a row for an incarnation that has none yet. One that is written under stays its device's.
 const putSeen = `INSERT INTO incarnations (farm, no, incarnation, seq, hash, stamp_l, stamp_c,
 		staged, staged_hash, staged_bytes, device, person, seen, unsent)
 	SELECT ?1, coalesce(max(no), 0) + 1, ?2, 0, ?3, 0, 0, 0, x'', 0, ?4, ?5, ?6, ?7
 	FROM incarnations WHERE farm = ?1
 	ON CONFLICT (farm, incarnation) DO UPDATE
-	SET device = excluded.device, person = excluded.person, seen = excluded.seen, unsent = excluded.unsent`
+	SET device = CASE WHEN seq > 0 OR staged > 0 THEN device ELSE excluded.device END,
+		person = excluded.person, seen = excluded.seen, unsent = excluded.unsent`
 
 // writeSeen writes what was noted, in one transaction. Whoever calls holds the lock for writing.
 func (s *Store) writeSeen() error {

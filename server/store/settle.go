@@ -17,6 +17,9 @@ func (t *transaction) settleFrame(f *changelog.Frame) (syncproto.Ack, error) {
 	if err != nil {
 		return ack, err
 	}
+	if err := h.belongsTo(f.Device); err != nil {
+		return ack, err
+	}
 	first := f.Batch().Changes[0].Seq
 	switch {
 	case first <= h.seq+1:

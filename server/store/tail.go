@@ -136,7 +136,7 @@ func (s *Store) standing(tx *sql.Tx, asked changelog.Asked) (changelog.Standing,
 	if err != nil {
 		return changelog.Standing{}, err
 	}
-	standing := changelog.Standing{Seq: h.seq, Hash: h.hash, Stamp: h.stamp, Staged: h.staged.seq, StagedHash: h.staged.hash}
+	standing := changelog.Standing{Seq: h.seq, Hash: h.hash, Stamp: h.stamp, Staged: h.staged.seq, StagedHash: h.staged.hash, Device: h.device}
 	var projected int64
 	if err := tx.Stmt(s.read[readFarm]).QueryRow(s.no).Scan(&standing.Newest, &projected); err != nil {
 		return standing, err
