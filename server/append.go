@@ -51,6 +51,7 @@ func (p *pusher) push(ctx context.Context, changes []syncproto.Change) error {
 	if err != nil {
 		return fmt.Errorf("framing changes: %w", err)
 	}
+	frame.Device = changelog.DeviceShed
 	results, err := p.farm.Append(ctx, []*changelog.Frame{frame})
 	if err != nil {
 		return err

@@ -13,11 +13,14 @@ import (
 type Frame struct {
 	Incarnation  string
 	Rights       Rights        // of the sender
-	Device       string        // that sends it; empty for the shed itself
+	Device       string        // that sends it; empty where none does, as when a file is read in at the shed
 	Conversation *Conversation // nil stands alone
 
 	batch syncproto.Batch
 }
+
+// DeviceShed stands for the shed itself, where it writes under incarnations of its own.
+const DeviceShed = "shed"
 
 // Rights says what the sender of a frame may write.
 type Rights interface {

@@ -37,7 +37,7 @@ type Standing struct {
 	Stamp      syncproto.Stamp // of that change
 	Staged     int64           // highest seq put aside, 0 for none
 	StagedHash syncproto.Hash  // chain value after it
-	Device     string          // that writes under it; empty for none, or the shed itself
+	Device     string          // that writes under it; empty for none yet
 
 	// What became of the changes after Asked.Settled up to Told, as in an acknowledgement. Told is
 	// Seq unless there are very many.
@@ -52,7 +52,7 @@ type Standing struct {
 
 // IsAnothers tells whether another device than this one writes under the incarnation.
 func (s Standing) IsAnothers(device string) bool {
-	return device != "" && device != s.Device && (s.Seq > 0 || s.Staged > 0)
+	return device != "" && s.Device != "" && device != s.Device && (s.Seq > 0 || s.Staged > 0)
 }
 
 // Tail is a stretch of the log in order of arrival.

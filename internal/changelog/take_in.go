@@ -113,6 +113,7 @@ func (in Intake) sayAgain(ctx context.Context, changes []syncproto.Change, taken
 	if err != nil {
 		return err
 	}
+	in.Device = "" // whoever brings it: it follows from what the changes are, so nobody else's can be meant
 	_, err = in.push(ctx, again, changes, standing.Seq, taken)
 	return err
 }

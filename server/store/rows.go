@@ -20,7 +20,7 @@ type head struct {
 	hash        syncproto.Hash
 	stamp       syncproto.Stamp
 	staged      staged
-	device      string // whose it is, once anything of it is settled or put aside; empty for the shed's own
+	device      string // whose it is, once anything of it is settled or put aside; empty for nobody's yet
 	moved       bool
 
 	named bool // a kept change names one of this incarnation as its former identity
@@ -68,11 +68,11 @@ func scanHead(statement *sql.Stmt, no int64, farm, incarnation string) (head, er
 // begun tells whether anything of it is settled or put aside.
 func (h *head) begun() bool { return h.seq > 0 || h.staged.seq > 0 }
 
-// belongsTo holds an incarnation to the device that wrote under it first. What the shed itself pushes
-// comes from no device and passes.
+// belongsTo holds an incarnation to the device that wrote under it first. What no device sends passes: a
+// file read in at the shed is the phone's that saved it, which may still come.
 func (h *head) belongsTo(device string) error {
 	switch {
-	case !h.begun():
+	case !h.begun() || h.device == "":
 		h.device = device
 	case device != "" && device != h.device:
 		return syncproto.Breachf(syncproto.CodeReused, "another device writes under this incarnation")

@@ -59,7 +59,7 @@ const putSeen = `INSERT INTO incarnations (farm, no, incarnation, seq, hash, sta
 	SELECT ?1, coalesce(max(no), 0) + 1, ?2, 0, ?3, 0, 0, 0, x'', 0, ?4, ?5, ?6, ?7
 	FROM incarnations WHERE farm = ?1
 	ON CONFLICT (farm, incarnation) DO UPDATE
-	SET device = CASE WHEN seq > 0 OR staged > 0 THEN device ELSE excluded.device END,
+	SET device = CASE WHEN device <> '' AND (seq > 0 OR staged > 0) THEN device ELSE excluded.device END,
 		person = excluded.person, seen = excluded.seen, unsent = excluded.unsent`
 
 // writeSeen writes what was noted, in one transaction. Whoever calls holds the lock for writing.

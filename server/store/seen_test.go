@@ -34,7 +34,7 @@ func TestAVisitIsNotedWhenTheStoreRests(t *testing.T) {
 	if err := s.Rest(); err != nil {
 		t.Fatal(err)
 	}
-	if row := rowOf(t, s, p.Incarnation); row.Unsent != 1 || row.Person != "ana" || row.Device != "" || row.Seen != noon.UnixMilli() || row.Seq != 1 {
+	if row := rowOf(t, s, p.Incarnation); row.Unsent != 1 || row.Person != "ana" || row.Device != "d" || row.Seen != noon.UnixMilli() || row.Seq != 1 {
 		t.Errorf("noted %+v", row)
 	}
 	if row := rowOf(t, s, silent); row.Device != "e" {
