@@ -75,7 +75,7 @@ func TestAFarmIsBackedUpAndRestoredByCommands(t *testing.T) {
 		t.Errorf("verify said %q %q", out, errs)
 	}
 	restored := filepath.Join(t.TempDir(), "restored")
-	if out, errs, ok := said(t, "restore", "-from", files[0], "-data", restored); !ok || !strings.Contains(out, "serve -data "+restored) {
+	if out, errs, ok := said(t, "restore", "-from", files[0], "-data", restored); !ok || !strings.Contains(out, "start -data "+restored) {
 		t.Fatalf("restore said %q %q", out, errs)
 	}
 	if after, errs, ok := said(t, "verify", "-data", restored); !ok || after != before {

@@ -70,7 +70,8 @@ func (s *server) isCalled(host string) bool {
 // inviteOwner says how the first owner joins, or one again where no device of an owner is left.
 func (s *server) inviteOwner(ctx context.Context, wanted bool) error {
 	needed, err := s.desk.NeedsOwner(ctx)
-	if err != nil || s.desk.IsOpen() || !needed && !wanted {
+	// What was put back may be on another machine, whose browser has joined nothing.
+	if err != nil || s.desk.IsOpen() || !needed && !wanted && !s.farm.Restored() {
 		return err
 	}
 	code, err := s.desk.FirstOwner(ctx)

@@ -18,6 +18,9 @@ import (
 // settleOrigin holds the farm to the address that phones first knew it by: a browser keeps what it
 // recorded by scheme, host and port, and under another address a phone would not find its own records.
 func (s *server) settleOrigin(ctx context.Context, before string, moves bool) error {
+	if s.site.host == "" && before != "" {
+		fmt.Fprintf(s.out, "Only this machine is served. For phones, which know the farm as %s, start it as before, mostly with -tls local.\n", before)
+	}
 	if s.site.host == "" || before == s.origin {
 		return nil
 	}
@@ -30,8 +33,8 @@ func (s *server) settleOrigin(ctx context.Context, before string, moves bool) er
 		return err
 	}
 	if !moves {
-		return fmt.Errorf("this farm's address is %s, and phones would not find their records under %s%s; start it with -host %s and the port it had, or, once every phone has sent what it holds, add -move",
-			before, s.origin, holding, hostOf(before))
+		return fmt.Errorf("this farm's address is %s, and phones would not find their records under %s%s; start it with -host %s -listen %s, or, once every phone has sent what it holds, add -move",
+			before, s.origin, holding, hostOf(before), firstOf(addressOf(before), acmeAddress))
 	}
 	fmt.Fprintf(s.out, "The farm's address was %s and is now %s. Every phone joins again there; what it has not sent stays under the old address and can be saved to a file there%s.\n", before, s.origin, holding)
 	return s.farm.SetOrigin(ctx, s.origin)
@@ -80,7 +83,7 @@ func (s *server) sayIfNotFound() {
 	if !s.site.named || err != nil || len(addresses) == 0 {
 		return
 	}
-	fmt.Fprintf(s.out, "A phone that does not find %s is on another network than this machine, or is one that cannot find such names. For those, give this machine a fixed address in the router, and start with -host %s before the first phone joins.\n", s.site.host, addresses[0])
+	fmt.Fprintf(s.out, "A phone that does not find %s is on another network than this machine, or is one that cannot find such names. For those, give this machine a fixed address in the router, and start with -host %s -move before the first phone joins.\n", s.site.host, addresses[0])
 }
 
 // firstStep is where a phone goes first: to learn to trust the farm, where it must.
@@ -94,7 +97,11 @@ func (s *server) trust() (link, fingerprint string) {
 	if s.site.certs == nil {
 		return "", ""
 	}
-	link = strings.Replace(s.origin, "https://", "http://", 1) + pages.TrustPath
+	link = strings.Replace(s.origin, "https://", "http://", 1)
+	if addressOf(s.origin) == "" {
+		link += acmeAddress // plain http is on the port of https, which an address leaves out
+	}
+	link += pages.TrustPath
 	return link, pages.Fingerprint(s.site.certs.Authority())
 }
 

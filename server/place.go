@@ -8,6 +8,7 @@ import (
 	"net"
 	"net/netip"
 	"path/filepath"
+	"slices"
 	"strings"
 	"time"
 
@@ -61,7 +62,10 @@ type site struct {
 
 // open reads what the command line says, and opens the certificate in a data folder.
 func (p place) open(data, before string, tell func(error)) (site, error) {
-	s := site{listen: p.listen, host: p.host}
+	s := site{listen: p.listen, host: strings.ToLower(p.host)}
+	if err := checkHost(s.host); err != nil {
+		return s, err
+	}
 	var err error
 	if s.proxies, err = readProxies(p.proxies); err != nil {
 		return s, err
@@ -76,13 +80,37 @@ func (p place) open(data, before string, tell func(error)) (site, error) {
 	case p.tls == tlsACME:
 		return s, s.openACME(p, data)
 	}
-	s.listen = firstOf(p.listen, farmAddress)
-	s.host = firstOf(p.host, hostOf(before), usualHost)
+	s.host = firstOf(s.host, hostOf(before), usualHost)
+	s.listen = firstOf(p.listen, addressOf(before), farmAddress)
 	s.named = strings.HasSuffix(s.host, ".local")
 	if p.tls == tlsLocal {
 		return s, s.openLocal(data)
 	}
 	return s, s.openFiles(p.tls, tell)
+}
+
+// checkHost refuses what phones cannot call the farm, before anything is made for it.
+func checkHost(host string) error {
+	if _, err := netip.ParseAddr(host); err == nil || host == "" {
+		return nil
+	}
+	labels := strings.Split(host, ".")
+	wrong := slices.ContainsFunc(labels, func(l string) bool {
+		return l == "" || len(l) > 63 || strings.Trim(l, "abcdefghijklmnopqrstuvwxyz0123456789-") != "" || l[0] == '-' || l[len(l)-1] == '-'
+	})
+	if wrong || len(labels) < 2 {
+		return fmt.Errorf("-host %s is no name that phones can call the farm: write it like %s or 192.168.7.20, without https:// and port", host, usualHost)
+	}
+	return nil
+}
+
+// addressOf is where a farm listens that phones know by an origin; empty for none.
+func addressOf(origin string) string {
+	_, port, err := net.SplitHostPort(strings.TrimPrefix(origin, "https://"))
+	if err != nil {
+		return ""
+	}
+	return ":" + port
 }
 
 // openDesk serves this machine alone: without https anyone on the network could read and write the farm,
@@ -176,8 +204,15 @@ func (s site) desk(listener net.Addr) string {
 	if len(s.proxies) > 0 {
 		return ""
 	}
-	_, port, _ := net.SplitHostPort(listener.String()) // as above
-	return "http://" + net.JoinHostPort("127.0.0.1", port)
+	host, port, _ := net.SplitHostPort(listener.String()) // as above
+	ip := net.ParseIP(host)
+	switch {
+	case ip != nil && ip.IsLoopback():
+		return "http://" + listener.String()
+	case ip == nil || ip.IsUnspecified():
+		return "http://" + net.JoinHostPort("127.0.0.1", port)
+	}
+	return ""
 }
 
 // readProxies reads addresses and networks.

@@ -25,7 +25,7 @@ func restoreCommand(ctx context.Context, args []string, out io.Writer) error {
 		return err
 	}
 	fmt.Fprintf(out, "%s holds %s as it was on %s, with %d changes.\n", *data, called(m), m.Made.Local().Format("2 January 2006 at 15:04"), m.Arrival)
-	fmt.Fprintf(out, "Start it with: corymb serve -data %s\n", *data)
+	fmt.Fprintf(out, "Start it with: corymb start -data %s\n", *data)
 	fmt.Fprintln(out, "The phones will read it anew and send again what it lacks. It makes no backups before a folder is chosen with -backups.")
 	return nil
 }

@@ -128,8 +128,8 @@ func (s *server) open(ctx context.Context, where place, data string) error {
 		return fmt.Errorf("listening on %s: %w; choose another address with -listen, host:0 for any free port", s.site.listen, err)
 	}
 	s.origin = s.site.origin(s.listener.Addr())
-	if err = s.settleOrigin(ctx, before, where.moves); err == nil {
-		err = s.makeHandler(ctx)
+	if err = s.makeHandler(ctx); err == nil {
+		err = s.settleOrigin(ctx, before, where.moves)
 	}
 	if err == nil {
 		err = s.inviteOwner(ctx, where.ownerLink)

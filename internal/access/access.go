@@ -60,12 +60,17 @@ func (g Grant) Refuses(c syncproto.Change) (syncproto.Code, string) {
 		return syncproto.CodeScope, fmt.Sprintf("what is of the %s may not be written by a %s", c.Scope, g.Role)
 	case !g.Role.Writes():
 		return syncproto.CodeRole, fmt.Sprintf("a %s may write nothing", g.Role)
-	case c.Person != g.Person && slices.Contains(g.Owners, c.Person):
+	case g.speaksFor(c.Person), c.Type == farm.TypeVisit && c.Field == farm.FieldPerson && g.speaksFor(c.Value.Text):
 		return syncproto.CodeRole, "only an owner may write for an owner"
 	case !g.isCrewsWork(c):
 		return syncproto.CodeRole, fmt.Sprintf("the %s may not write %.30q of a %.30q", g.Role, c.Field, c.Type)
 	}
 	return "", ""
+}
+
+// speaksFor tells whether a person is an owner, and another than the device's own.
+func (g Grant) speaksFor(person string) bool {
+	return person != g.Person && slices.Contains(g.Owners, person)
 }
 
 // isCrewsWork tells whether a change counts, photographs or flags, or says what the person is called.

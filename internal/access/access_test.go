@@ -43,6 +43,13 @@ func TestWhatEachRoleMayWrite(t *testing.T) {
 		{"a count for nobody", change("", field, count, "visit", "v", "extra|500|600"), kept, kept, role},
 		{"a count in an owner's name", change(olga, field, count, "visit", "v", "extra|500|600"), kept, role, role},
 	}
+	signed := change(ana, field, set, "visit", "v", "person")
+	signed.Value = syncproto.Text(olga)
+	tests = append(tests, struct {
+		name                string
+		change              syncproto.Change
+		owner, crew, viewer syncproto.Code
+	}{"a visit that an owner is said to have made", signed, kept, role, role})
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			for r, want := range map[access.Role]syncproto.Code{access.Owner: tt.owner, access.Crew: tt.crew, access.Viewer: tt.viewer, "forged": scope} {

@@ -12,6 +12,7 @@ import (
 	"github.com/gin-gonic/gin"
 	"github.com/google/uuid"
 
+	"corymb/internal/access"
 	"corymb/server/joining"
 )
 
@@ -53,7 +54,11 @@ func (config Config) postJoin(c *gin.Context) {
 		return
 	}
 	config.events.joined(joined.Device, grant.Role, came.From)
-	config.HangUp(joined.Device.ID) // its line, if it has one, was another's
+	if grant.Role == access.Owner {
+		config.HangUp("") // who is an owner matters to every device
+	} else {
+		config.HangUp(joined.Device.ID) // its line, if it has one, was another's
+	}
 	config.tellMe(c, joined.Device, grant, joined.Member.Name)
 }
 
@@ -65,6 +70,8 @@ func (config Config) notLetIn(c *gin.Context, err error) {
 	case refusal.Code == joining.CodeWait:
 		c.Header("Retry-After", "60")
 		refuse(c, http.StatusTooManyRequests, refusal.Code, refusal.Text)
+	case refusal.Code == joining.CodeLastOwner:
+		refuse(c, http.StatusConflict, refusal.Code, refusal.Text)
 	default:
 		refuse(c, http.StatusForbidden, refusal.Code, refusal.Text)
 	}

@@ -6,6 +6,7 @@ import (
 	"context"
 	"crypto/rand"
 	"encoding/base64"
+	"errors"
 	"fmt"
 	"net/netip"
 	"sync"
@@ -65,12 +66,14 @@ const (
 	CodeWithdrawn = "withdrawn" // the device was withdrawn
 	CodeCode      = "code"      // no invitation has that code
 	CodeWait      = "wait"      // too many codes were tried
+	CodeLastOwner = "last_owner"
 )
 
 var (
 	notJoined   = &Refusal{CodeJoin, "This device has not joined the farm. What it holds stays on it. Ask an owner for a code."}
 	withdrawn   = &Refusal{CodeWithdrawn, "An owner of the farm has withdrawn this device. What it holds stays on it and can be saved to a file. Ask an owner for a code to join again."}
 	noSuchCode  = &Refusal{CodeCode, "That code lets nobody in: it was mistyped, used already, or is older than ten minutes. Nothing was changed. Ask an owner for a new one."}
+	lastOwner   = &Refusal{CodeLastOwner, "This is the last device of the farm's last owner, so it cannot become somebody else's. Nothing was changed but that the code is used up. Let another owner join first."}
 	tooManyCode = &Refusal{CodeWait, "Too many codes were tried. Nothing was changed. Wait a few minutes and try again."}
 )
 
@@ -138,6 +141,9 @@ func (d *Desk) Join(ctx context.Context, asks Asks) (Joined, error) {
 	if err == nil && !admitted { // a copy of a device, or somebody who says so: it gets an id of its own
 		device.ID = uuid.NewString()
 		admitted, err = d.records.Admit(ctx, member, device, access.DigestOf(token), access.Digest{})
+	}
+	if errors.Is(err, access.ErrLastOwner) {
+		err = lastOwner
 	}
 	if err == nil && !admitted {
 		err = fmt.Errorf("letting a device join: its new id %s is taken", device.ID)

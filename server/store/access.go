@@ -33,8 +33,13 @@ func (s *Store) SetRole(ctx context.Context, person string, role access.Role) er
 		if done.Error != nil || done.RowsAffected == 0 {
 			return errors.Join(done.Error, ifNone(done))
 		}
-		return s.anOwnerIsLeft(tx)
+		return errors.Join(s.forgetInvitations(tx), s.anOwnerIsLeft(tx))
 	})
+}
+
+// forgetInvitations takes all back: whoever may no longer come may have made one for later.
+func (s *Store) forgetInvitations(tx *gorm.DB) error {
+	return tx.Where("farm = ?", s.no).Delete(&invitationRow{}).Error
 }
 
 // anOwnerIsLeft tells whether somebody could still let others join: an owner who has a device.
@@ -135,9 +140,9 @@ func (s *Store) Redeem(ctx context.Context, code access.Digest) (invitation acce
 	return taken[0].invitation(), true, nil
 }
 
-// Admit lets a device come for a member under a new token. Who is a member already keeps the role. held is the digest of the token that it
-// brought. A device that may come already under another is not replaced by whoever knows its id: false
-// says so.
+// Admit lets a device come for a member under a new token. Who is a member already keeps the role. held is
+// the digest of the token that it brought. A device is not replaced by whoever knows its id: false says so.
+// It is access.ErrLastOwner where the last owner would give the last device away.
 func (s *Store) Admit(ctx context.Context, member access.Member, device access.Device, token, held access.Digest) (admitted bool, err error) {
 	err = s.change(ctx, "letting a device join", func(tx *gorm.DB) error {
 		var before deviceRow
@@ -145,11 +150,11 @@ func (s *Store) Admit(ctx context.Context, member access.Member, device access.D
 		if known.Error != nil {
 			return known.Error
 		}
-		if known.RowsAffected > 0 && before.Withdrawn == 0 && string(before.Token) != string(held[:]) {
+		if known.RowsAffected > 0 && string(before.Token) != string(held[:]) {
 			return nil
 		}
 		admitted = true
-		return errors.Join(
+		err := errors.Join(
 			tx.Clauses(clause.OnConflict{DoNothing: true}).Omit("Farm").Create(&memberRow{
 				FarmNo: s.no, Person: member.Person, Name: member.Name, Role: string(member.Role),
 			}).Error,
@@ -157,6 +162,10 @@ func (s *Store) Admit(ctx context.Context, member access.Member, device access.D
 				FarmNo: s.no, Device: device.ID, Person: member.Person, Label: device.Label, Token: token[:],
 				Joined: device.Joined.UnixMilli(),
 			}).Error)
+		if err == nil && known.RowsAffected > 0 && before.Withdrawn == 0 {
+			err = s.anOwnerIsLeft(tx)
+		}
+		return err
 	})
 	return admitted && err == nil, err
 }
@@ -168,7 +177,7 @@ func (s *Store) Withdraw(ctx context.Context, device string, at time.Time) error
 		if done.Error != nil || done.RowsAffected == 0 {
 			return errors.Join(done.Error, ifNone(done))
 		}
-		return s.anOwnerIsLeft(tx)
+		return errors.Join(s.forgetInvitations(tx), s.anOwnerIsLeft(tx))
 	})
 }
 

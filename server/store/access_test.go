@@ -91,7 +91,10 @@ func TestWithdrawingADevice(t *testing.T) {
 	if err := s.Withdraw(ctx, "d2", s.now()); !errors.Is(err, access.ErrNone) {
 		t.Errorf("withdrawn twice: %v", err)
 	}
-	if !joins(t, s, benPerson, access.Crew, "d2", "again", "") {
+	if joins(t, s, benPerson, access.Crew, "d2", "stolen", "") {
+		t.Error("another device takes the place of one that was withdrawn")
+	}
+	if !joins(t, s, benPerson, access.Crew, "d2", "again", "two") {
 		t.Error("a withdrawn device does not join again")
 	}
 }
@@ -112,6 +115,41 @@ func TestTheLastOwnerStaysOne(t *testing.T) {
 	}
 	if err := s.SetRole(ctx, "nobody", access.Viewer); !errors.Is(err, access.ErrNone) {
 		t.Errorf("nobody has a role: %v", err)
+	}
+}
+
+func TestWhoGoesLeavesNoInvitationBehind(t *testing.T) {
+	ctx := context.Background()
+	for what, goes := range map[string]func(*Store) error{
+		"withdrawn": func(s *Store) error { return s.Withdraw(ctx, "d2", s.now()) },
+		"demoted":   func(s *Store) error { return s.SetRole(ctx, benPerson, access.Crew) },
+	} {
+		s := open(t, t.TempDir())
+		joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+		joins(t, s, benPerson, access.Owner, "d2", "two", "")
+		i := access.Invitation{ID: "i1", Person: benPerson, Role: access.Owner, Expires: s.now().Add(time.Minute)}
+		if err := s.Invite(ctx, i, access.DigestOf("for later")); err != nil {
+			t.Fatal(err)
+		}
+		if err := goes(s); err != nil {
+			t.Fatal(err)
+		}
+		if _, ok, err := s.Redeem(ctx, access.DigestOf("for later")); ok || err != nil {
+			t.Errorf("an owner who was %s comes back by an invitation (%v)", what, err)
+		}
+	}
+}
+
+func TestTheLastOwnerDoesNotGiveTheLastDeviceAway(t *testing.T) {
+	s := open(t, t.TempDir())
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	_, err := s.Admit(context.Background(), access.Member{Person: benPerson, Role: access.Crew},
+		access.Device{ID: "d1", Joined: s.now()}, access.DigestOf("two"), access.DigestOf("one"))
+	if !errors.Is(err, access.ErrLastOwner) {
+		t.Errorf("it is given away: %v", err)
+	}
+	if _, g, ok := deviceOf(t, s, "one"); !ok || g.Role != access.Owner {
+		t.Errorf("and the owner is out: %v %+v", ok, g)
 	}
 }
 
