@@ -241,6 +241,21 @@ describe('going on after a break', () => {
     expect(phone.nextLook! - phone.now).toBe(1_000)
   })
 
+  test('a moment that was missed is no reason to wait for ever', () => {
+    const { shed, phone } = world()
+    phone.take(10, 1)
+    phone.fault = () => 'lost'
+    phone.tell({ kind: 'up' })
+    while (phone.step());
+    phone.fault = () => 'ok'
+    phone.now = 999.9 // a timer may come early by the other clock
+    phone.tell({ kind: 'look' })
+    phone.now = 1_000.1
+    expect(phone.nextLook).toBe(1_000)
+    phone.run()
+    expect(shed.whole.size).toBe(1)
+  })
+
   test('does not wait once the line stands anew, and hears no answer of before', () => {
     const { shed, phone } = world()
     const hash = phone.take(600 * kib, 1)

@@ -115,12 +115,12 @@ export class Sending {
     return event.kind === 'answer' ? this.hear(asked, event.answer, now) : this.goOn(now)
   }
 
-  /** When the machine wants its next 'look'; undefined for never. */
-  nextLook(now: number): number | undefined {
+  /** When the machine wants its next 'look', which may be a moment that has passed; undefined for never. */
+  nextLook(): number | undefined {
     if (!this.up || this.asked) return undefined
-    if (this.patience.until > now) return this.patience.until
-    const waiting = this.wanted().filter(({ hash, state }) => state === 'waiting' && this.isAside(hash, now))
-    return waiting.length === 0 ? undefined : Math.min(...waiting.map(({ hash }) => this.aside.get(hash)!))
+    if (this.unasked.length > 0) return this.patience.until
+    const from = this.wanted().filter(({ state }) => state === 'waiting').map(({ hash }) => this.aside.get(hash) ?? 0)
+    return from.length === 0 ? undefined : Math.max(this.patience.until, Math.min(...from))
   }
 
   /** A shed that was restored may lack what it had: it is asked for everything that could be sent again. */

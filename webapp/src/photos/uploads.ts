@@ -99,7 +99,7 @@ export class Uploads {
 
   private schedule(): void {
     clearTimeout(this.timer)
-    const next = this.of.sending.nextLook(now())
+    const next = this.of.sending.nextLook()
     if (next !== undefined) this.timer = setTimeout(() => this.tell({ kind: 'look' }), Math.max(0, next - now()))
   }
 }

@@ -55,7 +55,7 @@ export class Phone {
   }
 
   get nextLook(): number | undefined {
-    return this.sending.nextLook(this.now)
+    return this.sending.nextLook()
   }
 
   /** The app was killed and opened again: what the machine knew is gone. */
