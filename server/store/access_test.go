@@ -47,6 +47,7 @@ func TestADeviceIsKnownByItsTokenAlone(t *testing.T) {
 
 func TestAnIDOfADeviceDoesNotReplaceIt(t *testing.T) {
 	s := open(t, t.TempDir())
+	joins(t, s, anaPerson, access.Owner, "d0", "zero", "")
 	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
 	if joins(t, s, benPerson, access.Crew, "d1", "stolen", "") {
 		t.Error("another device came under the id of one that may come")
