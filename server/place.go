@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
+	"sync"
 	"time"
 
 	"corymb/server/certs"
@@ -78,7 +79,7 @@ func (p place) open(data, before string, tell func(error)) (site, error) {
 	case len(s.proxies) > 0:
 		return s, errors.New("-tls and -proxy cannot both be: a proxy serves https itself")
 	case p.tls == tlsACME:
-		return s, s.openACME(p, data)
+		return s, s.openACME(p, data, tell)
 	}
 	s.host = firstOf(s.host, hostOf(before), usualHost)
 	s.listen = firstOf(p.listen, addressOf(before), farmAddress)
@@ -138,13 +139,37 @@ func (s *site) openProxied() error {
 	return nil
 }
 
-func (s *site) openACME(p place, data string) error {
+func (s *site) openACME(p place, data string, tell func(error)) error {
 	s.listen = firstOf(s.listen, acmeAddress)
 	if s.host == "" {
 		return errors.New("-tls acme needs -host, the public name for which it gets a certificate")
 	}
 	s.tls = certs.ACME(filepath.Join(data, certsFolder, acmeFolder), s.host, p.directory)
+	s.tls.GetCertificate = telling(s.host, s.tls.GetCertificate, tell, time.Now)
 	return nil
+}
+
+// getCertificate is that of a tls.Config.
+type getCertificate func(*tls.ClientHelloInfo) (*tls.Certificate, error)
+
+// telling tells once a minute why there is no certificate for the farm's own name: whoever only sees that
+// phones are refused would not find out. Strangers ask for other names, which is nothing to tell.
+func telling(host string, get getCertificate, tell func(error), now func() time.Time) getCertificate {
+	var mu sync.Mutex
+	var told time.Time
+	return func(hello *tls.ClientHelloInfo) (*tls.Certificate, error) {
+		cert, err := get(hello)
+		if err == nil || !strings.EqualFold(hello.ServerName, host) {
+			return cert, err
+		}
+		mu.Lock()
+		defer mu.Unlock()
+		if at := now(); at.Sub(told) >= time.Minute {
+			told = at
+			tell(fmt.Errorf("getting a certificate for %s: %w; see that the name leads here and that port 443 is open to the internet", host, err))
+		}
+		return cert, err
+	}
 }
 
 func (s *site) openLocal(data string) error {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"crypto/tls"
+	"errors"
 	"io"
 	"log/slog"
 	"net/http/httptest"
@@ -202,6 +203,26 @@ func TestACommandLineThatServesNobodyOrTooMany(t *testing.T) {
 				t.Errorf("it says %v, want %q", err, tt.says)
 			}
 		})
+	}
+}
+
+func TestWhyThereIsNoCertificateIsToldNowAndThen(t *testing.T) {
+	now := time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC)
+	var told []string
+	get := telling("farm.example", func(*tls.ClientHelloInfo) (*tls.Certificate, error) { return nil, errors.New("no such directory") },
+		func(err error) { told = append(told, err.Error()) }, func() time.Time { return now })
+	ask := func(name string) {
+		if _, err := get(&tls.ClientHelloInfo{ServerName: name}); err == nil {
+			t.Error("there is one")
+		}
+	}
+	ask("stranger.example")
+	ask("farm.example")
+	ask("farm.example")
+	now = now.Add(time.Minute)
+	ask("Farm.example")
+	if len(told) != 2 || !strings.Contains(told[0], "no such directory") {
+		t.Errorf("it told %q", told)
 	}
 }
 
