@@ -280,7 +280,7 @@ func FuzzJoining(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, typed string) {
 		if joining.NormalCode(typed) == given {
-			t.Skip()
+			return // that is the one who was given it
 		}
 		farm.now = farm.now.Add(time.Millisecond)
 		if _, err := farm.join(typed); codeOf(err) != joining.CodeCode && codeOf(err) != joining.CodeWait {

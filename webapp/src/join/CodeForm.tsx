@@ -5,6 +5,9 @@ import { t } from '../messages/messages'
 import { isWhole, misread, normalCode, readable } from './code'
 import { labelHere } from './label'
 
+/** As an invitation's code is read; the first owner's is longer, and smaller to be seen whole. */
+const shortCode = 'ACDE-FGHJ'.length
+
 interface CodeFormProps {
   /** What the invitation's link brought. */
   readonly brought: string
@@ -31,7 +34,7 @@ export function CodeForm({ brought, busy, problem, onSend }: CodeFormProps) {
       <label class="field">
         <span>{t('join.code')}</span>
         <input
-          class="join-code" value={text} placeholder={'····-····'} maxLength={40} autocapitalize="characters"
+          class={`join-code ${text.length > shortCode ? 'long' : ''}`} value={text} placeholder={'····-····'} maxLength={40} autocapitalize="characters"
           autocomplete="off" autocorrect="off" spellcheck={false} enterKeyHint="go"
           onInput={(event) => setTyped(event.currentTarget.value)}
         />
