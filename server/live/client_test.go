@@ -30,9 +30,10 @@ var noon = time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC)
 // shed is a server on a farm of its own.
 type shed struct {
 	*live.Server
-	farm *store.Store
-	url  string // while it runs
-	stop func() // ends Run and waits for it
+	farm        *store.Store
+	url         string // while it runs
+	stopRunning func() // with the port still open
+	stop        func() // ends Run and waits for it
 }
 
 // newShed makes a server that does not run; change (nil for none) adjusts its settings.
@@ -70,11 +71,14 @@ func startShed(t testing.TB, change func(*live.Config)) *shed {
 	ctx, cancel := context.WithCancel(context.Background())
 	var running sync.WaitGroup
 	running.Go(func() { s.Run(ctx) })
+	s.stopRunning = sync.OnceFunc(func() {
+		cancel()
+		running.Wait()
+	})
 	web := httptest.NewServer(s)
 	s.url = "ws" + strings.TrimPrefix(web.URL, "http")
 	s.stop = sync.OnceFunc(func() {
-		cancel()
-		running.Wait()
+		s.stopRunning()
 		web.Close()
 	})
 	t.Cleanup(s.stop)

@@ -19,7 +19,7 @@ type conn struct {
 	socket  *websocket.Conn
 	ctx     context.Context
 	stop    context.CancelFunc
-	over    chan struct{} // closed at the very end
+	over    chan struct{} // closed when the server has let go of it
 	helloBy time.Time     // when the hello must have come
 
 	mu     sync.Mutex
@@ -38,7 +38,6 @@ func newConn(s *Server, socket *websocket.Conn, member Member) *conn {
 
 // converse holds the conversation until its end.
 func (c *conn) converse() {
-	defer close(c.over)
 	defer context.AfterFunc(c.ctx, c.end)()
 	defer c.stop()
 	// gorilla counts what came over the wire; what it inflates to is counted where it is read.
@@ -104,6 +103,9 @@ func (c *conn) hear() bool {
 	return true
 }
 
+// ending is why a connection is closed that did nothing wrong.
+const ending = "the line ends here; connect again"
+
 // write sends what the conversation says, until it is over.
 func (c *conn) write() {
 	defer c.stop()
@@ -118,7 +120,7 @@ func (c *conn) write() {
 		case <-c.ctx.Done():
 		}
 	}
-	c.bye(websocket.CloseGoingAway, "the shed is stopping")
+	c.bye(websocket.CloseGoingAway, ending)
 }
 
 // sayAll sends whatever is to be said now; false ends the writing.

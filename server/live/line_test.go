@@ -334,6 +334,19 @@ func TestStoppingEndsEveryConversationAndLeavesNothingRunning(t *testing.T) {
 	waitUntil(t, "every goroutine has ended", func() bool { return runtime.NumGoroutine() <= before })
 }
 
+func TestWhoComesAfterTheStopIsSentAway(t *testing.T) {
+	s := startShed(t, nil)
+	s.stopRunning()
+	late := newPhone(t)
+	late.dial(s)
+	if _, _, err := late.socket.ReadMessage(); !websocket.IsCloseError(err, websocket.CloseGoingAway) {
+		t.Errorf("the line ended with %v, want going away", err)
+	}
+	if n := s.Open(); n != 0 {
+		t.Errorf("%d conversations are open", n)
+	}
+}
+
 // Hundreds of phones are connected and idle: each costs its socket's reader and writer.
 func TestAnIdleConnectionHoldsTwoGoroutines(t *testing.T) {
 	s := startShed(t, nil)

@@ -146,13 +146,22 @@ func (s *Server) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		c.talk.breakOff(s.notAdmitted(err))
 	}
-	s.enter(c, before)
+	if !s.enter(c, before) {
+		c.bye(websocket.CloseGoingAway, ending)
+		_ = socket.Close() // it never conversed
+		return
+	}
 	go func() {
+		defer close(c.over) // only when it no longer counts among the open ones
 		c.converse()
-		s.mu.Lock()
-		defer s.mu.Unlock()
-		delete(s.conns, c)
+		s.leave(c)
 	}()
+}
+
+func (s *Server) leave(c *conn) {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	delete(s.conns, c)
 }
 
 // notAdmitted is what a phone is told that gets no conversation. A browser does not tell a page why an
@@ -175,17 +184,26 @@ func (s *Server) hungUp() int {
 // to be dead. A further one ends the oldest.
 const mostOfDevice = 4
 
-// enter counts a connection among the others. Whoever was admitted before somebody was hung up on, and
-// enters after, asks again: it may be the same.
-func (s *Server) enter(c *conn, hungUpBefore int) {
+// enter counts a connection among the others, unless all of them have ended. Whoever was admitted before
+// somebody was hung up on, and enters after, asks again: it may be the same.
+func (s *Server) enter(c *conn, hungUpBefore int) bool {
 	s.mu.Lock()
 	defer s.mu.Unlock()
+	if s.stopped {
+		return false
+	}
 	s.begun++
 	c.number = s.begun
-	if s.stopped || s.hangings != hungUpBefore {
+	if s.hangings != hungUpBefore {
 		c.stop()
 	}
 	s.conns[c] = struct{}{}
+	s.limitDevice(c)
+	return true
+}
+
+// limitDevice ends the oldest connection of the device of c if there are too many.
+func (s *Server) limitDevice(c *conn) {
 	if c.member.Device == "" {
 		return
 	}
