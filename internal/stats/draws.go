@@ -72,3 +72,26 @@ func Quantile(values []float64, p float64) float64 {
 	}
 	return values[i] + (at-float64(i))*(values[i+1]-values[i])
 }
+
+// WeightedQuantile is the value at which the weights of all values up to it pass p, linear between the
+// middles of their steps. Weights sum to 1.
+func WeightedQuantile(values, weights []float64, p float64) float64 {
+	order := make([]int, len(values))
+	for i := range order {
+		order[i] = i
+	}
+	sort.Slice(order, func(a, b int) bool { return values[order[a]] < values[order[b]] })
+	below, lastMiddle, last := 0.0, 0.0, values[order[0]]
+	for _, i := range order {
+		middle := below + weights[i]/2
+		if middle >= p {
+			if middle == lastMiddle || i == order[0] {
+				return values[i]
+			}
+			return last + (values[i]-last)*(p-lastMiddle)/(middle-lastMiddle)
+		}
+		below += weights[i]
+		lastMiddle, last = middle, values[i]
+	}
+	return last
+}

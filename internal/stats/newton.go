@@ -57,14 +57,17 @@ func climb(on surface, start []float64) peak {
 		step: mat.NewVecDense(p, nil), hess: mat.NewSymDense(p, nil), damped: mat.NewSymDense(p, nil),
 	}
 	converged := false
-	for i := 0; i < newtonSteps && !converged; i++ {
-		c.value = on.at(c.x, c.grad, c.hess)
+	c.value = on.at(c.x, c.grad, c.hess)
+	for range newtonSteps {
 		decrement := c.newtonStep()
-		if converged = decrement < smallDecrement; !converged && !c.advance(decrement) {
+		if converged = decrement < smallDecrement; converged {
+			break
+		}
+		if !c.advance(decrement) {
+			c.value = on.at(c.x, c.grad, c.hess) // what was tried last stands in the derivatives
 			break
 		}
 	}
-	c.value = on.at(c.x, c.grad, c.hess)
 	flat, concave := c.flatDirections()
 	if converged && len(flat) == 0 {
 		c.polish()
@@ -105,6 +108,7 @@ func (c *climber) advance(decrement float64) bool {
 		}
 		if v := c.on.at(c.trial, c.grad, c.hess); v >= c.value+1e-4*t*decrement-rounding {
 			copy(c.x, c.trial)
+			c.value = v
 			return true
 		}
 		t /= 2

@@ -1,0 +1,192 @@
+package stats
+
+import (
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"runtime"
+	"sync"
+
+	"gonum.org/v1/gonum/stat/distuv"
+)
+
+// Basis says how draws were made.
+type Basis string
+
+const (
+	// BasisWeighted draws come from a t about the mode and are weighted to the posterior.
+	BasisWeighted Basis = "weighted"
+	// BasisSampled draws are a chain's: the weights were not to be trusted.
+	BasisSampled Basis = "sampled"
+	// BasisLaplace draws come from the normal at the mode, of so many data that no weighing is afforded.
+	BasisLaplace Basis = "laplace"
+)
+
+// Draws are points of a posterior: the parameters and then the scales' logarithms.
+type Draws struct {
+	Points [][]float64
+	Weight []float64 // sums to 1
+	Basis  Basis
+	// KHat is the Pareto shape of the weights; Effective the number of independent draws that all are worth.
+	KHat, Effective float64
+	// Mode is the parameters' mode at the mode of the scales, and the scales' logarithms there.
+	Mode []float64
+}
+
+const (
+	proposalDF   = 5
+	worstKHat    = 0.7
+	leastWorth   = 400
+	leastDraws   = 2000
+	mostDraws    = 8000
+	laplaceDraws = 2000
+	// mostWork is how many cells times nodes times draws are evaluated at most for weights; above, the data
+	// are so many that the posterior is normal for every practical purpose.
+	mostWork = 4e8
+)
+
+// Posterior draws from the posterior of a model: from a t with 5 degrees of freedom at its mode, weighted;
+// where the weights' shape is above 0.7 or they are worth fewer than 400 draws, by slice sampling. The same
+// input and seed give the same draws. An error means that no mode was found.
+func (m *Mixed) Posterior(h Hierarchy, extra []Extra, start []float64, seed uint64) (Draws, error) {
+	if err := h.check(m.Parameters); err != nil {
+		return Draws{}, fmt.Errorf("draw from a posterior: %w", err)
+	}
+	l, err := NewLikelihood(m, runtime.GOMAXPROCS(0))
+	if err != nil {
+		return Draws{}, fmt.Errorf("draw from a posterior: %w", err)
+	}
+	t := &target{likelihood: l, extra: extra, h: h}
+	q, err := t.propose(start)
+	if err != nil {
+		return Draws{}, fmt.Errorf("draw from a posterior: %w", err)
+	}
+	s := &sampler{t: t, q: q, source: rand.New(rand.NewPCG(seed, 0))}
+	s.dimensions = m.Parameters + len(h.LogSD)
+	mode := append(append([]float64(nil), q.g.x...), q.psi...)
+	work := float64(len(m.Cells) * len(l.rule.at))
+	if work*leastDraws > mostWork {
+		return s.laplace(mode), nil
+	}
+	return s.weighted(mode, work), nil
+}
+
+// sampler draws about a proposal.
+type sampler struct {
+	t          *target
+	q          *proposal
+	source     *rand.Rand
+	dimensions int
+}
+
+// laplace draws from the normal itself.
+func (s *sampler) laplace(mode []float64) Draws {
+	d := Draws{Basis: BasisLaplace, Effective: laplaceDraws, Mode: mode}
+	for range laplaceDraws {
+		w := make([]float64, s.dimensions)
+		for k := range w {
+			w[k] = s.source.NormFloat64()
+		}
+		point := make([]float64, s.dimensions)
+		if math.IsInf(s.q.place(point, w), 1) {
+			continue
+		}
+		d.Points = append(d.Points, point)
+	}
+	d.Weight = equalWeights(len(d.Points))
+	return d
+}
+
+func equalWeights(n int) []float64 {
+	weights := make([]float64, n)
+	for i := range weights {
+		weights[i] = 1 / float64(n)
+	}
+	return weights
+}
+
+// weighted doubles the draws until their weights are worth enough.
+func (s *sampler) weighted(mode []float64, work float64) Draws {
+	d := Draws{Basis: BasisWeighted, Mode: mode}
+	var standard [][]float64
+	var ratios []float64
+	for n := leastDraws; ; n *= 2 {
+		more := make([][]float64, n-len(standard))
+		for i := range more {
+			more[i] = s.standardT()
+		}
+		points, logRatio := s.evaluate(more)
+		standard = append(standard, more...)
+		d.Points = append(d.Points, points...)
+		ratios = append(ratios, logRatio...)
+		d.Weight, d.KHat = smoothWeights(ratios)
+		d.Effective = effective(d.Weight)
+		if d.KHat <= worstKHat && d.Effective >= leastWorth {
+			return d
+		}
+		if 2*n > mostDraws || work*float64(2*n) > mostWork {
+			return s.sliced(d, standard)
+		}
+	}
+}
+
+// standardT is a draw of the standard multivariate t.
+func (s *sampler) standardT() []float64 {
+	chi := distuv.ChiSquared{K: proposalDF, Src: s.source}.Rand()
+	w := make([]float64, s.dimensions)
+	for k := range w {
+		w[k] = s.source.NormFloat64() * math.Sqrt(proposalDF/chi)
+	}
+	return w
+}
+
+// logT is the log density of the standard multivariate t, without its constant.
+func logT(w []float64) float64 {
+	square := 0.0
+	for _, v := range w {
+		square += v * v
+	}
+	return -(proposalDF + float64(len(w))) / 2 * math.Log1p(square/proposalDF)
+}
+
+// evaluate places standard draws and finds the log ratio of the posterior to the proposal at each.
+func (s *sampler) evaluate(standard [][]float64) (points [][]float64, logRatio []float64) {
+	points, logRatio = make([][]float64, len(standard)), make([]float64, len(standard))
+	workers := runtime.GOMAXPROCS(0)
+	var running sync.WaitGroup
+	for w := range workers {
+		running.Go(func() {
+			e := s.evaluator()
+			for i := w; i < len(standard); i += workers {
+				points[i], logRatio[i] = e.at(standard[i])
+			}
+		})
+	}
+	running.Wait()
+	return points, logRatio
+}
+
+// evaluator is what one goroutine needs.
+type evaluator struct {
+	t          *target
+	q          *proposal
+	likelihood *Likelihood
+}
+
+func (s *sampler) evaluator() *evaluator {
+	return &evaluator{t: s.t, q: s.q.beside(), likelihood: s.t.likelihood.Beside()}
+}
+
+func (e *evaluator) at(w []float64) (point []float64, logRatio float64) {
+	point = make([]float64, len(w))
+	stretch := e.q.place(point, w)
+	if math.IsInf(stretch, 1) {
+		return point, math.Inf(-1)
+	}
+	return point, e.t.logDensity(e.likelihood, point) + stretch - logT(w)
+}
+
+// Quantile of a function of the draws, by their weights; values are by draw.
+func (d Draws) Quantile(values []float64, p float64) float64 {
+	return WeightedQuantile(values, d.Weight, p)
+}

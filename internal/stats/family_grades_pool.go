@@ -1,0 +1,142 @@
+package stats
+
+import (
+	"math"
+
+	"gonum.org/v1/gonum/integrate/quad"
+)
+
+// poolNodes average a pool's probabilities over its units: enough for an effect of three logits' spread.
+const poolNodes = 15
+
+// pool is the working space of observations whose units each have an effect of their own,
+//
+//	P_j = sum over q of weight_q p_j(eta + part sd t_q)
+//
+// by Gauss-Hermite quadrature over the standard normal.
+type pool struct {
+	at, weight []float64
+	prob       []float64
+	slope      [][1 + maxAux]float64             // by category
+	bend       [][1 + maxAux][1 + maxAux]float64 // by category
+	single     []float64
+}
+
+func newPool(categories int) pool {
+	p := pool{
+		at: make([]float64, poolNodes), weight: make([]float64, poolNodes), prob: make([]float64, categories),
+		slope: make([][1 + maxAux]float64, categories), bend: make([][1 + maxAux][1 + maxAux]float64, categories),
+		single: make([]float64, categories),
+	}
+	quad.Hermite{}.FixedLocations(p.at, p.weight, math.Inf(-1), math.Inf(1))
+	for q := range p.at {
+		p.at[q] *= math.Sqrt2
+		p.weight[q] /= math.SqrtPi
+	}
+	return p
+}
+
+func (f *Ordered) poolLogDensity(i int, eta float64) float64 {
+	p := &f.pool
+	clear(p.prob)
+	for q, t := range p.at {
+		f.Probs(p.single, eta+f.Pooled[i]*f.sd*t)
+		for j, v := range p.single {
+			p.prob[j] += p.weight[q] * v
+		}
+	}
+	sum := 0.0
+	for j, n := range f.Count[i] {
+		if n > 0 {
+			sum += n * math.Log(p.prob[j])
+		}
+	}
+	return sum
+}
+
+func (f *Ordered) poolSlope(i int, eta float64) (first, second float64) {
+	var d Derivatives
+	f.poolDerivatives(i, eta, &d)
+	return d.Grad[0], d.Hess[0][0]
+}
+
+// poolDerivatives add up those of the probabilities, from those of one unit's log probabilities:
+// p' = p l' and p” = p (l' l' + l”). The effect's log standard deviation moves eta by part sd t.
+func (f *Ordered) poolDerivatives(i int, eta float64, d *Derivatives) {
+	p := &f.pool
+	clear(p.prob)
+	clear(p.slope)
+	clear(p.bend)
+	for q, t := range p.at {
+		f.addUnit(eta, f.Pooled[i]*f.sd*t, p.weight[q])
+	}
+	*d = Derivatives{}
+	last := 1 + f.cuts
+	for j, n := range f.Count[i] {
+		if n == 0 {
+			continue
+		}
+		for a := 0; a <= last; a++ {
+			da := p.slope[j][a] / p.prob[j]
+			d.Grad[a] += n * da
+			for b := a; b <= last; b++ {
+				d.Hess[a][b] += n * (p.bend[j][a][b]/p.prob[j] - da*p.slope[j][b]/p.prob[j])
+			}
+		}
+	}
+}
+
+func (f *Ordered) addUnit(eta, part, weight float64) {
+	p := &f.pool
+	f.Probs(p.single, eta+part)
+	last := 1 + f.cuts
+	for j, prob := range p.single {
+		var l Derivatives
+		f.category(j, eta+part, &l)
+		l.Grad[last] = l.Grad[0] * part
+		for a := 0; a < last; a++ {
+			l.Hess[a][last] = l.Hess[0][a] * part
+		}
+		l.Hess[last][last] = l.Hess[0][0]*part*part + l.Grad[0]*part
+		p.prob[j] += weight * prob
+		for a := 0; a <= last; a++ {
+			p.slope[j][a] += weight * prob * l.Grad[a]
+			for b := a; b <= last; b++ {
+				p.bend[j][a][b] += weight * prob * (l.Grad[a]*l.Grad[b] + l.Hess[a][b])
+			}
+		}
+	}
+}
+
+// category is the derivatives of one category's log probability.
+func (f *Ordered) category(j int, eta float64, d *Derivatives) {
+	if j < f.cuts {
+		up := logistic(f.theta[j] - eta)
+		f.addCut(j, 1-up, -up*(1-up), d)
+	}
+	if j > 0 {
+		up := logistic(f.theta[j-1] - eta)
+		f.addCut(j-1, -up, -up*(1-up), d)
+	}
+	if 0 < j && j < f.cuts {
+		first, second := withinSlopes(f.spacing[j])
+		d.Grad[1+j] += first
+		d.Hess[1+j][1+j] += second
+	}
+}
+
+// addCut chains the derivatives by u_j.
+func (f *Ordered) addCut(j int, slope, bend float64, d *Derivatives) {
+	var by [1 + maxAux]float64
+	by[0], by[1] = -1, 1
+	for k := 1; k <= j; k++ {
+		by[1+k] = f.spacing[k]
+		d.Hess[1+k][1+k] += slope * by[1+k]
+	}
+	for a := 0; a <= 1+j; a++ {
+		d.Grad[a] += slope * by[a]
+		for b := a; b <= 1+j; b++ {
+			d.Hess[a][b] += bend * by[a] * by[b]
+		}
+	}
+}

@@ -1,0 +1,169 @@
+package stats
+
+import "math"
+
+// Intervals are values of a normal known to lie within bounds,
+//
+//	P = Phi((hi-eta)/sd) - Phi((lo-eta)/sd),
+//
+// the interval-censored regression of Tobin (1958, Econometrica 26:24-36) and after. Bounds that meet
+// are a value known exactly, which adds its density; infinite bounds are open ends.
+type Intervals struct {
+	// Lo, Hi and Count are by observation and class.
+	Lo, Hi, Count [][]float64
+	// LogSD is the parameter that is the logarithm of the standard deviation.
+	LogSD int
+	// Pooled is as of Ordered: it adds (Pooled effect sd)^2 to the variance.
+	Pooled   []float64
+	EffectSD int
+
+	sd, effect float64
+	aux        [2]int
+}
+
+// Set tells the parameters in force.
+func (f *Intervals) Set(x []float64) {
+	f.sd = math.Exp(x[f.LogSD])
+	if f.Pooled != nil {
+		f.effect = math.Exp(x[f.EffectSD])
+	}
+}
+
+// Clone shares the observations.
+func (f *Intervals) Clone() Family {
+	return &Intervals{Lo: f.Lo, Hi: f.Hi, Count: f.Count, LogSD: f.LogSD, Pooled: f.Pooled, EffectSD: f.EffectSD}
+}
+
+// Aux is the log standard deviation, and for a pool the effect's too.
+func (f *Intervals) Aux(i int) []int {
+	f.aux = [2]int{f.LogSD, f.EffectSD}
+	if f.pooled(i) > 0 {
+		return f.aux[:]
+	}
+	return f.aux[:1]
+}
+
+func (f *Intervals) pooled(i int) float64 {
+	if f.Pooled == nil {
+		return 0
+	}
+	return f.Pooled[i]
+}
+
+// spread is the standard deviation of one unit of observation i, and the share of the variance that is
+// within units.
+func (f *Intervals) spread(i int) (sd, within float64) {
+	part := f.pooled(i) * f.effect
+	if part == 0 {
+		return f.sd, 1
+	}
+	sd = math.Hypot(f.sd, part)
+	return sd, f.sd * f.sd / (sd * sd)
+}
+
+// LogDensity has no multinomial constant.
+func (f *Intervals) LogDensity(i int, eta float64) float64 {
+	sd, _ := f.spread(i)
+	sum := 0.0
+	for c, n := range f.Count[i] {
+		lo, hi := (f.Lo[i][c]-eta)/sd, (f.Hi[i][c]-eta)/sd
+		if lo == hi {
+			sum += n * (-lo*lo/2 - math.Log(sd*math.Sqrt(2*math.Pi)))
+		} else {
+			sum += n * logNormalBetween(lo, hi)
+		}
+	}
+	return sum
+}
+
+// Slope is by eta.
+func (f *Intervals) Slope(i int, eta float64) (first, second float64) {
+	var d Derivatives
+	f.Derivatives(i, eta, &d)
+	return d.Grad[0], d.Hess[0][0]
+}
+
+// Derivatives by eta, the log standard deviation and, for a pool, the effect's.
+func (f *Intervals) Derivatives(i int, eta float64, d *Derivatives) {
+	*d = Derivatives{}
+	sd, within := f.spread(i)
+	for c, n := range f.Count[i] {
+		addInterval((f.Lo[i][c]-eta)/sd, (f.Hi[i][c]-eta)/sd, sd, n, d)
+	}
+	if f.pooled(i) == 0 {
+		return
+	}
+	// log of the whole sd has derivative w by the log sd and 1-w by the effect's; 2w(1-w) is the second
+	// derivative of either and minus that the mixed one.
+	w, v := within, 1-within
+	slope, cross, bend := d.Grad[1], d.Hess[0][1], d.Hess[1][1]
+	d.Grad[1], d.Grad[2] = w*slope, v*slope
+	d.Hess[0][1], d.Hess[0][2] = w*cross, v*cross
+	d.Hess[1][1] = w*w*bend + 2*w*v*slope
+	d.Hess[1][2] = w*v*bend - 2*w*v*slope
+	d.Hess[2][2] = v*v*bend + 2*w*v*slope
+}
+
+// addInterval adds n times the derivatives by eta and the log sd. With a = phi(lo)/P and b = phi(hi)/P,
+//
+//	P_eta/P          = (a - b)/sd             P_eta,eta/P = (lo a - hi b)/sd^2
+//	P_logsd/P        = lo a - hi b            P_logsd,logsd/P = (lo^3-lo) a - (hi^3-hi) b
+//	P_eta,logsd/P    = ((lo^2-1) a - (hi^2-1) b)/sd
+func addInterval(lo, hi, sd, n float64, d *Derivatives) {
+	if lo == hi {
+		d.Grad[0] += n * lo / sd
+		d.Grad[1] += n * (lo*lo - 1)
+		d.Hess[0][0] -= n / (sd * sd)
+		d.Hess[0][1] -= n * 2 * lo / sd
+		d.Hess[1][1] -= n * 2 * lo * lo
+		return
+	}
+	logP := logNormalBetween(lo, hi)
+	lower, upper := edge(lo, logP), edge(hi, logP)
+	first := (lower[0] - upper[0]) / sd
+	slope := lower[1] - upper[1]
+	d.Grad[0] += n * first
+	d.Grad[1] += n * slope
+	d.Hess[0][0] += n * (slope/(sd*sd) - first*first)
+	d.Hess[0][1] += n * ((lower[2]-lower[0]-upper[2]+upper[0])/sd - first*slope)
+	d.Hess[1][1] += n * (lower[3] - lower[1] - upper[3] + upper[1] - slope*slope)
+}
+
+// edge is phi(z)/P times 1, z, z^2 and z^3; all 0 at an open end.
+func edge(z, logP float64) (powers [4]float64) {
+	if math.IsInf(z, 0) {
+		return powers
+	}
+	v := math.Exp(-z*z/2 - logP - math.Log(math.Sqrt(2*math.Pi)))
+	for k := range powers {
+		powers[k] = v
+		v *= z
+	}
+	return powers
+}
+
+// deepTail is where the normal's tail is taken from its expansion, since its double vanishes soon after.
+const deepTail = 35
+
+// logNormalBetween is log(Phi(hi) - Phi(lo)), lo < hi, exact in both tails.
+func logNormalBetween(lo, hi float64) float64 {
+	if lo+hi < 0 {
+		lo, hi = -hi, -lo // the same by symmetry, in the upper tail
+	}
+	if lo > deepTail {
+		return logUpper(lo) + math.Log(-math.Expm1(logUpper(hi)-logUpper(lo)))
+	}
+	if lo > 0 {
+		return math.Log((math.Erfc(lo/math.Sqrt2) - math.Erfc(hi/math.Sqrt2)) / 2)
+	}
+	return math.Log((math.Erf(hi/math.Sqrt2) - math.Erf(lo/math.Sqrt2)) / 2)
+}
+
+// logUpper is log(1 - Phi(z)) far out (Abramowitz and Stegun 1964, 26.2.12).
+func logUpper(z float64) float64 {
+	if math.IsInf(z, 1) {
+		return z * -1
+	}
+	q := 1 / (z * z)
+	return -z*z/2 - math.Log(z*math.Sqrt(2*math.Pi)) + math.Log1p(-q+3*q*q-15*q*q*q)
+}

@@ -1,0 +1,217 @@
+package stats
+
+import (
+	"math"
+	"strconv"
+	"testing"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+type clmm struct {
+	Coef    map[string]published `json:"coef"`
+	LogLik  float64              `json:"logLik"`
+	JudgeSD float64              `json:"judge_sd"`
+}
+
+// wine is rating ~ temp + contact, with judges as groups: parameters are the thresholds, the two
+// coefficients and the judges' log sd.
+func wine(t testing.TB, nodes int) *Mixed {
+	t.Helper()
+	m := &Mixed{Parameters: 7, EffectSD: 6, Nodes: nodes}
+	f := &Ordered{First: 0}
+	for _, temp := range []float64{0, 1} {
+		for _, contact := range []float64{0, 1} {
+			m.Rows = append(m.Rows, Row{Terms: []Coef{{4, temp}, {5, contact}}})
+		}
+	}
+	rows := readCSV(t, "wine.csv")
+	for judge := 1; judge <= 9; judge++ {
+		for _, r := range rows {
+			if r["judge"] != strconv.Itoa(judge) {
+				continue
+			}
+			row := int(2*is(r["temp"] == "warm") + is(r["contact"] == "yes"))
+			m.Cells = append(m.Cells, Cell{Row: row})
+			count := make([]float64, 5)
+			count[whole(t, r["rating"])-1] = 1
+			f.Count = append(f.Count, count)
+		}
+		m.Groups = append(m.Groups, Group{End: len(m.Cells), Scale: 1})
+	}
+	m.Family = f
+	return m
+}
+
+var wineStart = []float64{-1, 0.5, 0.5, 0.5, 0, 0, 0}
+
+func checkWine(t *testing.T, x []float64, want clmm, tolerance float64) {
+	t.Helper()
+	theta := x[0]
+	for j, name := range []string{"1|2", "2|3", "3|4", "4|5"} {
+		if j > 0 {
+			theta += math.Exp(x[j])
+		}
+		near(t, name, theta, want.Coef[name].Est, tolerance)
+	}
+	near(t, "tempwarm", x[4], want.Coef["tempwarm"].Est, tolerance)
+	near(t, "contactyes", x[5], want.Coef["contactyes"].Est, tolerance)
+}
+
+// Source: wine_clmm.json (R 4.2.2, ordinal 2022.11-16; data Randall 1989, Biometrical Journal 31:781-793).
+func TestWineAsPublished(t *testing.T) {
+	var want struct {
+		CLM     clmm `json:"clm"`
+		Laplace clmm `json:"clmm_laplace"`
+		AGQ10   clmm `json:"clmm_agq10"`
+	}
+	readJSON(t, "wine_clmm.json", &want)
+	t.Run("without judges", func(t *testing.T) {
+		m := wine(t, 1)
+		m.EffectSD, m.Parameters = -1, 6
+		fit := mustFitMixed(t, m, wineStart[:6])
+		checkWine(t, fit.X, want.CLM, 1e-5)
+		near(t, "log-likelihood", fit.LogLik, want.CLM.LogLik, 1e-6)
+	})
+	t.Run("judges by ten nodes", func(t *testing.T) {
+		fit := mustFitMixed(t, wine(t, 10), wineStart)
+		checkWine(t, fit.X, want.AGQ10, 1e-4)
+		near(t, "judges' sd", math.Exp(fit.X[6]), want.AGQ10.JudgeSD, 1e-4)
+		near(t, "log-likelihood", fit.LogLik, want.AGQ10.LogLik, 1e-4)
+	})
+	t.Run("judges by Laplace's method", func(t *testing.T) {
+		x, logLik := climbByDifferences(t, wine(t, 1), wineStart)
+		checkWine(t, x, want.Laplace, 1e-4)
+		near(t, "judges' sd", math.Exp(x[6]), want.Laplace.JudgeSD, 1e-4)
+		near(t, "log-likelihood", logLik, want.Laplace.LogLik, 1e-4)
+	})
+}
+
+func mustFitMixed(t testing.TB, m *Mixed, start []float64) MixedFit {
+	t.Helper()
+	fit, err := m.Fit(nil, start)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !fit.Converged || len(fit.NoMaximum) > 0 {
+		t.Fatalf("converged %v, no maximum %v", fit.Converged, fit.NoMaximum)
+	}
+	return fit
+}
+
+// differenced is a surface of which only values are known. With one node the derivatives of a Likelihood
+// leave out that the node moves, which is not small then.
+type differenced struct{ likelihood *Likelihood }
+
+func (d differenced) value(x []float64) float64 {
+	d.likelihood.Recentre(x)
+	return d.likelihood.Value(x)
+}
+
+// at takes the Hessian by steps of which the square of the machine's precision is the fourth power.
+func (d differenced) at(x, grad []float64, hess *mat.SymDense) float64 {
+	const h = 1e-4
+	at := append([]float64(nil), x...)
+	middle := d.value(at)
+	around := func(i, j int, a, b float64) float64 {
+		at[i] += a
+		at[j] += b
+		v := d.value(at)
+		copy(at, x)
+		return v
+	}
+	for i := range x {
+		up, down := around(i, i, h, 0), around(i, i, -h, 0)
+		grad[i] = (up - down) / (2 * h)
+		hess.SetSym(i, i, (up-2*middle+down)/(h*h))
+		for j := i + 1; j < len(x); j++ {
+			hess.SetSym(i, j, (around(i, j, h, h)-around(i, j, h, -h)-around(i, j, -h, h)+around(i, j, -h, -h))/(4*h*h))
+		}
+	}
+	return middle
+}
+
+func (d differenced) scales() []float64 {
+	return (&mixedSurface{likelihood: d.likelihood}).scales()
+}
+
+func climbByDifferences(t testing.TB, m *Mixed, start []float64) (x []float64, logLik float64) {
+	t.Helper()
+	l, err := NewLikelihood(m, 1)
+	if err != nil {
+		t.Fatal(err)
+	}
+	top := climb(differenced{l}, start)
+	return top.x, top.value
+}
+
+// Source: interval_survreg.json (R 4.2.2, survival 3.5-3 survreg; Tobin 1958, Econometrica 26:24-36).
+func TestTobinAsPublished(t *testing.T) {
+	want := survreg(t).Tobin
+	f := &Intervals{LogSD: 3}
+	m := &Mixed{Parameters: 4, EffectSD: -1, Nodes: 1, Family: f}
+	for _, r := range readCSV(t, "tobin.csv") {
+		durable, age, quant := number(t, r["durable"]), number(t, r["age"]), number(t, r["quant"])
+		lo := durable
+		if durable == 0 {
+			lo = math.Inf(-1)
+		}
+		// In hundreds, so that all columns weigh alike in Newton's steps.
+		m.addPlain(f, []Coef{{0, 1}, {1, age / 100}, {2, quant / 100}}, lo, durable)
+	}
+	fit := mustFitMixed(t, m, []float64{0, 0, 0, 1})
+	near(t, "(Intercept)", fit.X[0], want.Coef["(Intercept)"].Est, 1e-5)
+	near(t, "age", fit.X[1]/100, want.Coef["age"].Est, 1e-6)
+	near(t, "quant", fit.X[2]/100, want.Coef["quant"].Est, 1e-6)
+	near(t, "Log(scale)", fit.X[3], want.Coef["Log(scale)"].Est, 1e-6)
+	near(t, "log-likelihood", fit.LogLik, want.LogLik, 1e-6)
+}
+
+// Source: interval_survreg.json; the data are MASS::geyser (Azzalini and Bowman 1990, Applied Statistics
+// 39:357-365), binned as its note says.
+func TestBinnedGeyserAsPublished(t *testing.T) {
+	want := survreg(t).Geyser
+	f := &Intervals{LogSD: 2}
+	m := &Mixed{Parameters: 3, EffectSD: -1, Nodes: 1, Family: f}
+	for _, r := range readCSV(t, "geyser_binned.csv") {
+		m.addPlain(f, []Coef{{0, 1}, {1, number(t, r["duration"])}}, number(t, r["lower"]), number(t, r["upper"]))
+	}
+	fit := mustFitMixed(t, m, []float64{70, 0, 2})
+	for j, name := range []string{"(Intercept)", "duration", "Log(scale)"} {
+		near(t, name, fit.X[j], want.Coef[name].Est, 1e-6*(1+math.Abs(want.Coef[name].Est)))
+		near(t, name+" se", math.Sqrt(fit.Cov.At(j, j)), want.Coef[name].SE, 1e-4)
+	}
+	near(t, "log-likelihood", fit.LogLik, want.LogLik, 1e-6)
+}
+
+type survregFit struct {
+	Coef   map[string]published `json:"coef"`
+	LogLik float64              `json:"logLik"`
+}
+
+func survreg(t testing.TB) (all struct {
+	Tobin  survregFit `json:"tobin"`
+	Geyser survregFit `json:"geyser_interval"`
+}) {
+	readJSON(t, "interval_survreg.json", &all)
+	return all
+}
+
+// addPlain adds a group of one observation with a row of its own.
+func (m *Mixed) addPlain(f *Intervals, terms []Coef, lo, hi float64) {
+	m.Rows = append(m.Rows, Row{Terms: terms})
+	m.Cells = append(m.Cells, Cell{Row: len(m.Rows) - 1})
+	m.Groups = append(m.Groups, Group{End: len(m.Cells), Scale: 1})
+	f.Lo = append(f.Lo, []float64{lo})
+	f.Hi = append(f.Hi, []float64{hi})
+	f.Count = append(f.Count, []float64{1})
+}
+
+func number(t testing.TB, s string) float64 {
+	t.Helper()
+	v, err := strconv.ParseFloat(s, 64)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return v
+}

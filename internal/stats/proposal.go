@@ -1,0 +1,163 @@
+package stats
+
+import (
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/mat"
+)
+
+// target is the posterior of a hierarchical model: of its parameters and then its scales' logarithms.
+type target struct {
+	likelihood *Likelihood
+	extra      []Extra
+	h          Hierarchy
+}
+
+func (t *target) parameters() int { return t.likelihood.model.Parameters }
+
+// logDensity at a point, without the constant.
+func (t *target) logDensity(l *Likelihood, point []float64) float64 {
+	p := t.parameters()
+	x, psi := point[:p], point[p:]
+	value := t.h.logDensity(x, psi) + l.Value(x)
+	for _, e := range t.extra {
+		value += e.Value(x)
+	}
+	if math.IsNaN(value) {
+		return math.Inf(-1)
+	}
+	return value
+}
+
+// proposal maps standard draws w to points: the scales first, about their mode, and given them the
+// parameters, about their mean and with their precision there. A funnel between the two is thus kept.
+type proposal struct {
+	g    *gaussian
+	psi  []float64
+	root *mat.TriDense // lower root of the scales' covariance; nil without scales
+
+	upper mat.TriDense
+}
+
+// beside is for another goroutine.
+func (q *proposal) beside() *proposal {
+	g := *q.g
+	p := len(g.x)
+	g.precision, g.right, g.move = mat.NewSymDense(p, nil), mat.NewVecDense(p, nil), mat.NewVecDense(p, nil)
+	g.chol = mat.Cholesky{}
+	return &proposal{g: &g, psi: q.psi, root: q.root}
+}
+
+const (
+	scaleRounds = 25
+	// settledScales ends the search: the proposal need not be exact, its draws are weighted.
+	settledScales = 0.01
+)
+
+// propose finds the mode of the scales, the parameters' mode there, and the curvature of either.
+func (t *target) propose(start []float64) (*proposal, error) {
+	psi := make([]float64, len(t.h.LogSD))
+	for k, p := range t.h.LogSD {
+		psi[k] = p.Mean
+	}
+	x := start
+	var g *gaussian
+	for range scaleRounds {
+		s := &mixedSurface{likelihood: t.likelihood, extra: t.extra, prior: t.h.at(psi)}
+		top := climb(s, x)
+		if !top.converged {
+			return nil, fmt.Errorf("no mode found: the search stopped at %.6g", top.value)
+		}
+		x = top.x
+		grad, hess := make([]float64, len(x)), mat.NewSymDense(len(x), nil)
+		s.prior = nil
+		s.at(x, grad, hess)
+		var err error
+		if g, err = newGaussian(t.h, x, grad, hess); err != nil {
+			return nil, err
+		}
+		if len(psi) == 0 {
+			return &proposal{g: g}, nil
+		}
+		next := climb(scaleSurface{g}, psi)
+		moved := 0.0
+		for k := range psi {
+			moved = max(moved, math.Abs(next.x[k]-psi[k]))
+		}
+		psi = next.x
+		if moved < settledScales {
+			break
+		}
+	}
+	root, err := t.scaleRoot(g, psi)
+	return &proposal{g: g, psi: psi, root: root}, err
+}
+
+// scaleRoot factors the scales' covariance. Directions that the data bend up are as wide as the prior.
+func (t *target) scaleRoot(g *gaussian, psi []float64) (*mat.TriDense, error) {
+	n := len(psi)
+	grad, hess := make([]float64, n), mat.NewSymDense(n, nil)
+	scaleSurface{g}.at(psi, grad, hess)
+	curvature, err := positivePart(hess)
+	if err != nil {
+		return nil, err
+	}
+	least := 0.0
+	for _, p := range t.h.LogSD {
+		least = max(least, 1/(p.SD*p.SD))
+	}
+	inverse, ok := invert(curvature)
+	if !ok {
+		for k := range n {
+			curvature.SetSym(k, k, curvature.At(k, k)+least)
+		}
+		if inverse, ok = invert(curvature); !ok {
+			return nil, fmt.Errorf("the scales' curvature cannot be inverted")
+		}
+	}
+	var chol mat.Cholesky
+	if !chol.Factorize(inverse) {
+		return nil, fmt.Errorf("the scales' covariance has no root")
+	}
+	var root mat.TriDense
+	chol.LTo(&root)
+	return &root, nil
+}
+
+// place writes the point of a standard draw, scales first in w and last in the point, and returns the log
+// of the factor by which the map stretches volume.
+func (q *proposal) place(point, w []float64) float64 {
+	p, n := len(q.g.x), len(q.psi)
+	psi := point[p : p+n]
+	stretch := 0.0
+	for k := range psi {
+		psi[k] = q.psi[k]
+		for j := 0; j <= k; j++ {
+			psi[k] += q.root.At(k, j) * w[j]
+		}
+		stretch += math.Log(q.root.At(k, k))
+	}
+	if _, ok := q.g.given(psi); !ok {
+		return math.Inf(1) // so far out that no density is there
+	}
+	q.g.chol.UTo(&q.upper)
+	solveUpper(&q.upper, point[:p], w[n:])
+	for j := range p {
+		point[j] += q.g.x[j] + q.g.move.AtVec(j)
+	}
+	return stretch - q.g.chol.LogDet()/2
+}
+
+// solveUpper solves U z = w: for the upper factor of a precision U'U, z has its covariance where w is
+// standard.
+func solveUpper(u *mat.TriDense, z, w []float64) {
+	raw := u.RawTriangular()
+	for i := raw.N - 1; i >= 0; i-- {
+		v := w[i]
+		for j := i + 1; j < raw.N; j++ {
+			v -= raw.Data[i*raw.Stride+j] * z[j]
+		}
+		z[i] = v / raw.Data[i*raw.Stride+i]
+	}
+}
