@@ -38,6 +38,16 @@ func (d Date) Add(days int) Date {
 	return DateOf(t.AddDate(0, 0, days))
 }
 
+// DaysTo is how many days lie from d to a later day; 0 when either is not a date.
+func (d Date) DaysTo(later Date) int {
+	from, errFrom := time.Parse(dateLayout, string(d))
+	to, errTo := time.Parse(dateLayout, string(later))
+	if errFrom != nil || errTo != nil {
+		return 0
+	}
+	return int(to.Sub(from).Hours() / 24)
+}
+
 // Year is the calendar year of d, or 0 when d is not a date.
 func (d Date) Year() int {
 	t, err := time.Parse(dateLayout, string(d))

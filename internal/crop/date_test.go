@@ -87,3 +87,17 @@ func TestYearOfADate(t *testing.T) {
 		}
 	}
 }
+
+func TestDaysBetweenTwoDates(t *testing.T) {
+	for _, c := range []struct {
+		from, to Date
+		want     int
+	}{
+		{"2024-05-01", "2024-05-01", 0}, {"2024-02-28", "2024-03-01", 2}, {"2023-12-31", "2024-01-01", 1},
+		{"2024-05-03", "2024-05-01", -2}, {"2024-05-01", "soon", 0},
+	} {
+		if got := c.from.DaysTo(c.to); got != c.want {
+			t.Errorf("from %s to %s: %d days, want %d", c.from, c.to, got, c.want)
+		}
+	}
+}

@@ -28,6 +28,7 @@ type records struct {
 	ageless  unusable // bed cuts and bench totals whose age nobody can tell
 	bare     unusable // bed cuts and bench totals that no plant standing in the bed can have given
 	missed   int      // counted plant-seasons whose window saw none of the cutting
+	unsummed int      // totals of a bed and season that say nothing of its uncounted plants
 }
 
 // stillStanding is the last day of what was not removed.

@@ -70,5 +70,6 @@ type PlantSeason struct {
 
 	age      int
 	toOrder  bool
-	partSeen bool // the bed was cut on days outside the window too
+	partSeen bool    // the bed was cut on days outside the window too
+	share    float64 // of the season's stems, the part that the window saw
 }
