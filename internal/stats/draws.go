@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"sort"
 
+	"gonum.org/v1/gonum/integrate/quad"
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
@@ -94,4 +95,20 @@ func WeightedQuantile(values, weights []float64, p float64) float64 {
 		lastMiddle, last = middle, values[i]
 	}
 	return last
+}
+
+// NormalPoints are a Gauss-Hermite rule for the mean of a function of a standard normal.
+type NormalPoints struct {
+	At, Weight []float64
+}
+
+// NormalRule has n points.
+func NormalRule(n int) NormalPoints {
+	r := NormalPoints{At: make([]float64, n), Weight: make([]float64, n)}
+	quad.Hermite{}.FixedLocations(r.At, r.Weight, math.Inf(-1), math.Inf(1))
+	for q := range r.At {
+		r.At[q] *= math.Sqrt2
+		r.Weight[q] /= math.SqrtPi
+	}
+	return r
 }

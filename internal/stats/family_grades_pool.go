@@ -2,8 +2,6 @@ package stats
 
 import (
 	"math"
-
-	"gonum.org/v1/gonum/integrate/quad"
 )
 
 // poolNodes average a pool's probabilities over its units: enough for an effect of three logits' spread.
@@ -15,34 +13,28 @@ const poolNodes = 15
 //
 // by Gauss-Hermite quadrature over the standard normal.
 type pool struct {
-	at, weight []float64
-	prob       []float64
-	slope      [][1 + maxAux]float64             // by category
-	bend       [][1 + maxAux][1 + maxAux]float64 // by category
-	single     []float64
+	rule   NormalPoints
+	prob   []float64
+	slope  [][1 + maxAux]float64             // by category
+	bend   [][1 + maxAux][1 + maxAux]float64 // by category
+	single []float64
 }
 
 func newPool(categories int) pool {
-	p := pool{
-		at: make([]float64, poolNodes), weight: make([]float64, poolNodes), prob: make([]float64, categories),
+	return pool{
+		rule: NormalRule(poolNodes), prob: make([]float64, categories),
 		slope: make([][1 + maxAux]float64, categories), bend: make([][1 + maxAux][1 + maxAux]float64, categories),
 		single: make([]float64, categories),
 	}
-	quad.Hermite{}.FixedLocations(p.at, p.weight, math.Inf(-1), math.Inf(1))
-	for q := range p.at {
-		p.at[q] *= math.Sqrt2
-		p.weight[q] /= math.SqrtPi
-	}
-	return p
 }
 
 func (f *Ordered) poolLogDensity(i int, eta float64) float64 {
 	p := &f.pool
 	clear(p.prob)
-	for q, t := range p.at {
+	for q, t := range p.rule.At {
 		f.Probs(p.single, eta+f.Pooled[i]*f.sd*t)
 		for j, v := range p.single {
-			p.prob[j] += p.weight[q] * v
+			p.prob[j] += p.rule.Weight[q] * v
 		}
 	}
 	sum := 0.0
@@ -67,8 +59,8 @@ func (f *Ordered) poolDerivatives(i int, eta float64, d *Derivatives) {
 	clear(p.prob)
 	clear(p.slope)
 	clear(p.bend)
-	for q, t := range p.at {
-		f.addUnit(eta, f.Pooled[i]*f.sd*t, p.weight[q])
+	for q, t := range p.rule.At {
+		f.addUnit(eta, f.Pooled[i]*f.sd*t, p.rule.Weight[q])
 	}
 	*d = Derivatives{}
 	last := 1 + f.cuts

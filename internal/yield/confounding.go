@@ -87,6 +87,42 @@ func components(edges []pair) [][]pair {
 	return parts
 }
 
+// link is a cluster graded by a person.
+type link struct {
+	cluster cluster
+	grader  crop.PersonID
+}
+
+// linked names the groups of people who are linked by what they graded; two are where one cluster has both.
+func linked(edges []link) []crop.PersonID {
+	root := map[crop.PersonID]crop.PersonID{}
+	find := func(p crop.PersonID) crop.PersonID {
+		for root[p] != p {
+			p = root[p]
+		}
+		return p
+	}
+	first := map[cluster]crop.PersonID{}
+	for _, e := range edges {
+		if _, known := root[e.grader]; !known {
+			root[e.grader] = e.grader
+		}
+		if other, known := first[e.cluster]; known {
+			root[find(e.grader)] = find(other)
+		} else {
+			first[e.cluster] = e.grader
+		}
+	}
+	var groups []crop.PersonID
+	for p := range root {
+		if root[p] == p {
+			groups = append(groups, p)
+		}
+	}
+	slices.Sort(groups)
+	return groups
+}
+
 // describe writes a group like "age 1 in 2024, 2025".
 func describe(part []pair) string {
 	ages, seasons := map[int]bool{}, map[crop.Season]bool{}

@@ -32,6 +32,16 @@ const (
 	NoteWindowMissed   = "window_missed"    // plants
 	NoteBedBare        = "bed_bare"         // visits, stems
 	NoteUnplaced       = "records_unplaced" // visits, stems
+	NoteOverdrawn      = "total_overdrawn"  // visits, stems
+	NoteUnsummed       = "total_unsummed"   // totals
+	NoteGradersApart   = "graders_apart"    // groups
+	// Those of a flat prior.
+	NoteAllZero       = "flat_all_zero"       // age
+	NoteNoSize        = "flat_no_size"        // age
+	NoteNoMaximum     = "flat_no_maximum"     // effect, of
+	NoteNoThreshold   = "flat_no_threshold"   // threshold
+	NoteNoSpread      = "flat_no_spread"      // no args
+	NoteBenchUngraded = "flat_bench_ungraded" // stems
 )
 
 // enoughPlants overrule the practice curve.
@@ -48,23 +58,26 @@ func note(code, text string, args ...string) Note {
 
 // notes stand in order of weight: what the whole report rests on, then single ages, then what was
 // left out.
-func notes(r *records, report Report, seasons []PlantSeason, told []toldCounts) []Note {
+func notes(d *data, report Report) []Note {
 	list := []Note{}
 	if len(report.Ages) == 0 {
 		list = append(list, note(NoteNothing, "No cut is recorded yet, so there is nothing to say about any age."))
 	}
-	if r.options.AssumedCounted {
+	if d.options.AssumedCounted {
 		list = append(list, note(NoteAssumedCounted, "Nobody declared which plants were counted: all of them were taken to be, "+
 			"and to be alive, in every year with cuts from their first season on."))
 	}
-	list = append(list, confounding(seasons)...)
-	list = append(list, thinAges(report.Ages)...)
-	list = append(list, openNote(seasons)...)
-	list = append(list, lowNotes(seasons)...)
-	if len(report.Ages) > 0 {
-		list = append(list, gradeNote(told)...)
+	list = append(list, confounding(d.counted)...)
+	if report.Prior == PriorPractice {
+		list = append(list, thinAges(report.Ages)...)
 	}
-	return append(list, unusableNotes(r)...)
+	list = append(list, openNote(d.counted)...)
+	list = append(list, lowNotes(d.counted, report.Prior)...)
+	if len(report.Ages) > 0 {
+		list = append(list, gradeNote(d.graded, report.Prior)...)
+		list = append(list, gradersApart(d.graded)...)
+	}
+	return append(list, unusableNotes(d.records)...)
 }
 
 // thinAges says where common practice speaks louder than the farm.
@@ -99,9 +112,9 @@ func openNote(seasons []PlantSeason) []Note {
 		" plants are shown but left out of the estimate until their counting ends.", "plants", plants, "seasons", which)}
 }
 
-// lowNotes: a cut to order is a lower bound of what the plant bore, and a window that opens late or
-// closes early sees a part of the season; this form of the model takes both as the whole.
-func lowNotes(seasons []PlantSeason) []Note {
+// lowNotes say what was taken for a lower bound, and what for a part; the plain model takes either for the
+// whole.
+func lowNotes(seasons []PlantSeason, prior Prior) []Note {
 	toOrder, partSeen := 0, 0
 	for _, s := range seasons {
 		if s.Open {
@@ -114,42 +127,52 @@ func lowNotes(seasons []PlantSeason) []Note {
 			partSeen++
 		}
 	}
+	bound, part := "They bore at least what was cut, and the estimate takes it so.",
+		"What they gave is taken for the part of the season's stems that the others gave in those days."
+	if prior == PriorFlat {
+		bound, part = "The plain model takes what was cut for all that they bore.", "The plain model takes what they gave in it for the whole."
+	}
 	var list []Note
 	if toOrder > 0 {
 		plants := strconv.Itoa(toOrder)
-		list = append(list, note(NoteToOrder, "Plants cut to order at least once: "+plants+
-			". They bore more than was cut, so the number of stems is too low rather than too high.", "plants", plants))
+		list = append(list, note(NoteToOrder, "Plants cut to order at least once: "+plants+". "+bound, "plants", plants))
 	}
 	if partSeen > 0 {
 		plants := strconv.Itoa(partSeen)
-		list = append(list, note(NotePartSeen, "Plants counted through a part of their bed's cutting only: "+plants+
-			". What they gave outside it is missing, so the number of stems is too low rather than too high.", "plants", plants))
+		list = append(list, note(NotePartSeen, "Plants counted through a part of their bed's cutting only: "+plants+". "+part, "plants", plants))
 	}
 	return list
 }
 
-func gradeNote(told []toldCounts) []Note {
-	var stems [4]int
-	seen, last := 0, 0
-	for _, t := range told {
-		for rank, n := range t.stems {
-			stems[rank] += n
-		}
-	}
-	for rank, n := range stems {
-		if n > 0 {
-			seen, last = seen+1, rank
-		}
-	}
-	switch seen {
-	case 0:
+func gradeNote(rows []graded, prior Prior) []Note {
+	seen := ranksSeen(rows)
+	switch {
+	case len(seen) == 0:
 		return []Note{note(NoteNoGrades, "No stem was graded, so nothing is said about grades.")}
-	case 1:
-		grade := string(crop.GradesLowToHigh[last])
+	case len(seen) == 1 && prior == PriorPractice:
+		grade := string(crop.GradesLowToHigh[seen[0]])
 		return []Note{note(NoteOneGrade, "Every graded stem was "+grade+
 			": the other grades are given only the chance that so few stems cannot rule out.", "grade", grade)}
 	}
 	return nil
+}
+
+// gradersApart says where two people's grading cannot be compared: they share no plant and no pool, nor any
+// third person does with both.
+func gradersApart(rows []graded) []Note {
+	var edges []link
+	for _, r := range rows {
+		if r.grader != "" {
+			edges = append(edges, link{r.cluster(), r.grader})
+		}
+	}
+	groups := len(linked(edges))
+	if groups < 2 {
+		return nil
+	}
+	n := strconv.Itoa(groups)
+	return []Note{note(NoteGradersApart, "People who grade fall into "+n+" groups that never graded stems of one plant, so who "+
+		"is stricter cannot be told from whose plants are better. Let two people grade a few of the same plants.", "groups", n)}
 }
 
 // unusableNotes count what was left out, so that nothing is dropped in silence.
@@ -165,6 +188,16 @@ func unusableNotes(r *records) []Note {
 			"that fits stood in the bed that day in its first season or later: %d, with %d stems. They are left out; "+
 			"correct the bed, the day, the planting or the age.",
 			u.visits, u.stems), "visits", strconv.Itoa(u.visits), "stems", strconv.Itoa(u.stems)))
+	}
+	if u := r.overdrawn; u.visits > 0 {
+		list = append(list, note(NoteOverdrawn, fmt.Sprintf("Bench totals and bed cuts that hold fewer stems of a grade or "+
+			"length than were written down for single plants that day: %d, with %d stems. Their grades and lengths are left out; "+
+			"correct one or the other.", u.visits, u.stems), "visits", strconv.Itoa(u.visits), "stems", strconv.Itoa(u.stems)))
+	}
+	if r.unsummed > 0 {
+		totals := strconv.Itoa(r.unsummed)
+		list = append(list, note(NoteUnsummed, "Beds and seasons whose totals say nothing of the plants that nobody counted: "+totals+
+			". They cover now the whole bed and now a part, or few days of the cutting, or hold less than the counted plants gave.", "totals", totals))
 	}
 	if u := r.ageless; u.visits > 0 {
 		list = append(list, note(NoteBenchUnusable, fmt.Sprintf("Bench totals and bed cuts without an age, from beds that "+

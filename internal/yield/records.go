@@ -23,12 +23,16 @@ type records struct {
 	plantingsIn map[crop.BedID][]crop.Planting
 	// lastDay is the last day on which a plant of the planting stood, of those whose plants are listed.
 	lastDay map[crop.PlantingID]crop.Date
+	// plantsOf lists a planting's plants in order of their ids.
+	plantsOf map[crop.PlantingID][]crop.Plant
 
 	unplaced unusable // cuts of plants that are not known or not yet in their first season
 	ageless  unusable // bed cuts and bench totals whose age nobody can tell
-	bare     unusable // bed cuts and bench totals that no plant standing in the bed can have given
-	missed   int      // counted plant-seasons whose window saw none of the cutting
-	unsummed int      // totals of a bed and season that say nothing of its uncounted plants
+	// overdrawn are totals of a day from which more was told of single plants than they hold.
+	overdrawn unusable
+	bare      unusable // bed cuts and bench totals that no plant standing in the bed can have given
+	missed    int      // counted plant-seasons whose window saw none of the cutting
+	unsummed  int      // totals of a bed and season that say nothing of its uncounted plants
 }
 
 // stillStanding is the last day of what was not removed.
@@ -59,6 +63,7 @@ func read(farm crop.Farm, options Options) *records {
 		cutsOf:      map[crop.PlantID][]*crop.Visit{},
 		plantingsIn: map[crop.BedID][]crop.Planting{},
 		lastDay:     map[crop.PlantingID]crop.Date{},
+		plantsOf:    map[crop.PlantingID][]crop.Plant{},
 	}
 	for _, id := range slices.Sorted(maps.Keys(farm.Plantings)) {
 		p := farm.Plantings[id]
@@ -71,6 +76,7 @@ func read(farm crop.Farm, options Options) *records {
 			last = stillStanding
 		}
 		r.lastDay[p.Planting] = max(r.lastDay[p.Planting], last)
+		r.plantsOf[p.Planting] = append(r.plantsOf[p.Planting], p)
 	}
 	r.readVisits()
 	return r

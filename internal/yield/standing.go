@@ -33,13 +33,8 @@ func (r *records) standing(counted []PlantSeason) []stand {
 		}
 		behind[k]++
 	}
-	plantsOf := map[crop.PlantingID][]crop.Plant{}
-	for _, id := range r.plants {
-		plant := r.farm.Plants[id]
-		plantsOf[plant.Planting] = append(plantsOf[plant.Planting], plant)
-	}
 	var list []stand
-	for _, id := range slices.Sorted(maps.Keys(plantsOf)) {
+	for _, id := range slices.Sorted(maps.Keys(r.plantsOf)) {
 		planting, known := r.farm.Plantings[id]
 		if !known || !r.wanted(planting) {
 			continue
@@ -53,18 +48,25 @@ func (r *records) standing(counted []PlantSeason) []stand {
 				planting: planting, season: season, age: planting.AgeIn(season),
 				origin: r.farm.Stocks[planting.Stock].Origin, counted: behind[k],
 			}
-			cutting, _ := r.cuttingAround(planting.Bed, season)
-			for _, plant := range plantsOf[id] {
-				if plant.Removed == "" || plant.Removed >= cutting.From {
-					s.alive++
-				}
-			}
+			s.alive = r.aliveIn(planting, season)
 			if s.alive > 0 {
 				list = append(list, s)
 			}
 		}
 	}
 	return list
+}
+
+// aliveIn is how many listed plants of a planting stood when a season's cutting began.
+func (r *records) aliveIn(planting crop.Planting, season crop.Season) int {
+	cutting, _ := r.cuttingAround(planting.Bed, season)
+	n := 0
+	for _, plant := range r.plantsOf[planting.ID] {
+		if plant.Removed == "" || plant.Removed >= cutting.From {
+			n++
+		}
+	}
+	return n
 }
 
 // seasonsCut lists the seasons in which anything of the species asked about was cut.

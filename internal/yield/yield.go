@@ -1,15 +1,33 @@
 // Package yield says what a plant gives in its first, second, third season in the ground: how many
-// stems and of which grades, how sure that is, and on how many plants it rests.
+// stems, of which grades and lengths, how sure that is, and on how many plants it rests.
 package yield
 
 import (
 	"fmt"
+	"maps"
+	"slices"
 
 	"corymb/internal/crop"
 )
 
 // Level is the probability that every interval of a Report is meant to hold.
 const Level = 0.9
+
+// tail is what an interval leaves out at either end.
+const tail = (1 - Level) / 2
+
+// drawSeed is fixed, so that a page drawn twice shows the same digits.
+const drawSeed = 1
+
+// Prior says what a fit knows before it has seen the farm.
+type Prior string
+
+const (
+	// PriorPractice is the full model, about what is common practice.
+	PriorPractice Prior = "practice"
+	// PriorFlat is plain maximum likelihood of a smaller model, for comparison with other programs.
+	PriorFlat Prior = "flat"
+)
 
 // Options say which part of a farm is asked about, and when.
 type Options struct {
@@ -21,32 +39,132 @@ type Options struct {
 	// AssumedCounted says that nobody declared which plants were counted and that all were taken to
 	// be, so that the report can say so.
 	AssumedCounted bool
+	// Prior is PriorPractice where empty.
+	Prior Prior
 }
 
-// Fit reads the farm's records and fits stems by age, and grades by age and flush. The same farm and
-// options give the same report to the last bit. An error means that the numbers could not be found,
-// never that there are few of them.
+// Fit reads the farm's records and fits stems by age, and grades and lengths by age and flush. The same
+// farm and options give the same report to the last bit. An error means that the numbers could not be
+// found, never that there are few of them.
 func Fit(farm crop.Farm, options Options) (Report, error) {
-	r := read(farm, options)
-	seasons := r.plantSeasons()
-	pickings := r.pickings()
-	totals := totalsByAge(pickings)
-	told := toldByCluster(pickings)
-
-	report := Report{Level: Level, Ages: []Age{}}
-	grades, err := fitGrades(told)
-	if err != nil {
-		return Report{}, fmt.Errorf("fit grades by age: %w", err)
+	d := layOut(farm, options)
+	report := Report{Level: Level, Prior: PriorPractice, Ages: []Age{}}
+	for _, age := range d.ages() {
+		report.Ages = append(report.Ages, d.seen(age))
 	}
-	for _, age := range agesOf(seasons, totals, told) {
-		a, err := fitAge(age, seasons)
-		if err != nil {
-			return Report{}, fmt.Errorf("fit stems of age %d: %w", age, err)
-		}
-		a.StemsTotal = totals[age]
-		a.Grades = grades.cellsOf(age)
-		report.Ages = append(report.Ages, a)
+	fit := fitPractice
+	if options.Prior == PriorFlat {
+		report.Prior = PriorFlat
+		fit = fitFlat
 	}
-	report.Notes = notes(r, report, seasons, told)
+	if err := fit(d, &report); err != nil {
+		return Report{}, err
+	}
+	report.Notes = append(notes(d, report), report.Notes...)
 	return report, nil
+}
+
+// data is a farm's records as the models take them.
+type data struct {
+	*records
+	counted  []PlantSeason
+	living   []stand
+	totals   []bedTotal
+	cut      map[int]int // stems by age, each once
+	graded   []graded
+	measured []measured
+}
+
+func layOut(farm crop.Farm, options Options) *data {
+	d := &data{records: read(farm, options)}
+	pickings := d.pickings()
+	d.counted = d.weighShares(d.plantSeasons(), cutByDay(d.records, pickings))
+	d.living = d.standing(d.counted)
+	d.totals = d.bedTotals(d.living, d.counted)
+	d.cut = totalsByAge(pickings)
+	told := d.told(pickings)
+	d.graded, d.measured = gradedBy(told), measuredBy(told)
+	return d
+}
+
+// ages lists every age that anything is known of, from the youngest.
+func (d *data) ages() []int {
+	ages := map[int]bool{}
+	for _, s := range d.counted {
+		ages[s.age] = true
+	}
+	for age := range d.cut {
+		ages[age] = true
+	}
+	return slices.Sorted(maps.Keys(ages))
+}
+
+// seen is what was recorded at an age, before any model.
+func (d *data) seen(age int) Age {
+	a := Age{Age: age, StemsTotal: d.cut[age], Grades: []GradeCell{}, Plants: []PlantSeason{}}
+	for _, s := range d.counted {
+		if s.age != age {
+			continue
+		}
+		a.Plants = append(a.Plants, s)
+		if s.Open {
+			continue
+		}
+		a.PlantSeasons++
+		if s.Stems == 0 {
+			a.Zero++
+		}
+	}
+	a.CutFrom = a.PlantSeasons - a.Zero
+	a.Alive, a.SetOut = d.denominators(age)
+	return a
+}
+
+// denominators are the plants of all stands of an age: alive when its cutting began, and set out.
+func (d *data) denominators(age int) (alive, setOut int) {
+	planted := map[crop.PlantingID]int{}
+	for _, id := range d.plants {
+		planted[d.farm.Plants[id].Planting]++
+	}
+	for _, s := range d.living {
+		if s.age == age {
+			alive += s.alive
+			setOut += planted[s.planting.ID]
+		}
+	}
+	return alive, setOut
+}
+
+// poolSize is how many plants are behind a pool's stems: those standing that may be of it.
+func (d *data) poolSize(w whence) int {
+	if w.plant != "" {
+		return 1
+	}
+	n := 0
+	for _, p := range d.plantingsIn[w.bed] {
+		if w.planting != "" && p.ID != w.planting || w.planting == "" && p.AgeIn(w.season) != w.age {
+			continue
+		}
+		n += d.aliveIn(p, w.season)
+	}
+	return max(n, leastPool)
+}
+
+// leastPool stands for the plants of a planting that nobody listed.
+const leastPool = 10
+
+// seasonsOf lists the seasons of the plant-seasons, from the earliest.
+func seasonsOf(list []PlantSeason) []crop.Season {
+	seen := map[crop.Season]bool{}
+	for _, s := range list {
+		seen[s.Season] = true
+	}
+	return slices.Sorted(maps.Keys(seen))
+}
+
+func wrap(model string, err error) error {
+	if err == nil {
+		return nil
+	}
+	return fmt.Errorf("fit %s by age: %w", model, err)
 }

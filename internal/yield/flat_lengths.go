@@ -1,0 +1,71 @@
+package yield
+
+import (
+	"maps"
+	"math"
+	"slices"
+	"strconv"
+
+	"corymb/internal/crop"
+	"corymb/internal/stats"
+)
+
+// flatLengths fits the measured stems, each once; parameters are the mean of the reference, the effects and
+// the log sd.
+func flatLengths(d *data, report *Report) error {
+	if len(d.measured) == 0 {
+		return nil
+	}
+	ages, flushes := map[int]bool{}, map[crop.Flush]bool{}
+	for _, s := range d.measured {
+		ages[s.age], flushes[s.flush] = true, true
+	}
+	e := effects{ages: slices.Sorted(maps.Keys(ages)), flushes: slices.SortedFunc(maps.Keys(flushes), compareFlush), first: 1}
+	logSD := 1 + e.count()
+	f := &stats.Intervals{LogSD: logSD}
+	m := &stats.Mixed{EffectSD: -1, Nodes: 1, Parameters: 1 + logSD, Family: f}
+	rowTerms := func(age int, flush crop.Flush) []stats.Coef {
+		return append([]stats.Coef{{Parameter: 0, Value: 1}}, e.terms(age, flush)...)
+	}
+	middle, all := 0.0, 0.0
+	for _, s := range d.measured {
+		lo, hi := bounds(s.classes)
+		m.Rows = append(m.Rows, stats.Row{Terms: rowTerms(s.age, s.flush)})
+		m.Cells = append(m.Cells, stats.Cell{Row: len(m.Rows) - 1})
+		m.Groups = append(m.Groups, stats.Group{End: len(m.Cells), Scale: 1})
+		f.Lo, f.Hi, f.Count = append(f.Lo, lo), append(f.Hi, hi), append(f.Count, s.stems)
+		for c, n := range s.stems {
+			middle, all = middle+n*lo[c], all+n
+		}
+	}
+	start := make([]float64, m.Parameters)
+	start[0], start[logSD] = middle/all, math.Log(10)
+	fit, err := m.Fit(nil, start)
+	if err != nil {
+		return err
+	}
+	out := &FlatLengths{SD: Figure(math.Exp(fit.X[logSD])), LogLik: fit.LogLik}
+	out.Age, out.Flush = e.write(fit, report, "lengths")
+	if isFlat(fit, logSD) {
+		out.SD = None
+		report.Notes = append(report.Notes, note(NoteNoSpread, "The lengths of each age and flush lie in one class: "+
+			"how far they spread within it has no finite maximum."))
+	}
+	report.LengthModel = out
+	for i := range report.Ages {
+		a := &report.Ages[i]
+		for _, s := range d.measured {
+			if s.age != a.Age {
+				continue
+			}
+			if a.LengthCM == nil {
+				a.LengthCM = map[crop.Flush]Interval{}
+			}
+			mean, se := linear(fit, rowTerms(s.age, s.flush))
+			a.LengthCM[s.flush] = Interval{Mean: Figure(mean), Lo: Figure(mean - wald*se), Hi: Figure(mean + wald*se)}
+		}
+	}
+	return nil
+}
+
+func whole(stems float64) string { return strconv.Itoa(int(stems)) }

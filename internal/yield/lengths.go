@@ -1,0 +1,80 @@
+package yield
+
+import (
+	"fmt"
+	"math"
+
+	"corymb/internal/crop"
+	"corymb/internal/stats"
+)
+
+// lengthModel is an interval-censored normal of the measured stems, in centimetres.
+type lengthModel struct {
+	*qualityModel
+	measured []measured // by cell
+	first    int
+	family   *stats.Intervals
+}
+
+func newLengthModel(list []measured, poolSize func(whence) int) *lengthModel {
+	l := &lengthModel{qualityModel: newQualityModel(lengthPriors), measured: list}
+	l.first = l.p.own(parFirstOf, lengthPriors.first)
+	f := &stats.Intervals{LogSD: l.p.own(parLengthSD, lengthSDPrior), EffectSD: l.plantSD}
+	for _, s := range list {
+		l.lay(s.whence, 1+s.rank, l.termsOf(s.rank), poolSize(s.whence))
+		lo, hi := bounds(s.classes)
+		f.Lo, f.Hi, f.Count = append(f.Lo, lo), append(f.Hi, hi), append(f.Count, s.stems)
+	}
+	f.Pooled = l.pooled
+	l.family = f
+	return l
+}
+
+func (l *lengthModel) termsOf(rank int) []stats.Coef {
+	return append([]stats.Coef{{Parameter: l.first, Value: 1}}, rankTerms(l.p, rank)...)
+}
+
+// bounds of length classes, in centimetres; a class without an upper bound is open.
+func bounds(classes []crop.LengthClass) (lo, hi []float64) {
+	for _, c := range classes {
+		lo = append(lo, float64(c.Lo)/10)
+		if c.Hi >= crop.OpenEnd {
+			hi = append(hi, math.Inf(1))
+		} else {
+			hi = append(hi, float64(c.Hi)/10)
+		}
+	}
+	return lo, hi
+}
+
+func (l *lengthModel) fit() error {
+	if len(l.measured) == 0 {
+		return nil
+	}
+	if err := l.qualityModel.fit(l.family, l.p.start()); err != nil {
+		return fmt.Errorf("from %d rows of measured stems: %w", len(l.measured), err)
+	}
+	return nil
+}
+
+// partsOf are the rows behind an age and flush.
+func (l *lengthModel) partsOf(age int, flush crop.Flush) []part {
+	stems := func(cell int) float64 {
+		n := 0.0
+		for _, v := range l.measured[cell].stems {
+			n += v
+		}
+		return n
+	}
+	extra := func(cell int) []stats.Coef { return l.termsOf(l.measured[cell].rank) }
+	return l.parts(stems, extra, age, flush)
+}
+
+// mean length at a point, over parts; plants' effects are about 0.
+func (l *lengthModel) mean(point []float64, parts []part) float64 {
+	sum := 0.0
+	for _, t := range parts {
+		sum += t.weight * t.eta(point)
+	}
+	return sum
+}

@@ -1,0 +1,290 @@
+package yield
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"corymb/internal/crop"
+	"corymb/internal/stats"
+)
+
+// fitPractice fits the full models and writes what they say into the report.
+func fitPractice(d *data, report *Report) error {
+	stems := newStemsModel(d.counted, d.living, d.totals, d.farm)
+	grades := newGradeModel(d.graded, d.poolSize)
+	lengths := newLengthModel(d.measured, d.poolSize)
+	if err := wrap("stems", stems.fit()); err != nil {
+		return err
+	}
+	if err := wrap("grades", grades.fit()); err != nil {
+		return err
+	}
+	if err := wrap("lengths", lengths.fit()); err != nil {
+		return err
+	}
+	for i := range report.Ages {
+		a := &report.Ages[i]
+		stems.fill(a, d)
+		grades.fill(a)
+		lengths.fill(a)
+	}
+	report.Spread = stems.spread()
+	report.Spread.Graders = grades.graders()
+	report.Plants = worth(stems, grades, d)
+	report.Rests = rests(stems, grades, lengths)
+	return nil
+}
+
+func rests(stems *stemsModel, grades *gradeModel, lengths *lengthModel) []Rest {
+	list := []Rest{restOf("stems", stems.draws)}
+	if len(grades.graded) > 0 {
+		list = append(list, restOf("grades", grades.draws))
+	}
+	if len(lengths.measured) > 0 {
+		list = append(list, restOf("lengths", lengths.draws))
+	}
+	return list
+}
+
+// restOf keeps a shape of the weights that no number can show (no tail to fit) out of the report.
+func restOf(model string, d stats.Draws) Rest {
+	k := d.KHat
+	if math.IsNaN(k) || math.IsInf(k, 0) {
+		k = 0
+	}
+	return Rest{Model: model, Basis: string(d.Basis), KHat: k, Draws: len(d.Points), Worth: d.Effective}
+}
+
+// fill writes what the stems model says of an age.
+func (m *stemsModel) fill(a *Age, d *data) {
+	of := ofAge(a.Age)
+	mean := m.ahead(a.Age)
+	a.Ahead = &mean
+	known := slices.ContainsFunc(m.stands, of)
+	if known {
+		mean = m.interval(func(point []float64) float64 { return m.meanAt(point, of) })
+	}
+	a.Stems = Stems{Mean: mean.Mean, Lo: mean.Lo, Hi: mean.Hi, Size: m.sizeOf(a.Age)}
+	a.Stems.NewLo, a.Stems.NewHi = m.newPlant(a.Age, known)
+	practice := practiceOf(a.Age)
+	a.Practice = &practice
+	a.Plain = plainMean(a.Plants)
+	a.Seasons, a.Beds = m.bySeason(a.Age), m.byBed(a.Age, d.farm)
+}
+
+// interval of a quantity by the draws: its median and the ends.
+func (m *stemsModel) interval(of func(point []float64) float64) Interval {
+	return intervalOf(m.draws, of)
+}
+
+func intervalOf(d stats.Draws, of func(point []float64) float64) Interval {
+	values := make([]float64, len(d.Points))
+	for i, point := range d.Points {
+		values[i] = of(point)
+	}
+	return quantiles(d, values)
+}
+
+func quantiles(d stats.Draws, values []float64) Interval {
+	return Interval{
+		Mean: Figure(d.Quantile(values, 0.5)), Lo: Figure(d.Quantile(values, tail)), Hi: Figure(d.Quantile(values, 1-tail)),
+	}
+}
+
+// sizeOf an age that was never laid out is the prior's middle.
+func (m *stemsModel) sizeOf(age int) Figure {
+	i, known := m.p.at[name("log size", age)]
+	if !known {
+		return Figure(math.Exp(sizePrior.Mean))
+	}
+	return m.interval(func(point []float64) float64 { return math.Exp(point[i]) }).Mean
+}
+
+// ahead is the mean of an age in a season, planting and bed of which nothing is known.
+func (m *stemsModel) ahead(age int) Interval {
+	source := rand.New(rand.NewPCG(drawSeed, 1))
+	return m.interval(func(point []float64) float64 { return math.Exp(m.unknown(point, age, source)) })
+}
+
+// unknown draws the log mean over plants of an age in an unknown season, planting and bed.
+func (m *stemsModel) unknown(point []float64, age int, source *rand.Rand) float64 {
+	value := func(at string, prior stats.Normal) float64 {
+		if i, known := m.p.at[at]; known {
+			return point[i]
+		}
+		return prior.Mean + prior.SD*source.NormFloat64()
+	}
+	eta := value(parFirst, firstSeasonPrior)
+	for a := 2; a <= age; a++ {
+		eta += value(name("step", a), stepPrior(a))
+	}
+	for _, scale := range []string{scaleSeason, scalePlot, scaleBed} {
+		eta += m.scaleAt(point, scale, source) * source.NormFloat64()
+	}
+	sd := math.Exp(point[m.plantSD])
+	return eta + sd*sd/2
+}
+
+var scalePriors = map[string]stats.Normal{scaleSeason: seasonSDPrior, scalePlot: groundSDPrior, scaleBed: groundSDPrior}
+
+// scaleAt is a scale's value at a point, drawn from its prior where the model has nothing of that kind.
+func (m *stemsModel) scaleAt(point []float64, scale string, source *rand.Rand) float64 {
+	if i, known := m.p.scalePlace(scale); known {
+		return math.Exp(point[i])
+	}
+	prior := scalePriors[scale]
+	return math.Exp(prior.Mean + prior.SD*source.NormFloat64())
+}
+
+// newPlant is the range of the stems of one more plant among those of the age, in one of their seasons and
+// places; of an age that nobody has, in an unknown one.
+func (m *stemsModel) newPlant(age int, known bool) (lo, hi int) {
+	source := rand.New(rand.NewPCG(drawSeed, 2))
+	values := make([]float64, len(m.draws.Points))
+	for i, point := range m.draws.Points {
+		values[i] = float64(m.onePlant(point, age, known, source))
+	}
+	ends := quantiles(m.draws, values)
+	return int(math.Floor(float64(ends.Lo))), int(math.Ceil(float64(ends.Hi)))
+}
+
+func (m *stemsModel) onePlant(point []float64, age int, known bool, source *rand.Rand) int {
+	sd := math.Exp(point[m.plantSD])
+	var eta float64
+	if known {
+		s := m.anyStand(age, source)
+		eta = m.eta(point, s)
+		if source.IntN(s.alive) >= s.counted {
+			eta += point[m.offset]
+		}
+	} else {
+		eta = m.unknown(point, age, source) - sd*sd/2
+	}
+	size := math.Exp(sizePrior.Mean + sizePrior.SD*source.NormFloat64())
+	if i, laid := m.p.at[name("log size", age)]; laid {
+		size = math.Exp(point[i])
+	}
+	return countOf(math.Exp(eta+sd*source.NormFloat64()), size, source)
+}
+
+// anyStand draws a stand of an age, by its living plants.
+func (m *stemsModel) anyStand(age int, source *rand.Rand) stand {
+	all := 0
+	for _, s := range m.stands {
+		if s.age == age {
+			all += s.alive
+		}
+	}
+	at := source.IntN(all)
+	for _, s := range m.stands {
+		if s.age != age {
+			continue
+		}
+		if at -= s.alive; at < 0 {
+			return s
+		}
+	}
+	return stand{} // not reached: at is below the sum
+}
+
+// countOf draws a negative binomial count.
+func countOf(mean, size float64, source *rand.Rand) int {
+	rate := distuv.Gamma{Alpha: size, Beta: size / mean, Src: source}.Rand()
+	return int(distuv.Poisson{Lambda: rate, Src: source}.Rand())
+}
+
+// practiceDraws place a prior's interval well enough to be read.
+const practiceDraws = 4000
+
+// practiceOf is the mean of an age that common practice expects of a farm unseen.
+func practiceOf(age int) Interval {
+	source := rand.New(rand.NewPCG(drawSeed, 3))
+	empty := &stemsModel{p: newParameters()}
+	empty.plantSD = empty.p.own(parPlantSD, plantSDPrior)
+	values := make([]float64, practiceDraws)
+	for i := range values {
+		point := []float64{plantSDPrior.Mean + plantSDPrior.SD*source.NormFloat64()}
+		values[i] = math.Exp(empty.unknown(point, age, source))
+	}
+	return Interval{
+		Mean: Figure(stats.Quantile(values, 0.5)), Lo: Figure(stats.Quantile(values, tail)), Hi: Figure(stats.Quantile(values, 1-tail)),
+	}
+}
+
+// plainMean is nil without a finished plant-season.
+func plainMean(plants []PlantSeason) *float64 {
+	sum, n := 0, 0
+	for _, s := range plants {
+		if !s.Open {
+			sum, n = sum+s.Stems, n+1
+		}
+	}
+	if n == 0 {
+		return nil
+	}
+	mean := float64(sum) / float64(n)
+	return &mean
+}
+
+func (m *stemsModel) bySeason(age int) []SeasonStems {
+	var list []SeasonStems
+	for _, s := range m.stands {
+		if s.age != age {
+			continue
+		}
+		i := slices.IndexFunc(list, func(o SeasonStems) bool { return o.Season == s.season })
+		if i < 0 {
+			i = len(list)
+			list = append(list, SeasonStems{Season: s.season})
+		}
+		list[i].Alive += s.alive
+	}
+	slices.SortFunc(list, func(a, b SeasonStems) int { return int(a.Season - b.Season) })
+	for i := range list {
+		season := list[i].Season
+		list[i].Interval = m.interval(func(point []float64) float64 {
+			return m.meanAt(point, func(s stand) bool { return s.age == age && s.season == season })
+		})
+	}
+	return list
+}
+
+func (m *stemsModel) byBed(age int, farm crop.Farm) []BedStems {
+	var list []BedStems
+	for _, s := range m.stands {
+		if s.age != age {
+			continue
+		}
+		bed, season := s.planting.Bed, s.season
+		i := slices.IndexFunc(list, func(o BedStems) bool { return o.Bed == bed && o.Season == season })
+		if i < 0 {
+			i = len(list)
+			list = append(list, BedStems{Bed: bed, Name: farm.Beds[bed].Name, Season: season})
+		}
+		list[i].Alive += s.alive
+	}
+	for i := range list {
+		b := list[i]
+		list[i].Interval = m.interval(func(point []float64) float64 {
+			return m.meanAt(point, func(s stand) bool { return s.age == age && s.planting.Bed == b.Bed && s.season == b.Season })
+		})
+	}
+	return list
+}
+
+// spread says how things differ, as factors.
+func (m *stemsModel) spread() *Spread {
+	source := rand.New(rand.NewPCG(drawSeed, 4))
+	scale := func(of string) Interval {
+		return m.interval(func(point []float64) float64 { return math.Exp(m.scaleAt(point, of, source)) })
+	}
+	return &Spread{
+		Plants:  m.interval(func(point []float64) float64 { return math.Exp(math.Exp(point[m.plantSD])) }),
+		Seasons: scale(scaleSeason), Plantings: scale(scalePlot), Beds: scale(scaleBed),
+		Uncounted: m.interval(func(point []float64) float64 { return math.Exp(point[m.offset]) }),
+		Totals:    len(m.sums.List),
+	}
+}

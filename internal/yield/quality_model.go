@@ -1,0 +1,140 @@
+package yield
+
+import (
+	"math"
+
+	"corymb/internal/crop"
+	"corymb/internal/stats"
+)
+
+// qualityNodes of the quadrature over a plant's effect.
+const qualityNodes = 15
+
+// qualityModel is what the models of grades and of lengths share: effects of age, flush, week of the
+// flush, planting, bed and grader, and of each plant. Stems of a bench total come from a pool of plants:
+// their mean effect varies less, the more plants there are, and single stems differ by the rest.
+type qualityModel struct {
+	p       *parameters
+	priors  qualityPriors
+	mixed   *stats.Mixed
+	plantSD int
+	groups  map[cluster]int // by cluster, its group
+	cells   []whence        // by cell
+	ranks   []int           // by cell, as given to lay
+	rows    map[rowOf]int
+	pooled  []float64 // by cell
+	draws   stats.Draws
+}
+
+// rowOf is what a row hangs on: a whence without its plant, and for lengths a grade.
+type rowOf struct {
+	whence
+	rank int
+}
+
+func newQualityModel(priors qualityPriors) *qualityModel {
+	m := &qualityModel{
+		p: newParameters(), priors: priors, mixed: &stats.Mixed{Nodes: qualityNodes},
+		groups: map[cluster]int{}, rows: map[rowOf]int{},
+	}
+	m.plantSD = m.p.own(parPlantSD, priors.plantSD)
+	return m
+}
+
+// lay adds a cell. Cells of one cluster must come one after another; units is the number of plants in a
+// pool.
+func (m *qualityModel) lay(w whence, rank int, extra []stats.Coef, units int) {
+	c := w.cluster()
+	if _, known := m.groups[c]; !known {
+		m.groups[c] = len(m.mixed.Groups)
+		scale := 1.0
+		if w.plant == "" {
+			scale = 1 / math.Sqrt(float64(units))
+		}
+		m.mixed.Groups = append(m.mixed.Groups, stats.Group{Scale: scale})
+	}
+	pooled := 0.0
+	if w.plant == "" {
+		pooled = math.Sqrt(1 - 1/float64(units))
+	}
+	m.mixed.Cells = append(m.mixed.Cells, stats.Cell{Row: m.row(w, rank, extra)})
+	m.mixed.Groups[m.groups[c]].End = len(m.mixed.Cells)
+	m.cells = append(m.cells, w)
+	m.ranks = append(m.ranks, rank)
+	m.pooled = append(m.pooled, pooled)
+}
+
+func (m *qualityModel) row(w whence, rank int, extra []stats.Coef) int {
+	w.plant, w.season = "", 0
+	key := rowOf{w, rank}
+	if i, known := m.rows[key]; known {
+		return i
+	}
+	row := qualityRow(m.p, w, m.priors)
+	row.Terms = append(row.Terms, extra...)
+	m.rows[key] = len(m.mixed.Rows)
+	m.mixed.Rows = append(m.mixed.Rows, row)
+	return m.rows[key]
+}
+
+// fit draws from the posterior; the model is whole by then.
+func (m *qualityModel) fit(family stats.Family, start []float64) error {
+	m.mixed.Family = family
+	m.mixed.Parameters = len(m.p.names)
+	m.mixed.EffectSD = m.plantSD
+	draws, err := m.mixed.Posterior(m.p.h, nil, start, drawSeed)
+	m.draws = draws
+	return err
+}
+
+// part is one row of a cell of the report, without its grader, and how many of the cell's stems it has.
+type part struct {
+	row    stats.Row
+	weight float64 // sums to 1
+}
+
+// parts are those of an age and flush, each by its stems: planting, bed and week as they fell, graded by
+// nobody in particular.
+func (m *qualityModel) parts(stems func(cell int) float64, extra func(cell int) []stats.Coef, age int, flush crop.Flush) []part {
+	at := map[rowOf]int{}
+	var list []part
+	all := 0.0
+	for c, w := range m.cells {
+		if w.age != age || w.flush != flush || stems(c) == 0 {
+			continue
+		}
+		w.plant, w.season, w.grader = "", 0, ""
+		key := rowOf{whence: w}
+		if extra != nil {
+			key.rank = m.ranks[c]
+		}
+		i, known := at[key]
+		if !known {
+			i = len(list)
+			at[key] = i
+			row := qualityRow(m.p, w, m.priors)
+			if extra != nil {
+				row.Terms = append(row.Terms, extra(c)...)
+			}
+			list = append(list, part{row: row})
+		}
+		list[i].weight += stems(c)
+		all += stems(c)
+	}
+	for i := range list {
+		list[i].weight /= all
+	}
+	return list
+}
+
+// eta of a part at a point of the posterior.
+func (t part) eta(point []float64) float64 {
+	sum := t.row.Offset
+	for _, term := range t.row.Terms {
+		sum += term.Value * point[term.Parameter]
+	}
+	return sum
+}
+
+// sdAt is the standard deviation of plants' effects at a point.
+func (m *qualityModel) sdAt(point []float64) float64 { return math.Exp(point[m.plantSD]) }
