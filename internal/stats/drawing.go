@@ -6,8 +6,6 @@ import (
 	"math/rand/v2"
 	"runtime"
 	"sync"
-
-	"gonum.org/v1/gonum/stat/distuv"
 )
 
 // Basis says how draws were made.
@@ -37,8 +35,9 @@ const (
 	proposalDF   = 5
 	worstKHat    = 0.7
 	leastWorth   = 400
-	leastDraws   = 2000
-	mostDraws    = 8000
+	firstDraws   = 2000
+	moreDraws    = 3000
+	mostRefits   = 3
 	laplaceDraws = 2000
 	// mostWork is how many cells times nodes times draws are evaluated at most for weights; above, the data
 	// are so many that the posterior is normal for every practical purpose.
@@ -46,7 +45,8 @@ const (
 )
 
 // Posterior draws from the posterior of a model: from a t with 5 degrees of freedom at its mode, weighted;
-// where the weights' shape is above 0.7 or they are worth fewer than 400 draws, by slice sampling. The same
+// where the weights' shape is above 0.7 or they are worth fewer than 400 draws, from more such t with the mean
+// and spread that the weights say, and where that does not help either, by slice sampling. The same
 // input and seed give the same draws. An error means that no mode was found.
 func (m *Mixed) Posterior(h Hierarchy, extra []Extra, start []float64, seed uint64) (Draws, error) {
 	if err := h.check(m.Parameters); err != nil {
@@ -65,10 +65,10 @@ func (m *Mixed) Posterior(h Hierarchy, extra []Extra, start []float64, seed uint
 	s.dimensions = m.Parameters + len(h.LogSD)
 	mode := append(append([]float64(nil), q.g.x...), q.psi...)
 	work := float64(len(m.Cells) * len(l.rule.at))
-	if work*leastDraws > mostWork {
+	if work*firstDraws > mostWork {
 		return s.laplace(mode), nil
 	}
-	return s.weighted(mode, work), nil
+	return s.weighted(mode, work)
 }
 
 // sampler draws about a proposal.
@@ -105,65 +105,60 @@ func equalWeights(n int) []float64 {
 	return weights
 }
 
-// weighted doubles the draws until their weights are worth enough.
-func (s *sampler) weighted(mode []float64, work float64) Draws {
+// weighted refits the proposal until the weights are worth enough. All draws count at every time, as draws of
+// the mixture of all proposals so far (the balance heuristic: Veach and Guibas 1995, SIGGRAPH, 419-428).
+func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 	d := Draws{Basis: BasisWeighted, Mode: mode}
+	mix := mixture{standardT(s.dimensions)}
+	mix[0].draws = firstDraws
 	var standard [][]float64
-	var ratios []float64
-	for n := leastDraws; ; n *= 2 {
-		more := make([][]float64, n-len(standard))
+	var density []float64
+	for {
+		newest := &mix[len(mix)-1]
+		more := make([][]float64, newest.draws)
 		for i := range more {
-			more[i] = s.standardT()
+			more[i] = newest.draw(s.source)
 		}
-		points, logRatio := s.evaluate(more)
-		standard = append(standard, more...)
-		d.Points = append(d.Points, points...)
-		ratios = append(ratios, logRatio...)
+		points, logDensity := s.evaluate(more)
+		standard, density, d.Points = append(standard, more...), append(density, logDensity...), append(d.Points, points...)
+		ratios := make([]float64, len(standard))
+		for i, w := range standard {
+			ratios[i] = density[i] - mix.logDensity(w)
+		}
 		d.Weight, d.KHat = smoothWeights(ratios)
 		d.Effective = effective(d.Weight)
-		if d.KHat <= worstKHat && d.Effective >= leastWorth {
-			return d
+		switch {
+		case math.IsNaN(d.Effective):
+			return Draws{}, fmt.Errorf("draw from a posterior: no draw about the mode has a density")
+		case d.KHat <= worstKHat && d.Effective >= leastWorth:
+			return d, nil
+		case len(mix) > mostRefits || work*float64(len(standard)+moreDraws) > mostWork:
+			return s.sliced(d, standard), nil
 		}
-		if 2*n > mostDraws || work*float64(2*n) > mostWork {
-			return s.sliced(d, standard)
+		next, err := fitT(standard, d.Weight)
+		if err != nil {
+			return s.sliced(d, standard), nil
 		}
+		next.draws = moreDraws
+		mix = append(mix, next)
 	}
 }
 
-// standardT is a draw of the standard multivariate t.
-func (s *sampler) standardT() []float64 {
-	chi := distuv.ChiSquared{K: proposalDF, Src: s.source}.Rand()
-	w := make([]float64, s.dimensions)
-	for k := range w {
-		w[k] = s.source.NormFloat64() * math.Sqrt(proposalDF/chi)
-	}
-	return w
-}
-
-// logT is the log density of the standard multivariate t, without its constant.
-func logT(w []float64) float64 {
-	square := 0.0
-	for _, v := range w {
-		square += v * v
-	}
-	return -(proposalDF + float64(len(w))) / 2 * math.Log1p(square/proposalDF)
-}
-
-// evaluate places standard draws and finds the log ratio of the posterior to the proposal at each.
-func (s *sampler) evaluate(standard [][]float64) (points [][]float64, logRatio []float64) {
-	points, logRatio = make([][]float64, len(standard)), make([]float64, len(standard))
+// evaluate places standard draws and finds the log density of the posterior at each, by the standard draw.
+func (s *sampler) evaluate(standard [][]float64) (points [][]float64, logDensity []float64) {
+	points, logDensity = make([][]float64, len(standard)), make([]float64, len(standard))
 	workers := runtime.GOMAXPROCS(0)
 	var running sync.WaitGroup
 	for w := range workers {
 		running.Go(func() {
 			e := s.evaluator()
 			for i := w; i < len(standard); i += workers {
-				points[i], logRatio[i] = e.at(standard[i])
+				points[i], logDensity[i] = e.at(standard[i])
 			}
 		})
 	}
 	running.Wait()
-	return points, logRatio
+	return points, logDensity
 }
 
 // evaluator is what one goroutine needs.
@@ -177,13 +172,16 @@ func (s *sampler) evaluator() *evaluator {
 	return &evaluator{t: s.t, q: s.q.beside(), likelihood: s.t.likelihood.Beside()}
 }
 
-func (e *evaluator) at(w []float64) (point []float64, logRatio float64) {
+func (e *evaluator) at(w []float64) (point []float64, logDensity float64) {
 	point = make([]float64, len(w))
 	stretch := e.q.place(point, w)
 	if math.IsInf(stretch, 1) {
 		return point, math.Inf(-1)
 	}
-	return point, e.t.logDensity(e.likelihood, point) + stretch - logT(w)
+	if density := e.t.logDensity(e.likelihood, point) + stretch; !math.IsNaN(density) {
+		return point, density
+	}
+	return point, math.Inf(-1)
 }
 
 // Quantile of a function of the draws, by their weights; values are by draw.

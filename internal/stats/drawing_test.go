@@ -16,7 +16,7 @@ func TestDrawsAgreeWithThePosteriorOnAGrid(t *testing.T) {
 		source := rand.New(rand.NewPCG(seed, uint64(n)))
 		counts := negBinCounts(source, n, 9, 2)
 		grid := mustPosterior(t, counts, meanPrior, sizePrior)
-		m, f := &Mixed{Parameters: 2, EffectSD: -1, Nodes: 1, Rows: []Row{{Terms: []Coef{{0, 1}}}}}, &Counts{}
+		m, f := &Mixed{Parameters: 2, Nodes: 1, Rows: []Row{{Terms: []Coef{{0, 1}}}}}, &Counts{}
 		for _, y := range counts {
 			f.Count, f.LogSize = append(f.Count, y), append(f.LogSize, 1)
 			m.Cells = append(m.Cells, Cell{})
@@ -77,7 +77,7 @@ func TestEffectiveDrawsOfAnAutoregression(t *testing.T) {
 // hierarchical makes plants with effects in plantings with effects: parameters are the mean, the log size,
 // the log sd of plants, and one effect for each planting, which share scale 0.
 func hierarchical(source *rand.Rand, plantings, plants, seasons int) (*Mixed, Hierarchy) {
-	m := &Mixed{Parameters: 3 + plantings, EffectSD: 2, Nodes: 15}
+	m := &Mixed{Parameters: 3 + plantings, Effect: LogSD(2), Nodes: 15}
 	h := Hierarchy{
 		Priors: []Normal{{2.5, 1}, {1.2, 0.5}, {-1, 0.5}}, Scale: []int{-1, -1, -1},
 		LogSD: []Normal{{-1.6, 0.5}},
@@ -125,9 +125,10 @@ func TestSlicesAgreeWithWeights(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := &sampler{t: tt, q: q, source: rand.New(rand.NewPCG(2, 0)), dimensions: m.Parameters + 1}
+	about := standardT(m.Parameters + 1)
 	var standard [][]float64
 	for range len(weighted.Points) {
-		standard = append(standard, s.standardT())
+		standard = append(standard, about.draw(s.source))
 	}
 	sliced := s.sliced(Draws{Weight: equalWeights(len(standard))}, standard)
 	t.Logf("weights: shape %.2f, worth %.0f of %d; slices worth %.0f of %d", weighted.KHat, weighted.Effective, len(weighted.Points), sliced.Effective, len(sliced.Points))

@@ -24,6 +24,7 @@ type Ordered struct {
 	theta   []float64
 	spacing []float64 // exp of the log spacings; place 0 is not used
 	within  []float64 // log(1-exp(-spacing)) by category, 0 at both ends
+	apart   []float64 // exp of within
 	sd      float64
 	aux     []int
 	pool    pool
@@ -38,7 +39,8 @@ func (f *Ordered) Set(x []float64) {
 	for j := 1; j < f.cuts; j++ {
 		f.spacing[j] = math.Exp(x[f.First+j])
 		f.theta[j] = f.theta[j-1] + f.spacing[j]
-		f.within[j] = math.Log(-math.Expm1(-f.spacing[j]))
+		f.apart[j] = -math.Expm1(-f.spacing[j])
+		f.within[j] = math.Log(f.apart[j])
 	}
 	if f.Pooled != nil {
 		f.sd = math.Exp(x[f.EffectSD])
@@ -52,7 +54,8 @@ func (f *Ordered) prepare() {
 	}
 	f.cuts = categories - 1
 	f.theta, f.spacing = make([]float64, f.cuts), make([]float64, f.cuts)
-	f.within = make([]float64, categories)
+	f.within, f.apart = make([]float64, categories), make([]float64, categories)
+	f.apart[0], f.apart[f.cuts] = 1, 1
 	f.aux = make([]int, 0, f.cuts+1)
 	f.pool = newPool(categories)
 }
@@ -168,15 +171,17 @@ func withinSlopes(s float64) (first, second float64) {
 	return first, first * (1 + s/math.Expm1(-s))
 }
 
-// Probs writes the probability of each category at eta, from the parameters in force.
+// Probs writes the probability of each category at eta, from the parameters in force: by the same product as
+// LogDensity, of which each cut needs one exponential.
 func (f *Ordered) Probs(into []float64, eta float64) {
-	for j := range into {
-		into[j] = math.Exp(f.within[j])
-		if j < f.cuts {
-			into[j] *= logistic(f.theta[j] - eta)
+	copy(into, f.apart)
+	for j, theta := range f.theta {
+		e := math.Exp(-math.Abs(theta - eta))
+		near, far := 1/(1+e), e/(1+e)
+		if theta < eta {
+			near, far = far, near
 		}
-		if j > 0 {
-			into[j] *= logistic(eta - f.theta[j-1])
-		}
+		into[j] *= near
+		into[j+1] *= far
 	}
 }

@@ -4,8 +4,9 @@ import (
 	"math"
 )
 
-// poolNodes average a pool's probabilities over its units: enough for an effect of three logits' spread.
-const poolNodes = 15
+// poolNodes average a pool's probabilities over its units, to a ten-thousandth for effects of two logits'
+// spread.
+const poolNodes = 9
 
 // pool is the working space of observations whose units each have an effect of their own,
 //

@@ -11,59 +11,57 @@ import "math"
 type Intervals struct {
 	// Lo, Hi and Count are by observation and class.
 	Lo, Hi, Count [][]float64
-	// LogSD is the parameter that is the logarithm of the standard deviation.
-	LogSD int
-	// Pooled is as of Ordered: it adds (Pooled effect sd)^2 to the variance.
-	Pooled   []float64
-	EffectSD int
+	// LogSD is the parameter that is the logarithm of the standard deviation; where units have effects, of
+	// both together, and Ratio the one that is the logarithm of the effect's to the units' own (see
+	// LogSDOfBoth); it is negative for none.
+	LogSD, Ratio int
+	// Pooled is as of Ordered; nil is none.
+	Pooled []float64
 
-	sd, effect float64
-	aux        [2]int
+	sd, share float64
+	aux       [2]int
 }
 
 // Set tells the parameters in force.
 func (f *Intervals) Set(x []float64) {
-	f.sd = math.Exp(x[f.LogSD])
-	if f.Pooled != nil {
-		f.effect = math.Exp(x[f.EffectSD])
+	f.sd, f.share = math.Exp(x[f.LogSD]), 0
+	if f.Ratio >= 0 {
+		f.share = shareOfEffect(x[f.Ratio])
 	}
 }
 
 // Clone shares the observations.
 func (f *Intervals) Clone() Family {
-	return &Intervals{Lo: f.Lo, Hi: f.Hi, Count: f.Count, LogSD: f.LogSD, Pooled: f.Pooled, EffectSD: f.EffectSD}
+	return &Intervals{Lo: f.Lo, Hi: f.Hi, Count: f.Count, LogSD: f.LogSD, Ratio: f.Ratio, Pooled: f.Pooled}
 }
 
-// Aux is the log standard deviation, and for a pool the effect's too.
-func (f *Intervals) Aux(i int) []int {
-	f.aux = [2]int{f.LogSD, f.EffectSD}
-	if f.pooled(i) > 0 {
+// Aux is the log standard deviation, and the ratio where there is one.
+func (f *Intervals) Aux(int) []int {
+	f.aux = [2]int{f.LogSD, f.Ratio}
+	if f.Ratio >= 0 {
 		return f.aux[:]
 	}
 	return f.aux[:1]
 }
 
-func (f *Intervals) pooled(i int) float64 {
-	if f.Pooled == nil {
-		return 0
+// spread is the standard deviation of one unit of observation i given the mean effect of its group: of the
+// variance of both the part 1 - r share, r being all of the effect for a plant's own stems and 1/n in a pool
+// of n; and that part's logarithm's derivatives by the ratio's.
+func (f *Intervals) spread(i int) (sd, slope, bend float64) {
+	r := 1.0
+	if f.Pooled != nil {
+		r -= f.Pooled[i] * f.Pooled[i]
 	}
-	return f.Pooled[i]
-}
-
-// spread is the standard deviation of one unit of observation i, and the share of the variance that is
-// within units.
-func (f *Intervals) spread(i int) (sd, within float64) {
-	part := f.pooled(i) * f.effect
-	if part == 0 {
-		return f.sd, 1
-	}
-	sd = math.Hypot(f.sd, part)
-	return sd, f.sd * f.sd / (sd * sd)
+	p := f.share
+	u := 1 - r*p
+	slope = -r * p * (1 - p) / u
+	bend = -2 * r * p * (1 - p) * ((1-2*p)/u + r*p*(1-p)/(u*u))
+	return f.sd * math.Sqrt(u), slope, bend
 }
 
 // LogDensity has no multinomial constant.
 func (f *Intervals) LogDensity(i int, eta float64) float64 {
-	sd, _ := f.spread(i)
+	sd, _, _ := f.spread(i)
 	sum := 0.0
 	for c, n := range f.Count[i] {
 		lo, hi := (f.Lo[i][c]-eta)/sd, (f.Hi[i][c]-eta)/sd
@@ -83,25 +81,17 @@ func (f *Intervals) Slope(i int, eta float64) (first, second float64) {
 	return d.Grad[0], d.Hess[0][0]
 }
 
-// Derivatives by eta, the log standard deviation and, for a pool, the effect's.
+// Derivatives by eta, the log standard deviation and the ratio.
 func (f *Intervals) Derivatives(i int, eta float64, d *Derivatives) {
 	*d = Derivatives{}
-	sd, within := f.spread(i)
+	sd, slope, bend := f.spread(i)
 	for c, n := range f.Count[i] {
 		addInterval((f.Lo[i][c]-eta)/sd, (f.Hi[i][c]-eta)/sd, sd, n, d)
 	}
-	if f.pooled(i) == 0 {
-		return
-	}
-	// log of the whole sd has derivative w by the log sd and 1-w by the effect's; 2w(1-w) is the second
-	// derivative of either and minus that the mixed one.
-	w, v := within, 1-within
-	slope, cross, bend := d.Grad[1], d.Hess[0][1], d.Hess[1][1]
-	d.Grad[1], d.Grad[2] = w*slope, v*slope
-	d.Hess[0][1], d.Hess[0][2] = w*cross, v*cross
-	d.Hess[1][1] = w*w*bend + 2*w*v*slope
-	d.Hess[1][2] = w*v*bend - 2*w*v*slope
-	d.Hess[2][2] = v*v*bend + 2*w*v*slope
+	d.Grad[2] = slope * d.Grad[1]
+	d.Hess[0][2] = slope * d.Hess[0][1]
+	d.Hess[1][2] = slope * d.Hess[1][1]
+	d.Hess[2][2] = slope*slope*d.Hess[1][1] + bend*d.Grad[1]
 }
 
 // addInterval adds n times the derivatives by eta and the log sd. With a = phi(lo)/P and b = phi(hi)/P,

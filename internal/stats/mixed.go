@@ -15,7 +15,7 @@ import (
 //	log-likelihood = sum over groups of log of the integral over z of
 //	                 phi(z) times the product over the group's cells of p(cell | eta_row + scale sd z)
 //
-// It is also a plain regression, where EffectSD is negative: then no effect is there.
+// It is also a plain regression, where there is no Effect.
 type Mixed struct {
 	Parameters int
 	// Rows are the linear predictors; cells that share one share its row.
@@ -25,8 +25,7 @@ type Mixed struct {
 	// Groups end before these cells: group g holds the cells from Groups[g-1].End to its own.
 	Groups []Group
 	Family Family
-	// EffectSD is the parameter that is the logarithm of the effect's standard deviation.
-	EffectSD int
+	Effect Effect
 	// Nodes of the quadrature of each group, 1 (Laplace's method) or more.
 	Nodes int
 }
@@ -86,8 +85,10 @@ func (m *Mixed) check() error {
 	if m.Nodes < 1 {
 		return fmt.Errorf("%d quadrature nodes: give 1 or more", m.Nodes)
 	}
-	if m.EffectSD >= m.Parameters {
-		return fmt.Errorf("effect's parameter %d of %d: parameters count from 0", m.EffectSD, m.Parameters)
+	for _, p := range m.Effect.parameters() {
+		if p < 0 || p >= m.Parameters {
+			return fmt.Errorf("effect's parameter %d of %d: parameters count from 0", p, m.Parameters)
+		}
 	}
 	for r, row := range m.Rows {
 		for _, t := range row.Terms {
@@ -185,8 +186,8 @@ func (m *Mixed) touchedBy(g int) []int32 {
 			add(a)
 		}
 	}
-	if m.EffectSD >= 0 {
-		add(m.EffectSD)
+	for _, p := range m.Effect.parameters() {
+		add(p)
 	}
 	slices.Sort(list)
 	return list

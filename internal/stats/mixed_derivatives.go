@@ -73,22 +73,20 @@ func (w *worker) derive(g int) {
 }
 
 // deriveCell adds one cell's gradient at every node, and its Hessian averaged over the nodes: by eta, by
-// the auxiliary parameters, and by the effect's log standard deviation, of which eta holds scale sd z.
+// the auxiliary parameters, and by those of the effect, of which eta holds scale sd z.
 func (w *worker) deriveCell(g, c, t int) {
 	m := w.l.model
 	terms, aux := m.Rows[m.Cells[c].Row].Terms, w.family.Aux(c)
 	sd, base := w.sd*m.Groups[g].Scale, w.eta[m.Cells[c].Row]
-	effect := -1
-	if m.EffectSD >= 0 {
-		effect = int(w.place[m.EffectSD])
-	}
+	effect := m.Effect.parameters()
 	var mean Derivatives         // averaged Hessian by eta and aux
-	var bySD [2 + maxAux]float64 // by the log sd and: eta, aux, itself
+	var bySD [1 + maxAux]float64 // by the log sd and: eta, aux
+	var slope, bend float64      // by the log sd alone
 	d := &w.cell
 	for k, weight := range w.logs {
-		part := sd * (w.l.centre[g] + w.l.spread[g]*w.l.rule.at[k])
-		if effect < 0 {
-			part = 0
+		part := 0.0
+		if len(effect) > 0 {
+			part = sd * (w.l.centre[g] + w.l.spread[g]*w.l.rule.at[k])
 		}
 		w.family.Derivatives(c, base+part, d)
 		row := w.grads[k*t : (k+1)*t]
@@ -98,24 +96,21 @@ func (w *worker) deriveCell(g, c, t int) {
 		for i, a := range aux {
 			row[w.place[a]] += d.Grad[1+i]
 		}
+		for i, p := range effect {
+			row[w.place[p]] += d.Grad[0] * part * w.slope[i]
+		}
 		for i := 0; i <= len(aux); i++ {
 			for j := i; j <= len(aux); j++ {
 				mean.Hess[i][j] += weight * d.Hess[i][j]
 			}
-		}
-		if effect < 0 {
-			continue
-		}
-		row[effect] += d.Grad[0] * part
-		for i := 0; i <= len(aux); i++ {
 			bySD[i] += weight * d.Hess[0][i] * part
 		}
-		bySD[1+maxAux] += weight * (d.Hess[0][0]*part*part + d.Grad[0]*part)
+		slope += weight * d.Grad[0] * part
+		bend += weight * (d.Hess[0][0]*part*part + d.Grad[0]*part)
 	}
 	w.addHess(terms, aux, &mean, t)
-	if effect >= 0 {
-		w.addEffectHess(terms, aux, &bySD, effect, t)
-	}
+	w.addEffectHess(terms, aux, effect, &bySD, t)
+	w.addOwnHess(effect, slope, bend, t)
 }
 
 func (w *worker) addHess(terms []Coef, aux []int, mean *Derivatives, t int) {
@@ -138,15 +133,28 @@ func (w *worker) addHess(terms []Coef, aux []int, mean *Derivatives, t int) {
 	}
 }
 
-func (w *worker) addEffectHess(terms []Coef, aux []int, bySD *[2 + maxAux]float64, effect, t int) {
-	e := int32(effect)
-	for _, a := range terms {
-		w.addPair(w.place[a.Parameter], e, bySD[0]*a.Value, t)
+func (w *worker) addEffectHess(terms []Coef, aux, effect []int, bySD *[1 + maxAux]float64, t int) {
+	for i, p := range effect {
+		at, slope := w.place[p], w.slope[i]
+		for _, a := range terms {
+			w.addPair(w.place[a.Parameter], at, bySD[0]*slope*a.Value, t)
+		}
+		for j, a := range aux {
+			w.addPair(w.place[a], at, bySD[1+j]*slope, t)
+		}
 	}
-	for j, a := range aux {
-		w.addPair(w.place[a], e, bySD[1+j], t)
+}
+
+// addOwnHess adds the second derivatives by the effect's parameters, from those by its log sd.
+func (w *worker) addOwnHess(effect []int, slope, bend float64, t int) {
+	for i, p := range effect {
+		at := int(w.place[p])
+		w.hess[at*t+at] += bend * w.slope[i] * w.slope[i]
+		if i == 1 {
+			w.addPair(w.place[effect[0]], w.place[p], bend*w.slope[0]*w.slope[1], t)
+			w.hess[at*t+at] += slope * w.effectAt.bend
+		}
 	}
-	w.hess[effect*t+effect] += bySD[1+maxAux]
 }
 
 // addPair adds a mixed second derivative. Where both ways of depending are on one parameter, both orders

@@ -18,7 +18,7 @@ type rule struct {
 }
 
 func newRule(m *Mixed) rule {
-	if m.EffectSD < 0 {
+	if m.Effect.none() {
 		return rule{at: []float64{0}, logW: []float64{0}}
 	}
 	x, w := make([]float64, m.Nodes), make([]float64, m.Nodes)
@@ -39,13 +39,13 @@ type worker struct {
 	l      *Likelihood
 	family Family
 	eta    []float64 // by row
-	sd     float64
-	logs   []float64 // by node
-	place  []int32   // by parameter, its place among those that the group touches
-	grads  []float64 // by node and touched parameter
-	hess   []float64 // by two touched parameters
-	mean   []float64
-	cell   Derivatives
+	effectAt
+	logs  []float64 // by node
+	place []int32   // by parameter, its place among those that the group touches
+	grads []float64 // by node and touched parameter
+	hess  []float64 // by two touched parameters
+	mean  []float64
+	cell  Derivatives
 }
 
 // shard adds up a run of groups.
@@ -79,10 +79,7 @@ func (w *worker) set(x []float64) {
 		}
 		w.eta[r] = eta
 	}
-	w.sd = 0
-	if m.EffectSD >= 0 {
-		w.sd = math.Exp(x[m.EffectSD])
-	}
+	w.effectAt = m.Effect.at(x)
 }
 
 const (
@@ -95,7 +92,7 @@ const (
 // Recentre moves the quadrature to where each group's integrand lies at x: to its top, with the spread
 // that its curvature there says.
 func (l *Likelihood) Recentre(x []float64) {
-	if l.model.EffectSD < 0 {
+	if l.model.Effect.none() {
 		return
 	}
 	l.inShards(x, (*worker).centreAll)
@@ -155,7 +152,7 @@ func (w *worker) valueAll(s *shard, from, to int) {
 func (w *worker) group(g int) float64 {
 	m, r := w.l.model, &w.l.rule
 	sd, centre, spread := w.sd*m.Groups[g].Scale, w.l.centre[g], w.l.spread[g]
-	if m.EffectSD < 0 {
+	if m.Effect.none() {
 		centre = 0
 	}
 	largest := math.Inf(-1)

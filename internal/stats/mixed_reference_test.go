@@ -18,7 +18,7 @@ type clmm struct {
 // coefficients and the judges' log sd.
 func wine(t testing.TB, nodes int) *Mixed {
 	t.Helper()
-	m := &Mixed{Parameters: 7, EffectSD: 6, Nodes: nodes}
+	m := &Mixed{Parameters: 7, Effect: LogSD(6), Nodes: nodes}
 	f := &Ordered{First: 0}
 	for _, temp := range []float64{0, 1} {
 		for _, contact := range []float64{0, 1} {
@@ -68,7 +68,7 @@ func TestWineAsPublished(t *testing.T) {
 	readJSON(t, "wine_clmm.json", &want)
 	t.Run("without judges", func(t *testing.T) {
 		m := wine(t, 1)
-		m.EffectSD, m.Parameters = -1, 6
+		m.Effect, m.Parameters = Effect{}, 6
 		fit := mustFitMixed(t, m, wineStart[:6])
 		checkWine(t, fit.X, want.CLM, 1e-5)
 		near(t, "log-likelihood", fit.LogLik, want.CLM.LogLik, 1e-6)
@@ -148,8 +148,8 @@ func climbByDifferences(t testing.TB, m *Mixed, start []float64) (x []float64, l
 // Source: interval_survreg.json (R 4.2.2, survival 3.5-3 survreg; Tobin 1958, Econometrica 26:24-36).
 func TestTobinAsPublished(t *testing.T) {
 	want := survreg(t).Tobin
-	f := &Intervals{LogSD: 3}
-	m := &Mixed{Parameters: 4, EffectSD: -1, Nodes: 1, Family: f}
+	f := &Intervals{LogSD: 3, Ratio: -1}
+	m := &Mixed{Parameters: 4, Nodes: 1, Family: f}
 	for _, r := range readCSV(t, "tobin.csv") {
 		durable, age, quant := number(t, r["durable"]), number(t, r["age"]), number(t, r["quant"])
 		lo := durable
@@ -171,8 +171,8 @@ func TestTobinAsPublished(t *testing.T) {
 // 39:357-365), binned as its note says.
 func TestBinnedGeyserAsPublished(t *testing.T) {
 	want := survreg(t).Geyser
-	f := &Intervals{LogSD: 2}
-	m := &Mixed{Parameters: 3, EffectSD: -1, Nodes: 1, Family: f}
+	f := &Intervals{LogSD: 2, Ratio: -1}
+	m := &Mixed{Parameters: 3, Nodes: 1, Family: f}
 	for _, r := range readCSV(t, "geyser_binned.csv") {
 		m.addPlain(f, []Coef{{0, 1}, {1, number(t, r["duration"])}}, number(t, r["lower"]), number(t, r["upper"]))
 	}

@@ -13,7 +13,7 @@ func mixedModels() map[string]*Mixed {
 	source := rand.New(rand.NewPCG(seed, 3))
 	counts := &Counts{}
 	ordered := &Ordered{First: 4, EffectSD: 3}
-	lengths := &Intervals{LogSD: 4, EffectSD: 3}
+	lengths := &Intervals{LogSD: 3, Ratio: 4}
 	counted, graded, measured := skeleton(7), skeleton(7), skeleton(5)
 	for c := range counted.Cells {
 		counts.Count = append(counts.Count, source.IntN(20))
@@ -32,12 +32,13 @@ func mixedModels() map[string]*Mixed {
 		lengths.Pooled = append(lengths.Pooled, pooled)
 	}
 	counted.Family, graded.Family, measured.Family = counts, ordered, lengths
+	measured.Effect = LogSDOfBoth(3, 4)
 	return map[string]*Mixed{"counts": counted, "grades": graded, "lengths": measured}
 }
 
 // skeleton has three coefficients, an effect whose log sd is parameter 3, and six groups.
 func skeleton(parameters int) *Mixed {
-	m := &Mixed{Parameters: parameters, EffectSD: 3, Nodes: 41}
+	m := &Mixed{Parameters: parameters, Effect: LogSD(3), Nodes: 41}
 	for r := range 4 {
 		m.Rows = append(m.Rows, Row{Offset: 0.1 * float64(r), Terms: []Coef{{0, 1}, {1, float64(r % 2)}, {2, 0.3 * float64(r)}}})
 	}
@@ -115,7 +116,7 @@ func integralByTrapezoid(m *Mixed, x []float64) float64 {
 			value := -z*z/2 - math.Log(math.Sqrt(2*math.Pi))
 			for c := m.begin(g); c < m.Groups[g].End; c++ {
 				row := m.Rows[m.Cells[c].Row]
-				eta := row.Offset + math.Exp(x[m.EffectSD])*m.Groups[g].Scale*z
+				eta := row.Offset + m.Effect.SD(x)*m.Groups[g].Scale*z
 				for _, term := range row.Terms {
 					eta += term.Value * x[term.Parameter]
 				}

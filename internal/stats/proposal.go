@@ -33,9 +33,10 @@ func (t *target) logDensity(l *Likelihood, point []float64) float64 {
 // proposal maps standard draws w to points: the scales first, about their mode, and given them the
 // parameters, about their mean and with their precision there. A funnel between the two is thus kept.
 type proposal struct {
-	g    *gaussian
-	psi  []float64
-	root *mat.TriDense // lower root of the scales' covariance; nil without scales
+	g       *gaussian
+	psi     []float64
+	root    *mat.Dense // of the scales' covariance; nil without scales
+	logRoot float64    // log of its determinant
 
 	upper mat.TriDense
 }
@@ -46,7 +47,7 @@ func (q *proposal) beside() *proposal {
 	p := len(g.x)
 	g.precision, g.right, g.move = mat.NewSymDense(p, nil), mat.NewVecDense(p, nil), mat.NewVecDense(p, nil)
 	g.chol = mat.Cholesky{}
-	return &proposal{g: &g, psi: q.psi, root: q.root}
+	return &proposal{g: &g, psi: q.psi, root: q.root, logRoot: q.logRoot}
 }
 
 const (
@@ -90,39 +91,34 @@ func (t *target) propose(start []float64) (*proposal, error) {
 			break
 		}
 	}
-	root, err := t.scaleRoot(g, psi)
-	return &proposal{g: g, psi: psi, root: root}, err
+	q := &proposal{g: g, psi: psi}
+	return q, q.widthOfScales()
 }
 
-// scaleRoot factors the scales' covariance. Directions that the data bend up are as wide as the prior.
-func (t *target) scaleRoot(g *gaussian, psi []float64) (*mat.TriDense, error) {
-	n := len(psi)
+// widthOfScales takes the scales' covariance from the curvature at their mode. In no direction are they
+// taken for wider than the widest of their priors, nor where the data bend up.
+func (q *proposal) widthOfScales() error {
+	n := len(q.psi)
 	grad, hess := make([]float64, n), mat.NewSymDense(n, nil)
-	scaleSurface{g}.at(psi, grad, hess)
-	curvature, err := positivePart(hess)
-	if err != nil {
-		return nil, err
+	scaleSurface{q.g}.at(q.psi, grad, hess)
+	least := math.Inf(1)
+	for _, p := range q.g.h.LogSD {
+		least = min(least, 1/(p.SD*p.SD))
 	}
-	least := 0.0
-	for _, p := range t.h.LogSD {
-		least = max(least, 1/(p.SD*p.SD))
+	var eig mat.EigenSym
+	if !eig.Factorize(hess, true) {
+		return fmt.Errorf("no axes of the scales' curvature found")
 	}
-	inverse, ok := invert(curvature)
-	if !ok {
-		for k := range n {
-			curvature.SetSym(k, k, curvature.At(k, k)+least)
+	q.root = mat.NewDense(n, n, nil)
+	eig.VectorsTo(q.root)
+	for k, bend := range eig.Values(nil) {
+		width := 1 / math.Sqrt(max(-bend, least))
+		q.logRoot += math.Log(width)
+		for i := range n {
+			q.root.Set(i, k, q.root.At(i, k)*width)
 		}
-		if inverse, ok = invert(curvature); !ok {
-			return nil, fmt.Errorf("the scales' curvature cannot be inverted")
-		}
 	}
-	var chol mat.Cholesky
-	if !chol.Factorize(inverse) {
-		return nil, fmt.Errorf("the scales' covariance has no root")
-	}
-	var root mat.TriDense
-	chol.LTo(&root)
-	return &root, nil
+	return nil
 }
 
 // place writes the point of a standard draw, scales first in w and last in the point, and returns the log
@@ -130,13 +126,11 @@ func (t *target) scaleRoot(g *gaussian, psi []float64) (*mat.TriDense, error) {
 func (q *proposal) place(point, w []float64) float64 {
 	p, n := len(q.g.x), len(q.psi)
 	psi := point[p : p+n]
-	stretch := 0.0
 	for k := range psi {
 		psi[k] = q.psi[k]
-		for j := 0; j <= k; j++ {
+		for j := range n {
 			psi[k] += q.root.At(k, j) * w[j]
 		}
-		stretch += math.Log(q.root.At(k, k))
 	}
 	if _, ok := q.g.given(psi); !ok {
 		return math.Inf(1) // so far out that no density is there
@@ -146,7 +140,7 @@ func (q *proposal) place(point, w []float64) float64 {
 	for j := range p {
 		point[j] += q.g.x[j] + q.g.move.AtVec(j)
 	}
-	return stretch - q.g.chol.LogDet()/2
+	return q.logRoot - q.g.chol.LogDet()/2
 }
 
 // solveUpper solves U z = w: for the upper factor of a precision U'U, z has its covariance where w is

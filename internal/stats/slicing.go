@@ -10,23 +10,27 @@ import (
 
 const (
 	chains      = 4
-	warmUp      = 200
-	chainRounds = 500
+	warmUp      = 50
+	chainRounds = 150
 	mostRounds  = 8
-	mostShrinks = 200
+	mostShrinks = 100
+	mostSteps   = 20 // of the width of a coordinate's slice
 )
 
-// sliced draws by generalised elliptical slice sampling about the proposal's t (Nishihara, Murray and Adams
-// 2014, Journal of Machine Learning Research 15:2087-2112): four chains, begun at draws that their weights
-// chose, until the slowest coordinate is worth enough draws or the rounds end; Effective then says less.
+// sliced draws by slice sampling in the proposal's standard coordinates: in turn a move on an ellipse about
+// the proposal's t (Nishihara, Murray and Adams 2014, Journal of Machine Learning Research 15:2087-2112), which
+// goes far where the t is right, and one along each coordinate (Neal 2003, Annals of Statistics 31:705-767,
+// stepping out and shrinking), which fits itself where it is not. Four chains begin at draws that their
+// weights chose, until the slowest coordinate is worth enough draws or the rounds end; Effective then says
+// less.
 func (s *sampler) sliced(weighted Draws, standard [][]float64) Draws {
 	d := Draws{Basis: BasisSampled, KHat: weighted.KHat, Mode: weighted.Mode}
 	list := make([]*chain, chains)
 	for c := range list {
 		source := rand.New(rand.NewPCG(s.source.Uint64(), uint64(c)))
 		at := standard[pick(weighted.Weight, (float64(c)+0.5)/chains)]
-		list[c] = &chain{e: s.evaluator(), source: source, w: append([]float64(nil), at...)}
-		list[c].point, list[c].logRatio = list[c].e.at(list[c].w)
+		list[c] = &chain{e: s.evaluator(), source: source, w: append([]float64(nil), at...), t: standardT(len(at))}
+		list[c].point, list[c].density = list[c].e.at(list[c].w)
 	}
 	inParallel(list, func(c *chain) { c.walk(warmUp); c.kept = nil })
 	for range mostRounds {
@@ -63,24 +67,28 @@ func pick(weights []float64, p float64) int {
 
 // chain is one walk over standard draws.
 type chain struct {
-	e        *evaluator
-	source   *rand.Rand
-	w        []float64
-	point    []float64
-	logRatio float64
-	kept     [][]float64
+	e       *evaluator
+	source  *rand.Rand
+	t       multivariateT
+	w       []float64
+	point   []float64
+	density float64
+	kept    [][]float64
 }
 
-func (c *chain) walk(steps int) {
-	for range steps {
-		c.step()
+func (c *chain) walk(rounds int) {
+	for range rounds {
+		c.onEllipse()
+		for k := range c.w {
+			c.along(k)
+		}
 		c.kept = append(c.kept, c.point)
 	}
 }
 
-// step draws the t's own scale given the place, then moves on the ellipse through the place and a normal
-// draw of that scale, shrinking towards the place until the ratio lies above the slice's level.
-func (c *chain) step() {
+// onEllipse draws the t's own scale given the place, then moves on the ellipse through the place and a normal
+// draw of that scale, shrinking towards the place until the ratio to the t lies above the slice's level.
+func (c *chain) onEllipse() {
 	d := float64(len(c.w))
 	square := 0.0
 	for _, v := range c.w {
@@ -91,7 +99,7 @@ func (c *chain) step() {
 	for k := range other {
 		other[k] = c.source.NormFloat64() / math.Sqrt(gamma)
 	}
-	level := c.logRatio + math.Log(1-c.source.Float64())
+	level := c.density - c.t.logDensity(c.w) + math.Log(1-c.source.Float64())
 	angle := 2 * math.Pi * c.source.Float64()
 	lo, hi := angle-2*math.Pi, angle
 	trial := make([]float64, len(c.w))
@@ -100,9 +108,9 @@ func (c *chain) step() {
 		for k := range trial {
 			trial[k] = c.w[k]*cos + other[k]*sin
 		}
-		point, ratio := c.e.at(trial)
-		if ratio > level {
-			c.w, c.point, c.logRatio = trial, point, ratio
+		point, density := c.e.at(trial)
+		if density-c.t.logDensity(trial) > level {
+			c.w, c.point, c.density = trial, point, density
 			return
 		}
 		if angle < 0 {
@@ -111,6 +119,42 @@ func (c *chain) step() {
 			hi = angle
 		}
 		angle = lo + (hi-lo)*c.source.Float64()
+	}
+}
+
+// along moves one coordinate: the slice is stepped out from a width of 1 about the place, then shrunk.
+func (c *chain) along(k int) {
+	level := c.density + math.Log(1-c.source.Float64())
+	trial := append([]float64(nil), c.w...)
+	at := func(v float64) (point []float64, density float64) {
+		trial[k] = v
+		return c.e.at(trial)
+	}
+	lo := c.w[k] - c.source.Float64()
+	hi := lo + 1
+	for range mostSteps {
+		if _, density := at(lo); density <= level {
+			break
+		}
+		lo--
+	}
+	for range mostSteps {
+		if _, density := at(hi); density <= level {
+			break
+		}
+		hi++
+	}
+	for range mostShrinks {
+		v := lo + (hi-lo)*c.source.Float64()
+		if point, density := at(v); density > level {
+			c.w[k], c.point, c.density = v, point, density
+			return
+		}
+		if v < c.w[k] {
+			lo = v
+		} else {
+			hi = v
+		}
 	}
 }
 

@@ -52,7 +52,7 @@ func fitFlat(d *data, report *Report) error {
 func flatStems(d *data, report *Report) error {
 	ages := report.Ages
 	f := &stats.Counts{}
-	m := &stats.Mixed{EffectSD: -1, Nodes: 1, Parameters: 2 * len(ages), Family: f}
+	m := &stats.Mixed{Nodes: 1, Parameters: 2 * len(ages), Family: f}
 	start := make([]float64, m.Parameters)
 	for i, a := range ages {
 		m.Rows = append(m.Rows, stats.Row{Terms: []stats.Coef{{Parameter: i, Value: 1}}})

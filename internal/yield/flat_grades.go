@@ -95,18 +95,18 @@ func (g *flatGradeFit) maximise(rows []graded, byPlants bool) error {
 	cuts := len(g.seen) - 1
 	g.plantSD = -1
 	if byPlants {
-		m := g.model(rows, cuts+g.effects.count())
+		m := g.model(rows, true)
 		start := append(g.start(rows), -1)
 		fit, err := m.Fit(nil, start)
 		if err != nil {
 			return err
 		}
-		if sd := m.EffectSD; math.Exp(fit.X[sd]) > leastPlantSD && !isFlat(fit, sd) {
+		if sd := cuts + g.effects.count(); math.Exp(fit.X[sd]) > leastPlantSD && !isFlat(fit, sd) {
 			g.fit, g.plantSD = fit, sd
 			return nil
 		}
 	}
-	m := g.model(rows, -1)
+	m := g.model(rows, false)
 	fit, err := m.Fit(nil, g.start(rows))
 	g.fit = fit
 	return err
@@ -115,12 +115,13 @@ func (g *flatGradeFit) maximise(rows []graded, byPlants bool) error {
 // leastPlantSD is a standard deviation that is 0 for every purpose.
 const leastPlantSD = 1e-3
 
-// model has the thresholds, the effects and, where effectSD is not negative, the plants' log sd.
-func (g *flatGradeFit) model(rows []graded, effectSD int) *stats.Mixed {
+// model has the thresholds, the effects and, last, the plants' log sd if wanted.
+func (g *flatGradeFit) model(rows []graded, plants bool) *stats.Mixed {
 	cuts := len(g.seen) - 1
 	f := &stats.Ordered{First: 0}
-	m := &stats.Mixed{EffectSD: effectSD, Nodes: flatNodes, Parameters: cuts + g.effects.count(), Family: f}
-	if effectSD >= 0 {
+	m := &stats.Mixed{Nodes: flatNodes, Parameters: cuts + g.effects.count(), Family: f}
+	if plants {
+		m.Effect = stats.LogSD(m.Parameters)
 		m.Parameters++
 	}
 	at := map[[2]int]int{}

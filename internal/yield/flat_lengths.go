@@ -22,8 +22,8 @@ func flatLengths(d *data, report *Report) error {
 	}
 	e := effects{ages: slices.Sorted(maps.Keys(ages)), flushes: slices.SortedFunc(maps.Keys(flushes), compareFlush), first: 1}
 	logSD := 1 + e.count()
-	f := &stats.Intervals{LogSD: logSD}
-	m := &stats.Mixed{EffectSD: -1, Nodes: 1, Parameters: 1 + logSD, Family: f}
+	f := &stats.Intervals{LogSD: logSD, Ratio: -1}
+	m := &stats.Mixed{Nodes: 1, Parameters: 1 + logSD, Family: f}
 	rowTerms := func(age int, flush crop.Flush) []stats.Coef {
 		return append([]stats.Coef{{Parameter: 0, Value: 1}}, e.terms(age, flush)...)
 	}

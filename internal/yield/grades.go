@@ -20,11 +20,13 @@ type gradeModel struct {
 // newGradeModel lays the graded stems out; poolSize tells how many plants are behind a pool's stems.
 func newGradeModel(list []graded, poolSize func(whence) int) *gradeModel {
 	g := &gradeModel{qualityModel: newQualityModel(gradePriors), graded: list}
+	plantSD := g.p.own(parPlantSD, plantGradeSDPrior)
+	g.mixed.Effect = stats.LogSD(plantSD)
 	first := g.p.own(parThreshold, firstThresholdPrior)
 	for k := 1; k < len(crop.GradesLowToHigh)-1; k++ {
 		g.p.own(name("log spacing", k), logSpacingPrior)
 	}
-	f := &stats.Ordered{First: first, EffectSD: g.plantSD}
+	f := &stats.Ordered{First: first, EffectSD: plantSD}
 	for _, s := range list {
 		g.lay(s.whence, 0, nil, poolSize(s.whence))
 		f.Count = append(f.Count, s.stems)

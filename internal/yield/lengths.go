@@ -19,7 +19,8 @@ type lengthModel struct {
 func newLengthModel(list []measured, poolSize func(whence) int) *lengthModel {
 	l := &lengthModel{qualityModel: newQualityModel(lengthPriors), measured: list}
 	l.first = l.p.own(parFirstOf, lengthPriors.first)
-	f := &stats.Intervals{LogSD: l.p.own(parLengthSD, lengthSDPrior), EffectSD: l.plantSD}
+	f := &stats.Intervals{LogSD: l.p.own(parLengthSD, lengthSDPrior), Ratio: l.p.own(parLengthRatio, lengthRatioPrior)}
+	l.mixed.Effect = stats.LogSDOfBoth(f.LogSD, f.Ratio)
 	for _, s := range list {
 		l.lay(s.whence, 1+s.rank, l.termsOf(s.rank), poolSize(s.whence))
 		lo, hi := bounds(s.classes)

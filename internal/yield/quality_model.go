@@ -14,16 +14,15 @@ const qualityNodes = 15
 // flush, planting, bed and grader, and of each plant. Stems of a bench total come from a pool of plants:
 // their mean effect varies less, the more plants there are, and single stems differ by the rest.
 type qualityModel struct {
-	p       *parameters
-	priors  qualityPriors
-	mixed   *stats.Mixed
-	plantSD int
-	groups  map[cluster]int // by cluster, its group
-	cells   []whence        // by cell
-	ranks   []int           // by cell, as given to lay
-	rows    map[rowOf]int
-	pooled  []float64 // by cell
-	draws   stats.Draws
+	p      *parameters
+	priors qualityPriors
+	mixed  *stats.Mixed
+	groups map[cluster]int // by cluster, its group
+	cells  []whence        // by cell
+	ranks  []int           // by cell, as given to lay
+	rows   map[rowOf]int
+	pooled []float64 // by cell
+	draws  stats.Draws
 }
 
 // rowOf is what a row hangs on: a whence without its plant, and for lengths a grade.
@@ -33,12 +32,10 @@ type rowOf struct {
 }
 
 func newQualityModel(priors qualityPriors) *qualityModel {
-	m := &qualityModel{
+	return &qualityModel{
 		p: newParameters(), priors: priors, mixed: &stats.Mixed{Nodes: qualityNodes},
 		groups: map[cluster]int{}, rows: map[rowOf]int{},
 	}
-	m.plantSD = m.p.own(parPlantSD, priors.plantSD)
-	return m
 }
 
 // lay adds a cell. Cells of one cluster must come one after another; units is the number of plants in a
@@ -81,7 +78,6 @@ func (m *qualityModel) row(w whence, rank int, extra []stats.Coef) int {
 func (m *qualityModel) fit(family stats.Family, start []float64) error {
 	m.mixed.Family = family
 	m.mixed.Parameters = len(m.p.names)
-	m.mixed.EffectSD = m.plantSD
 	draws, err := m.mixed.Posterior(m.p.h, nil, start, drawSeed)
 	m.draws = draws
 	return err
@@ -137,4 +133,4 @@ func (t part) eta(point []float64) float64 {
 }
 
 // sdAt is the standard deviation of plants' effects at a point.
-func (m *qualityModel) sdAt(point []float64) float64 { return math.Exp(point[m.plantSD]) }
+func (m *qualityModel) sdAt(point []float64) float64 { return m.mixed.Effect.SD(point) }

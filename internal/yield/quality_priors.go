@@ -15,8 +15,7 @@ type qualityPriors struct {
 	laterStep  stats.Normal
 	fall       stats.Normal // of any later flush against the spring's
 	week       stats.Normal // from one week of a flush to the next
-	plantSD    stats.Normal // this and the following on the logarithms
-	plotSD     stats.Normal // of plantings, and of beds
+	plotSD     stats.Normal // of plantings, and of beds; this and the next on the logarithms
 	graderSD   stats.Normal
 }
 
@@ -27,9 +26,10 @@ var (
 	gradePriors = qualityPriors{
 		secondStep: stats.Normal{Mean: 0.7, SD: 1}, laterStep: stats.Normal{SD: 0.7},
 		fall: stats.Normal{Mean: -0.5, SD: 1}, week: stats.Normal{SD: 0.4},
-		plantSD: stats.Normal{Mean: math.Log(0.7), SD: 0.6}, plotSD: stats.Normal{Mean: math.Log(0.3), SD: 0.6},
+		plotSD:   stats.Normal{Mean: math.Log(0.3), SD: 0.6},
 		graderSD: stats.Normal{Mean: math.Log(0.3), SD: 0.6},
 	}
+	plantGradeSDPrior = stats.Normal{Mean: math.Log(0.7), SD: 0.6}
 	// Equal shares of the four grades put the first threshold at logit(1/4) and the spacings at log 3; the
 	// spreads let any share be overruled by a score of stems. The prior is on the log spacings themselves,
 	// so that a grade that was never seen stays possible.
@@ -42,10 +42,13 @@ var (
 		first:      stats.Normal{Mean: 48, SD: 15},
 		secondStep: stats.Normal{Mean: 15, SD: 12}, laterStep: stats.Normal{SD: 6},
 		fall: stats.Normal{Mean: -6, SD: 8}, week: stats.Normal{SD: 3},
-		plantSD: stats.Normal{Mean: math.Log(4), SD: 0.6}, plotSD: stats.Normal{Mean: math.Log(3), SD: 0.6},
+		plotSD:   stats.Normal{Mean: math.Log(3), SD: 0.6},
 		graderSD: stats.Normal{Mean: math.Log(1.5), SD: 0.6},
 	}
-	lengthSDPrior = stats.Normal{Mean: math.Log(7), SD: 0.5}
+	// lengthSDPrior is of how much stems of one whence vary together, and lengthRatioPrior of how much plants
+	// do, against the stems of one.
+	lengthSDPrior    = stats.Normal{Mean: math.Log(8), SD: 0.5}
+	lengthRatioPrior = stats.Normal{Mean: math.Log(0.55), SD: 0.6}
 	// rankPrior is of how much longer the stems of one grade are than those of the next lower.
 	rankPrior = stats.Normal{Mean: 2, SD: 3}
 	// untoldPrior is of stems whose grade was not told, against those of grade first.
@@ -54,10 +57,11 @@ var (
 
 // The names of the quality models' parameters and scales beside those of the stems model.
 const (
-	parThreshold = "first threshold"
-	parFirstOf   = "length in the first season"
-	parLengthSD  = "log sd of lengths"
-	scaleGrader  = "grader"
+	parThreshold   = "first threshold"
+	parFirstOf     = "length in the first season"
+	parLengthSD    = "log sd of lengths"
+	parLengthRatio = "log ratio of sd of plants"
+	scaleGrader    = "grader"
 )
 
 // qualityRow is the linear predictor of a stem's grade or length, without its plant's effect.

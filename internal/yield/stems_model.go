@@ -54,7 +54,7 @@ func newStemsModel(counted []PlantSeason, stands []stand, totals []bedTotal, far
 		m.layTotal(t)
 	}
 	m.mixed.Parameters = len(m.p.names)
-	m.mixed.EffectSD = m.plantSD
+	m.mixed.Effect = stats.LogSD(m.plantSD)
 	m.sums.EffectSD = m.plantSD
 	return m
 }
