@@ -81,7 +81,7 @@ type Derivatives struct {
 }
 
 // check refuses a model that cannot be evaluated.
-func (m *Mixed) check() error {
+func (m *Mixed) check(family Family) error {
 	if m.Nodes < 1 {
 		return fmt.Errorf("%d quadrature nodes: give 1 or more", m.Nodes)
 	}
@@ -111,8 +111,8 @@ func (m *Mixed) check() error {
 		if cell.Row < 0 || cell.Row >= len(m.Rows) {
 			return fmt.Errorf("cell %d has row %d of %d", c, cell.Row, len(m.Rows))
 		}
-		if len(m.Family.Aux(c)) > maxAux {
-			return fmt.Errorf("cell %d has %d auxiliary parameters: %d at most", c, len(m.Family.Aux(c)), maxAux)
+		if len(family.Aux(c)) > maxAux {
+			return fmt.Errorf("cell %d has %d auxiliary parameters: %d at most", c, len(family.Aux(c)), maxAux)
 		}
 	}
 	return nil
@@ -132,7 +132,8 @@ type Likelihood struct {
 // NewLikelihood prepares the evaluation of a model on so many workers; the result is the same to the
 // last bit on any number of them.
 func NewLikelihood(m *Mixed, workers int) (*Likelihood, error) {
-	if err := m.check(); err != nil {
+	family := m.Family.Clone() // whose working space is not shared
+	if err := m.check(family); err != nil {
 		return nil, fmt.Errorf("evaluate a mixed model: %w", err)
 	}
 	l := &Likelihood{
@@ -141,7 +142,7 @@ func NewLikelihood(m *Mixed, workers int) (*Likelihood, error) {
 	}
 	for g := range l.spread {
 		l.spread[g] = 1
-		l.touched[g] = m.touchedBy(g)
+		l.touched[g] = m.touchedBy(g, family)
 	}
 	for s := range l.shards {
 		l.shards[s].grad = make([]float64, m.Parameters)
@@ -169,7 +170,7 @@ func (m *Mixed) begin(g int) int {
 	return m.Groups[g-1].End
 }
 
-func (m *Mixed) touchedBy(g int) []int32 {
+func (m *Mixed) touchedBy(g int, family Family) []int32 {
 	var list []int32
 	seen := map[int]bool{}
 	add := func(p int) {
@@ -182,7 +183,7 @@ func (m *Mixed) touchedBy(g int) []int32 {
 		for _, t := range m.Rows[m.Cells[c].Row].Terms {
 			add(t.Parameter)
 		}
-		for _, a := range m.Family.Aux(c) {
+		for _, a := range family.Aux(c) {
 			add(a)
 		}
 	}

@@ -174,8 +174,8 @@ func (m *madeFarm) layTruths(seasons int) {
 		m.stems.p.own(name("log size", s.age), sizePrior)
 		for _, day := range cutDaysOfSeason {
 			for _, person := range []crop.PersonID{"ida", "jon"} {
-				qualityRow(m.grades.p, m.whence(s, day, person), gradePriors)
-				qualityRow(m.lengths.p, m.whence(s, day, person), lengthPriors)
+				qualityRow(m.grades.p, m.whence(s, day, person), gradePriors, onePool(s.planting.ID))
+				qualityRow(m.lengths.p, m.whence(s, day, person), lengthPriors, onePool(s.planting.ID))
 			}
 		}
 	}
@@ -261,6 +261,7 @@ func (m *madeFarm) growStand(s stand, benched bool, onBench [][]crop.Count) {
 			m.Plants[id].Counted[s.season] = window
 		}
 		told := m.source.IntN(3) > 0
+		m.begin(s, id, i)
 		for d, stems := range m.overDays(countOf(math.Exp(eta), size, m.source)) {
 			toOrder := stems > 0 && stems >= most
 			stems = min(stems, most)
@@ -288,6 +289,16 @@ func (m *madeFarm) growStand(s stand, benched bool, onBench [][]crop.Count) {
 	}
 }
 
+// begin has the first plant visited on the first day of each flush, which may find nothing: the weeks of a
+// flush are told from its first visit.
+func (m *madeFarm) begin(s stand, id crop.PlantID, i int) {
+	for d, day := range cutDaysOfSeason {
+		if i == 1 && day.week == 1 {
+			m.cut(id, m.day(s.season, d), crop.Count{})
+		}
+	}
+}
+
 // overDays spreads stems over the days of cutting.
 func (m *madeFarm) overDays(stems int) []int {
 	days := make([]int, len(cutDaysOfSeason))
@@ -305,8 +316,8 @@ func (m *madeFarm) overDays(stems int) []int {
 // judge gives each stem its grade and length.
 func (m *madeFarm) judge(s stand, day cutDay, person crop.PersonID, plant plantTruth, stems int) []crop.Count {
 	w := m.whence(s, day, person)
-	grade := m.grades.eta(qualityRow(m.grades.p, w, gradePriors)) + math.Exp(m.grades.of(parPlantSD))*plant.grade
-	length := m.lengths.of(parFirstOf) + m.lengths.eta(qualityRow(m.lengths.p, w, lengthPriors)) + m.lengths.effect.SD(m.lengths.point)*plant.length
+	grade := m.grades.eta(qualityRow(m.grades.p, w, gradePriors, onePool(s.planting.ID))) + math.Exp(m.grades.of(parPlantSD))*plant.grade
+	length := m.lengths.of(parFirstOf) + m.lengths.eta(qualityRow(m.lengths.p, w, lengthPriors, onePool(s.planting.ID))) + m.lengths.effect.SD(m.lengths.point)*plant.length
 	probs := make([]float64, 4)
 	m.ordered.Probs(probs, grade)
 	var counts []crop.Count
@@ -420,8 +431,8 @@ func calibrate(t *testing.T, m *madeFarm, c *calibration, basis map[stats.Basis]
 	t.Helper()
 	d := layOut(m.Farm, Options{})
 	stems := newStemsModel(d.counted, d.living, d.totals, d.farm)
-	grades := newGradeModel(d.graded, d.poolSize)
-	lengths := newLengthModel(d.measured, d.poolSize)
+	grades := newGradeModel(d.graded, d.poolOf)
+	lengths := newLengthModel(d.measured, d.poolOf)
 	for name, fit := range map[string]func() error{"stems": stems.fit, "grades": grades.fit, "lengths": lengths.fit} {
 		if err := fit(); err != nil {
 			t.Fatalf("%s: %v", name, err)
@@ -485,4 +496,8 @@ func (c *calibration) lengths(m *madeFarm, l *lengthModel, basis map[stats.Basis
 	c.add("lengths: sd of plants", l.draws, l.sdAt(truth), l.sdAt)
 	i := l.p.at[parLengthSD]
 	c.add("lengths: sd of all", l.draws, truth[i], func(p []float64) float64 { return p[i] })
+}
+
+func onePool(planting crop.PlantingID) pool {
+	return pool{of: []poolPart{{planting, 1}}, plants: 1}
 }

@@ -17,9 +17,9 @@ type gradeModel struct {
 	flushes []crop.Flush
 }
 
-// newGradeModel lays the graded stems out; poolSize tells how many plants are behind a pool's stems.
-func newGradeModel(list []graded, poolSize func(whence) int) *gradeModel {
-	g := &gradeModel{qualityModel: newQualityModel(gradePriors), graded: list}
+// newGradeModel lays the graded stems out; poolOf tells which plants are behind stems.
+func newGradeModel(list []graded, poolOf func(whence) pool) *gradeModel {
+	g := &gradeModel{qualityModel: newQualityModel(gradePriors, poolOf), graded: list}
 	plantSD := g.p.own(parPlantSD, plantGradeSDPrior)
 	g.mixed.Effect = stats.LogSD(plantSD)
 	first := g.p.own(parThreshold, firstThresholdPrior)
@@ -28,7 +28,7 @@ func newGradeModel(list []graded, poolSize func(whence) int) *gradeModel {
 	}
 	f := &stats.Ordered{First: first, EffectSD: plantSD}
 	for _, s := range list {
-		g.lay(s.whence, 0, nil, poolSize(s.whence))
+		g.lay(s.whence, 0, nil)
 		f.Count = append(f.Count, s.stems)
 		if !slices.Contains(g.flushes, s.flush) {
 			g.flushes = append(g.flushes, s.flush)

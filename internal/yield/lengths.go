@@ -16,13 +16,13 @@ type lengthModel struct {
 	family   *stats.Intervals
 }
 
-func newLengthModel(list []measured, poolSize func(whence) int) *lengthModel {
-	l := &lengthModel{qualityModel: newQualityModel(lengthPriors), measured: list}
+func newLengthModel(list []measured, poolOf func(whence) pool) *lengthModel {
+	l := &lengthModel{qualityModel: newQualityModel(lengthPriors, poolOf), measured: list}
 	l.first = l.p.own(parFirstOf, lengthPriors.first)
 	f := &stats.Intervals{LogSD: l.p.own(parLengthSD, lengthSDPrior), Ratio: l.p.own(parLengthRatio, lengthRatioPrior)}
 	l.mixed.Effect = stats.LogSDOfBoth(f.LogSD, f.Ratio)
 	for _, s := range list {
-		l.lay(s.whence, 1+s.rank, l.termsOf(s.rank), poolSize(s.whence))
+		l.lay(s.whence, 1+s.rank, l.termsOf(s.rank))
 		lo, hi := bounds(s.classes)
 		f.Lo, f.Hi, f.Count = append(f.Lo, lo), append(f.Hi, hi), append(f.Count, s.stems)
 	}

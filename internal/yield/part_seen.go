@@ -66,8 +66,8 @@ func (c *cutDays) all() int { return c.sum[len(c.sum)-1] }
 
 // shareSeen is the part of a season's stems that were cut inside a window, judged by what others gave in
 // the same bed, or where that is little, on the whole farm; own stems are the plant's, all inside. Where
-// both say little, days stand for stems.
-func shareSeen(course map[bedSeason]*cutDays, bed crop.BedID, season crop.Season, w, cutting crop.Window, own int) float64 {
+// both say little, the bed's days of cutting stand for stems.
+func shareSeen(course map[bedSeason]*cutDays, bed crop.BedID, season crop.Season, w crop.Window, own int) float64 {
 	for _, key := range []bedSeason{{bed, season}, {"", season}} {
 		c := course[key]
 		if c == nil || c.all()-own < enoughStems {
@@ -75,11 +75,17 @@ func shareSeen(course map[bedSeason]*cutDays, bed crop.BedID, season crop.Season
 		}
 		return float64(max(0, c.within(w)-own)) / float64(c.all()-own)
 	}
-	from, to := max(w.From, cutting.From), min(w.To, cutting.To)
-	if from > to {
-		return 0
+	c := course[bedSeason{bed, season}]
+	if c == nil {
+		return 1
 	}
-	return float64(from.DaysTo(to)+1) / float64(cutting.From.DaysTo(cutting.To)+1)
+	inside := 0
+	for _, day := range c.days {
+		if w.Holds(day) {
+			inside++
+		}
+	}
+	return float64(inside) / float64(len(c.days))
 }
 
 // weighShares finds the part that each finished plant-season saw, and leaves out those that saw next to
@@ -91,8 +97,7 @@ func (r *records) weighShares(seasons []PlantSeason, course map[bedSeason]*cutDa
 		if s.partSeen && !s.Open {
 			plant := r.farm.Plants[s.Plant]
 			bed := r.farm.Plantings[plant.Planting].Bed
-			cutting := r.cutting[bedSeason{bed, s.Season}]
-			s.share = shareSeen(course, bed, s.Season, r.watched(plant, s.Season), cutting, s.Stems)
+			s.share = shareSeen(course, bed, s.Season, r.watched(plant, s.Season), s.Stems)
 		}
 		if s.share < leastShare {
 			r.missed++

@@ -59,14 +59,14 @@ var onceCases = map[string]struct {
 			p.visit(crop.Visit{Bed: "A", Date: day, Purpose: crop.PurposeBedCut, Counts: []crop.Count{first(28)}})
 			p.bench("A", day, first(30))
 		},
-		cells: []cell{{1, "spring", 30, 1}}, totals: map[int]int{1: 30},
+		cells: []cell{{1, "spring", 30, 2}}, totals: map[int]int{1: 30},
 	},
 	"a bed cut stands for the plants' rows too": {
 		lay: func(p plot) {
 			p.cut("a1", day, first(3))
 			p.visit(crop.Visit{Bed: "A", Date: day, Purpose: crop.PurposeBedCut, Counts: []crop.Count{first(28)}})
 		},
-		cells: []cell{{1, "spring", 28, 1}}, totals: map[int]int{1: 28},
+		cells: []cell{{1, "spring", 28, 2}}, totals: map[int]int{1: 28},
 	},
 	"a bench total without a grade gives the total, the plants the grades": {
 		lay: func(p plot) {
@@ -99,7 +99,7 @@ var onceCases = map[string]struct {
 			p.cut("n1", day, first(4))
 			p.visit(crop.Visit{Bed: "M", Date: day, Purpose: crop.PurposeBench, Age: 2, Counts: []crop.Count{first(30)}})
 		},
-		cells: []cell{{1, "spring", 4, 1}, {2, "spring", 30, 1}}, totals: map[int]int{1: 4, 2: 30},
+		cells: []cell{{1, "spring", 4, 1}, {2, "spring", 30, 2}}, totals: map[int]int{1: 4, 2: 30},
 	},
 	"a planting told makes it usable and stands for that planting only": {
 		lay: func(p plot) {
@@ -107,7 +107,7 @@ var onceCases = map[string]struct {
 			p.cut("n1", day, first(4))
 			p.visit(crop.Visit{Bed: "M", Date: day, Purpose: crop.PurposeBench, Planting: "n", Counts: []crop.Count{first(30)}})
 		},
-		cells: []cell{{1, "spring", 30, 1}, {2, "spring", 3, 1}}, totals: map[int]int{1: 30, 2: 3},
+		cells: []cell{{1, "spring", 30, 2}, {2, "spring", 3, 1}}, totals: map[int]int{1: 30, 2: 3},
 	},
 	"a planting that is gone leaves the bed one age": {
 		lay: func(p plot) {

@@ -64,12 +64,23 @@ func (p plot) bench(bed crop.BedID, day crop.Date, counts ...crop.Count) {
 
 func stems(grade crop.Grade, n int) crop.Count { return crop.Count{Grade: grade, Stems: n} }
 
-func mustReport(t testing.TB, farm crop.Farm, o Options) Report {
+// long is stems of a grade and the ten-centimetre class from cm on.
+func long(grade crop.Grade, cm, n int) crop.Count {
+	return crop.Count{Grade: grade, Length: crop.TenCentimetres(cm), Stems: n}
+}
+
+func mustFit(t testing.TB, farm crop.Farm, o Options) Report {
 	t.Helper()
 	report, err := Fit(farm, o)
 	if err != nil {
 		t.Fatal(err)
 	}
+	return report
+}
+
+func mustReport(t testing.TB, farm crop.Farm, o Options) Report {
+	t.Helper()
+	report := mustFit(t, farm, o)
 	checkSound(t, report)
 	return report
 }

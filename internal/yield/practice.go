@@ -14,8 +14,8 @@ import (
 // fitPractice fits the full models and writes what they say into the report.
 func fitPractice(d *data, report *Report) error {
 	stems := newStemsModel(d.counted, d.living, d.totals, d.farm)
-	grades := newGradeModel(d.graded, d.poolSize)
-	lengths := newLengthModel(d.measured, d.poolSize)
+	grades := newGradeModel(d.graded, d.poolOf)
+	lengths := newLengthModel(d.measured, d.poolOf)
 	if err := wrap("stems", stems.fit()); err != nil {
 		return err
 	}
@@ -190,8 +190,14 @@ func (m *stemsModel) anyStand(age int, source *rand.Rand) stand {
 	return stand{} // not reached: at is below the sum
 }
 
+// mostDrawn is where a draw ends that no quantile of a report reaches.
+const mostDrawn = 1 << 20
+
 // countOf draws a negative binomial count.
 func countOf(mean, size float64, source *rand.Rand) int {
+	if !(mean < mostDrawn) {
+		return mostDrawn
+	}
 	rate := distuv.Gamma{Alpha: size, Beta: size / mean, Src: source}.Rand()
 	return int(distuv.Poisson{Lambda: rate, Src: source}.Rand())
 }

@@ -17,6 +17,7 @@ type qualityModel struct {
 	p      *parameters
 	priors qualityPriors
 	mixed  *stats.Mixed
+	poolOf func(whence) pool
 	groups map[cluster]int // by cluster, its group
 	cells  []whence        // by cell
 	ranks  []int           // by cell, as given to lay
@@ -31,17 +32,26 @@ type rowOf struct {
 	rank int
 }
 
-func newQualityModel(priors qualityPriors) *qualityModel {
+// typical is a whence without what its row does not hang on: the plant, and the season where a planting is
+// told.
+func (w whence) typical() whence {
+	w.plant = ""
+	if w.planting != "" {
+		w.season = 0
+	}
+	return w
+}
+
+func newQualityModel(priors qualityPriors, poolOf func(whence) pool) *qualityModel {
 	return &qualityModel{
-		p: newParameters(), priors: priors, mixed: &stats.Mixed{Nodes: qualityNodes},
+		p: newParameters(), priors: priors, poolOf: poolOf, mixed: &stats.Mixed{Nodes: qualityNodes},
 		groups: map[cluster]int{}, rows: map[rowOf]int{},
 	}
 }
 
-// lay adds a cell. Cells of one cluster must come one after another; units is the number of plants in a
-// pool.
-func (m *qualityModel) lay(w whence, rank int, extra []stats.Coef, units int) {
-	c := w.cluster()
+// lay adds a cell. Cells of one cluster must come one after another.
+func (m *qualityModel) lay(w whence, rank int, extra []stats.Coef) {
+	c, units := w.cluster(), m.poolOf(w).plants
 	if _, known := m.groups[c]; !known {
 		m.groups[c] = len(m.mixed.Groups)
 		scale := 1.0
@@ -62,12 +72,13 @@ func (m *qualityModel) lay(w whence, rank int, extra []stats.Coef, units int) {
 }
 
 func (m *qualityModel) row(w whence, rank int, extra []stats.Coef) int {
-	w.plant, w.season = "", 0
+	pool := m.poolOf(w)
+	w = w.typical()
 	key := rowOf{w, rank}
 	if i, known := m.rows[key]; known {
 		return i
 	}
-	row := qualityRow(m.p, w, m.priors)
+	row := qualityRow(m.p, w, m.priors, pool)
 	row.Terms = append(row.Terms, extra...)
 	m.rows[key] = len(m.mixed.Rows)
 	m.mixed.Rows = append(m.mixed.Rows, row)
@@ -99,7 +110,9 @@ func (m *qualityModel) parts(stems func(cell int) float64, extra func(cell int) 
 		if w.age != age || w.flush != flush || stems(c) == 0 {
 			continue
 		}
-		w.plant, w.season, w.grader = "", 0, ""
+		pool := m.poolOf(w)
+		w = w.typical()
+		w.grader = ""
 		key := rowOf{whence: w}
 		if extra != nil {
 			key.rank = m.ranks[c]
@@ -108,7 +121,7 @@ func (m *qualityModel) parts(stems func(cell int) float64, extra func(cell int) 
 		if !known {
 			i = len(list)
 			at[key] = i
-			row := qualityRow(m.p, w, m.priors)
+			row := qualityRow(m.p, w, m.priors, pool)
 			if extra != nil {
 				row.Terms = append(row.Terms, extra(c)...)
 			}

@@ -64,8 +64,9 @@ const (
 	scaleGrader    = "grader"
 )
 
-// qualityRow is the linear predictor of a stem's grade or length, without its plant's effect.
-func qualityRow(p *parameters, w whence, q qualityPriors) stats.Row {
+// qualityRow is the linear predictor of a stem's grade or length, without its plant's effect. Stems of a pool
+// of several plantings lie at the mean of those, by their plants.
+func qualityRow(p *parameters, w whence, q qualityPriors, pool pool) stats.Row {
 	row := stats.Row{}
 	add := func(i int) { row.Terms = append(row.Terms, stats.Coef{Parameter: i, Value: 1}) }
 	for age := 2; age <= w.age; age++ {
@@ -81,8 +82,10 @@ func qualityRow(p *parameters, w whence, q qualityPriors) stats.Row {
 	for week := 2; week <= w.week; week++ {
 		add(p.own(name("week", week), q.week))
 	}
-	if w.planting != "" {
-		add(p.shared(name("planting", w.planting), scalePlot, q.plotSD))
+	for _, of := range pool.of {
+		row.Terms = append(row.Terms, stats.Coef{
+			Parameter: p.shared(name("planting", of.planting), scalePlot, q.plotSD), Value: float64(of.plants) / float64(pool.plants),
+		})
 	}
 	add(p.shared(name("bed", w.bed), scaleBed, q.plotSD))
 	if w.grader != "" {

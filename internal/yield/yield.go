@@ -135,23 +135,41 @@ func (d *data) denominators(age int) (alive, setOut int) {
 	return alive, setOut
 }
 
-// poolSize is how many plants are behind a pool's stems: those standing that may be of it.
-func (d *data) poolSize(w whence) int {
-	if w.plant != "" {
-		return 1
-	}
-	n := 0
-	for _, p := range d.plantingsIn[w.bed] {
-		if w.planting != "" && p.ID != w.planting || w.planting == "" && p.AgeIn(w.season) != w.age {
-			continue
-		}
-		n += d.aliveIn(p, w.season)
-	}
-	return max(n, leastPool)
+// pool is the plants that a stem may be of: one, or those standing behind a bench total or bed cut.
+type pool struct {
+	of     []poolPart
+	plants int
+}
+
+// poolPart is the plants of one planting.
+type poolPart struct {
+	planting crop.PlantingID
+	plants   int
 }
 
 // leastPool stands for the plants of a planting that nobody listed.
 const leastPool = 10
+
+func (d *data) poolOf(w whence) pool {
+	if w.plant != "" {
+		return pool{of: []poolPart{{w.planting, 1}}, plants: 1}
+	}
+	var p pool
+	for _, planting := range d.plantingsIn[w.bed] {
+		if w.planting != "" && planting.ID != w.planting || w.planting == "" && planting.AgeIn(w.season) != w.age || !d.wanted(planting) {
+			continue
+		}
+		n := d.aliveIn(planting, w.season)
+		if len(d.plantsOf[planting.ID]) == 0 {
+			n = leastPool
+		}
+		if n > 0 {
+			p.of, p.plants = append(p.of, poolPart{planting.ID, n}), p.plants+n
+		}
+	}
+	p.plants = max(p.plants, 1)
+	return p
+}
 
 // seasonsOf lists the seasons of the plant-seasons, from the earliest.
 func seasonsOf(list []PlantSeason) []crop.Season {

@@ -6,6 +6,8 @@ import (
 	"fmt"
 	"math/rand/v2"
 	"slices"
+	"strconv"
+	"strings"
 	"testing"
 
 	"corymb/internal/crop"
@@ -27,7 +29,7 @@ func worked() crop.Farm {
 			p.cut(id, "2024-05-22", stems("", 10))
 		}
 	}
-	p.bench("A", "2024-05-24", stems(crop.GradeOut, 40), stems(crop.GradeSecond, 80), stems(crop.GradeFirst, 160), stems(crop.GradeExtra, 120))
+	p.bench("A", "2024-05-24", long(crop.GradeOut, 20, 40), long(crop.GradeSecond, 30, 80), long(crop.GradeFirst, 40, 160), long(crop.GradeExtra, 50, 120))
 	return p.Farm
 }
 
@@ -38,15 +40,15 @@ func TestWorkedExample(t *testing.T) {
 	}
 	// The sample's mean is 10 and its variance 1000/19 = 52.6, so by moments the size is about
 	// 100/(52.6-10) = 2.3 and the mean's standard error about sqrt(52.6/20) = 1.6: 7.3 to 12.7. The
-	// zeros ask for a smaller size than moments say, so the interval is a little wider.
-	within(t, "mean", float64(a.Stems.Mean), 9, 11)
+	// zeros ask for a smaller size than moments say, and plants differ for good besides, so the interval is wider.
+	within(t, "mean", float64(a.Stems.Mean), 9, 11.2)
 	within(t, "lo", float64(a.Stems.Lo), 6, 8)
-	within(t, "hi", float64(a.Stems.Hi), 12.7, 15.5)
+	within(t, "hi", float64(a.Stems.Hi), 12.7, 16.5)
 	within(t, "size", float64(a.Stems.Size), 0.8, 2.5)
-	// 400 stems leave priors of 1.5 on the logit scale no say in the second digit.
+	// 400 stems of 20 plants: the pool's own luck leaves the priors a say in the second digit.
 	p := fourOf(a.Grades[0].P)
 	for k, want := range []float64{0.1, 0.2, 0.4, 0.3} {
-		within(t, fmt.Sprint("share of grade ", k), p[k], want-0.005, want+0.005)
+		within(t, fmt.Sprint("share of grade ", k), p[k], want-0.015, want+0.015)
 	}
 }
 
@@ -57,30 +59,73 @@ func within(t *testing.T, what string, got, lo, hi float64) {
 	}
 }
 
+// The keys that other programs read, under any prior.
 func TestReportHasTheAgreedKeys(t *testing.T) {
-	report := mustReport(t, worked(), Options{})
-	a := &report.Ages[0]
-	a.Plants = a.Plants[:1]
-	a.Stems = Stems{Mean: 9.5, Lo: 7, Hi: 12, Size: 1.5, NewLo: 0, NewHi: 30}
-	a.Grades[0].P, a.Grades[0].Lo, a.Grades[0].Hi = ByGrade{0.1, 0.2, 0.4, 0.3}, ByGrade{}, ByGrade{1, 1, 1, 1}
-	report.Notes = []Note{note(NoteFewPlants, "Few.", "age", "1")}
-	got, err := json.Marshal(report)
-	if err != nil {
-		t.Fatal(err)
+	farm := worked()
+	for _, prior := range []Prior{PriorPractice, PriorFlat} {
+		written, err := json.Marshal(mustFit(t, farm, Options{Prior: prior}))
+		if err != nil {
+			t.Fatal(err)
+		}
+		var report map[string]any
+		if err := json.Unmarshal(written, &report); err != nil {
+			t.Fatal(err)
+		}
+		keys := map[string][]string{
+			"":                        {"level", "prior", "ages", "notes"},
+			"ages/0":                  {"age", "plant_seasons", "zero", "stems", "stems_total", "grades", "length_cm", "plants", "alive", "set_out", "cut_from"},
+			"ages/0/stems":            {"mean", "lo", "hi", "size", "new_lo", "new_hi"},
+			"ages/0/length_cm/spring": {"mean", "lo", "hi"},
+			"ages/0/grades/0":         {"flush", "stems", "plants", "p", "lo", "hi"},
+			"ages/0/grades/0/p":       {"out", "second", "first", "extra"},
+			"ages/0/plants/0":         {"plant", "code", "season", "stems", "open"},
+			"notes/0":                 {"code", "args", "text"},
+		}
+		if prior == PriorFlat {
+			keys["stems_model"] = []string{"loglik"}
+			keys["grade_model"] = []string{"thresholds", "age", "flush", "plant_sd", "loglik"}
+			keys["grade_model/thresholds"] = []string{"out|second", "second|first", "first|extra"}
+			keys["length_model"] = []string{"age", "flush", "sd", "loglik"}
+		}
+		for path, names := range keys {
+			at := atPath(t, report, path)
+			for _, name := range names {
+				if _, there := at[name]; !there {
+					t.Errorf("%s: %q has no key %q", prior, path, name)
+				}
+			}
+		}
 	}
-	const want = `{"level":0.9,"ages":[{"age":1,"plant_seasons":20,"zero":5,` +
-		`"stems":{"mean":9.5,"lo":7,"hi":12,"size":1.5,"new_lo":0,"new_hi":30},"stems_total":600,` +
-		`"grades":[{"flush":"spring","stems":400,"plants":1,` +
-		`"p":{"out":0.1,"second":0.2,"first":0.4,"extra":0.3},` +
-		`"lo":{"out":0,"second":0,"first":0,"extra":0},"hi":{"out":1,"second":1,"first":1,"extra":1}}],` +
-		`"plants":[{"plant":"a1","code":"a1","season":2024,"stems":0,"open":false}]}],` +
-		`"notes":[{"code":"few_plants","args":{"age":"1"},"text":"Few."}]}`
-	if string(got) != want {
-		t.Errorf("got  %s\nwant %s", got, want)
+}
+
+// atPath follows keys and places, such as ages/0/stems.
+func atPath(t *testing.T, v any, path string) map[string]any {
+	t.Helper()
+	for _, step := range strings.FieldsFunc(path, func(r rune) bool { return r == '/' }) {
+		switch in := v.(type) {
+		case map[string]any:
+			v = in[step]
+		case []any:
+			i, err := strconv.Atoi(step)
+			if err != nil || i >= len(in) {
+				t.Fatalf("%s: no %s in a list of %d", path, step, len(in))
+			}
+			v = in[i]
+		}
 	}
-	empty, err := json.Marshal(mustReport(t, crop.NewFarm(), Options{}))
-	if err != nil || !bytes.HasPrefix(empty, []byte(`{"level":0.9,"ages":[],"notes":[`)) {
-		t.Errorf("an empty farm gives %s, %v", empty, err)
+	found, ok := v.(map[string]any)
+	if !ok {
+		t.Fatalf("nothing at %s", path)
+	}
+	return found
+}
+
+func TestAnEmptyFarmHasAReport(t *testing.T) {
+	for _, prior := range []Prior{PriorPractice, PriorFlat} {
+		written, err := json.Marshal(mustFit(t, crop.NewFarm(), Options{Prior: prior}))
+		if want := `{"level":0.9,"prior":"` + string(prior) + `","ages":[],`; err != nil || !bytes.HasPrefix(written, []byte(want)) {
+			t.Errorf("an empty farm gives %s, %v", written, err)
+		}
 	}
 }
 
@@ -90,8 +135,10 @@ func TestSmallAndOddDataGiveFiniteHonestAnswers(t *testing.T) {
 		check  func(t *testing.T, s Stems)
 	}{
 		"no plant: common practice, wide": {nil, func(t *testing.T, s Stems) {
-			within(t, "mean", float64(s.Mean), 7.9, 8.1)
-			within(t, "hi/lo", float64(s.Hi/s.Lo), 45, 60) // exp(2 x 1.645 x 1.2) = 52
+			// The mean of plants about a middle one of 8 lies a little above it.
+			within(t, "mean", float64(s.Mean), 8, 9.5)
+			// exp(2 x 1.645 x 1.03), of the level's sd of 1 and those of season, planting and bed.
+			within(t, "hi/lo", float64(s.Hi/s.Lo), 25, 40)
 		}},
 		"one plant without a stem": {[]int{0}, func(t *testing.T, s Stems) {
 			within(t, "mean", float64(s.Mean), 1, 8)
@@ -110,13 +157,14 @@ func TestSmallAndOddDataGiveFiniteHonestAnswers(t *testing.T) {
 		}},
 		"one of 400 among nine of 8": {[]int{8, 8, 8, 8, 8, 8, 8, 8, 8, 400}, func(t *testing.T, s Stems) {
 			within(t, "lo", float64(s.Lo), 5, 40)
-			within(t, "hi", float64(s.Hi), 47, 400)
+			// Either it is one plant in a thousand, or the mean is far higher than nine plants say.
+			within(t, "hi", float64(s.Hi), 25, 400)
 		}},
 		"ten plants all the same": {[]int{8, 8, 8, 8, 8, 8, 8, 8, 8, 8}, func(t *testing.T, s Stems) {
 			within(t, "mean", float64(s.Mean), 7, 9)
 			// Poisson counts alone would give 8 -/+ 1.5.
 			within(t, "lo", float64(s.Lo), 5.5, 6.7)
-			within(t, "hi", float64(s.Hi), 9.3, 11)
+			within(t, "hi", float64(s.Hi), 9.3, 11.5)
 		}},
 		"a whole bed overrules the practice curve": {slices.Repeat([]int{0, 0, 1}, 40), func(t *testing.T, s Stems) {
 			within(t, "mean", float64(s.Mean), 0.25, 0.42)
@@ -194,7 +242,8 @@ func TestPracticeCurveHoldsWhatTheTradeSees(t *testing.T) {
 	for age, stemsSeen := range seen {
 		p := newPlot()
 		p.set("a", "yarrow", "A", crop.Season(2025-age), 1)
-		p.bench("A", "2024-05-20", stems("", 1)) // the season has begun, and nobody counted a plant in it
+		p.set("z", "yarrow", "Z", 2015, 0)
+		p.bench("Z", "2024-05-20", stems("", 1)) // the season has begun, of plants that nobody listed
 		a := ageOf(t, mustReport(t, p.Farm, Options{}), age)
 		for _, n := range stemsSeen {
 			if n < a.Stems.NewLo || n > a.Stems.NewHi {
