@@ -38,6 +38,14 @@ type Device struct {
 	Unsent    int       // how many changes it then held that were not sent
 }
 
+const (
+	// InvitedFor is how long an invitation can be taken.
+	InvitedFor = 10 * time.Minute
+	// setBack is how far a clock may be set back without ending what was invited before: machines that ask
+	// the network for the time do it by moments.
+	setBack = time.Minute
+)
+
 // Invitation lets one device join.
 type Invitation struct {
 	ID      string
@@ -46,3 +54,8 @@ type Invitation struct {
 	Role    Role
 	Expires time.Time
 }
+
+// InvitationsEnd are the times between which the end of an invitation lies that can be taken now: after
+// from, and until to. One that ends later was made in a time to come, so the clock was set back since, and
+// nobody knows how old it is.
+func InvitationsEnd(now time.Time) (from, to time.Time) { return now, now.Add(InvitedFor + setBack) }

@@ -103,7 +103,12 @@ func TestACodeThatLetsNobodyIn(t *testing.T) {
 		}},
 		{"ten minutes old", func(t *testing.T, f *farm) string {
 			code := f.invite(t, ben, access.Crew)
-			f.now = f.now.Add(joining.ExpiresIn)
+			f.now = f.now.Add(access.InvitedFor)
+			return code
+		}},
+		{"made before the clock was set back", func(t *testing.T, f *farm) string {
+			code := f.invite(t, ben, access.Crew)
+			f.now = f.now.Add(-2 * time.Minute)
 			return code
 		}},
 		{"a first owner's, used", func(t *testing.T, f *farm) string {
@@ -250,6 +255,22 @@ func TestTheFirstOwner(t *testing.T) {
 	}
 	if again, err := f.join(code); err != nil || again.Member.Person != first.Member.Person {
 		t.Errorf("who lost the phone becomes %+v, %v", again.Member, err)
+	}
+}
+
+func TestGuessersKeepNoOwnerOut(t *testing.T) {
+	f := open(t)
+	code, err := f.FirstOwner(context.Background())
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 100 {
+		if _, err := f.join("ACDEFGHJ"); codeOf(err) == "" {
+			t.Fatalf("a guess was answered with %v", err)
+		}
+	}
+	if _, err := f.join(code); err != nil {
+		t.Errorf("the owner comes by the same address, after the guesses: %v", err)
 	}
 }
 

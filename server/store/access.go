@@ -98,7 +98,9 @@ func (s *Store) DeviceOf(ctx context.Context, token access.Digest) (d access.Dev
 // Invite notes an invitation under the digest of its code. What is over is forgotten.
 func (s *Store) Invite(ctx context.Context, invitation access.Invitation, code access.Digest) error {
 	return s.change(ctx, "noting an invitation", func(tx *gorm.DB) error {
-		if err := tx.Where("farm = ? AND expires <= ?", s.no, s.now().UnixMilli()).Delete(&invitationRow{}).Error; err != nil {
+		from, to := access.InvitationsEnd(s.now())
+		over := tx.Where("farm = ? AND (expires <= ? OR expires > ?)", s.no, from.UnixMilli(), to.UnixMilli())
+		if err := over.Delete(&invitationRow{}).Error; err != nil {
 			return err
 		}
 		return tx.Omit("Farm").Create(&invitationRow{
@@ -111,12 +113,18 @@ func (s *Store) Invite(ctx context.Context, invitation access.Invitation, code a
 // Invitations lists those that can still be taken.
 func (s *Store) Invitations(ctx context.Context) ([]access.Invitation, error) {
 	var rows []invitationRow
-	err := s.view.WithContext(ctx).Where("farm = ? AND expires > ?", s.no, s.now().UnixMilli()).Order("expires, id").Find(&rows).Error
+	err := s.takeable(s.view.WithContext(ctx)).Order("expires, id").Find(&rows).Error
 	invitations := make([]access.Invitation, len(rows))
 	for i, row := range rows {
 		invitations[i] = row.invitation()
 	}
 	return invitations, explain("reading the invitations", err)
+}
+
+// takeable keeps the invitations that can be taken now.
+func (s *Store) takeable(of *gorm.DB) *gorm.DB {
+	from, to := access.InvitationsEnd(s.now())
+	return of.Where("farm = ? AND expires > ? AND expires <= ?", s.no, from.UnixMilli(), to.UnixMilli())
 }
 
 // Uninvite takes an invitation back.
@@ -132,7 +140,7 @@ func (s *Store) Uninvite(ctx context.Context, id string) error {
 func (s *Store) Redeem(ctx context.Context, code access.Digest) (invitation access.Invitation, ok bool, err error) {
 	var taken []invitationRow
 	err = s.change(ctx, "taking an invitation", func(tx *gorm.DB) error {
-		return tx.Clauses(clause.Returning{}).Where("farm = ? AND code = ? AND expires > ?", s.no, code[:], s.now().UnixMilli()).Delete(&taken).Error
+		return s.takeable(tx.Clauses(clause.Returning{})).Where("code = ?", code[:]).Delete(&taken).Error
 	})
 	if err != nil || len(taken) == 0 {
 		return invitation, false, err
