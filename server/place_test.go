@@ -4,7 +4,6 @@ import (
 	"bytes"
 	"context"
 	"crypto/tls"
-	"errors"
 	"io"
 	"log/slog"
 	"net/http/httptest"
@@ -194,6 +193,8 @@ func TestACommandLineThatServesNobodyOrTooMany(t *testing.T) {
 		{"a proxy that is none", place{proxies: "proxy", host: "farm.example"}, "is no address"},
 		{"a proxy and https", place{proxies: "10.0.0.2", host: "farm.example", tls: tlsLocal}, "cannot both be"},
 		{"a public certificate without the name", place{tls: tlsACME}, "needs -host"},
+		{"a public certificate for an address", place{tls: tlsACME, host: "198.51.100.7"}, "needs a public name"},
+		{"a public certificate for a name of the network", place{tls: tlsACME, host: "corymb.local"}, "needs a public name"},
 		{"what is no way", place{tls: "yes"}, "cannot be understood"},
 		{"a certificate that cannot be read", place{tls: half + "," + half}, "reading the certificate"},
 	}
@@ -203,26 +204,6 @@ func TestACommandLineThatServesNobodyOrTooMany(t *testing.T) {
 				t.Errorf("it says %v, want %q", err, tt.says)
 			}
 		})
-	}
-}
-
-func TestWhyThereIsNoCertificateIsToldNowAndThen(t *testing.T) {
-	now := time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC)
-	var told []string
-	get := telling("farm.example", func(*tls.ClientHelloInfo) (*tls.Certificate, error) { return nil, errors.New("no such directory") },
-		func(err error) { told = append(told, err.Error()) }, func() time.Time { return now })
-	ask := func(name string) {
-		if _, err := get(&tls.ClientHelloInfo{ServerName: name}); err == nil {
-			t.Error("there is one")
-		}
-	}
-	ask("stranger.example")
-	ask("farm.example")
-	ask("farm.example")
-	now = now.Add(time.Minute)
-	ask("Farm.example")
-	if len(told) != 2 || !strings.Contains(told[0], "no such directory") {
-		t.Errorf("it told %q", told)
 	}
 }
 
