@@ -86,7 +86,7 @@ func (p place) open(data, before string, tell func(error)) (site, error) {
 	s.listen = firstOf(p.listen, addressOf(before), farmAddress)
 	s.named = strings.HasSuffix(s.host, ".local")
 	if p.tls == tlsLocal {
-		return s, s.openLocal(data)
+		return s, s.openLocal(data, tell)
 	}
 	return s, s.openFiles(p.tls, tell)
 }
@@ -153,7 +153,7 @@ func (s *site) openACME(p place, data string, tell func(error)) error {
 	return nil
 }
 
-func (s *site) openLocal(data string) error {
+func (s *site) openLocal(data string, tell func(error)) error {
 	links, err := found.Links()
 	if err != nil {
 		return err
@@ -167,7 +167,7 @@ func (s *site) openLocal(data string) error {
 	} else {
 		names.Hosts = []string{s.host}
 	}
-	if s.certs, err = certs.OpenLocal(filepath.Join(data, certsFolder), names, networks, time.Now); err != nil {
+	if s.certs, err = certs.OpenLocal(filepath.Join(data, certsFolder), names, networks, time.Now, tell); err != nil {
 		return err
 	}
 	if !s.certs.Names().Includes(s.host) {
