@@ -68,6 +68,7 @@ const (
 
 var (
 	notJoined   = &Refusal{CodeJoin, "This device has not joined the farm. What it holds stays on it. Ask an owner for a code."}
+	forgotten   = &Refusal{CodeJoin, "This device was not heard of for more than a year and a half, so it has to join again. What it holds stays on it, and is sent once it has joined. Ask an owner for a code."}
 	withdrawn   = &Refusal{CodeWithdrawn, "An owner of the farm has withdrawn this device. What it holds stays on it and can be saved to a file. Ask an owner for a code to join again."}
 	noSuchCode  = &Refusal{CodeCode, "That code lets nobody in: it was mistyped, used already, or is older than ten minutes. Nothing was changed. Ask an owner for a new one."}
 	lastOwner   = &Refusal{CodeLastOwner, "This is the last device of the farm's last owner, so it cannot become somebody else's. Nothing was changed but that the code is used up. Let another owner join first."}
@@ -92,7 +93,7 @@ type Joined struct {
 }
 
 // Who tells which device carries a token and what it may do. The error is a *Refusal where it may nothing;
-// one that was withdrawn is told all the same.
+// one that was withdrawn, or was not heard of for too long, is told all the same.
 func (d *Desk) Who(ctx context.Context, token string) (access.Device, access.Grant, error) {
 	if token == "" {
 		return access.Device{}, access.Grant{}, notJoined
@@ -105,6 +106,8 @@ func (d *Desk) Who(ctx context.Context, token string) (access.Device, access.Gra
 		return access.Device{}, access.Grant{}, notJoined
 	case !device.Withdrawn.IsZero():
 		return device, access.Grant{}, withdrawn
+	case device.IsForgotten(d.now()):
+		return device, access.Grant{}, forgotten
 	}
 	return device, grant, nil
 }
@@ -200,7 +203,7 @@ func (d *Desk) NeedsOwner(ctx context.Context) (bool, error) {
 		owners[m.Person] = m.Role == access.Owner
 	}
 	for _, device := range devices {
-		if owners[device.Person] && device.Withdrawn.IsZero() {
+		if owners[device.Person] && device.MayCome(d.now()) {
 			return false, nil
 		}
 	}

@@ -173,6 +173,31 @@ func TestATokenThatLetsNobodyIn(t *testing.T) {
 	}
 }
 
+func TestATokenThatWasForgottenAsksToJoinAgain(t *testing.T) {
+	ctx := context.Background()
+	f := open(t)
+	owner, err := f.join(f.invite(t, ana, access.Owner))
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.now = f.now.AddDate(0, 19, 0)
+	device, grant, err := f.Who(ctx, owner.Token)
+	if codeOf(err) != joining.CodeJoin || !strings.Contains(err.Error(), "stays on it") || device.ID != owner.Device.ID || grant.Role != "" {
+		t.Errorf("it is %+v %+v, %v", device, grant, err)
+	}
+	if needs, err := f.NeedsOwner(ctx); err != nil || !needs {
+		t.Errorf("the farm's only owner was forgotten, and it needs one: %v, %v", needs, err)
+	}
+	code, err := f.FirstOwner(ctx)
+	if err != nil {
+		t.Fatal(err)
+	}
+	again, err := f.Join(ctx, joining.Asks{Code: code, Device: owner.Device.ID, Token: owner.Token})
+	if err != nil || again.Device.ID != owner.Device.ID || again.Member.Person != ana {
+		t.Errorf("it joins again as %+v, %v", again, err)
+	}
+}
+
 func TestOfManyWhoTryACodeAtOnceOneJoins(t *testing.T) {
 	f := open(t)
 	code := f.invite(t, ben, access.Crew)

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"gorm.io/gorm"
@@ -42,12 +43,16 @@ func (s *Store) forgetInvitations(tx *gorm.DB) error {
 	return tx.Where("farm = ?", s.no).Delete(&invitationRow{}).Error
 }
 
-// anOwnerIsLeft tells whether somebody could still let others join: an owner who has a device.
+// anOwnerIsLeft tells whether somebody could still let others join: an owner who has a device that may come.
 func (s *Store) anOwnerIsLeft(tx *gorm.DB) error {
-	var owners int64
-	err := tx.Table("members").Joins("JOIN devices ON devices.farm = members.farm AND devices.person = members.person").
-		Where("members.farm = ? AND members.role = ? AND devices.withdrawn = 0", s.no, string(access.Owner)).Count(&owners).Error
-	if err == nil && owners == 0 {
+	var rows []deviceRow
+	err := tx.Model(&deviceRow{}).Joins("JOIN members ON members.farm = devices.farm AND members.person = devices.person").
+		Where("devices.farm = ? AND members.role = ?", s.no, string(access.Owner)).Find(&rows).Error
+	if err != nil {
+		return err
+	}
+	last, err := s.lastSeen(tx.Statement.Context)
+	if err == nil && !slices.ContainsFunc(rows, func(r deviceRow) bool { return r.device(last).MayCome(s.now()) }) {
 		return access.ErrLastOwner
 	}
 	return err
@@ -66,21 +71,22 @@ func (s *Store) Devices(ctx context.Context) ([]access.Device, error) {
 	}
 	devices := make([]access.Device, len(rows))
 	for i, row := range rows {
-		devices[i] = row.device()
-		if seen, ok := last[row.Device]; ok {
-			devices[i].Seen, devices[i].Unsent = timeOf(seen.at), seen.Unsent
-		}
+		devices[i] = row.device(last)
 	}
 	return devices, nil
 }
 
 // DeviceOf finds the device whose token has a digest, and its person's role. ok is false where there is
-// none. A device that was withdrawn is found too.
+// none. A device that may not come, or not any more, is found too.
 func (s *Store) DeviceOf(ctx context.Context, token access.Digest) (d access.Device, grant access.Grant, ok bool, err error) {
 	var row deviceRow
 	found := s.view.WithContext(ctx).Where("farm = ? AND token = ?", s.no, token[:]).Limit(1).Find(&row)
 	if found.Error != nil || found.RowsAffected == 0 {
 		return d, grant, false, explain("looking for a device", found.Error)
+	}
+	last, err := s.lastSeen(ctx)
+	if err != nil {
+		return d, grant, false, explain("reading when a device was seen", err)
 	}
 	members, err := s.Members(ctx)
 	grant.Person = row.Person
@@ -92,7 +98,7 @@ func (s *Store) DeviceOf(ctx context.Context, token access.Digest) (d access.Dev
 			grant.Owners = append(grant.Owners, m.Person)
 		}
 	}
-	return row.device(), grant, true, err
+	return row.device(last), grant, true, err
 }
 
 // Invite notes an invitation under the digest of its code. What is over is forgotten.

@@ -226,3 +226,54 @@ func TestADeviceTellsWhenItWasHereAndWhatItHolds(t *testing.T) {
 	s.Seen(changelog.Sighting{Incarnation: anaPerson, Device: "d1", Unsent: 3})
 	look("under a new incarnation", now, 3)
 }
+
+// Months are as the calendar has them; the farm's seasons are summers.
+func TestADeviceThatWasNotHeardOfForASeasonAndAHalfIsForgotten(t *testing.T) {
+	now := noon
+	s, err := Open(t.TempDir(), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	joins(t, s, benPerson, access.Crew, "d2", "two", "")
+	look := func(what, token string, forgotten bool) {
+		t.Helper()
+		if d, _, ok := deviceOf(t, s, token); !ok || d.IsForgotten(now) != forgotten || d.MayCome(now) == forgotten {
+			t.Errorf("%s, it is %v %+v", what, ok, d)
+		}
+	}
+	now = noon.AddDate(0, 12, 0)
+	look("after a winter in a drawer", "two", false)
+	now = noon.AddDate(0, 17, 0)
+	s.Seen(changelog.Sighting{Incarnation: anaPerson, Device: "d1"})
+	now = noon.AddDate(0, 18, 1)
+	look("never heard of since it joined", "two", true)
+	look("heard of a month ago", "one", false)
+	now = noon.AddDate(0, 18, -1)
+	look("with the clock set right", "two", false)
+	now = noon.AddDate(0, 18, 1)
+	if !joins(t, s, benPerson, access.Crew, "d2", "again", "two") {
+		t.Error("it does not join again as the device that it was")
+	}
+	look("joined again", "again", false)
+}
+
+func TestAnOwnerWhoseDevicesAreForgottenIsNoneThatIsLeft(t *testing.T) {
+	now := noon
+	s, err := Open(t.TempDir(), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	joins(t, s, benPerson, access.Owner, "d2", "two", "")
+	now = noon.AddDate(0, 19, 0)
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	if err := s.Withdraw(context.Background(), "d1", now); !errors.Is(err, access.ErrLastOwner) {
+		t.Errorf("the one owner's device that may come is withdrawn: %v", err)
+	}
+	s.Seen(changelog.Sighting{Incarnation: benPerson, Device: "d2"})
+	if err := s.Withdraw(context.Background(), "d1", now); err != nil {
+		t.Errorf("with another's: %v", err)
+	}
+}
