@@ -48,7 +48,7 @@ func (p *place) flags(set *flag.FlagSet) {
 	set.StringVar(&p.host, "host", "", "the `name` by which phones call the farm (usually "+usualHost+"); an address of this machine where phones cannot find names; with -tls acme and -proxy a public name")
 	set.StringVar(&p.proxies, "proxy", "", "`addresses` of reverse proxies before this server, parted by commas: they alone reach it, by plain http, and phones come by https to -host")
 	set.BoolVar(&p.moves, "move", false, "let the farm's address change; every phone must have sent what it holds, and joins again")
-	set.BoolVar(&p.ownerLink, "owner-link", false, "print a link by which an owner joins, for one who lost every device")
+	set.BoolVar(&p.ownerLink, "owner-link", false, "print a link by which an owner joins, for one who lost every device; where there are several, one for each")
 }
 
 // site is a place once it was read and its certificate is there.

@@ -6,7 +6,9 @@ import (
 	"crypto/tls"
 	"io"
 	"log/slog"
+	"net"
 	"net/http/httptest"
+	"net/netip"
 	"os"
 	"path/filepath"
 	"strings"
@@ -16,6 +18,7 @@ import (
 
 	"corymb/internal/access"
 	"corymb/internal/changelog"
+	"corymb/server/found"
 	"corymb/server/joining"
 	"corymb/server/store"
 )
@@ -207,6 +210,37 @@ func TestACommandLineThatServesNobodyOrTooMany(t *testing.T) {
 	}
 }
 
+func TestAnAddressThatIsNotThisMachinesIsSaid(t *testing.T) {
+	links := []found.Link{
+		{Interface: net.Interface{Name: "lo", Flags: net.FlagUp | net.FlagRunning | net.FlagLoopback}, Addresses: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/8")}},
+		{Interface: net.Interface{Name: "wlan0", Flags: net.FlagUp | net.FlagRunning}, Addresses: []netip.Prefix{netip.MustParsePrefix("192.168.7.20/24"), netip.MustParsePrefix("fd00::20/64")}},
+	}
+	for _, tt := range []struct {
+		name  string
+		of    site
+		links []found.Link
+		says  string // empty for nothing
+	}{
+		{"its own", site{host: "192.168.7.20"}, links, ""},
+		{"its own of IPv6", site{host: "fd00::20"}, links, ""},
+		{"a name", site{host: usualHost}, links, ""},
+		{"this machine to itself", site{host: "127.0.0.1"}, links, ""},
+		{"a proxy's", site{host: "192.168.7.2", proxies: []netip.Prefix{netip.MustParsePrefix("192.168.7.2/32")}}, links, ""},
+		{"another of its network", site{host: "192.168.7.21"}, links, "it has 192.168.7.20, fd00::20"},
+		{"any, without a network", site{host: "192.168.7.20"}, links[:1], "it has none that phones could reach"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if said := notHere(tt.of, tt.links); (said == "") != (tt.says == "") || !strings.Contains(said, tt.says) {
+				t.Errorf("it says %q, want %q", said, tt.says)
+			}
+		})
+	}
+	o, err := openAt(t, t.TempDir(), place{listen: "127.0.0.1:0", tls: tlsLocal, host: "198.51.100.7"})
+	if err != nil || !strings.Contains(o.said.String(), "198.51.100.7, which is not an address of this machine") {
+		t.Errorf("%v, said %s", err, o.said.String())
+	}
+}
+
 func TestTheFarmsAddressStaysTheSame(t *testing.T) {
 	data := t.TempDir()
 	serveOnce := func(where place, change func(*store.Store)) (said string, err error) {
@@ -264,5 +298,28 @@ func TestAnOwnerWhoLostEveryDeviceIsLetInAgain(t *testing.T) {
 		if strings.Contains(o.said.String(), "/#join/") != wanted {
 			t.Errorf("asked for a link %v, it says %q", wanted, o.said.String())
 		}
+	}
+}
+
+func TestOfSeveralOwnersEachHasALinkUnderTheirName(t *testing.T) {
+	o, err := openAt(t, t.TempDir(), place{listen: "127.0.0.1:0"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for person, name := range map[string]string{"ana": "Ana", "olga": "", "ben": "Ben"} {
+		role := access.Owner
+		if name == "Ben" {
+			role = access.Crew
+		}
+		_, err := o.farm.Admit(context.Background(), access.Member{Person: person, Name: name, Role: role},
+			access.Device{ID: person, Joined: time.Now()}, access.DigestOf(person), access.Digest{})
+		must(t, err)
+	}
+	o.said.Reset()
+	o.ownerLink = ""
+	must(t, o.inviteOwner(context.Background(), true))
+	said := o.said.String()
+	if strings.Count(said, "/#join/") != 2 || !strings.Contains(said, "  Ana: http://") || !strings.Contains(said, "  an owner without a name (olga): http://") || o.ownerLink != "" {
+		t.Errorf("it says %s, and shows %q", said, o.ownerLink)
 	}
 }

@@ -107,7 +107,7 @@ type server struct {
 	site      site
 	listener  net.Listener
 	origin    string
-	ownerLink string // by which an owner joins; empty where none was made
+	ownerLink string // by which an owner joins; empty where none was made, or one for each of several
 	phones    *live.Server
 	backups   *backup.Nightly
 	handler   http.Handler

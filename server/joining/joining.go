@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"net/netip"
+	"slices"
 	"sync"
 	"time"
 
@@ -36,15 +37,9 @@ type Desk struct {
 	now     func() time.Time
 	tries   *tries
 
-	mu    sync.Mutex
-	first *firstOwner
-	open  string // person for whom anybody at this machine may join; empty for none
-}
-
-// firstOwner is the invitation that the server itself gives out. It is kept in memory alone.
-type firstOwner struct {
-	code   access.Digest
-	member access.Member
+	mu     sync.Mutex
+	owners map[access.Digest]access.Member // whom the server's own codes are for, kept in memory alone
+	open   string                          // person for whom anybody at this machine may join; empty for none
 }
 
 // New makes a desk.
@@ -158,7 +153,7 @@ func (d *Desk) redeem(ctx context.Context, asks Asks) (access.Member, error) {
 		return access.Member{Person: person, Role: access.Owner}, nil
 	}
 	// It is too long to be guessed however often it is tried, so that no guesser keeps an owner out.
-	if member, ok := d.takeFirst(code); ok {
+	if member, ok := d.takeOwners(code); ok {
 		return member, nil
 	}
 	if !d.tries.allow(asks.From) {
@@ -210,40 +205,42 @@ func (d *Desk) NeedsOwner(ctx context.Context) (bool, error) {
 	return true, nil
 }
 
-// FirstOwner makes an invitation for an owner: for the one that the farm has, else for a new person. It
-// holds until it is taken or the server stops, so its code is too long to be guessed.
-func (d *Desk) FirstOwner(ctx context.Context) (code string, err error) {
-	members, err := d.records.Members(ctx)
-	if err != nil {
-		return "", err
-	}
-	member := access.Member{Person: uuid.NewString(), Role: access.Owner}
-	owners := 0
-	for _, m := range members {
-		if m.Role == access.Owner {
-			member = m
-			owners++
-		}
-	}
-	if owners > 1 {
-		member = access.Member{Person: uuid.NewString(), Role: access.Owner}
-	}
-	code = newCode(firstCodeLength)
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	d.first = &firstOwner{access.DigestOf(code), member}
-	return code, nil
+// OwnerCode is an invitation for an owner that the server itself gives out.
+type OwnerCode struct {
+	Code  string
+	Owner access.Member // a new person where the farm has no owner yet
 }
 
-func (d *Desk) takeFirst(code string) (access.Member, bool) {
+// InviteOwners makes an invitation for each owner that the farm has, else for a new person. They hold until
+// one of them is taken, others are made, or the server stops, so their codes are too long to be guessed.
+func (d *Desk) InviteOwners(ctx context.Context) ([]OwnerCode, error) {
+	members, err := d.records.Members(ctx)
+	if err != nil {
+		return nil, err
+	}
+	owners := slices.DeleteFunc(members, func(m access.Member) bool { return m.Role != access.Owner })
+	if len(owners) == 0 {
+		owners = []access.Member{{Person: uuid.NewString(), Role: access.Owner}}
+	}
+	made, held := make([]OwnerCode, len(owners)), map[access.Digest]access.Member{}
+	for i, owner := range owners {
+		made[i] = OwnerCode{newCode(firstCodeLength), owner}
+		held[access.DigestOf(made[i].Code)] = owner
+	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if d.first == nil || access.DigestOf(code) != d.first.code {
-		return access.Member{}, false
+	d.owners = held
+	return made, nil
+}
+
+func (d *Desk) takeOwners(code string) (access.Member, bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	owner, ok := d.owners[access.DigestOf(code)]
+	if ok {
+		d.owners = nil
 	}
-	member := d.first.member
-	d.first = nil
-	return member, true
+	return owner, ok
 }
 
 // newToken is 256 random bits.
