@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"flag"
 	"fmt"
@@ -178,6 +179,9 @@ func (s *server) run(ctx context.Context) error {
 		giveBackMemory(ctx, s.logger, func() bool { return s.phones.Waiting() > 0 }, s.farm.Rest)
 	})
 	running.Go(func() { s.answerName(ctx) })
+	if s.site.public {
+		go s.getPublicCertificate() // no context ends it
+	}
 	web := &http.Server{
 		Handler: s.handler, TLSConfig: s.site.tls,
 		// Whoever is slower than these holds up a connection and nothing else. What takes longer, as a large
@@ -201,6 +205,13 @@ func (s *server) run(ctx context.Context) error {
 		return nil
 	}
 	return fmt.Errorf("serving on %s: %w", s.listener.Addr(), err)
+}
+
+// getPublicCertificate gets a public certificate, or looks after the renewing of the one that is kept, before
+// the first phone comes: what is in the way of it is told to whoever is still at the laptop.
+func (s *server) getPublicCertificate() {
+	phone := &tls.ClientHelloInfo{ServerName: s.site.host, CipherSuites: []uint16{tls.TLS_ECDHE_ECDSA_WITH_AES_128_GCM_SHA256}}
+	_, _ = s.site.tls.GetCertificate(phone) // why there is none is told where it is got
 }
 
 func (s *server) listen(web *http.Server) error {
