@@ -75,6 +75,8 @@ const (
 	scratchName  = "backup.partial"
 	photosFolder = "photos"
 	certsFolder  = "certs"
+	// addressName says where the farm is served at the moment.
+	addressName = "corymb.address"
 )
 
 var (

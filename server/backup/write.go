@@ -63,7 +63,7 @@ func (w *writing) addTop() error {
 	}
 	for _, e := range entries {
 		name := e.Name()
-		if name == store.FileName || name == photosFolder || name == certsFolder || isOfThisMachine(name) {
+		if name == store.FileName || name == photosFolder || name == certsFolder || name == addressName || isOfThisMachine(name) {
 			continue
 		}
 		info, err := e.Info()
