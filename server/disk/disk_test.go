@@ -32,6 +32,7 @@ func TestAFullDiskIsToldFromOtherFaults(t *testing.T) {
 		{nil, false, false},
 		{fs.ErrPermission, false, false},
 		{fmt.Errorf("writing: %w", &os.PathError{Op: "write", Err: full}), true, false},
+		{syscall.EDQUOT, runtime.GOOS != "windows", false},
 		{errors.Join(fs.ErrClosed, &os.PathError{Op: "write", Err: tooLarge}), false, true},
 	}
 	for _, tt := range tests {

@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"os"
 	"strconv"
-	"time"
 
 	"github.com/gin-gonic/gin"
 
@@ -23,9 +22,8 @@ import (
 // nobody goes on with is dropped after a while.
 
 const (
-	maxPiece      = 1 << 20 // bytes
-	pieceType     = "application/partial-upload"
-	usualPatience = time.Minute
+	maxPiece  = 1 << 20 // bytes
+	pieceType = "application/partial-upload"
 )
 
 // photoWriting adds the routes by which photos come.
@@ -40,7 +38,7 @@ func (config Config) headUpload(c *gin.Context) {
 	if !ok {
 		return
 	}
-	state, err := config.Photos.Have(h)
+	state, err := config.Photos.Have(sender(c), h)
 	if err != nil {
 		config.failed(c, "it could not be seen how far a photo has come", err)
 		return
@@ -96,23 +94,15 @@ func wholeNumber(field string) (int64, bool) {
 	return int64(n), err == nil && len(field) <= 15
 }
 
-// takePiece hands on a piece as it comes, for as long as there is patience. A phone on a weak line is cut
-// off as well, but what came by then counts.
+// takePiece hands on a piece as it comes. A phone on a weak line is cut off when patience ends, but what came
+// by then counts.
 func (config Config) takePiece(c *gin.Context, h photos.Hash, size, offset int64) (photos.State, error) {
 	if c.Request.ContentLength > maxPiece {
-		state, err := config.Photos.Have(h)
+		state, err := config.Photos.Have(sender(c), h)
 		return state, errors.Join(&http.MaxBytesError{Limit: maxPiece}, err)
 	}
-	patience := config.PiecePatience
-	if patience == 0 {
-		patience = usualPatience
-	}
-	line := http.NewResponseController(c.Writer)
-	if err := line.SetReadDeadline(time.Now().Add(patience)); err != nil && !errors.Is(err, http.ErrNotSupported) {
-		return photos.State{}, err
-	}
 	piece := http.MaxBytesReader(c.Writer, c.Request.Body, maxPiece)
-	return config.Photos.Write(c.Request.Context(), h, size, offset, piece)
+	return config.Photos.Write(c.Request.Context(), sender(c), h, size, offset, piece)
 }
 
 // notTaken answers for a piece that was not taken, or not whole.
@@ -146,7 +136,9 @@ func (config Config) refusePhoto(c *gin.Context, r *photos.Refusal) {
 		status = http.StatusBadRequest
 	case photos.CodeCrowded:
 		status = http.StatusServiceUnavailable
-	case photos.CodeFull:
+	case photos.CodeRemoved:
+		status = http.StatusGone
+	case photos.CodeFull, photos.CodeNoRoom:
 		status = http.StatusInsufficientStorage
 	}
 	if r.Final() {

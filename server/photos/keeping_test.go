@@ -41,7 +41,7 @@ func TestUnfinishedPhotosHaveTheirRoom(t *testing.T) {
 	_, err = send(p, photo(6), 0, 20)
 	checkRefused(t, err, CodeCrowded)
 	for i, want := range []int64{0, 40, 0, 20, 20, 20, 0} {
-		if state, err := p.Have(hashOf(photo(i))); err != nil || state.Bytes != want {
+		if state, err := p.Have(phone, hashOf(photo(i))); err != nil || state.Bytes != want {
 			t.Errorf("photo %d: %+v, %v, want %d", i, state, err, want)
 		}
 	}
@@ -68,7 +68,7 @@ func TestPiecesThatNobodyGoesOnWithAreDropped(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, data := range [][]byte{old, newer, newest} {
-		state, err := p.Have(hashOf(data))
+		state, err := p.Have(phone, hashOf(data))
 		if want := int64(100 * min(i, 1)); err != nil || state.Bytes != want {
 			t.Errorf("%d: %+v, %v", i, state, err)
 		}
@@ -91,12 +91,12 @@ func TestWhatIsOnTheDiskIsFoundAgainAtTheStart(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	put(hashOf(data).String()+".7000", data)                // beside the photo that it became
-	put(hashOf(empty).String()+".7000", nil)                // made, and nothing written
-	put(hashOf([]byte("x")).String()+".4", []byte("xxxx+")) // longer than announced
+	put(hashOf(data).String()+".7000."+strings.Repeat("0a", 16), data)                // beside the photo that it became
+	put(hashOf(empty).String()+".7000."+strings.Repeat("0a", 16), nil)                // made, and nothing written
+	put(hashOf([]byte("x")).String()+".4."+strings.Repeat("0a", 16), []byte("xxxx+")) // longer than announced
 	put("note.txt", []byte("somebody's"))
 	p = opened(t, dir)
-	if state, err := p.Have(hashOf(other)); err != nil || state != (State{Bytes: 500, Size: int64(len(other))}) {
+	if state, err := p.Have(phone, hashOf(other)); err != nil || state != (State{Bytes: 500, Size: int64(len(other))}) {
 		t.Errorf("%+v, %v", state, err)
 	}
 	if p.used != leastRoom {
@@ -151,7 +151,7 @@ func TestOnePictureIsDecodedAtATime(t *testing.T) {
 	}
 	gone, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := p.Write(gone, hashOf(data), int64(len(data)), 0, bytes.NewReader(data)); !errors.Is(err, context.Canceled) {
+	if _, err := p.Write(gone, phone, hashOf(data), int64(len(data)), 0, bytes.NewReader(data)); !errors.Is(err, context.Canceled) {
 		t.Errorf("another was decoded meanwhile: %v", err)
 	}
 	p.endDecoding()
