@@ -18,8 +18,9 @@ import (
 // finds what it expects: HEAD tells how far the upload has come, PATCH adds a piece. It differs in what
 // the hash gives for nothing: every photo has its upload at an address that is known beforehand, so none
 // need be created; the length is told with each piece (Upload-Length), and the upload is complete once so
-// many bytes have come, whatever Upload-Complete says in a request. Uploads are not cancelled: what
-// nobody goes on with is dropped after a while.
+// many bytes have come, whatever Upload-Complete says in a request. Each device has its own upload of a photo
+// until one is whole. Uploads are not cancelled: what nobody goes on with is dropped after a while. A photo
+// that an owner removed is refused with 410.
 
 const (
 	maxPiece  = 1 << 20 // bytes
