@@ -164,6 +164,9 @@ func (p *Photos) writeSmall(h Hash, small []byte) error {
 
 // makeSmallAgain makes the thumbnail of a photo that lacks it.
 func (p *Photos) makeSmallAgain(ctx context.Context, h Hash) error {
+	if _, err := os.Stat(p.path(h)); err != nil {
+		return err // there is nothing to wait for
+	}
 	if err := p.beginDecoding(ctx); err != nil {
 		return err
 	}

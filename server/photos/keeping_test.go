@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -94,7 +95,13 @@ func TestWhatIsOnTheDiskIsFoundAgainAtTheStart(t *testing.T) {
 	put(hashOf(data).String()+".7000."+strings.Repeat("0a", 16), data)                // beside the photo that it became
 	put(hashOf(empty).String()+".7000."+strings.Repeat("0a", 16), nil)                // made, and nothing written
 	put(hashOf([]byte("x")).String()+".4."+strings.Repeat("0a", 16), []byte("xxxx+")) // longer than announced
-	put("note.txt", []byte("somebody's"))
+	somebodys := []string{"note.txt"}
+	for _, end := range []string{".+9." + strings.Repeat("0a", 16), ".09." + strings.Repeat("0a", 16), ".9." + strings.Repeat("0A", 16), ".9", ".9.0a"} {
+		somebodys = append(somebodys, hashOf([]byte("y")).String()+end) // nearly as they are written here
+	}
+	for _, name := range somebodys {
+		put(name, []byte("somebody's"))
+	}
 	p = opened(t, dir)
 	if state, err := p.Have(phone, hashOf(other)); err != nil || state != (State{Bytes: 500, Size: int64(len(other))}) {
 		t.Errorf("%+v, %v", state, err)
@@ -106,7 +113,7 @@ func TestWhatIsOnTheDiskIsFoundAgainAtTheStart(t *testing.T) {
 		t.Errorf("gone on with: %+v, %v", state, err)
 	}
 	names := left(t, p)
-	want := []string{hashOf(data).String(), hashOf(other).String(), "note.txt"}
+	want := append([]string{hashOf(data).String(), hashOf(other).String()}, somebodys...)
 	slices.Sort(names)
 	if slices.Sort(want); !slices.Equal(names, want) {
 		t.Errorf("left are %v, want %v", names, want)
@@ -130,6 +137,19 @@ func TestAThumbnailThatIsMissingIsMadeAgain(t *testing.T) {
 	}
 	for range 2 {
 		checkKept(t, p, data)
+	}
+}
+
+func TestWhatIsNotHereWaitsForNoOthersThumbnail(t *testing.T) {
+	p := opened(t, t.TempDir())
+	if err := p.beginDecoding(context.Background()); err != nil { // another's
+		t.Fatal(err)
+	}
+	defer p.endDecoding()
+	patience, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	defer cancel()
+	if _, err := p.Small(patience, Hash{1}); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("%v", err)
 	}
 }
 

@@ -61,7 +61,11 @@ func (u *upload) state() State { return State{Bytes: u.n, Size: u.size} }
 
 // uploadPath is where the bytes of an unfinished photo stand.
 func (p *Photos) uploadPath(key uploadKey, size int64) string {
-	return filepath.Join(p.dir, unfinishedDir, fmt.Sprintf("%s.%d.%x", key.hash, size, key.from))
+	return filepath.Join(p.dir, unfinishedDir, uploadName(key, size))
+}
+
+func uploadName(key uploadKey, size int64) string {
+	return fmt.Sprintf("%s.%d.%x", key.hash, size, key.from)
 }
 
 // findUploads takes up what had come before the program ended. What somebody else put into the folder is
@@ -87,6 +91,7 @@ func (p *Photos) findUploads() error {
 	return nil
 }
 
+// parseUploadName reads a name as uploadName writes it, and no other that means the same.
 func parseUploadName(name string) (key uploadKey, size int64, ok bool) {
 	parts := strings.Split(name, ".")
 	if len(parts) != 3 || len(parts[2]) != hex.EncodedLen(len(key.from)) {
@@ -96,7 +101,7 @@ func parseUploadName(name string) (key uploadKey, size int64, ok bool) {
 	key.hash, faults[0] = ParseHash(parts[0])
 	size, faults[1] = strconv.ParseInt(parts[1], 10, 64)
 	_, faults[2] = hex.Decode(key.from[:], []byte(parts[2]))
-	return key, size, errors.Join(faults[:]...) == nil && size > 0
+	return key, size, errors.Join(faults[:]...) == nil && size > 0 && name == uploadName(key, size)
 }
 
 // findUpload takes up one file, and syncs it, since the phone is told how far it reaches. A power cut may
