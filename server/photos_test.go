@@ -89,7 +89,7 @@ func TestPhotosThatTheLogNamesAreKept(t *testing.T) {
 		now = now.Add(photos.UsualLimits().Unnamed + time.Hour)
 	}
 	list, err := kept.List()
-	if err != nil || len(list) != 1 || list[0].Hash != hashes[0] {
+	if err != nil || len(list) != 1 || list[0] != hashes[0] {
 		t.Errorf("kept are %v (%v)", list, err)
 	}
 }

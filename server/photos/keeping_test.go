@@ -119,13 +119,10 @@ func TestWhatIsOnTheDiskIsFoundAgainAtTheStart(t *testing.T) {
 		t.Errorf("left are %v, want %v", names, want)
 	}
 	list, err := p.List()
-	if err != nil || len(list) != 2 {
-		t.Fatalf("%v, %v", list, err)
-	}
-	for _, kept := range list {
-		if info, err := os.Stat(p.path(kept.Hash)); err != nil || info.Size() != kept.Size {
-			t.Errorf("%v: %v", kept, err)
-		}
+	whole := []Hash{hashOf(data), hashOf(other)}
+	slices.SortFunc(whole, func(a, b Hash) int { return bytes.Compare(a[:], b[:]) })
+	if err != nil || !slices.Equal(list, whole) {
+		t.Errorf("listed are %v, %v", list, err)
 	}
 }
 

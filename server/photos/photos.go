@@ -24,6 +24,7 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"sync"
 	"time"
 )
@@ -64,12 +65,6 @@ type Photo struct {
 	io.ReadSeekCloser
 	MediaType string // by content
 	Extension string // with the dot
-}
-
-// Kept is a photo as it is listed.
-type Kept struct {
-	Hash Hash
-	Size int64 // bytes
 }
 
 // Open opens the photos of a data folder, whose own folder is made where it is missing. What had come of
@@ -215,28 +210,34 @@ func (p *Photos) Small(ctx context.Context, h Hash) (*Photo, error) {
 	return &Photo{ReadSeekCloser: f, MediaType: jpegForm.mediaType, Extension: jpegForm.extension}, nil
 }
 
-// List lists the photos that are here whole, without their thumbnails.
-func (p *Photos) List() ([]Kept, error) {
-	var list []Kept
-	err := filepath.WalkDir(p.dir, func(path string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
+// List lists the photos that are here whole.
+func (p *Photos) List() ([]Hash, error) {
+	var list []Hash
+	err := p.visit(func(h Hash, entry fs.DirEntry) error {
+		if !strings.HasSuffix(entry.Name(), smallSuffix) {
+			list = append(list, h)
 		}
-		h, err := ParseHash(entry.Name())
-		if err != nil || path != p.path(h) {
-			return nil // a thumbnail, what is unfinished, or something that somebody put here
-		}
-		info, err := entry.Info()
-		if err != nil {
-			return err
-		}
-		list = append(list, Kept{Hash: h, Size: info.Size()})
 		return nil
 	})
 	if err != nil {
 		return nil, fmt.Errorf("listing the photos in %s: %w", p.dir, err)
 	}
 	return list, nil
+}
+
+// visit comes to every photo and every thumbnail in its place. What is unfinished, what is noted of photos and
+// what somebody else put there it passes over.
+func (p *Photos) visit(see func(h Hash, entry fs.DirEntry) error) error {
+	return filepath.WalkDir(p.dir, func(path string, entry fs.DirEntry, err error) error {
+		if err != nil || entry.IsDir() {
+			return err
+		}
+		h, err := ParseHash(strings.TrimSuffix(entry.Name(), smallSuffix))
+		if err != nil || strings.TrimSuffix(path, smallSuffix) != p.path(h) {
+			return nil
+		}
+		return see(h, entry)
+	})
 }
 
 // path is where a photo stands once it is whole.

@@ -122,22 +122,21 @@ func (p *Photos) LetGo(ctx context.Context, isNamed func(Hash) bool) (gone int, 
 	if err != nil {
 		return 0, err
 	}
-	here := map[Hash]bool{}
-	for _, k := range kept {
-		here[k.Hash] = !isNamed(k.Hash)
-		if !here[k.Hash] {
+	unnamed := map[Hash]bool{} // and still here
+	for _, h := range kept {
+		if isNamed(h) {
 			continue
 		}
-		went, err := p.letGo(ctx, k.Hash)
+		went, err := p.letGo(ctx, h)
 		if err != nil {
-			return gone, fmt.Errorf("letting go of photo %s, which no change names: %w", k.Hash, err)
+			return gone, fmt.Errorf("letting go of photo %s, which no change names: %w", h, err)
 		}
 		if went {
 			gone++
-			here[k.Hash] = false
 		}
+		unnamed[h] = !went
 	}
-	return gone, p.forget(here)
+	return gone, p.forget(unnamed)
 }
 
 // letGo deletes a photo that has been unnamed long enough, or notes since when it is.

@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"io/fs"
 	"os"
-	"path/filepath"
-	"strings"
 )
 
 // spareShare is the part of a disk that stays free at most, so that a small one holds photos too.
@@ -29,14 +27,7 @@ func (p *Photos) checkRoom(more int64) error {
 
 // weigh finds out how much room photos and their thumbnails take.
 func (p *Photos) weigh() error {
-	return filepath.WalkDir(p.dir, func(path string, entry fs.DirEntry, err error) error {
-		if err != nil || entry.IsDir() {
-			return err
-		}
-		h, err := ParseHash(strings.TrimSuffix(entry.Name(), smallSuffix))
-		if err != nil || strings.TrimSuffix(path, smallSuffix) != p.path(h) {
-			return nil // it is none
-		}
+	return p.visit(func(_ Hash, entry fs.DirEntry) error {
 		info, err := entry.Info()
 		if err != nil {
 			return fmt.Errorf("looking how large a photo is: %w", err)
