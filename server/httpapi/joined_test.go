@@ -47,6 +47,17 @@ func openGate(t *testing.T) *gate {
 // openGateTo is one that logs.
 func openGateTo(t *testing.T, logger *slog.Logger) *gate {
 	t.Helper()
+	return makeGate(t, func(c *httpapi.Config) { c.Logger = logger })
+}
+
+// impatientGate is one that waits so long for what is asked.
+func impatientGate(t *testing.T, patience time.Duration) *gate {
+	t.Helper()
+	return makeGate(t, func(c *httpapi.Config) { c.Patience = patience })
+}
+
+func makeGate(t *testing.T, change func(*httpapi.Config)) *gate {
+	t.Helper()
 	g := &gate{
 		t: t, now: time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC),
 		persons: map[string]string{}, devices: map[string]string{}, cookies: map[string]string{},
@@ -63,7 +74,7 @@ func openGateTo(t *testing.T, logger *slog.Logger) *gate {
 		t.Fatal(err)
 	}
 	g.Handler = handler(t, newGround(), func(c *httpapi.Config) {
-		c.Farm, c.Desk, c.Roster, c.Now, c.Photos, c.Backups, c.Logger = s, g.desk, s, clock, kept, &shelf{}, logger
+		c.Farm, c.Desk, c.Roster, c.Now, c.Photos, c.Backups = s, g.desk, s, clock, kept, &shelf{}
 		c.Intake = changelog.Intake{Standing: s.Standing, Append: s.Append}
 		c.Came = func(*http.Request) httpapi.Came {
 			return httpapi.Came{From: netip.MustParseAddr("192.168.7.31"), Secure: g.secure, AtDesk: g.atDesk}
@@ -74,6 +85,7 @@ func openGateTo(t *testing.T, logger *slog.Logger) *gate {
 		c.About = func() (httpapi.About, error) { return httpapi.About{}, nil }
 		c.Trust = func() (string, string) { return "http://shed.example:8420/trust", "ABCD" }
 		c.QR = func(text string) ([]string, error) { return []string{text}, nil }
+		change(c)
 	})
 	return g
 }
@@ -152,6 +164,7 @@ var routes = []route{
 	{"POST", "/api/photos/missing", `["HASH"]`, 200, 200},
 	{"HEAD", "/api/photos/HASH/upload", "", 403, 204},
 	{"PATCH", "/api/photos/HASH/upload", "", 403, 415},
+	{"DELETE", "/api/photos/HASH", "", 403, 403},
 	{"GET", "/api/backups", "", 403, 403},
 	{"POST", "/api/backups", `{"do":"off"}`, 403, 403},
 	{"GET", "/api/devices", "", 403, 403},
@@ -214,6 +227,27 @@ func TestEveryRouteIsInTheTable(t *testing.T) {
 		if !known && !slices.Contains(open, r.Method+" "+r.Path) {
 			t.Errorf("%s %s is in no table of who may use it", r.Method, r.Path)
 		}
+	}
+}
+
+// A photo's hash is no secret on a farm: whoever may write could send something else under it.
+func TestNobodySpoilsThePhotoOfAnother(t *testing.T) {
+	g := fullGate(t)
+	data := photo(t, 30)
+	spoilt := strings.Repeat("x", len(data)-100)
+	send := func(as, body string, offset int) *httptest.ResponseRecorder {
+		return g.ask(as, "PATCH", "/api/photos/"+hashOf(data)+"/upload", body, "Content-Type", "application/partial-upload",
+			"Upload-Offset", fmt.Sprint(offset), "Upload-Length", fmt.Sprint(len(data)))
+	}
+	if w := send("ben", string(data[:100]), 0); w.Code != 204 {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	checkError(t, send("ana", spoilt, 100), 409, "offset")
+	if w := send("ben", string(data[100:]), 100); w.Code != 204 || w.Header().Get("Upload-Complete") != "?1" {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+	if w := g.ask("ana", "HEAD", "/api/photos/"+hashOf(data)+"/upload", ""); w.Header().Get("Upload-Complete") != "?1" {
+		t.Errorf("what came whole is told another as %v", w.Header())
 	}
 }
 

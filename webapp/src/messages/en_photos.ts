@@ -14,6 +14,7 @@ export const enPhotos = {
 
   'photos.state.waits': 'waits to be sent',
   'photos.state.not_here': 'not here yet: still on the phone that took it',
+  'photos.state.removed': 'removed: an owner deleted it',
   'photos.state.out_of_reach': 'not on this phone yet: comes from the shed',
   'photos.state.type': 'not sent: the shed takes no such file',
   'photos.state.pixels': 'not sent: too many pixels for the shed',
@@ -27,6 +28,7 @@ export const enPhotos = {
   'photos.view.coming': 'The full picture is coming…',
   'photos.view.out_of_reach': 'This is the small picture. The full one comes when the shed is in reach.',
   'photos.view.not_here': 'This is the small picture. The full one is not at the shed now.',
+  'photos.view.removed': 'An owner deleted this photo. The small picture goes from this phone too.',
 
   'photos.away': 'Take away',
   'photos.away.what': 'It is then no longer shown at this plant, on any phone. It is not deleted, and can be put back.',
@@ -48,5 +50,6 @@ export const enPhotos = {
   'photos.sync.waiting': { one: '{n} photo ({size}) waits to be sent.', other: '{n} photos ({size}) wait to be sent.' },
   'photos.sync.refused': { one: 'The shed did not take {n} photo. It stays on this phone, and its plant’s page says why.', other: 'The shed did not take {n} photos. They stay on this phone, and their plants’ pages say why.' },
   'photos.sync.full': 'The shed’s disk is full, so no photo can be stored there. They stay on this phone. Free some room on the shed’s computer; they then go out by themselves.',
+  'photos.sync.no_room': 'The farm’s photos have all the room at the shed that they may take. These stay on this phone and go out by themselves once there is more: an owner can delete photos, or give them more room where Corymb is started.',
   'photos.sync.crowded': 'Many photos are on their way to the shed at once. The rest stays on this phone and goes out later by itself.',
 } as const

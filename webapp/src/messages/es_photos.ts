@@ -14,6 +14,7 @@ export const esPhotos = {
 
   'photos.state.waits': 'espera el envío',
   'photos.state.not_here': 'aún no está aquí: sigue en el teléfono que la tomó',
+  'photos.state.removed': 'eliminada: la borró un dueño',
   'photos.state.out_of_reach': 'aún no está en este teléfono: viene del galpón',
   'photos.state.type': 'sin enviar: el galpón no acepta ese archivo',
   'photos.state.pixels': 'sin enviar: demasiados píxeles para el galpón',
@@ -27,6 +28,7 @@ export const esPhotos = {
   'photos.view.coming': 'La imagen completa está en camino…',
   'photos.view.out_of_reach': 'Esta es la imagen pequeña. La completa llega cuando el galpón esté al alcance.',
   'photos.view.not_here': 'Esta es la imagen pequeña. La completa no está ahora en el galpón.',
+  'photos.view.removed': 'Un dueño borró esta foto. La imagen pequeña se borra también de este teléfono.',
 
   'photos.away': 'Quitar',
   'photos.away.what': 'Deja de mostrarse en esta planta, en todos los teléfonos. No se borra y se puede volver a poner.',
@@ -48,5 +50,6 @@ export const esPhotos = {
   'photos.sync.waiting': { one: '{n} foto ({size}) espera el envío.', other: '{n} fotos ({size}) esperan el envío.' },
   'photos.sync.refused': { one: 'El galpón no aceptó {n} foto. Se queda en este teléfono, y la página de su planta dice por qué.', other: 'El galpón no aceptó {n} fotos. Se quedan en este teléfono, y las páginas de sus plantas dicen por qué.' },
   'photos.sync.full': 'El disco del galpón está lleno y no puede guardar fotos. Se quedan en este teléfono. Libere espacio en la computadora del galpón; entonces salen solas.',
+  'photos.sync.no_room': 'Las fotos de la finca ya ocupan todo el espacio que pueden en el galpón. Estas se quedan en este teléfono y salen solas cuando haya más: un dueño puede borrar fotos, o darles más espacio donde se inicia Corymb.',
   'photos.sync.crowded': 'Muchas fotos van hacia el galpón a la vez. Las demás se quedan en este teléfono y salen solas más tarde.',
 } as const

@@ -70,6 +70,7 @@ class NotebookModel {
 /** Asks the shed as over HTTP: an answer comes later, or never. */
 function over(shed: ShedModel): ShedPhotos {
   const pictureOf = async (hash: PhotoHash, small: boolean) => {
+    if (shed.removed.has(hash)) return { kind: 'removed' as const }
     const bytes = shed.whole.get(hash)
     return bytes ? { kind: 'here' as const, bytes: small ? bytes.slice(0, 1) : bytes } : { kind: 'not_here' as const }
   }
@@ -268,6 +269,34 @@ describe('the way to the shed', () => {
     expect(photos.waiting.value.count).toBe(0)
     const next = await reopen(photos, notebook, shed)
     expect(next.own.value.get(onlyHash(notebook))).toMatchObject({ state: 'waiting', refusal: 'damaged' })
+  })
+
+  test('what an owner deleted goes from the device, is not sent again and is told as that', async () => {
+    const { notebook, shed, photos } = await world()
+    await photos.add(k1, picture(1, 2, 3))
+    const hash = onlyHash(notebook)
+    notebook.link('live')
+    await until(() => photos.own.value.get(hash)?.state === 'sent')
+    shed.remove(hash)
+    notebook.link('offline')
+    notebook.link('live')
+    await until(() => !photos.own.value.has(hash))
+    expect([photos.waiting.value.count, photos.refused.value]).toEqual([0, 0])
+    expect(await photos.small(hash)).toEqual({ kind: 'removed' })
+    const again = await reopen(photos, notebook, shed)
+    expect(again.own.value.size).toBe(0)
+    expect(shed.whole.size).toBe(0)
+  })
+
+  test('the thumbnail of what an owner deleted goes once the full picture is asked for', async () => {
+    const { notebook, shed, photos } = await world()
+    const hash = 'f'.repeat(64) as PhotoHash
+    shed.whole.set(hash, new Uint8Array([1, 2]))
+    notebook.link('live')
+    await photos.small(hash)
+    shed.remove(hash)
+    expect(await photos.full(hash)).toEqual({ kind: 'removed' })
+    expect(await photos.small(hash)).toEqual({ kind: 'removed' })
   })
 
   test('what is not the photo any more is not sent as it', async () => {

@@ -178,7 +178,10 @@ export class Photos {
 
   async full(hash: PhotoHash): Promise<Fetched> {
     const kept = await this.kept(db => db.bytes(hash))
-    return kept ? { kind: 'here', bytes: kept } : this.fetched(signal => this.around.shed.full(hash, signal))
+    if (kept) return { kind: 'here', bytes: kept }
+    const fetched = await this.fetched(signal => this.around.shed.full(hash, signal))
+    if (fetched.kind === 'removed') await this.forget([hash])
+    return fetched
   }
 
   private async kept(read: (db: PhotoDB) => Promise<Bytes | undefined>): Promise<Bytes | undefined> {
@@ -213,7 +216,20 @@ export class Photos {
     const db = await this.db
     if (!db) return
     this.show(await db.mark(marks))
+    await this.forget(marks.filter(({ refusal }) => refusal === 'removed').map(({ hash }) => hash))
     await this.letGo(db)
+  }
+
+  /** What an owner deleted goes from this device too, with its thumbnail. */
+  private async forget(removed: readonly PhotoHash[]): Promise<void> {
+    const db = await this.db
+    if (!db || removed.length === 0) return
+    try {
+      await db.drop(removed)
+      this.ownSignal.value = new Map([...this.ownSignal.peek()].filter(([hash]) => !removed.includes(hash)))
+    } catch (reason) {
+      console.error('dropping photos that an owner deleted', reason)
+    }
   }
 
   /** What the shed has and is not to be kept here too. */

@@ -77,6 +77,8 @@ describe('a picture', () => {
   test.each<[string, Response, string]>([
     ['comes', new Response(new Uint8Array([1, 2])), 'here'],
     ['has not come to the shed', refusal(404, 'not_here'), 'not_here'],
+    ['an owner deleted', refusal(410, 'removed'), 'removed'],
+    ['is gone from something that is no shed', new Response('', { status: 410 }), 'out_of_reach'],
     ['is asked of something that is no shed', new Response('', { status: 404 }), 'out_of_reach'],
     ['is not for this device', refusal(401, 'join'), 'out_of_reach'],
     ['is asked of a shed in trouble', refusal(500, 'failed'), 'out_of_reach'],

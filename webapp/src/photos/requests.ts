@@ -5,8 +5,8 @@ import type { PhotoHash } from '../crop/nouns'
 import type { Bytes } from './photo_db'
 import type { Answer } from './sending'
 
-/** A picture from the shed; 'not_here': it has not come there yet. */
-export type Fetched = { readonly kind: 'here'; readonly bytes: Bytes } | { readonly kind: 'not_here' | 'out_of_reach' }
+/** A picture from the shed; 'not_here': it has not come there yet; 'removed': an owner deleted it for good. */
+export type Fetched = { readonly kind: 'here'; readonly bytes: Bytes } | { readonly kind: 'not_here' | 'removed' | 'out_of_reach' }
 
 export interface ShedPhotos {
   missing(hashes: readonly PhotoHash[], signal: AbortSignal): Promise<Answer>
@@ -79,5 +79,6 @@ async function picture(address: string, signal: AbortSignal): Promise<Fetched> {
   const answer = await fetch(address, { signal })
   if (answer.ok) return { kind: 'here', bytes: new Uint8Array(await answer.arrayBuffer()) }
   const code = codeOf(await answer.text())
+  if (answer.status === 410 && code === 'removed') return { kind: 'removed' }
   return { kind: answer.status === 404 && code === 'not_here' ? 'not_here' : 'out_of_reach' }
 }

@@ -12,6 +12,7 @@ export function PhotosWaiting() {
     <>
       {count > 0 && <p>{t('photos.sync.waiting', { n: count, size: bytesName(bytes) })}</p>}
       {count > 0 && trouble === 'full' && <p class="note stop">{t('photos.sync.full')}</p>}
+      {count > 0 && trouble === 'no_room' && <p class="note stop">{t('photos.sync.no_room')}</p>}
       {count > 0 && trouble === 'crowded' && <p class="note">{t('photos.sync.crowded')}</p>}
       {refused > 0 && <p class="note stop">{t('photos.sync.refused', { n: refused })}</p>}
     </>
