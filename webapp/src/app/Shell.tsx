@@ -16,7 +16,6 @@ import { lookForUpdate } from './field'
 import { ReadySign } from './ReadySign'
 import { StorageLine } from './StorageLine'
 import { UpdateBanner } from './UpdateBanner'
-import { WithPhotos } from './WithPhotos'
 
 // Row is there at once; the others come as files of their own, which the service worker keeps too.
 const loadShed = (): Promise<ComponentType> => import('../shed/ShedPlace').then((shed) => shed.ShedPlace)
@@ -33,10 +32,6 @@ function BedsLater() {
 const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: ShedLater, beds: BedsLater }
 
 export function Shell() {
-  return <WithPhotos><Places /></WithPhotos>
-}
-
-function Places() {
   const notebook = useNotebook()
   const live = notebook.sync.value.link === 'live'
   useEffect(() => {

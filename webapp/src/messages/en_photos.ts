@@ -43,9 +43,17 @@ export const enPhotos = {
   'photos.problem.no_storage': 'Not taken in: the browser stored no photo on this phone. Everything recorded is safe. Reload the page, then take it again.',
   'photos.problem.failed': 'Not taken in: the browser could not draw that picture anew, as it must to leave out where it was taken. Everything recorded is safe. Take it again.',
 
+  'photos.save': { one: 'Save {n} photo to a file ({size})', other: 'Save {n} photos to a file ({size})' },
+  'photos.saving': 'Putting the file together…',
+  'photos.saved': { one: '{n} photo is in the file. It is read in at the shed like a file of entries; both together are whole.', other: '{n} photos are in the file. It is read in at the shed like a file of entries; both together are whole.' },
+  'photos.saved.lost': { one: '{n} photo is not in the file: this phone’s storage has lost it.', other: '{n} photos are not in the file: this phone’s storage has lost them.' },
+  'photos.save.failed': 'The file could not be made. Nothing is lost: the photos are still stored on this phone. Free some space on it and try again.',
+
   'photos.chip': { one: '{n} photo to send', other: '{n} photos to send' },
   'photos.chip.offline': { one: 'offline: {n} photo to send', other: 'offline: {n} photos to send' },
   'photos.sync.waiting': { one: '{n} photo ({size}) waits to be sent.', other: '{n} photos ({size}) wait to be sent.' },
+  'photos.sync.looks_on': 'This phone only looks on now, so the shed takes no photo from it. Save them to a file and give it to an owner.',
+  'photos.sync.unnamed': { one: '{n} photo stands at no plant, because its entry was not kept. It is on this phone alone.', other: '{n} photos stand at no plant, because their entries were not kept. They are on this phone alone.' },
   'photos.sync.refused': { one: 'The shed did not take {n} photo. It stays on this phone, and its plant’s page says why.', other: 'The shed did not take {n} photos. They stay on this phone, and their plants’ pages say why.' },
   'photos.sync.full': 'The shed’s disk is full, so no photo can be stored there. They stay on this phone. Free some room on the shed’s computer; they then go out by themselves.',
   'photos.sync.crowded': 'Many photos are on their way to the shed at once. The rest stays on this phone and goes out later by itself.',

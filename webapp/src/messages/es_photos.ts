@@ -43,9 +43,17 @@ export const esPhotos = {
   'photos.problem.no_storage': 'No se guardó: el navegador no guardó ninguna foto en este teléfono. Todo lo anotado está a salvo. Recargue la página y tómela de nuevo.',
   'photos.problem.failed': 'No se guardó: el navegador no pudo dibujar de nuevo esa imagen, como hace falta para quitar el lugar donde se tomó. Todo lo anotado está a salvo. Tómela de nuevo.',
 
+  'photos.save': { one: 'Guardar {n} foto en un archivo ({size})', other: 'Guardar {n} fotos en un archivo ({size})' },
+  'photos.saving': 'Preparando el archivo…',
+  'photos.saved': { one: '{n} foto está en el archivo. Se lee en el galpón como un archivo de registros; los dos juntos están completos.', other: '{n} fotos están en el archivo. Se lee en el galpón como un archivo de registros; los dos juntos están completos.' },
+  'photos.saved.lost': { one: '{n} foto no está en el archivo: el almacenamiento de este teléfono la perdió.', other: '{n} fotos no están en el archivo: el almacenamiento de este teléfono las perdió.' },
+  'photos.save.failed': 'No se pudo hacer el archivo. Nada se perdió: las fotos siguen guardadas en este teléfono. Libere espacio en él y pruebe de nuevo.',
+
   'photos.chip': { one: '{n} foto por enviar', other: '{n} fotos por enviar' },
   'photos.chip.offline': { one: 'sin señal: {n} foto por enviar', other: 'sin señal: {n} fotos por enviar' },
   'photos.sync.waiting': { one: '{n} foto ({size}) espera el envío.', other: '{n} fotos ({size}) esperan el envío.' },
+  'photos.sync.looks_on': 'Este teléfono ahora solo mira, así que el galpón no acepta fotos de él. Guárdelas en un archivo y entréguelo a un dueño.',
+  'photos.sync.unnamed': { one: '{n} foto no está en ninguna planta, porque su registro no fue aceptado. Está solo en este teléfono.', other: '{n} fotos no están en ninguna planta, porque sus registros no fueron aceptados. Están solo en este teléfono.' },
   'photos.sync.refused': { one: 'El galpón no aceptó {n} foto. Se queda en este teléfono, y la página de su planta dice por qué.', other: 'El galpón no aceptó {n} fotos. Se quedan en este teléfono, y las páginas de sus plantas dicen por qué.' },
   'photos.sync.full': 'El disco del galpón está lleno y no puede guardar fotos. Se quedan en este teléfono. Libere espacio en la computadora del galpón; entonces salen solas.',
   'photos.sync.crowded': 'Muchas fotos van hacia el galpón a la vez. Las demás se quedan en este teléfono y salen solas más tarde.',

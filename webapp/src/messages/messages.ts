@@ -101,11 +101,13 @@ export function bytesName(bytes: number): string {
   return new Intl.NumberFormat(locale.value, { style: 'unit', unit, maximumFractionDigits: digits }).format(Math.max(1, bytes / size))
 }
 
-/** Moment of the device's own clock: "3 Jun, 14:05". */
-export function momentName(ms: number): string {
+/** Moment of the device's own clock: "3 Jun, 14:05", with the year where it is not this one. */
+export function momentName(ms: number, now = Date.now()): string {
+  const at = new Date(ms)
+  const sameYear = at.getFullYear() === new Date(now).getFullYear()
   return new Intl.DateTimeFormat(locale.value, {
-    day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit',
-  }).format(new Date(ms))
+    ...(!sameYear && { year: 'numeric' }), day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit',
+  }).format(at)
 }
 
 /** "one, two and three" in the language in use. */
