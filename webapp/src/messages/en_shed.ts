@@ -9,6 +9,7 @@ export const enShed = {
   'sync.offline.all': 'offline, all sent',
   'sync.refused': { one: 'the shed refuses: {n} kept', other: 'the shed refuses: {n} kept' },
   'sync.barred': { one: 'not joined: {n} kept', other: 'not joined: {n} kept' },
+  'sync.barred.all': 'not joined',
   'sync.not_kept': { one: '{n} not accepted', other: '{n} not accepted' },
   'sync.title': 'This phone and the shed',
   'sync.link.offline': 'The shed is out of reach. Everything is stored on this phone and goes out by itself.',

@@ -9,6 +9,7 @@ export const esShed = {
   'sync.offline.all': 'sin señal, todo enviado',
   'sync.refused': { one: 'el galpón rechaza: {n} aquí', other: 'el galpón rechaza: {n} aquí' },
   'sync.barred': { one: 'sin unirse: {n} aquí', other: 'sin unirse: {n} aquí' },
+  'sync.barred.all': 'sin unirse',
   'sync.not_kept': { one: '{n} no aceptado', other: '{n} no aceptados' },
   'sync.title': 'Este teléfono y el galpón',
   'sync.link.offline': 'El galpón está fuera de alcance. Todo está guardado en este teléfono y saldrá solo.',

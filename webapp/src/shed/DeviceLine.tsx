@@ -31,7 +31,7 @@ export function DeviceLine({ of, onChanged }: DeviceLineProps) {
       </div>
       {asking && (
         <Withdrawing
-          sure={t('withdraw.sure', named)} unsent={heldText(of)} yes={t('withdraw.yes')} done={t('withdraw.done', named)}
+          sure={t('withdraw.sure', named)} keeps={t('withdraw.keeps')} unsent={heldText(of)} yes={t('withdraw.yes')} done={t('withdraw.done', named)}
           withdraw={() => withdraw(of.device)} onCancel={() => setAsking(false)} onDone={() => { setAsking(false); onChanged() }}
         />
       )}

@@ -70,13 +70,14 @@ interface WithdrawAllProps {
 
 function WithdrawAll({ of, coming, onChanged }: WithdrawAllProps) {
   const [asking, setAsking] = useState(false)
-  const named = { name: of.name || t('devices.nameless'), n: coming.length }
+  const name = of.name || t('devices.nameless')
   return (
     <>
-      <button type="button" class="btn" aria-expanded={asking} onClick={() => setAsking(!asking)}>{t('withdraw.all', named)}</button>
+      <button type="button" class="btn" aria-expanded={asking} onClick={() => setAsking(!asking)}>{t('withdraw.all', { name })}</button>
       {asking && (
         <Withdrawing
-          sure={t('withdraw.all.sure', named)} unsent={heldText(heldBy(coming))} yes={t('withdraw.all.yes')} done={t('withdraw.all.done', named)}
+          sure={t('withdraw.all.sure', { name, labels: listed(coming.map(({ label }) => label)) })} keeps={t('withdraw.all.keeps')}
+          unsent={heldText(heldBy(coming))} yes={t('withdraw.all.yes')} done={t('withdraw.all.done', { name })}
           withdraw={() => withdrawPerson(of.person)} onCancel={() => setAsking(false)} onDone={() => { setAsking(false); onChanged() }}
         />
       )}

@@ -8,6 +8,7 @@ import { announce } from '../ui/announce'
 
 interface WithdrawingProps {
   readonly sure: string
+  readonly keeps: string
   /** What they said that they hold unsent; '' where that is nothing. */
   readonly unsent: string
   readonly yes: string
@@ -18,7 +19,7 @@ interface WithdrawingProps {
   readonly onDone: () => void
 }
 
-export function Withdrawing({ sure, unsent, yes, done, withdraw, onCancel, onDone }: WithdrawingProps) {
+export function Withdrawing({ sure, keeps, unsent, yes, done, withdraw, onCancel, onDone }: WithdrawingProps) {
   const [busy, setBusy] = useState(false)
   const [problem, setProblem] = useState('')
   const go = async () => {
@@ -33,9 +34,8 @@ export function Withdrawing({ sure, unsent, yes, done, withdraw, onCancel, onDon
   return (
     <div class="note warn">
       <p>{sure}</p>
-      <p>{t('withdraw.keeps')}</p>
+      <p>{keeps}</p>
       {unsent !== '' && <p><b>{unsent}</b></p>}
-      <p>{t('withdraw.photos')}</p>
       {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
       <div class="buttons">
         <button type="button" class="btn" onClick={onCancel}>{t('cancel')}</button>
