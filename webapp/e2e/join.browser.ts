@@ -164,7 +164,8 @@ describe('a phone that is withdrawn', () => {
     await page.getByRole('textbox', { name: 'Code of the invitation' }).fill(code)
     await join(page)
     await everythingSent(page)
-    await expect.poll(() => listed(owner, plant)).toMatch(/ 8$/)
+    // The owner's own line to a shed that was away is tried again after half a minute at most.
+    await expect.poll(() => listed(owner, plant), { timeout: 45_000 }).toMatch(/ 8$/)
   })
 })
 
@@ -183,7 +184,7 @@ describe('a person who is withdrawn', () => {
     await card.getByRole('button', { name: 'Cancel' }).click()
     await card.getByRole('button', { name: 'Withdraw all devices of Nele' }).click()
     await card.getByRole('button', { name: 'Withdraw them all' }).click()
-    await card.getByText('Withdrawn: 2').waitFor()
+    await card.getByText('Withdrawn: 2', { exact: true }).waitFor()
     for (const page of pages) await page.getByText('Withdrawn: nothing is sent.').waitFor()
     await owner.getByText('Connected now').first().waitFor()
   })
@@ -220,7 +221,7 @@ describe('a phone that leaves', () => {
       await page.getByRole('button', { name: 'Leave', exact: true }).click()
       await page.getByText('This phone has left Hill farm.').waitFor()
       await go(first, 'shed/devices')
-      await first.getByText('Withdrawn: 1').waitFor()
+      await first.getByText('Withdrawn: 1', { exact: true }).waitFor()
 
       await page.reload()
       await go(page, 'row')
