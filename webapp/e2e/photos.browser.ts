@@ -250,6 +250,8 @@ describe('a phone that cannot send its photos', () => {
     await go(other, 'shed')
     await other.locator('input[accept=".jsonl,.zip"]').setInputFiles(await saved.path())
     await other.getByText('The file is read in: 1 photo is new and kept.').waitFor()
+    await other.locator('input[accept=".jsonl,.zip"]').setInputFiles(await saved.path())
+    await other.getByText('The file is read in: 1 photo was there already.').waitFor()
     await openPlant(other, 3)
     await expect.poll(() => shownSizes(other, '.photo-grid img'), soon).toEqual(['200x320'])
     await page.unroute('**/api/photos/**')

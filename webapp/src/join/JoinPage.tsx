@@ -108,11 +108,14 @@ function AskCode({ device, onEntered }: AskCodeProps) {
     setBusy(true)
     setProblem('')
     const answer = await join(code, device, label)
-    setBusy(false)
-    if (answer.kind !== 'ok') return setProblem(problemText(answer))
-    broughtCode.value = ''
-    // The shed has let it in: what fails now is this device's storage.
-    await onEntered(answer.value).catch((reason: unknown) => setProblem(failureText(reason)))
+    if (answer.kind === 'ok') {
+      broughtCode.value = ''
+      // The shed has let it in: what fails now is this device's storage.
+      await onEntered(answer.value).catch((reason: unknown) => setProblem(failureText(reason)))
+    } else {
+      setProblem(problemText(answer))
+    }
+    setBusy(false) // not before: the code is used up by now
   }
   return <CodeForm brought={broughtCode.value} busy={busy} problem={problem} onSend={(code, label) => void send(code, label)} />
 }

@@ -133,6 +133,7 @@ export const enJoin = {
   'leave.entries': { one: '{n} entry has not reached the shed and is on this phone alone.', other: '{n} entries have not reached the shed and are on this phone alone.' },
   'leave.photos': { one: '{n} photo has not reached the shed and is on this phone alone.', other: '{n} photos have not reached the shed and are on this phone alone.' },
   'leave.first': 'Come in reach of the shed until this is sent, or save it here and give the files to an owner: they are read in under Shed.',
+  'leave.reach': 'The farm’s shed is not in reach, and has to be told. Come onto the farm’s own network.',
   'leave.stay': 'Stay',
   'leave.yes': 'Leave',
   'leave.done': 'This phone has left {farm}. What it holds stays stored on it.',

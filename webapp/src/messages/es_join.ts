@@ -133,6 +133,7 @@ export const esJoin = {
   'leave.entries': { one: '{n} registro no ha llegado al galpón y está solo en este teléfono.', other: '{n} registros no han llegado al galpón y están solo en este teléfono.' },
   'leave.photos': { one: '{n} foto no ha llegado al galpón y está solo en este teléfono.', other: '{n} fotos no han llegado al galpón y están solo en este teléfono.' },
   'leave.first': 'Acérquese al galpón hasta que esto se haya enviado, o guárdelo aquí y entregue los archivos a un dueño: se leen en Galpón.',
+  'leave.reach': 'El galpón de la finca no está al alcance, y hay que avisarle. Conéctese a la red de la finca.',
   'leave.stay': 'Quedarse',
   'leave.yes': 'Dejarla',
   'leave.done': 'Este teléfono dejó {farm}. Lo que tiene sigue guardado en él.',

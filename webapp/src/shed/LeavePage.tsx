@@ -14,6 +14,7 @@ export function LeavePage() {
   const notebook = useNotebook()
   const farm = notebook.farm.value.name || t('other_farm.unnamed')
   const out = notebook.barred.value !== undefined
+  const { link } = notebook.sync.value
   const [left, setLeft] = useState(false)
   return (
     <>
@@ -25,7 +26,7 @@ export function LeavePage() {
         <OnlyHere />
         {left || out
           ? <a class="btn" href={href('join')}>{t('join.again')}</a>
-          : <Leaving onLeft={() => { setLeft(true); notebook.tryAgain() }} />}
+          : <Leaving inReach={link === 'live' || link === 'catching_up'} onLeft={() => { setLeft(true); notebook.tryAgain() }} />}
       </div>
     </>
   )
@@ -46,7 +47,13 @@ function OnlyHere() {
   )
 }
 
-function Leaving({ onLeft }: { readonly onLeft: () => void }) {
+interface LeavingProps {
+  /** This farm's own shed: another may stand at the address, and is not to be left instead. */
+  readonly inReach: boolean
+  readonly onLeft: () => void
+}
+
+function Leaving({ inReach, onLeft }: LeavingProps) {
   const [busy, setBusy] = useState(false)
   const [problem, setProblem] = useState('')
   const go = async () => {
@@ -61,9 +68,10 @@ function Leaving({ onLeft }: { readonly onLeft: () => void }) {
   return (
     <>
       {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
+      {!inReach && <p class="note" role="status">{t('leave.reach')}</p>}
       <div class="buttons">
         <a class="btn" href={href('shed', 'settings')}>{t('leave.stay')}</a>
-        <button type="button" class="btn" aria-disabled={busy} onClick={() => void go()}>{t('leave.yes')}</button>
+        <button type="button" class="btn" disabled={!inReach} aria-disabled={busy} onClick={() => void go()}>{t('leave.yes')}</button>
       </div>
     </>
   )
