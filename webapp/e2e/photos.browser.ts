@@ -227,6 +227,31 @@ describe('the way to the shed', () => {
   })
 })
 
+describe('a picture that is not taken in', () => {
+  it('is told of at the next plant too, until somebody has read why', async () => {
+    const { page } = await phones.add()
+    await page.addInitScript(() => {
+      const decode = globalThis.createImageBitmap
+      const slow = async (picked: ImageBitmapSource, options?: ImageBitmapOptions) => {
+        await new Promise((done) => setTimeout(done, 1_500))
+        return decode(picked, options)
+      }
+      Object.assign(globalThis, { createImageBitmap: slow })
+    })
+    await page.goto(shed.url)
+    await sayWho(page)
+    await openPlant(page, 4)
+    await page.locator('input[multiple]').setInputFiles({ name: 'notes.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('stakes, twine') })
+    await openPlant(page, 5)
+    await page.getByRole('link', { name: /^A photo of .+ was not taken in/ }).click()
+    await page.getByRole('alert').filter({ hasText: 'this browser cannot read that picture' }).waitFor()
+    await openPlant(page, 5)
+    await expect.poll(() => page.getByRole('link', { name: /was not taken in/ }).count()).toBe(0)
+    await openPlant(page, 4)
+    expect(await page.getByRole('alert').count()).toBe(0)
+  })
+})
+
 describe('a phone that cannot send its photos', () => {
   it('says so before it leaves the farm, saves them to a file, and another brings them to the shed', async () => {
     const [page, other] = [(await phones.add()).page, (await phones.add()).page]

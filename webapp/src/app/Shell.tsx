@@ -13,6 +13,7 @@ import { wide } from '../ui/wide'
 import { Bar, type Place, places } from './Bar'
 import { BarredLine } from './BarredLine'
 import { lookForUpdate } from './field'
+import { PhotoLine } from './PhotoLine'
 import { ReadySign } from './ReadySign'
 import { StorageLine } from './StorageLine'
 import { UpdateBanner } from './UpdateBanner'
@@ -48,6 +49,7 @@ export function Shell() {
         <UpdateBanner walking={at === 'row'} />
         {at !== 'shed' && <BarredLine />}
         {at !== 'shed' && <StorageLine />}
+        <PhotoLine />
         {notebook.farm.value.madeUp && !wide.value && <p class="made-up">{t('made_up')}</p>}
         <Page />
         {at === 'shed' && !wide.value && <ReadySign />}

@@ -37,6 +37,7 @@ export const enPhotos = {
   'photos.back': 'Put back',
   'photos.back.done': 'The photo is back.',
 
+  'photos.not_taken': 'A photo of {plant} was not taken in: see why',
   'photos.problem.unreadable': 'Not taken in: this browser cannot read that picture. Nothing else changed. Choose a JPEG, PNG or WebP, or take a photo here.',
   'photos.problem.pixels': 'Not taken in: that picture has too many pixels for a phone. Nothing else changed. Set the camera to a smaller size, or choose a smaller picture.',
   'photos.problem.full': 'Not taken in: this phone’s storage is nearly full, and the counts need the room. Everything recorded is safe. Free some space, then take it again.',

@@ -37,6 +37,7 @@ export const esPhotos = {
   'photos.back': 'Volver a poner',
   'photos.back.done': 'La foto está de vuelta.',
 
+  'photos.not_taken': 'Una foto de {plant} no se guardó: vea por qué',
   'photos.problem.unreadable': 'No se guardó: este navegador no puede leer esa imagen. Nada más cambió. Elija un JPEG, PNG o WebP, o tome una foto aquí.',
   'photos.problem.pixels': 'No se guardó: esa imagen tiene demasiados píxeles para un teléfono. Nada más cambió. Ponga la cámara en un tamaño menor o elija una imagen más pequeña.',
   'photos.problem.full': 'No se guardó: el almacenamiento de este teléfono está casi lleno, y las cuentas necesitan el espacio. Todo lo anotado está a salvo. Libere espacio y tómela de nuevo.',

@@ -167,6 +167,16 @@ describe('taking a photo', () => {
     expect([notebook.recorded, photos.own.value.size]).toEqual([[], 0])
   })
 
+  test('that came to nothing is told of until somebody has seen it', async () => {
+    const { notebook, photos } = await world()
+    notebook.fails = true
+    await expect(photos.add(k1, picture(1))).rejects.toBeInstanceOf(RecordError)
+    await expect(photos.add(k1, picture(2))).rejects.toBeInstanceOf(RecordError)
+    expect(photos.notTaken.value.get(k1)).toHaveLength(2)
+    photos.seen(k1)
+    expect(photos.notTaken.value.size).toBe(0)
+  })
+
   test('is refused where the browser stores nothing, and pictures of the shed show all the same', async () => {
     const [notebook, shed] = [new NotebookModel(), new ShedModel()]
     vi.spyOn(console, 'error').mockImplementation(() => {})

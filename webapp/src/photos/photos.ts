@@ -60,6 +60,10 @@ export class Photos {
   /** Whether the shed can be asked for a picture. */
   readonly inReach: ReadonlySignal<boolean>
 
+  /** Why pictures that were put to a plant came to nothing, until a person has seen it. */
+  readonly notTaken: ReadonlySignal<ReadonlyMap<PlantID, readonly unknown[]>>
+
+  private readonly notTakenSignal = signal<ReadonlyMap<PlantID, readonly unknown[]>>(new Map())
   private readonly ownSignal = signal<ReadonlyMap<PhotoHash, OwnPhoto>>(new Map())
   private readonly troubleSignal = signal('')
   private readonly db: Promise<PhotoDB | undefined>
@@ -75,6 +79,7 @@ export class Photos {
     const atPlants = computed(() => [...this.ownSignal.value.values()].filter(photo => stands(photo, farm.value)))
     const toSend = computed(() => atPlants.value.filter(photo => waits(photo, farm.value)))
     this.own = this.ownSignal
+    this.notTaken = this.notTakenSignal
     this.trouble = this.troubleSignal
     this.waiting = computed(() => amountOf(toSend.value))
     this.onlyHere = computed(() => amountOf(this.nowhereElse(farm.value)))
@@ -143,6 +148,22 @@ export class Photos {
    * so no change of this device names a photo that it lost; at worst there is a photo without a change.
    */
   async add(plant: PlantID, picked: Blob): Promise<'added' | 'there'> {
+    try {
+      return await this.takeIn(plant, picked)
+    } catch (reason) {
+      const before = this.notTakenSignal.peek()
+      this.notTakenSignal.value = new Map(before).set(plant, [...(before.get(plant) ?? []), reason])
+      throw reason
+    }
+  }
+
+  /** A person has seen why pictures of a plant were not taken in. */
+  seen(plant: PlantID): void {
+    const left = new Map(this.notTakenSignal.peek())
+    if (left.delete(plant)) this.notTakenSignal.value = left
+  }
+
+  private async takeIn(plant: PlantID, picked: Blob): Promise<'added' | 'there'> {
     const db = await this.db
     if (!db) throw new PhotoProblem('no_storage', 'storing a photo: the browser gives no storage for it')
     await this.checkRoom()
