@@ -23,6 +23,11 @@ type Roster interface {
 	Invitations(ctx context.Context) ([]access.Invitation, error)
 	Uninvite(ctx context.Context, id string) error
 	Withdraw(ctx context.Context, device string, at time.Time) error
+	// WithdrawPerson withdraws all devices of a person, and tells which.
+	WithdrawPerson(ctx context.Context, person string, at time.Time) ([]string, error)
+	// RestoredUnseen tells when the farm was put back from an older copy; zero once an owner has looked.
+	RestoredUnseen(ctx context.Context) (time.Time, error)
+	RestoredSeen(ctx context.Context) error
 	SetRole(ctx context.Context, person string, role access.Role) error
 }
 
@@ -75,6 +80,10 @@ func (config Config) roster(ctx context.Context) (gin.H, error) {
 	if err != nil {
 		return nil, err
 	}
+	restored, err := config.Roster.RestoredUnseen(ctx)
+	if err != nil {
+		return nil, err
+	}
 	people, err := config.peopleOf(ctx, members)
 	if err != nil {
 		return nil, err
@@ -92,7 +101,9 @@ func (config Config) roster(ctx context.Context) (gin.H, error) {
 	for i, m := range members {
 		listed[i] = people[m.Person]
 	}
-	return gin.H{"origin": config.Origin(), "devices": told, "members": listed, "invitations": open}, nil
+	return gin.H{
+		"origin": config.Origin(), "devices": told, "members": listed, "invitations": open, "restored": timeTold(restored),
+	}, nil
 }
 
 // peopleOf gives members the names that the farm knows them by.
@@ -204,6 +215,25 @@ func (config Config) withdraw(c *gin.Context, device string) bool {
 	config.events.changed(c, "a device was withdrawn", "device", device)
 	config.HangUp(device)
 	return true
+}
+
+// postWithdrawPerson answers POST /api/members/:person/withdraw.
+func (config Config) postWithdrawPerson(c *gin.Context) {
+	person := c.Param("person")
+	devices, err := config.Roster.WithdrawPerson(c.Request.Context(), person, config.Now())
+	if err == nil {
+		config.events.changed(c, "a person was withdrawn", "person", person, "devices", devices)
+		for _, device := range devices {
+			config.HangUp(device)
+		}
+	}
+	config.changed(c, err)
+}
+
+// postLooked answers POST /api/devices/looked: an owner has seen who may come since an older copy of the
+// farm was put back.
+func (config Config) postLooked(c *gin.Context) {
+	config.changed(c, config.Roster.RestoredSeen(c.Request.Context()))
 }
 
 // postRole answers POST /api/members/:person/role.

@@ -113,9 +113,11 @@ func (config Config) addAPI(router *gin.Engine) {
 	owners.POST("/backups", config.postBackups)
 	owners.GET("/devices", config.getDevices)
 	owners.POST("/devices/:device/withdraw", config.postWithdraw)
+	owners.POST("/devices/looked", config.postLooked)
 	owners.POST("/invitations", config.postInvitation)
 	owners.DELETE("/invitations/:id", config.deleteInvitation)
 	owners.POST("/members/:person/role", config.postRole)
+	owners.POST("/members/:person/withdraw", config.postWithdrawPerson)
 }
 
 // refuse answers with an error that a person can read, and that holds for now alone.

@@ -171,7 +171,9 @@ var routes = []route{
 	{"POST", "/api/invitations", `{"person":"PERSON","name":"Cleo","role":"crew"}`, 403, 403},
 	{"DELETE", "/api/invitations/INVITATION", "", 403, 403},
 	{"POST", "/api/members/PERSON/role", `{"role":"crew"}`, 403, 403},
+	{"POST", "/api/members/PERSON/withdraw", "", 403, 403},
 	{"POST", "/api/devices/DEVICE/withdraw", "", 403, 403},
+	{"POST", "/api/devices/looked", "", 403, 403},
 }
 
 // fill puts what a route needs into its path and body.
@@ -329,6 +331,40 @@ func TestLeaving(t *testing.T) {
 	}
 }
 
+func TestAPersonIsWithdrawnWithAllDevices(t *testing.T) {
+	g := fullGate(t)
+	g.joins("other", access.Crew)
+	code, _, err := g.desk.Invite(context.Background(), g.persons["ben"], "ben", access.Crew)
+	if err != nil {
+		t.Fatal(err)
+	}
+	second := uuid.NewString()
+	joined := g.ask("", "POST", "/api/join", fmt.Sprintf(`{"code":%q,"device":%q,"label":"tablet"}`, code, second))
+	cookie := joined.Result().Cookies()[0]
+	g.cookies["ben's tablet"] = cookie.Name + "=" + cookie.Value
+	g.hung = nil
+	if w := g.ask("ana", "POST", "/api/members/"+g.persons["ben"]+"/withdraw", ""); w.Code != 204 {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	for who, want := range map[string]int{"ben": 401, "ben's tablet": 401, "other": 200, "ana": 200} {
+		if w := g.ask(who, "GET", "/api/me", ""); w.Code != want {
+			t.Errorf("%s: %d, want %d", who, w.Code, want)
+		}
+	}
+	slices.Sort(g.hung)
+	if want := slices.Sorted(slices.Values([]string{g.devices["ben"], second})); !slices.Equal(g.hung, want) {
+		t.Errorf("hung up on %v, want %v", g.hung, want)
+	}
+	for person, want := range map[string]string{g.persons["ben"]: "not_found", "nobody": "not_found", g.persons["ana"]: "last_owner"} {
+		if w := g.ask("ana", "POST", "/api/members/"+person+"/withdraw", ""); !strings.Contains(w.Body.String(), `"`+want+`"`) {
+			t.Errorf("%s: %d %s, want %s", person, w.Code, w.Body, want)
+		}
+	}
+	if w := g.ask("ana", "GET", "/api/me", ""); w.Code != 200 {
+		t.Errorf("the last owner is out: %d", w.Code)
+	}
+}
+
 func TestThePagesOfAnotherSiteMayDoNothing(t *testing.T) {
 	g := fullGate(t)
 	for _, header := range [][]string{
@@ -361,6 +397,9 @@ func TestTheDevicesOfAFarmAreTold(t *testing.T) {
 	}
 	if err := json.Unmarshal(w.Body.Bytes(), &told); err != nil {
 		t.Fatal(err)
+	}
+	if !strings.Contains(w.Body.String(), `"restored":""`) {
+		t.Errorf("of a farm that was never put back it is told: %s", w.Body)
 	}
 	if told.Origin != "https://shed.example:8420" || len(told.Devices) != 4 || len(told.Members) != 4 {
 		t.Fatalf("told %+v", told)

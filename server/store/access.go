@@ -195,6 +195,40 @@ func (s *Store) Withdraw(ctx context.Context, device string, at time.Time) error
 	})
 }
 
+// WithdrawPerson lets none of a person's devices come any longer, and tells which could until now.
+func (s *Store) WithdrawPerson(ctx context.Context, person string, at time.Time) (devices []string, err error) {
+	var gone []deviceRow
+	err = s.change(ctx, "withdrawing a person", func(tx *gorm.DB) error {
+		done := tx.Model(&gone).Clauses(clause.Returning{}).Where("farm = ? AND person = ? AND withdrawn = 0", s.no, person).Update("withdrawn", at.UnixMilli())
+		if done.Error != nil || done.RowsAffected == 0 {
+			return errors.Join(done.Error, ifNone(done))
+		}
+		return errors.Join(s.forgetInvitations(tx), s.anOwnerIsLeft(tx))
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, row := range gone {
+		devices = append(devices, row.Device)
+	}
+	return devices, nil
+}
+
+// RestoredUnseen tells when the database was last found to be an older copy: devices that were withdrawn
+// after it was made may come again. It is the zero time where it never was, or an owner has looked since.
+func (s *Store) RestoredUnseen(ctx context.Context) (time.Time, error) {
+	var farm farmRow
+	err := s.view.WithContext(ctx).Select("restored").Where("no = ?", s.no).Take(&farm).Error
+	return timeOf(farm.Restored), explain("reading whether an older copy was put back", err)
+}
+
+// RestoredSeen notes that an owner has looked at who may come.
+func (s *Store) RestoredSeen(ctx context.Context) error {
+	return s.change(ctx, "noting that an owner has looked at who may come", func(tx *gorm.DB) error {
+		return tx.Model(&farmRow{}).Where("no = ?", s.no).Update("restored", 0).Error
+	})
+}
+
 // change runs a transaction that is not of the log.
 func (s *Store) change(ctx context.Context, doing string, work func(tx *gorm.DB) error) error {
 	err := s.orm.WithContext(ctx).Transaction(work)

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"errors"
+	"path/filepath"
 	"slices"
 	"testing"
 	"time"
@@ -276,4 +277,69 @@ func TestAnOwnerWhoseDevicesAreForgottenIsNoneThatIsLeft(t *testing.T) {
 	if err := s.Withdraw(context.Background(), "d1", now); err != nil {
 		t.Errorf("with another's: %v", err)
 	}
+}
+
+func TestWithdrawingAPersonWithdrawsEveryDeviceOfTheirs(t *testing.T) {
+	ctx := context.Background()
+	s := open(t, t.TempDir())
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	joins(t, s, benPerson, access.Owner, "d2", "two", "")
+	joins(t, s, benPerson, access.Owner, "d3", "three", "")
+	joins(t, s, benPerson, access.Owner, "d4", "four", "")
+	if err := s.Withdraw(ctx, "d4", s.now()); err != nil {
+		t.Fatal(err)
+	}
+	gone, err := s.WithdrawPerson(ctx, benPerson, s.now())
+	if slices.Sort(gone); err != nil || !slices.Equal(gone, []string{"d2", "d3"}) {
+		t.Errorf("withdrawn are %v, %v", gone, err)
+	}
+	for token, may := range map[string]bool{"one": true, "two": false, "three": false} {
+		if d, _, _ := deviceOf(t, s, token); d.Withdrawn.IsZero() != may {
+			t.Errorf("%s may come: %v", token, !may)
+		}
+	}
+	if gone, err := s.WithdrawPerson(ctx, anaPerson, s.now()); !errors.Is(err, access.ErrLastOwner) || gone != nil {
+		t.Errorf("the last owner is withdrawn: %v, %v", gone, err)
+	}
+	if d, _, _ := deviceOf(t, s, "one"); !d.Withdrawn.IsZero() {
+		t.Error("and is gone all the same")
+	}
+	if _, err := s.WithdrawPerson(ctx, benPerson, s.now()); !errors.Is(err, access.ErrNone) {
+		t.Errorf("withdrawn twice: %v", err)
+	}
+}
+
+func TestThatAnOlderCopyWasPutBackIsToldUntilAnOwnerHasLooked(t *testing.T) {
+	ctx := context.Background()
+	dir, copied := t.TempDir(), filepath.Join(t.TempDir(), "copy.db")
+	s := open(t, dir)
+	told := func(when string, want time.Time) {
+		t.Helper()
+		if got, err := s.RestoredUnseen(ctx); err != nil || !got.Equal(want) {
+			t.Errorf("%s: %v, %v, want %v", when, got, err, want)
+		}
+	}
+	again := func() {
+		t.Helper()
+		closeStore(t, s)
+		s = open(t, dir)
+	}
+	settle(t, s, newPhone().says(name("b1", "North"))...)
+	closeStore(t, s)
+	copyFile(t, copied, filepath.Join(dir, FileName))
+	s = open(t, dir)
+	settle(t, s, newPhone().says(name("b2", "East"))...)
+	told("before", time.Time{})
+	closeStore(t, s)
+	copyFile(t, filepath.Join(dir, FileName), copied)
+	s = open(t, dir)
+	told("put back", noon)
+	again()
+	told("after a restart", noon)
+	if err := s.RestoredSeen(ctx); err != nil {
+		t.Fatal(err)
+	}
+	told("looked at", time.Time{})
+	again()
+	told("after another", time.Time{})
 }

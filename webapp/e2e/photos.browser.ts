@@ -226,3 +226,61 @@ describe('the way to the shed', () => {
     await expect.poll(() => tiles(page).count(), soon).toBe(1)
   })
 })
+
+describe('a picture that is not taken in', () => {
+  it('is told of at the next plant too, until somebody has read why', async () => {
+    const { page } = await phones.add()
+    await page.addInitScript(() => {
+      const decode = globalThis.createImageBitmap
+      const slow = async (picked: ImageBitmapSource, options?: ImageBitmapOptions) => {
+        await new Promise((done) => setTimeout(done, 1_500))
+        return decode(picked, options)
+      }
+      Object.assign(globalThis, { createImageBitmap: slow })
+    })
+    await page.goto(shed.url)
+    await sayWho(page)
+    await openPlant(page, 4)
+    await page.locator('input[multiple]').setInputFiles({ name: 'notes.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('stakes, twine') })
+    await openPlant(page, 5)
+    await page.getByRole('link', { name: /^A photo of .+ was not taken in/ }).click()
+    await page.getByRole('alert').filter({ hasText: 'this browser cannot read that picture' }).waitFor()
+    await openPlant(page, 5)
+    await expect.poll(() => page.getByRole('link', { name: /was not taken in/ }).count()).toBe(0)
+    await openPlant(page, 4)
+    expect(await page.getByRole('alert').count()).toBe(0)
+  })
+})
+
+describe('a phone that cannot send its photos', () => {
+  it('says so before it leaves the farm, saves them to a file, and another brings them to the shed', async () => {
+    const [page, other] = [(await phones.add()).page, (await phones.add()).page]
+    for (const one of [page, other]) {
+      await one.goto(shed.url)
+      await sayWho(one)
+      await openPlant(one, 3)
+    }
+    await page.route('**/api/photos/**', (route) => route.abort())
+    await page.locator('input[capture]').setInputFiles(await takeShot(page, { width: 640, height: 400, seed: 9 }))
+    await expect.poll(() => tiles(other).innerText(), soon).toContain('not here yet')
+
+    await go(page, 'shed/leave')
+    await page.getByText('1 photo has not reached the shed and is on this phone alone.').waitFor()
+    expect(await violations(page)).toEqual([])
+    const saving = page.waitForEvent('download')
+    await page.getByRole('button', { name: /^Save 1 photo to a file/ }).click()
+    const saved = await saving
+    expect(saved.suggestedFilename()).toMatch(/^corymb-photos-[\d-]+\.zip$/)
+
+    await go(other, 'shed')
+    await other.locator('input[accept=".jsonl,.zip"]').setInputFiles(await saved.path())
+    await other.getByText('The file is read in: 1 photo is new and kept.').waitFor()
+    await other.locator('input[accept=".jsonl,.zip"]').setInputFiles(await saved.path())
+    await other.getByText('The file is read in: 1 photo was there already.').waitFor()
+    await openPlant(other, 3)
+    await expect.poll(() => shownSizes(other, '.photo-grid img'), soon).toEqual(['200x320'])
+    await page.unroute('**/api/photos/**')
+    await openPlant(page, 3)
+    await expect.poll(() => tiles(page).innerText(), { timeout: 90_000 }).not.toContain('waits')
+  })
+})

@@ -12,6 +12,8 @@ export interface Roster {
   readonly devices: readonly JoinedDevice[]
   readonly people: readonly Standing[]
   readonly invitations: readonly Invitation[]
+  /** When an older copy of the farm was put back, ms since 1970; 0 where it never was, or an owner has looked since. */
+  readonly restored: number
 }
 
 /** A person of the farm and what they may do. */
@@ -74,6 +76,15 @@ export function withdraw(device: string): Promise<Answer<undefined>> {
   return ask('POST', `/api/devices/${encodeURIComponent(device)}/withdraw`, () => undefined)
 }
 
+export function withdrawPerson(person: PersonID): Promise<Answer<undefined>> {
+  return ask('POST', `/api/members/${encodeURIComponent(person)}/withdraw`, () => undefined)
+}
+
+/** An owner has looked who may come since an older copy was put back. */
+export function looked(): Promise<Answer<undefined>> {
+  return ask('POST', '/api/devices/looked', () => undefined)
+}
+
 export function giveRole(person: PersonID, role: Role): Promise<Answer<undefined>> {
   return ask('POST', `/api/members/${encodeURIComponent(person)}/role`, () => undefined, { role })
 }
@@ -84,6 +95,7 @@ export function rosterOf(answer: Fields): Roster {
     devices: listOf(answer['devices'], (one) => deviceOf(recordOf(one))),
     people: listOf(answer['members'], (one) => standingOf(recordOf(one))),
     invitations: listOf(answer['invitations'], (one) => invitationOf(recordOf(one))),
+    restored: momentOf(answer['restored']),
   }
 }
 

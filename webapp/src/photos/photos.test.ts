@@ -11,8 +11,10 @@ import { newestKept } from './keeping'
 import { type Bytes, openPhotoDB } from './photo_db'
 import { Photos, type PhotoSurroundings } from './photos'
 import { PhotoProblem } from './problem'
+import { readInPhotos } from './read_in'
 import type { ShedPhotos } from './requests'
 import { ShedModel } from './testing/shed_model'
+import { filesIn } from './zip'
 
 const k1 = 'k1' as PlantID
 const day = 24 * 3_600_000
@@ -164,6 +166,16 @@ describe('taking a photo', () => {
     const photos = await openPhotos(notebook, shed, { storage })
     await expect(photos.add(k1, picture(1))).rejects.toMatchObject({ reason: 'full' })
     expect([notebook.recorded, photos.own.value.size]).toEqual([[], 0])
+  })
+
+  test('that came to nothing is told of until somebody has seen it', async () => {
+    const { notebook, photos } = await world()
+    notebook.fails = true
+    await expect(photos.add(k1, picture(1))).rejects.toBeInstanceOf(RecordError)
+    await expect(photos.add(k1, picture(2))).rejects.toBeInstanceOf(RecordError)
+    expect(photos.notTaken.value.get(k1)).toHaveLength(2)
+    photos.seen(k1)
+    expect(photos.notTaken.value.size).toBe(0)
   })
 
   test('is refused where the browser stores nothing, and pictures of the shed show all the same', async () => {
@@ -328,6 +340,64 @@ describe('the way to the shed', () => {
     notebook.link('live')
     expect(await next.full(first)).toEqual({ kind: 'here', bytes: new Uint8Array([0, 1]) })
   })
+})
+
+describe('saving to a file', () => {
+  async function saved(photos: Photos): Promise<number[][]> {
+    const files = await filesIn((await photos.onlyHereFile()).file)
+    return Promise.all(files.map(async file => [...new Uint8Array(await file.arrayBuffer())]))
+  }
+
+  test('holds the photos that are nowhere else, whole, and another phone brings them to the shed', async () => {
+    const { notebook, shed, photos } = await world()
+    notebook.link('live')
+    await photos.add(k1, picture(1, 1))
+    await until(() => photos.waiting.value.count === 0)
+    expect(photos.onlyHere.value).toEqual({ count: 0, bytes: 0 })
+    shed.refuse = () => ({ status: 422, code: 'damaged' })
+    await photos.add(k1, picture(2))
+    await until(() => photos.refused.value === 1)
+    notebook.link('offline')
+    await photos.add(k1, picture(3, 3, 3))
+    await photos.add(k1, picture(4))
+    await photos.takeAway(k1, notebook.plant.photos[0]!.hash)
+    expect(photos.onlyHere.value).toEqual({ count: 2, bytes: 4 })
+    expect(await saved(photos)).toEqual([[2], [3, 3, 3]])
+    shed.refuse = undefined
+    expect(await readInPhotos((await photos.onlyHereFile()).file, over(shed))).toEqual({ kind: 'photos', kept: 2, already: 0, refused: 0 })
+    expect([...shed.whole.values()].map(bytes => [...bytes])).toEqual([[1, 1], [2], [3, 3, 3]])
+  })
+
+  test('one whose change was not recorded is in it too', async () => {
+    const { notebook, photos } = await world()
+    notebook.fails = true
+    await expect(photos.add(k1, picture(1))).rejects.toBeInstanceOf(RecordError)
+    expect(await saved(photos)).toEqual([[1]])
+  })
+
+  test('tells how many the storage has lost, and saves the others', async () => {
+    const { notebook, photos } = await world()
+    await photos.add(k1, picture(1))
+    const db = await openPhotoDB('f')
+    await db.letGo([onlyHash(notebook)])
+    db.close()
+    await photos.add(k1, picture(2))
+    expect(await photos.onlyHereFile()).toMatchObject({ held: 1, lost: 1 })
+    expect(await saved(photos)).toEqual([[2]])
+  })
+})
+
+test('a photo whose bytes were lost is sent once it is taken in again', async () => {
+  const { notebook, shed, photos } = await world()
+  await photos.add(k1, picture(1))
+  const db = await openPhotoDB('f')
+  await db.mark([{ hash: onlyHash(notebook), state: 'waiting', refusal: 'lost' }])
+  db.close()
+  const next = await reopen(photos, notebook, shed)
+  expect(next.refused.value).toBe(1)
+  expect(await next.add(k1, picture(1))).toBe('there')
+  notebook.link('live')
+  await until(() => shed.whole.size === 1)
 })
 
 describe('a photo of another phone', () => {

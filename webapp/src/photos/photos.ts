@@ -3,18 +3,20 @@
 
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
 import { photoFacts } from '../crop/facts'
-import type { PhotoHash, PlantID } from '../crop/nouns'
+import type { Farm, PhotoHash, PlantID } from '../crop/nouns'
 import { askStorage, troublesOf } from '../db/health'
 import { StorageError } from '../db/records'
 import type { Notebook } from '../sync/notebook'
 import { digest } from './digest'
-import { beyondKept, neverNamed, stands, waits } from './keeping'
+import { beyondKept, isOnlyHere, neverNamed, stands, waits } from './keeping'
 import { openPhotoDB, type Bytes, type OwnPhoto, type PhotoDB } from './photo_db'
 import { prepare, type Prepared } from './prepare'
 import { PhotoProblem } from './problem'
 import { type Fetched, type ShedPhotos, shedPhotos } from './requests'
 import { type Mark, Sending } from './sending'
+import { savedName } from './saved'
 import { Uploads } from './uploads'
+import { ZipWriter } from './zip'
 
 /** Thumbnails of photos of other phones that are kept. */
 const mostSmalls = 2_000
@@ -37,11 +39,20 @@ export interface Amount {
   readonly bytes: number
 }
 
+export interface SavedPhotos {
+  readonly file: Blob
+  readonly held: number
+  /** Of so many the bytes are not here any more. */
+  readonly lost: number
+}
+
 export class Photos {
   /** The photos of this device whose bytes are here. */
   readonly own: ReadonlySignal<ReadonlyMap<PhotoHash, OwnPhoto>>
   /** Those at a plant that the shed does not have yet. */
   readonly waiting: ReadonlySignal<Amount>
+  /** Those whose bytes are nowhere else (isOnlyHere). */
+  readonly onlyHere: ReadonlySignal<Amount>
   /** How many of those at a plant the shed refused for good. */
   readonly refused: ReadonlySignal<number>
   /** Why the shed takes no photo for the moment (Sending.trouble). */
@@ -49,6 +60,10 @@ export class Photos {
   /** Whether the shed can be asked for a picture. */
   readonly inReach: ReadonlySignal<boolean>
 
+  /** Why pictures that were put to a plant came to nothing, until a person has seen it. */
+  readonly notTaken: ReadonlySignal<ReadonlyMap<PlantID, readonly unknown[]>>
+
+  private readonly notTakenSignal = signal<ReadonlyMap<PlantID, readonly unknown[]>>(new Map())
   private readonly ownSignal = signal<ReadonlyMap<PhotoHash, OwnPhoto>>(new Map())
   private readonly troubleSignal = signal('')
   private readonly db: Promise<PhotoDB | undefined>
@@ -64,8 +79,10 @@ export class Photos {
     const atPlants = computed(() => [...this.ownSignal.value.values()].filter(photo => stands(photo, farm.value)))
     const toSend = computed(() => atPlants.value.filter(photo => waits(photo, farm.value)))
     this.own = this.ownSignal
+    this.notTaken = this.notTakenSignal
     this.trouble = this.troubleSignal
-    this.waiting = computed(() => ({ count: toSend.value.length, bytes: toSend.value.reduce((sum, { size }) => sum + size, 0) }))
+    this.waiting = computed(() => amountOf(toSend.value))
+    this.onlyHere = computed(() => amountOf(this.nowhereElse(farm.value)))
     this.refused = computed(() => atPlants.value.filter(({ refusal }) => refusal !== '').length)
     this.inReach = computed(() => sync.value.link === 'live' || sync.value.link === 'catching_up')
     const sending = new Sending(() => atPlants.peek().filter(({ refusal }) => refusal === ''))
@@ -131,6 +148,22 @@ export class Photos {
    * so no change of this device names a photo that it lost; at worst there is a photo without a change.
    */
   async add(plant: PlantID, picked: Blob): Promise<'added' | 'there'> {
+    try {
+      return await this.takeIn(plant, picked)
+    } catch (reason) {
+      const before = this.notTakenSignal.peek()
+      this.notTakenSignal.value = new Map(before).set(plant, [...(before.get(plant) ?? []), reason])
+      throw reason
+    }
+  }
+
+  /** A person has seen why pictures of a plant were not taken in. */
+  seen(plant: PlantID): void {
+    const left = new Map(this.notTakenSignal.peek())
+    if (left.delete(plant)) this.notTakenSignal.value = left
+  }
+
+  private async takeIn(plant: PlantID, picked: Blob): Promise<'added' | 'there'> {
     const db = await this.db
     if (!db) throw new PhotoProblem('no_storage', 'storing a photo: the browser gives no storage for it')
     await this.checkRoom()
@@ -165,6 +198,26 @@ export class Photos {
 
   putBack(plant: PlantID, hash: PhotoHash): Promise<void> {
     return this.notebook.record(photoFacts(plant, hash, true))
+  }
+
+  /** The photos that are nowhere else, in full, as one ZIP file. */
+  async onlyHereFile(): Promise<SavedPhotos> {
+    const farm = this.notebook.farm.peek()
+    const db = await this.db
+    const zip = new ZipWriter()
+    const photos = this.nowhereElse(farm)
+    let held = 0
+    for (const photo of photos) {
+      const bytes = await db?.bytes(photo.hash)
+      if (!bytes) continue // the storage of this device has lost it: the others are saved all the same
+      zip.add({ name: savedName(photo, farm), bytes, at: photo.at })
+      held++
+    }
+    return { file: zip.finish(), held, lost: photos.length - held }
+  }
+
+  private nowhereElse(farm: Farm): OwnPhoto[] {
+    return [...this.ownSignal.value.values()].filter(photo => isOnlyHere(photo, farm))
   }
 
   /** A thumbnail, from this device or else from the shed, and then it stays here. */
@@ -247,4 +300,8 @@ export class Photos {
   private show(photos: readonly OwnPhoto[]): void {
     this.ownSignal.value = new Map([...this.ownSignal.peek(), ...photos.map(photo => [photo.hash, photo] as const)])
   }
+}
+
+function amountOf(photos: readonly OwnPhoto[]): Amount {
+  return { count: photos.length, bytes: photos.reduce((sum, { size }) => sum + size, 0) }
 }
