@@ -39,7 +39,8 @@ type Device struct {
 }
 
 // quietMonths is how long a device may not be heard of. A season lies between two winters, and a phone may
-// miss one whole season; whoever has a token that was forgotten longer than that is not its person.
+// miss one whole season; whoever has a token that was forgotten longer than that is not its person. The web
+// app says it in words too (devices.forgotten).
 const quietMonths = 18
 
 // IsForgotten tells whether a device was not heard of for so long that it has to join again. It is worked

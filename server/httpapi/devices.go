@@ -42,7 +42,8 @@ type deviceTold struct {
 	Seen      string      `json:"seen"`   // empty for never
 	Unsent    *int        `json:"unsent"` // what it held unsent when it was last seen; null for never
 	Connected bool        `json:"connected"`
-	Withdrawn string      `json:"withdrawn"` // empty while it may come
+	Withdrawn string      `json:"withdrawn"` // empty while no owner withdrew it
+	Forgotten bool        `json:"forgotten"` // not heard of for so long that it has to join again
 }
 
 type memberTold struct {
@@ -91,7 +92,7 @@ func (config Config) roster(ctx context.Context) (gin.H, error) {
 	connected := config.Connected()
 	told := make([]deviceTold, len(devices))
 	for i, d := range devices {
-		told[i] = tellDevice(d, people[d.Person], slices.Contains(connected, d.ID))
+		told[i] = tellDevice(d, people[d.Person], slices.Contains(connected, d.ID), config.Now())
 	}
 	open := make([]invitationTold, len(invitations))
 	for i, invitation := range invitations {
@@ -123,10 +124,11 @@ func (config Config) peopleOf(ctx context.Context, members []access.Member) (map
 	return people, nil
 }
 
-func tellDevice(d access.Device, of memberTold, connected bool) deviceTold {
+func tellDevice(d access.Device, of memberTold, connected bool, now time.Time) deviceTold {
 	told := deviceTold{
 		Device: d.ID, Person: d.Person, Name: of.Name, Role: of.Role, Label: d.Label, Joined: timeTold(d.Joined),
 		Seen: timeTold(d.Seen), Connected: connected, Withdrawn: timeTold(d.Withdrawn),
+		Forgotten: d.IsForgotten(now),
 	}
 	if !d.Seen.IsZero() {
 		told.Unsent = &d.Unsent

@@ -413,6 +413,39 @@ func TestTheDevicesOfAFarmAreTold(t *testing.T) {
 	}
 }
 
+// Ben's phone lay in a drawer for a year and a half, Ana's was heard of.
+func TestADeviceThatHasToJoinAgainIsToldAsThat(t *testing.T) {
+	g := fullGate(t)
+	for _, tt := range []struct {
+		months int // since the farm's devices joined
+		want   map[string]bool
+	}{
+		{17, map[string]bool{"ana": false, "ben": false}},
+		{19, map[string]bool{"ana": false, "ben": true}},
+	} {
+		g.now = time.Date(2026, 6, 1, 12, 4, 0, 0, time.UTC).AddDate(0, tt.months, 0)
+		g.store.Seen(changelog.Sighting{Incarnation: uuid.NewString(), Device: g.devices["ana"]})
+		var told struct {
+			Devices []struct {
+				Device    string
+				Forgotten bool
+			}
+		}
+		if w := g.ask("ana", "GET", "/api/devices", ""); json.Unmarshal(w.Body.Bytes(), &told) != nil || len(told.Devices) != 4 {
+			t.Fatalf("after %d months: %d %s", tt.months, w.Code, w.Body)
+		}
+		forgotten := map[string]bool{}
+		for _, d := range told.Devices {
+			forgotten[d.Device] = d.Forgotten
+		}
+		for name, want := range tt.want {
+			if got := forgotten[g.devices[name]]; got != want {
+				t.Errorf("after %d months, whether %s is forgotten is told as %v", tt.months, name, got)
+			}
+		}
+	}
+}
+
 func TestAnInvitationIsToldOnce(t *testing.T) {
 	g := fullGate(t)
 	person := uuid.NewString()

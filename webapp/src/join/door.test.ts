@@ -105,7 +105,7 @@ describe('joining', () => {
 describe('the roster', () => {
   const device = {
     device: 'd1', person: 'ana', name: 'Ana', role: 'crew', label: 'iPhone', joined: '2026-11-28T17:04:00Z',
-    seen: '', unsent: null, connected: false, withdrawn: '',
+    seen: '', unsent: null, connected: false, withdrawn: '', forgotten: true,
   }
   const roster = {
     origin: 'https://shed.local:8420', devices: [device],
@@ -123,6 +123,8 @@ describe('the roster', () => {
       restored: Date.UTC(2026, 10, 28, 17),
     })
     expect(rosterOf({ ...roster, restored: '' }).restored).toBe(0)
+    const { forgotten: _, ...untold } = device
+    expect(rosterOf({ ...roster, devices: [untold] }).devices[0]?.forgotten).toBe(false)
   })
 
   test.each([

@@ -33,6 +33,8 @@ export interface JoinedDevice extends Standing {
   /** What it last said that it holds unsent; undefined where it never did. */
   readonly unsent: number | undefined
   readonly connected: boolean
+  /** It was not heard of for so long that it has to join again. */
+  readonly forgotten: boolean
 }
 
 export interface Invitation extends Standing {
@@ -113,6 +115,7 @@ function deviceOf(fields: Fields): JoinedDevice {
     withdrawn: momentOf(fields['withdrawn']),
     unsent: optionalNumber(fields['unsent']),
     connected: fields['connected'] === true,
+    forgotten: fields['forgotten'] === true, // a shed of before that was told says nothing
   }
 }
 

@@ -100,6 +100,7 @@ export const enJoin = {
   'devices.connected': 'Connected now',
   'devices.seen': 'Last heard of: {when}',
   'devices.unseen': 'Not heard of since it joined',
+  'devices.forgotten': 'Not heard of for 18 months: joins again when it comes',
   'devices.withdrawn': 'Withdrawn: {when}',
   'devices.unsent': { one: 'Holds {n} unsent', other: 'Holds {n} unsent' },
   'devices.unsent.then': { one: 'Held {n} unsent then', other: 'Held {n} unsent then' },

@@ -100,6 +100,7 @@ export const esJoin = {
   'devices.connected': 'Conectado ahora',
   'devices.seen': 'Últimas noticias: {when}',
   'devices.unseen': 'Sin noticias desde que se unió',
+  'devices.forgotten': 'Sin noticias desde hace 18 meses: cuando vuelva, se une de nuevo',
   'devices.withdrawn': 'Retirado: {when}',
   'devices.unsent': { one: 'Tiene {n} sin enviar', other: 'Tiene {n} sin enviar' },
   'devices.unsent.then': { one: 'Tenía {n} sin enviar', other: 'Tenía {n} sin enviar' },

@@ -2,8 +2,9 @@
 
 import { useState } from 'preact/hooks'
 import { type JoinedDevice, withdraw } from '../join/roster'
-import { momentName, t } from '../messages/messages'
+import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
+import { forgottenText, heldText, seenText, unsentText } from './device_words'
 import { Withdrawing } from './Withdrawing'
 
 interface DeviceLineProps {
@@ -14,6 +15,7 @@ interface DeviceLineProps {
 export function DeviceLine({ of, onChanged }: DeviceLineProps) {
   const [asking, setAsking] = useState(false)
   const here = useNotebook().device === of.device
+  const forgotten = forgottenText(of)
   const named = { label: of.label || t('kind.other'), name: of.name || t('devices.nameless') }
   return (
     <li>
@@ -21,6 +23,7 @@ export function DeviceLine({ of, onChanged }: DeviceLineProps) {
         <div>
           <p><b>{named.label}</b>{here && <span class="small"> {t('devices.here')}</span>}</p>
           <p class="small">{seenText(of)}</p>
+          {forgotten !== '' && <p class="small"><b>{forgotten}</b></p>}
           {of.withdrawn === 0 && of.seen > 0 && <p class="small">{unsentText(of)}</p>}
         </div>
         {!here && of.withdrawn === 0 && (
@@ -37,21 +40,4 @@ export function DeviceLine({ of, onChanged }: DeviceLineProps) {
       )}
     </li>
   )
-}
-
-function seenText({ withdrawn, connected, seen }: JoinedDevice): string {
-  if (withdrawn > 0) return t('devices.withdrawn', { when: momentName(withdrawn) })
-  if (connected) return t('devices.connected')
-  return seen > 0 ? t('devices.seen', { when: momentName(seen) }) : t('devices.unseen')
-}
-
-function unsentText({ unsent, connected }: JoinedDevice): string {
-  if (unsent === undefined) return t('devices.unsent.untold')
-  if (unsent === 0) return t(connected ? 'devices.unsent.none' : 'devices.unsent.none.then')
-  return t(connected ? 'devices.unsent' : 'devices.unsent.then', { n: unsent })
-}
-
-function heldText({ unsent }: JoinedDevice): string {
-  if (unsent === undefined) return t('withdraw.untold')
-  return unsent === 0 ? '' : t('withdraw.unsent', { n: unsent })
 }

@@ -8,7 +8,7 @@ const ana = 'ana' as PersonID
 const ben = 'ben' as PersonID
 
 function device(id: string, part: Partial<JoinedDevice> = {}): JoinedDevice {
-  return { device: id, person: ana, name: 'Ana', role: 'crew', label: 'iPhone', joined: 1, seen: 2, withdrawn: 0, unsent: 0, connected: false, ...part }
+  return { device: id, person: ana, name: 'Ana', role: 'crew', label: 'iPhone', joined: 1, seen: 2, withdrawn: 0, unsent: 0, connected: false, forgotten: false, ...part }
 }
 
 function roster(devices: readonly JoinedDevice[], invitations: Roster['invitations'] = []): Roster {
