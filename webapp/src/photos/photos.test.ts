@@ -82,6 +82,10 @@ function over(shed: ShedModel): ShedPhotos {
     piece: async (hash, size, offset, piece) => shed.piece(hash, size, offset, piece),
     small: hash => pictureOf(hash, true),
     full: hash => pictureOf(hash, false),
+    remove: async hash => {
+      shed.remove(hash)
+      return 'removed'
+    },
   }
 }
 
@@ -339,6 +343,68 @@ describe('the way to the shed', () => {
     expect(await next.full(first)).toEqual({ kind: 'out_of_reach' })
     notebook.link('live')
     expect(await next.full(first)).toEqual({ kind: 'here', bytes: new Uint8Array([0, 1]) })
+  })
+})
+
+describe('deleting for good', () => {
+  async function sent() {
+    const all = await world()
+    await all.photos.add(k1, picture(1, 2, 3))
+    all.notebook.link('live')
+    await until(() => all.photos.waiting.value.count === 0)
+    return { ...all, hash: onlyHash(all.notebook) }
+  }
+
+  test('takes the picture from the shed and from here, and leaves its entry', async () => {
+    const { notebook, shed, photos, hash } = await sent()
+    expect(await photos.remove(hash)).toBe('removed')
+    expect([shed.removed.has(hash), photos.own.value.size, photos.removed.value.has(hash)]).toEqual([true, 0, true])
+    expect(await photos.small(hash)).toEqual({ kind: 'removed' })
+    expect([notebook.plant.photos.length, notebook.recorded.length]).toEqual([1, 1])
+    expect((await reopen(photos, notebook, shed)).own.value.size).toBe(0)
+  })
+
+  test('needs the shed: without it nothing is asked, and nothing goes', async () => {
+    const { notebook, shed, photos, hash } = await sent()
+    notebook.link('offline')
+    expect(await photos.remove(hash)).toBe('out_of_reach')
+    expect([shed.removed.size, photos.own.value.size, photos.removed.value.size]).toEqual([0, 1, 0])
+  })
+
+  test.each(['role', 'join', 'failed', 'out_of_reach'] as const)('that comes to %s takes nothing from here', async what => {
+    const { notebook, shed, photos, hash } = await sent()
+    photos.close()
+    const next = await openPhotos(notebook, shed, { shed: { ...over(shed), remove: () => Promise.resolve(what) } })
+    expect(await next.remove(hash)).toBe(what)
+    expect([next.own.value.size, next.removed.value.size]).toEqual([1, 0])
+    expect(await next.full(hash)).toMatchObject({ kind: 'here' })
+  })
+
+  test('that breaks off takes nothing from here', async () => {
+    const { notebook, shed, photos, hash } = await sent()
+    vi.spyOn(console, 'error').mockImplementation(() => {})
+    photos.close()
+    const next = await openPhotos(notebook, shed, { shed: { ...over(shed), remove: () => Promise.reject(new TypeError('network')) } })
+    expect(await next.remove(hash)).toBe('out_of_reach')
+    expect(next.own.value.size).toBe(1)
+  })
+
+  test('that another did takes the thumbnail too, once it is shown with the shed in reach', async () => {
+    const { notebook, shed, photos } = await world()
+    const hash = 'e'.repeat(64) as PhotoHash
+    shed.whole.set(hash, new Uint8Array([1, 2]))
+    notebook.link('live')
+    await photos.small(hash)
+    await photos.small(hash) // is asked about once on this line
+    shed.remove(hash)
+    const here = { kind: 'here', bytes: new Uint8Array([1]) }
+    expect(await photos.small(hash)).toEqual(here)
+    notebook.link('offline')
+    expect(await photos.small(hash)).toEqual(here)
+    notebook.link('live')
+    expect(await photos.small(hash)).toEqual(here)
+    await until(() => photos.removed.value.has(hash))
+    expect(await photos.small(hash)).toEqual({ kind: 'removed' })
   })
 })
 

@@ -12,7 +12,7 @@ import { beyondKept, isOnlyHere, neverNamed, stands, waits } from './keeping'
 import { openPhotoDB, type Bytes, type OwnPhoto, type PhotoDB } from './photo_db'
 import { prepare, type Prepared } from './prepare'
 import { PhotoProblem } from './problem'
-import { type Fetched, type ShedPhotos, shedPhotos } from './requests'
+import { type Fetched, type Removal, type ShedPhotos, shedPhotos } from './requests'
 import { type Mark, Sending } from './sending'
 import { savedName } from './saved'
 import { Uploads } from './uploads'
@@ -60,11 +60,17 @@ export class Photos {
   /** Whether the shed can be asked for a picture. */
   readonly inReach: ReadonlySignal<boolean>
 
+  /** Of which it was told since the app was opened that an owner deleted them. */
+  readonly removed: ReadonlySignal<ReadonlySet<PhotoHash>>
+
   /** Why pictures that were put to a plant came to nothing, until a person has seen it. */
   readonly notTaken: ReadonlySignal<ReadonlyMap<PlantID, readonly unknown[]>>
 
   private readonly notTakenSignal = signal<ReadonlyMap<PlantID, readonly unknown[]>>(new Map())
   private readonly ownSignal = signal<ReadonlyMap<PhotoHash, OwnPhoto>>(new Map())
+  private readonly removedSignal = signal<ReadonlySet<PhotoHash>>(new Set())
+  /** Thumbnails of other phones that were asked about on this line to the shed. */
+  private readonly askedAbout = new Set<PhotoHash>()
   private readonly troubleSignal = signal('')
   private readonly db: Promise<PhotoDB | undefined>
   private readonly uploads: Uploads
@@ -80,6 +86,7 @@ export class Photos {
     const toSend = computed(() => atPlants.value.filter(photo => waits(photo, farm.value)))
     this.own = this.ownSignal
     this.notTaken = this.notTakenSignal
+    this.removed = this.removedSignal
     this.trouble = this.troubleSignal
     this.waiting = computed(() => amountOf(toSend.value))
     this.onlyHere = computed(() => amountOf(this.nowhereElse(farm.value)))
@@ -135,6 +142,7 @@ export class Photos {
       const { link } = this.notebook.sync.value
       const before = up
       up = link === 'live' || (up && link === 'catching_up')
+      if (up && !before) this.askedAbout.clear()
       if (up !== before) this.uploads.tell({ kind: up ? 'up' : 'down' })
     }))
     this.ends.push(effect(() => {
@@ -220,11 +228,14 @@ export class Photos {
     return [...this.ownSignal.value.values()].filter(photo => isOnlyHere(photo, farm))
   }
 
-  /** A thumbnail, from this device or else from the shed, and then it stays here. */
+  /** A thumbnail, from this device or else from the shed, and then it stays here until it is deleted there. */
   async small(hash: PhotoHash): Promise<Fetched> {
     const kept = await this.kept(db => db.small(hash))
-    if (kept) return { kind: 'here', bytes: kept }
-    const fetched = await this.fetched(signal => this.around.shed.small(hash, signal))
+    if (kept) {
+      void this.askAbout(hash)
+      return { kind: 'here', bytes: kept }
+    }
+    const fetched = await this.fetched(hash, signal => this.around.shed.small(hash, signal))
     if (fetched.kind === 'here') void this.keepSmall(hash, fetched.bytes)
     return fetched
   }
@@ -232,9 +243,28 @@ export class Photos {
   async full(hash: PhotoHash): Promise<Fetched> {
     const kept = await this.kept(db => db.bytes(hash))
     if (kept) return { kind: 'here', bytes: kept }
-    const fetched = await this.fetched(signal => this.around.shed.full(hash, signal))
-    if (fetched.kind === 'removed') await this.forget([hash])
-    return fetched
+    return this.fetched(hash, signal => this.around.shed.full(hash, signal))
+  }
+
+  /** Those of this device are asked about without being looked at (Sending). */
+  private async askAbout(hash: PhotoHash): Promise<void> {
+    if (this.askedAbout.has(hash) || this.ownSignal.peek().has(hash) || !this.inReach.peek()) return
+    this.askedAbout.add(hash)
+    const fetched = await this.fetched(hash, signal => this.around.shed.small(hash, signal))
+    if (fetched.kind === 'out_of_reach') this.askedAbout.delete(hash)
+  }
+
+  /** Deletes a picture at the shed for good, for every phone, and then here. What the log says of it stays. */
+  async remove(hash: PhotoHash): Promise<Removal> {
+    if (!this.inReach.peek()) return 'out_of_reach'
+    try {
+      const removal = await this.around.shed.remove(hash, AbortSignal.timeout(fetchPatience))
+      if (removal === 'removed') await this.forget([hash])
+      return removal
+    } catch (reason) {
+      console.error('asking the shed to delete a picture', reason)
+      return 'out_of_reach'
+    }
   }
 
   private async kept(read: (db: PhotoDB) => Promise<Bytes | undefined>): Promise<Bytes | undefined> {
@@ -247,10 +277,12 @@ export class Photos {
     }
   }
 
-  private async fetched(ask: (signal: AbortSignal) => Promise<Fetched>): Promise<Fetched> {
+  private async fetched(hash: PhotoHash, ask: (signal: AbortSignal) => Promise<Fetched>): Promise<Fetched> {
     if (!this.inReach.peek()) return { kind: 'out_of_reach' }
     try {
-      return await ask(AbortSignal.timeout(fetchPatience))
+      const fetched = await ask(AbortSignal.timeout(fetchPatience))
+      if (fetched.kind === 'removed') await this.forget([hash])
+      return fetched
     } catch (reason) {
       console.error('asking the shed for a picture', reason)
       return { kind: 'out_of_reach' }
@@ -275,10 +307,11 @@ export class Photos {
 
   /** What an owner deleted goes from this device too, with its thumbnail. */
   private async forget(removed: readonly PhotoHash[]): Promise<void> {
+    if (removed.length === 0) return
+    this.removedSignal.value = new Set([...this.removedSignal.peek(), ...removed])
     const db = await this.db
-    if (!db || removed.length === 0) return
     try {
-      await db.drop(removed)
+      await db?.drop(removed)
       this.ownSignal.value = new Map([...this.ownSignal.peek()].filter(([hash]) => !removed.includes(hash)))
     } catch (reason) {
       console.error('dropping photos that an owner deleted', reason)

@@ -23,7 +23,7 @@ function saved(...photos: Bytes[]): Blob {
 function over(shed: ShedModel): ShedPhotos {
   const none = () => Promise.reject(new Error('no picture is asked for'))
   return {
-    missing: none, small: none, full: none,
+    missing: none, small: none, full: none, remove: none,
     head: async hash => shed.head(hash),
     piece: async (hash, size, offset, piece) => shed.piece(hash, size, offset, piece),
   }

@@ -89,3 +89,19 @@ describe('a picture', () => {
     expect(asked.map(({ url }) => url)).toEqual([`/api/photos/${hash}/small`, `/api/photos/${hash}`])
   })
 })
+
+describe('deleting a picture', () => {
+  test.each([
+    ['is done only where the shed says so', new Response(null, { status: 204 }), 'removed'],
+    ['is an owner’s', refusal(403, 'role'), 'role'],
+    ['is nobody’s who has not joined', refusal(401, 'join'), 'join'],
+    ['is not one’s who was withdrawn', refusal(401, 'withdrawn'), 'join'],
+    ['fails with a shed in trouble', refusal(500, 'failed'), 'failed'],
+    ['is not what a page of a café says', new Response('<html>', { status: 200 }), 'out_of_reach'],
+    ['is not what stands before a shed says', new Response('<html>', { status: 502 }), 'out_of_reach'],
+  ] as const)('%s', async (_, answer, removal) => {
+    const asked = answering(answer)
+    expect(await shed.remove(hash, never)).toBe(removal)
+    expect(asked[0]).toMatchObject({ url: `/api/photos/${hash}`, init: { method: 'DELETE' } })
+  })
+})
