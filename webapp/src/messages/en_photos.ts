@@ -31,9 +31,9 @@ export const enPhotos = {
   'photos.view.removed': 'An owner deleted this picture for good. Only its entry stays.',
 
   'photos.away': 'Take away',
-  'photos.away.what': 'It is then no longer shown at this plant, on any phone. It is not deleted, and can be put back.',
-  'photos.away.what.waiting': 'It is then no longer shown at this plant. It stays on this phone, is not sent, and can be put back.',
-  'photos.away.what.removed': 'The entry is then no longer shown at this plant, on any phone, and can be put back. The picture is deleted.',
+  'photos.away.what': 'Taken away, it is no longer shown at this plant, on any phone. It is not deleted, and can be put back.',
+  'photos.away.what.waiting': 'Taken away, it is no longer shown at this plant. It stays on this phone, is not sent, and can be put back.',
+  'photos.away.what.removed': 'Taken away, the entry is no longer shown at this plant, on any phone, and can be put back.',
   'photos.away.done': 'Taken away. It can be put back below.',
   'photos.away.list': { one: 'Taken away: {n}', other: 'Taken away: {n}' },
   'photos.away.day': 'taken away: {day}',

@@ -31,9 +31,9 @@ export const esPhotos = {
   'photos.view.removed': 'Un dueño borró esta imagen para siempre. Solo queda su registro.',
 
   'photos.away': 'Quitar',
-  'photos.away.what': 'Deja de mostrarse en esta planta, en todos los teléfonos. No se borra y se puede volver a poner.',
-  'photos.away.what.waiting': 'Deja de mostrarse en esta planta. Se queda en este teléfono, no se envía y se puede volver a poner.',
-  'photos.away.what.removed': 'El registro deja de mostrarse en esta planta, en todos los teléfonos, y se puede volver a poner. La imagen está borrada.',
+  'photos.away.what': 'Si la quita, deja de mostrarse en esta planta, en todos los teléfonos. No se borra y se puede volver a poner.',
+  'photos.away.what.waiting': 'Si la quita, deja de mostrarse en esta planta. Se queda en este teléfono, no se envía y se puede volver a poner.',
+  'photos.away.what.removed': 'Si quita el registro, deja de mostrarse en esta planta, en todos los teléfonos, y se puede volver a poner.',
   'photos.away.done': 'Quitada. Abajo se puede volver a poner.',
   'photos.away.list': { one: 'Quitada: {n}', other: 'Quitadas: {n}' },
   'photos.away.day': 'quitada: {day}',
