@@ -23,10 +23,11 @@ func demoCommand(ctx context.Context, args []string, out io.Writer) error {
 	var where place
 	where.flags(set)
 	data := set.String("data", filepath.Join(defaultData(), "demo"), "the `folder` that holds the made-up farm; made where it is missing")
+	limits := photoLimits(set)
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return serve(ctx, where, *data, out, func(ctx context.Context, s *store.Store, desk *joining.Desk) error {
+	return serve(ctx, where, *data, *limits, out, func(ctx context.Context, s *store.Store, desk *joining.Desk) error {
 		grower, err := fillWithDemo(ctx, s, *data)
 		desk.OpenTo(grower) // nothing in it is worth a code
 		return err

@@ -9,6 +9,9 @@ import (
 	"slices"
 	"strings"
 
+	"corymb/internal/access"
+	"corymb/internal/crop"
+	"corymb/internal/farm"
 	"corymb/server/door"
 	"corymb/server/found"
 	"corymb/server/httpapi"
@@ -67,20 +70,40 @@ func (s *server) isCalled(host string) bool {
 	return len(s.site.proxies) == 0 && isLoopback(host)
 }
 
-// inviteOwner says how the first owner joins, or one again where no device of an owner is left.
+// inviteOwner says how the first owner joins, or one again where no device of an owner is left. Which of
+// several it is cannot be known: each has a link, and nobody becomes an owner without a name.
 func (s *server) inviteOwner(ctx context.Context, wanted bool) error {
 	needed, err := s.desk.NeedsOwner(ctx)
 	// What was put back may be on another machine, whose browser has joined nothing.
 	if err != nil || s.desk.IsOpen() || !needed && !wanted && !s.farm.Restored() {
 		return err
 	}
-	code, err := s.desk.FirstOwner(ctx)
+	made, err := s.desk.InviteOwners(ctx)
 	if err != nil {
 		return err
 	}
-	s.ownerLink = s.here() + "/#join/" + code
-	fmt.Fprintf(s.out, "To become an owner of this farm, open this once, and show it to nobody: %s\n", s.ownerLink)
+	if len(made) == 1 {
+		s.ownerLink = s.joinLink(made[0])
+		fmt.Fprintf(s.out, "To become an owner of this farm, open this once, and show it to nobody: %s\n", s.ownerLink)
+		return nil
+	}
+	fmt.Fprintln(s.out, "To come to this farm again as one of its owners, open yours of these, and show them to nobody. With the first that is opened all end:")
+	for _, of := range made {
+		fmt.Fprintf(s.out, "  %s: %s\n", s.nameOf(ctx, of.Owner), s.joinLink(of))
+	}
 	return nil
+}
+
+func (s *server) joinLink(of joining.OwnerCode) string { return s.here() + "/#join/" + of.Code }
+
+// nameOf is what a person is called: as the farm knows it, else as an invitation had it.
+func (s *server) nameOf(ctx context.Context, of access.Member) string {
+	state, err := s.farm.Entity(ctx, farm.TypePerson, of.Person)
+	if err != nil {
+		s.logger.Error("an owner's name could not be read", "error", err)
+	}
+	known := farm.Read(crop.FarmID(s.farm.Farm()), state).People[crop.PersonID(of.Person)].Name
+	return firstOf(known, of.Name, "an owner without a name ("+of.Person+")")
 }
 
 // rowsOfQR is the code of a text without its border, a digit for each module.

@@ -31,7 +31,7 @@ func commands() []command {
 		{"serve", "serve a farm to phones and browsers", serveCommand},
 		{"demo", "serve a made-up farm", demoCommand},
 		{"import", "add plants.csv and cuts.csv to a farm", importCommand},
-		{"take-in", "take files of unsent changes, saved on phones, in to a farm", takeInCommand},
+		{"take-in", "take files that phones saved, of unsent changes or photos, in to a farm", takeInCommand},
 		{"ages", "print stems and grades by age of plants.csv and cuts.csv", agesCommand},
 		{"backup", "write a farm that is not being served into one file", backupCommand},
 		{"restore", "make a farm of a backup", restoreCommand},

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"net/netip"
 	"slices"
 	"strings"
 	"time"
@@ -80,10 +81,38 @@ func (s *server) here() string { return firstOf(s.site.desk(s.listener.Addr()), 
 func (s *server) sayIfNotFound() {
 	links, err := found.Links()
 	addresses := found.ReachOf(links).Addresses()
-	if !s.site.named || err != nil || len(addresses) == 0 {
+	if err != nil {
+		return // without the networks nothing is known
+	}
+	if elsewhere := notHere(s.site, links); elsewhere != "" {
+		fmt.Fprintln(s.out, elsewhere)
+	}
+	if !s.site.named || len(addresses) == 0 {
 		return
 	}
 	fmt.Fprintf(s.out, "A phone that does not find %s is on another network than this machine, or is one that cannot find such names. For those, give this machine a fixed address in the router, and start with -host %s -move before the first phone joins.\n", s.site.host, addresses[0])
+}
+
+// notHere says that phones are to come to an address that this machine does not have; empty where it has it.
+// It may get it later, and a router may lead to it, so that it is no error.
+func notHere(of site, links []found.Link) string {
+	address, err := netip.ParseAddr(of.host)
+	if err != nil || len(of.proxies) > 0 || address.IsLoopback() {
+		return ""
+	}
+	var has []string
+	for _, link := range links {
+		for _, p := range link.Addresses {
+			if p.Addr().WithZone("") == address.Unmap() {
+				return ""
+			}
+		}
+	}
+	for _, a := range found.ReachOf(links).Addresses() {
+		has = append(has, a.String())
+	}
+	return fmt.Sprintf("Phones are to come to %s, which is not an address of this machine (it has %s): they will not find the farm. Give this machine that address in the router, or, before the first phone joins, start with an address of its own: -host ADDRESS -move.",
+		of.host, firstOf(strings.Join(has, ", "), "none that phones could reach"))
 }
 
 // firstStep is where a phone goes first: to learn to trust the farm, where it must.

@@ -10,7 +10,6 @@ import (
 	"path/filepath"
 	"slices"
 	"strings"
-	"sync"
 	"time"
 
 	"corymb/server/certs"
@@ -23,9 +22,11 @@ type place struct {
 	tls       string // empty, "local", "acme", or two files
 	host      string // name that phones call the farm by; empty for the usual one
 	proxies   string // addresses, parted by commas
-	directory string // of an authority of ACME; empty for the usual one
 	moves     bool   // the farm's address may change
 	ownerLink bool   // an owner is to join though there is one
+	// authority gives the certificate of "acme". No flag names one: what phones know is a handful, of which
+	// one asks for nothing but the name. Tests have their own.
+	authority certs.Authority
 }
 
 const (
@@ -46,9 +47,8 @@ func (p *place) flags(set *flag.FlagSet) {
 	set.StringVar(&p.tls, "tls", p.tls, "serve phones by https: `how` is local, for an authority of the farm's own; cert.pem,key.pem, for a certificate that you keep; or acme, for one from a public authority, whose terms you accept with it")
 	set.StringVar(&p.host, "host", "", "the `name` by which phones call the farm (usually "+usualHost+"); an address of this machine where phones cannot find names; with -tls acme and -proxy a public name")
 	set.StringVar(&p.proxies, "proxy", "", "`addresses` of reverse proxies before this server, parted by commas: they alone reach it, by plain http, and phones come by https to -host")
-	set.StringVar(&p.directory, "acme-directory", "", "the `URL` of another authority that speaks ACME")
 	set.BoolVar(&p.moves, "move", false, "let the farm's address change; every phone must have sent what it holds, and joins again")
-	set.BoolVar(&p.ownerLink, "owner-link", false, "print a link by which an owner joins, for one who lost every device")
+	set.BoolVar(&p.ownerLink, "owner-link", false, "print a link by which an owner joins, for one who lost every device; where there are several, one for each")
 }
 
 // site is a place once it was read and its certificate is there.
@@ -59,6 +59,7 @@ type site struct {
 	certs   *certs.Local // nil for none
 	tls     *tls.Config  // nil where it serves plain http alone
 	named   bool         // the host is one that mDNS can answer to
+	public  bool         // phones come by port 443, from which a router may lead to another here
 }
 
 // open reads what the command line says, and opens the certificate in a data folder.
@@ -85,7 +86,7 @@ func (p place) open(data, before string, tell func(error)) (site, error) {
 	s.listen = firstOf(p.listen, addressOf(before), farmAddress)
 	s.named = strings.HasSuffix(s.host, ".local")
 	if p.tls == tlsLocal {
-		return s, s.openLocal(data)
+		return s, s.openLocal(data, tell)
 	}
 	return s, s.openFiles(p.tls, tell)
 }
@@ -144,35 +145,15 @@ func (s *site) openACME(p place, data string, tell func(error)) error {
 	if s.host == "" {
 		return errors.New("-tls acme needs -host, the public name for which it gets a certificate")
 	}
-	s.tls = certs.ACME(filepath.Join(data, certsFolder, acmeFolder), s.host, p.directory)
-	s.tls.GetCertificate = telling(s.host, s.tls.GetCertificate, tell, time.Now)
+	if _, err := netip.ParseAddr(s.host); err == nil || strings.HasSuffix(s.host, ".local") {
+		return fmt.Errorf("-tls acme needs a public name, and -host %s is none: a public authority vouches for no other; for this network use -tls local", s.host)
+	}
+	s.public = true
+	s.tls = certs.ACME(filepath.Join(data, certsFolder, acmeFolder), s.host, p.authority, time.Now, tell)
 	return nil
 }
 
-// getCertificate is that of a tls.Config.
-type getCertificate func(*tls.ClientHelloInfo) (*tls.Certificate, error)
-
-// telling tells once a minute why there is no certificate for the farm's own name: whoever only sees that
-// phones are refused would not find out. Strangers ask for other names, which is nothing to tell.
-func telling(host string, get getCertificate, tell func(error), now func() time.Time) getCertificate {
-	var mu sync.Mutex
-	var told time.Time
-	return func(hello *tls.ClientHelloInfo) (*tls.Certificate, error) {
-		cert, err := get(hello)
-		if err == nil || !strings.EqualFold(hello.ServerName, host) {
-			return cert, err
-		}
-		mu.Lock()
-		defer mu.Unlock()
-		if at := now(); at.Sub(told) >= time.Minute {
-			told = at
-			tell(fmt.Errorf("getting a certificate for %s: %w; see that the name leads here and that port 443 is open to the internet", host, err))
-		}
-		return cert, err
-	}
-}
-
-func (s *site) openLocal(data string) error {
+func (s *site) openLocal(data string, tell func(error)) error {
 	links, err := found.Links()
 	if err != nil {
 		return err
@@ -186,7 +167,7 @@ func (s *site) openLocal(data string) error {
 	} else {
 		names.Hosts = []string{s.host}
 	}
-	if s.certs, err = certs.OpenLocal(filepath.Join(data, certsFolder), names, networks, time.Now); err != nil {
+	if s.certs, err = certs.OpenLocal(filepath.Join(data, certsFolder), names, networks, time.Now, tell); err != nil {
 		return err
 	}
 	if !s.certs.Names().Includes(s.host) {
@@ -208,7 +189,8 @@ func (s *site) openFiles(names string, tell func(error)) error {
 	if err := files.VerifyHostname(s.host); err != nil {
 		return fmt.Errorf("the certificate in %s is not for %s: name its own with -host (%w)", cert, s.host, err)
 	}
-	s.tls = &tls.Config{GetCertificate: files.GetCertificate}
+	remedy := func() string { return "put a new one with its key into " + cert + " and " + key }
+	s.tls = &tls.Config{GetCertificate: certs.Watch(s.host, files.GetCertificate, remedy, time.Now, tell)}
 	return nil
 }
 
@@ -218,7 +200,7 @@ func (s site) origin(listener net.Addr) string {
 	switch {
 	case s.host == "":
 		return "http://" + listener.String()
-	case len(s.proxies) > 0 || port == "443":
+	case len(s.proxies) > 0 || s.public || port == "443":
 		return "https://" + bracketed(s.host)
 	}
 	return "https://" + net.JoinHostPort(s.host, port)

@@ -4,10 +4,11 @@ import (
 	"bytes"
 	"context"
 	"crypto/tls"
-	"errors"
 	"io"
 	"log/slog"
+	"net"
 	"net/http/httptest"
+	"net/netip"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,6 +18,7 @@ import (
 
 	"corymb/internal/access"
 	"corymb/internal/changelog"
+	"corymb/server/found"
 	"corymb/server/joining"
 	"corymb/server/store"
 )
@@ -194,6 +196,8 @@ func TestACommandLineThatServesNobodyOrTooMany(t *testing.T) {
 		{"a proxy that is none", place{proxies: "proxy", host: "farm.example"}, "is no address"},
 		{"a proxy and https", place{proxies: "10.0.0.2", host: "farm.example", tls: tlsLocal}, "cannot both be"},
 		{"a public certificate without the name", place{tls: tlsACME}, "needs -host"},
+		{"a public certificate for an address", place{tls: tlsACME, host: "198.51.100.7"}, "needs a public name"},
+		{"a public certificate for a name of the network", place{tls: tlsACME, host: "corymb.local"}, "needs a public name"},
 		{"what is no way", place{tls: "yes"}, "cannot be understood"},
 		{"a certificate that cannot be read", place{tls: half + "," + half}, "reading the certificate"},
 	}
@@ -206,23 +210,34 @@ func TestACommandLineThatServesNobodyOrTooMany(t *testing.T) {
 	}
 }
 
-func TestWhyThereIsNoCertificateIsToldNowAndThen(t *testing.T) {
-	now := time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC)
-	var told []string
-	get := telling("farm.example", func(*tls.ClientHelloInfo) (*tls.Certificate, error) { return nil, errors.New("no such directory") },
-		func(err error) { told = append(told, err.Error()) }, func() time.Time { return now })
-	ask := func(name string) {
-		if _, err := get(&tls.ClientHelloInfo{ServerName: name}); err == nil {
-			t.Error("there is one")
-		}
+func TestAnAddressThatIsNotThisMachinesIsSaid(t *testing.T) {
+	links := []found.Link{
+		{Interface: net.Interface{Name: "lo", Flags: net.FlagUp | net.FlagRunning | net.FlagLoopback}, Addresses: []netip.Prefix{netip.MustParsePrefix("127.0.0.1/8")}},
+		{Interface: net.Interface{Name: "wlan0", Flags: net.FlagUp | net.FlagRunning}, Addresses: []netip.Prefix{netip.MustParsePrefix("192.168.7.20/24"), netip.MustParsePrefix("fd00::20/64")}},
 	}
-	ask("stranger.example")
-	ask("farm.example")
-	ask("farm.example")
-	now = now.Add(time.Minute)
-	ask("Farm.example")
-	if len(told) != 2 || !strings.Contains(told[0], "no such directory") {
-		t.Errorf("it told %q", told)
+	for _, tt := range []struct {
+		name  string
+		of    site
+		links []found.Link
+		says  string // empty for nothing
+	}{
+		{"its own", site{host: "192.168.7.20"}, links, ""},
+		{"its own of IPv6", site{host: "fd00::20"}, links, ""},
+		{"a name", site{host: usualHost}, links, ""},
+		{"this machine to itself", site{host: "127.0.0.1"}, links, ""},
+		{"a proxy's", site{host: "192.168.7.2", proxies: []netip.Prefix{netip.MustParsePrefix("192.168.7.2/32")}}, links, ""},
+		{"another of its network", site{host: "192.168.7.21"}, links, "it has 192.168.7.20, fd00::20"},
+		{"any, without a network", site{host: "192.168.7.20"}, links[:1], "it has none that phones could reach"},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			if said := notHere(tt.of, tt.links); (said == "") != (tt.says == "") || !strings.Contains(said, tt.says) {
+				t.Errorf("it says %q, want %q", said, tt.says)
+			}
+		})
+	}
+	o, err := openAt(t, t.TempDir(), place{listen: "127.0.0.1:0", tls: tlsLocal, host: "198.51.100.7"})
+	if err != nil || !strings.Contains(o.said.String(), "198.51.100.7, which is not an address of this machine") {
+		t.Errorf("%v, said %s", err, o.said.String())
 	}
 }
 
@@ -283,5 +298,28 @@ func TestAnOwnerWhoLostEveryDeviceIsLetInAgain(t *testing.T) {
 		if strings.Contains(o.said.String(), "/#join/") != wanted {
 			t.Errorf("asked for a link %v, it says %q", wanted, o.said.String())
 		}
+	}
+}
+
+func TestOfSeveralOwnersEachHasALinkUnderTheirName(t *testing.T) {
+	o, err := openAt(t, t.TempDir(), place{listen: "127.0.0.1:0"})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for person, name := range map[string]string{"ana": "Ana", "olga": "", "ben": "Ben"} {
+		role := access.Owner
+		if name == "Ben" {
+			role = access.Crew
+		}
+		_, err := o.farm.Admit(context.Background(), access.Member{Person: person, Name: name, Role: role},
+			access.Device{ID: person, Joined: time.Now()}, access.DigestOf(person), access.Digest{})
+		must(t, err)
+	}
+	o.said.Reset()
+	o.ownerLink = ""
+	must(t, o.inviteOwner(context.Background(), true))
+	said := o.said.String()
+	if strings.Count(said, "/#join/") != 2 || !strings.Contains(said, "  Ana: http://") || !strings.Contains(said, "  an owner without a name (olga): http://") || o.ownerLink != "" {
+		t.Errorf("it says %s, and shows %q", said, o.ownerLink)
 	}
 }

@@ -2,6 +2,7 @@ package main
 
 import (
 	"context"
+	"crypto/tls"
 	"errors"
 	"flag"
 	"fmt"
@@ -37,10 +38,11 @@ func serveCommand(ctx context.Context, args []string, out io.Writer) error {
 	where.flags(set)
 	data := dataFlag(set)
 	backups := backupsFlag(set)
+	limits := photoLimits(set)
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return serve(ctx, where, *data, out, choosing(*data, *backups, out), nil)
+	return serve(ctx, where, *data, *limits, out, choosing(*data, *backups, out), nil)
 }
 
 // fill brings something into a farm before it is served.
@@ -58,7 +60,7 @@ func backupsFlag(set *flag.FlagSet) *string {
 // serve opens the farm in a folder, lets fill (nil for nothing) append to it, through the same door as a
 // phone, and serves it until the context ends. onListen (nil for nothing) hears where a browser on this
 // machine begins.
-func serve(ctx context.Context, where place, data string, out io.Writer, fill fill, onListen func(url string)) error {
+func serve(ctx context.Context, where place, data string, limits photos.Limits, out io.Writer, fill fill, onListen func(url string)) error {
 	app, err := appFiles(out)
 	if err != nil {
 		return err
@@ -70,7 +72,7 @@ func serve(ctx context.Context, where place, data string, out io.Writer, fill fi
 	if farm.Restored() {
 		fmt.Fprintln(out, "The database is an older copy than it was. Phones will read it anew and send again what it lacks. Devices that joined since join again; devices that were withdrawn since may come again: look at the list of phones.")
 	}
-	kept, err := photos.Open(data, photos.UsualLimits(), time.Now)
+	kept, err := photos.Open(data, limits, time.Now)
 	if err != nil {
 		return errors.Join(err, farm.Close())
 	}
@@ -107,7 +109,7 @@ type server struct {
 	site      site
 	listener  net.Listener
 	origin    string
-	ownerLink string // by which an owner joins; empty where none was made
+	ownerLink string // by which an owner joins; empty where none was made, or one for each of several
 	phones    *live.Server
 	backups   *backup.Nightly
 	handler   http.Handler
@@ -174,10 +176,14 @@ func (s *server) run(ctx context.Context) error {
 	var running sync.WaitGroup
 	running.Go(func() { s.phones.Run(ctx) })
 	running.Go(func() { s.backups.Run(ctx) })
+	running.Go(func() { letGoOfPhotos(ctx, s.farm, s.photos, s.logger) })
 	running.Go(func() {
 		giveBackMemory(ctx, s.logger, func() bool { return s.phones.Waiting() > 0 }, s.farm.Rest)
 	})
 	running.Go(func() { s.answerName(ctx) })
+	if s.site.public {
+		go s.getPublicCertificate() // no context ends it
+	}
 	web := &http.Server{
 		Handler: s.handler, TLSConfig: s.site.tls,
 		// Whoever is slower than these holds up a connection and nothing else. What takes longer, as a large
@@ -201,6 +207,13 @@ func (s *server) run(ctx context.Context) error {
 		return nil
 	}
 	return fmt.Errorf("serving on %s: %w", s.listener.Addr(), err)
+}
+
+// getPublicCertificate gets a public certificate, or looks after the renewing of the one that is kept, before
+// the first phone comes: what is in the way of it is told to whoever is still at the laptop.
+func (s *server) getPublicCertificate() {
+	phone := &tls.ClientHelloInfo{ServerName: s.site.host, CipherSuites: []uint16{tls.TLS_ECDHE_ECDSA_WITH_AES_128_GCM_SHA256}}
+	_, _ = s.site.tls.GetCertificate(phone) // why there is none is told where it is got
 }
 
 func (s *server) listen(web *http.Server) error {

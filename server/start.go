@@ -14,6 +14,7 @@ import (
 	"strings"
 	"time"
 
+	"corymb/server/photos"
 	"corymb/server/store"
 )
 
@@ -24,16 +25,17 @@ func startCommand(ctx context.Context, args []string, out io.Writer) error {
 	where.flags(set)
 	data := dataFlag(set)
 	backups := backupsFlag(set)
+	limits := photoLimits(set)
 	if err := parse(set, args); err != nil {
 		return err
 	}
-	return startAndShow(ctx, where, *data, choosing(*data, *backups, out), out)
+	return startAndShow(ctx, where, *data, *limits, choosing(*data, *backups, out), out)
 }
 
 // startAndShow serves the farm in a folder until the context ends, or only shows it where a process does that
 // already.
-func startAndShow(ctx context.Context, where place, data string, fill fill, out io.Writer) error {
-	err := serve(ctx, where, data, out, fill, func(url string) {
+func startAndShow(ctx context.Context, where place, data string, limits photos.Limits, fill fill, out io.Writer) error {
+	err := serve(ctx, where, data, limits, out, fill, func(url string) {
 		fmt.Fprintln(out, "It runs as long as this window is open. A second start only shows it again.")
 		go show(url, out)
 	})

@@ -11,14 +11,17 @@ import (
 	"time"
 
 	"corymb/internal/changelog"
+	"corymb/server/photos"
 	"corymb/server/store"
 	"corymb/syncproto"
 )
 
-// takeInCommand takes files of unsent changes in to a farm that nobody serves at the moment.
+// takeInCommand takes files that phones saved, of unsent changes or of photos, in to a farm that nobody serves
+// at the moment.
 func takeInCommand(ctx context.Context, args []string, out io.Writer) error {
 	set := flags("take-in")
 	data := dataFlag(set)
+	limits := photoLimits(set)
 	set.Usage = func() {
 		fmt.Fprintln(set.Output(), "usage: corymb take-in [-data folder] FILE...")
 		set.PrintDefaults()
@@ -39,30 +42,93 @@ func takeInCommand(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	err = takeIn(ctx, farm, set.Args(), out)
+	shed := intake{farm, func() (*photos.Photos, error) { return photos.Open(*data, *limits, time.Now) }, out}
+	err = shed.takeIn(ctx, set.Args())
 	return errors.Join(err, farm.Close())
 }
 
+// intake is where saved files are taken in to.
+type intake struct {
+	farm   *store.Store
+	photos func() (*photos.Photos, error)
+	out    io.Writer
+}
+
+// savedFile is a file that a phone saved, and that was found to be as phones save it.
+type savedFile interface {
+	takeInTo(ctx context.Context, shed intake) error
+}
+
 // takeIn reads every file before it takes in the first, so that a bad one stops all.
-func takeIn(ctx context.Context, farm *store.Store, paths []string, out io.Writer) error {
-	files := make([]changelog.Unsent, len(paths))
+func (shed intake) takeIn(ctx context.Context, paths []string) error {
+	files := make([]savedFile, len(paths))
 	for i, path := range paths {
-		text, err := os.ReadFile(path)
+		file, err := readSaved(shed.farm.Farm(), path)
 		if err != nil {
-			return fmt.Errorf("reading a file of unsent changes: %w", err)
+			return err
 		}
-		if files[i], err = changelog.ReadUnsent(farm.Farm(), text); err != nil {
-			return fmt.Errorf("%s: %w", path, asSentence(err))
+		files[i] = file
+	}
+	for _, file := range files {
+		if err := file.takeInTo(ctx, shed); err != nil {
+			return err
 		}
 	}
-	intake := changelog.Intake{Standing: farm.Standing, Append: farm.Append, Rights: changelog.Within(syncproto.Scopes)}
-	for i, file := range files {
-		taken, err := intake.TakeIn(ctx, file)
-		if err != nil {
-			return notTakenIn(paths[i], err)
-		}
-		tellTakenIn(out, paths[i], taken)
+	return nil
+}
+
+// readSaved reads a file of either kind. Which it is shows in its first letters, as in the app: what it is
+// called may have changed on its way.
+func readSaved(farm, path string) (savedFile, error) {
+	first, err := beginningOf(path, len(zipLetters))
+	switch {
+	case err != nil:
+		return nil, fmt.Errorf("reading a file that a phone saved: %w", err)
+	case first == zipLetters:
+		return readSavedPhotos(path)
+	default:
+		return readSavedEntries(farm, path)
 	}
+}
+
+const zipLetters = "PK"
+
+// beginningOf reads the first n bytes of a file, fewer where it has fewer.
+func beginningOf(path string, n int) (first string, err error) {
+	file, err := os.Open(path)
+	if err != nil {
+		return "", err
+	}
+	defer func() { err = errors.Join(err, file.Close()) }()
+	text, err := io.ReadAll(io.LimitReader(file, int64(n)))
+	return string(text), err
+}
+
+// savedEntries is a file of unsent changes.
+type savedEntries struct {
+	path   string
+	unsent changelog.Unsent
+}
+
+func readSavedEntries(farm, path string) (savedFile, error) {
+	text, err := os.ReadFile(path)
+	if err != nil {
+		return nil, fmt.Errorf("reading a file of unsent changes: %w", err)
+	}
+	unsent, err := changelog.ReadUnsent(farm, text)
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", path, asSentence(err))
+	}
+	return savedEntries{path, unsent}, nil
+}
+
+func (f savedEntries) takeInTo(ctx context.Context, shed intake) error {
+	into := changelog.Intake{Standing: shed.farm.Standing, Append: shed.farm.Append, Rights: changelog.Within(syncproto.Scopes)}
+	taken, err := into.TakeIn(ctx, f.unsent)
+	if err != nil {
+		return notTakenIn(f.path, err)
+	}
+	tellTakenIn(shed.out, f.path, taken)
 	return nil
 }
 

@@ -94,7 +94,7 @@ func TestTakeInSaysWhatIsWrongAndTakesNothingIn(t *testing.T) {
 	}{
 		{"no file", []string{"-data", data}, "needs the files that phones saved"},
 		{"a flag that is unknown", []string{"-date", data, good}, "flag provided but not defined: -date"},
-		{"no such file", []string{"-data", data, good, "none"}, "reading a file of unsent changes: open none"},
+		{"no such file", []string{"-data", data, good, "none"}, "reading a file that a phone saved: open none"},
 		{"another farm's beside a good one", []string{"-data", data, good, others}, "Read it in at its own shed."},
 		{"a folder without a farm", []string{"-data", t.TempDir(), good}, "there is no farm in"},
 		{"a folder that is in use", []string{"-data", inUse, good}, "another Corymb is using the data folder"},

@@ -63,6 +63,18 @@ func (e *Entity) Members(field string) []string {
 	return in
 }
 
+// Texts visits every text and id that stands anywhere in the entity, and every element that any of its sets
+// ever had, also one that was removed.
+func (e *Entity) Texts(visit func(string)) {
+	for k, entry := range e.slots {
+		visit(k.Part)
+		visit(entry.Value.Text)
+		for _, id := range entry.Value.List {
+			visit(id)
+		}
+	}
+}
+
 // Withdrawn tells whether the entity was withdrawn and not restored since.
 func (e *Entity) Withdrawn() bool { return e.Int(FieldWithdrawn) == 1 }
 

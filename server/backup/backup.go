@@ -13,6 +13,7 @@ import (
 
 	"corymb/internal/crop"
 	"corymb/internal/farm"
+	"corymb/server/disk"
 	"corymb/server/store"
 )
 
@@ -132,7 +133,7 @@ func (m Making) keepFaulty(found error, unfinished string, written Manifest) err
 		return found
 	}
 	path := filepath.Join(m.Folder, faultyName(written))
-	if err := os.Rename(unfinished, path); err != nil {
+	if err := errors.Join(os.Rename(unfinished, path), disk.SyncFolder(m.Folder)); err != nil {
 		return errors.Join(found, err)
 	}
 	problem.Text += " This backup is kept as " + path + ", but it does not count."
@@ -156,7 +157,7 @@ func publish(unfinished, folder, name string) (path string, size int64, err erro
 	if err := os.Rename(unfinished, path); err != nil {
 		return "", 0, err
 	}
-	return path, info.Size(), syncFolder(folder)
+	return path, info.Size(), disk.SyncFolder(folder)
 }
 
 // freshFolder makes an empty folder in the place of what an earlier run left.

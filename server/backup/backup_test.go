@@ -22,6 +22,7 @@ func TestABackupHoldsTheFarmAndNothingOfThisMachine(t *testing.T) {
 	g.put("photos/note.txt", "?")
 	g.put("certs/new-123", "half of one")
 	g.put("backup.json", "{}")
+	g.put("corymb.address", "http://127.0.0.1:8420")
 	g.put("demo/corymb.db", "another farm's")
 	g.put("a file with spaces", "?")
 	g.put("huge.csv", strings.Repeat("x", mostSettings+1))
@@ -288,4 +289,27 @@ func TestABackupIsMadeWhileChangesCome(t *testing.T) {
 	}
 	close(stop)
 	writing.Wait()
+}
+
+// What was removed may still lie there, where a system deletes no file that somebody reads.
+func TestABackupLacksWhatWasRemovedAndSaysSo(t *testing.T) {
+	g := newGround(t)
+	gone := g.putPhoto("a photo that was removed")
+	note := "photos/removed/" + filepath.Base(gone)
+	g.put(note, "")
+	g.put("photos/unnamed/"+filepath.Base(gone), "2026-01-01T00:00:00Z")
+	made := g.make()
+	if len(made.Manifest.Damaged) > 0 || len(made.Manifest.LeftOut) > 0 {
+		t.Errorf("damaged are %q, left out %q", made.Manifest.Damaged, made.Manifest.LeftOut)
+	}
+	dir := filepath.Join(t.TempDir(), "farm")
+	if _, err := Restore(context.Background(), made.Path, dir, g.clock.now); err != nil {
+		t.Fatal(err)
+	}
+	files := filesIn(t, dir)
+	_, noted := files[note]
+	_, there := files[gone]
+	if !noted || there || len(files) != len(made.Manifest.Files) {
+		t.Errorf("noted %v, there %v, %d files of %d", noted, there, len(files), len(made.Manifest.Files))
+	}
 }

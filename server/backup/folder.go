@@ -59,11 +59,9 @@ func isInside(folder, data string) (bool, error) {
 
 // Kept is a backup in a folder.
 type Kept struct {
-	File    string // its name in the folder
-	Size    int64
-	Made    time.Time
-	Arrival int64
-	Epoch   string
+	File string // its name in the folder
+	Size int64
+	Made time.Time
 }
 
 // List finds the backups of a farm in a folder, by their names and by what is in them, the newest first.
@@ -126,7 +124,7 @@ func lookInto(folder, name, farm string) (k Kept, is bool) {
 	if err != nil || m.Farm != farm {
 		return k, false
 	}
-	return Kept{File: name, Size: info.Size(), Made: m.Made, Arrival: m.Arrival, Epoch: m.Epoch}, true
+	return Kept{File: name, Size: info.Size(), Made: m.Made}, true
 }
 
 // sweep deletes the backups of a farm that are not to be kept any longer, never the one that was just made.

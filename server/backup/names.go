@@ -74,7 +74,11 @@ const (
 	settingsName = "backup.json"
 	scratchName  = "backup.partial"
 	photosFolder = "photos"
-	certsFolder  = "certs"
+	// removedFolder is that in it which holds an empty file for each photo that was removed.
+	removedFolder = "removed"
+	certsFolder   = "certs"
+	// addressName says where the farm is served at the moment.
+	addressName = "corymb.address"
 )
 
 var (
@@ -100,7 +104,10 @@ func mayHold(name string) bool {
 	return false
 }
 
-func isPhoto(folder, name string) bool { return photoName.MatchString(name) && folder == name[:2] }
+// isPhoto tells of a file two folders deep whether it is a photo, or notes that one was removed.
+func isPhoto(folder, name string) bool {
+	return photoName.MatchString(name) && (folder == name[:2] || folder == removedFolder)
+}
 
 // isOfThisMachine tells of a file in the data folder whether it is about this machine, or this opening of
 // the database, rather than the farm. Without its mark a restored database is known for an older copy;

@@ -4,6 +4,8 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+
+	"corymb/server/disk"
 )
 
 // Code says of what kind a Problem is, for pages that word it themselves.
@@ -44,9 +46,9 @@ func asProblem(err error, folder string) error {
 	switch {
 	case err == nil:
 		return nil
-	case isNoRoom(err):
+	case disk.IsFull(err):
 		return &Problem{CodeNoRoom, noRoomText(folder), err}
-	case isTooLarge(err):
+	case disk.IsTooLarge(err):
 		return &Problem{CodeTooLarge, fmt.Sprintf("The disk of %s cannot hold a file as large as the backup. It may be formatted as FAT32, which stops at 4 GiB: exFAT does not.", folder), err}
 	case errors.As(err, &problem):
 		return problem

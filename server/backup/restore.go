@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"time"
 
+	"corymb/server/disk"
 	"corymb/server/store"
 )
 
@@ -27,7 +28,7 @@ func Verify(ctx context.Context, path string, now func() time.Time) (Verified, e
 	}
 	defer func() { _ = a.Close() }() // it only read
 	found, err := a.checkDatabase(ctx, "", true, now)
-	if isNoRoom(err) {
+	if disk.IsFull(err) {
 		err = fmt.Errorf("there is no room in %s to take the database out and look into it: make room, or name another folder in TMPDIR (%w)", os.TempDir(), err)
 	}
 	return Verified{a.Manifest, found}, err
@@ -86,7 +87,7 @@ func (a *archive) restore(ctx context.Context, unfinished, dir string, now func(
 		}
 	}
 	for folder := range folders {
-		if err := syncFolder(folder); err != nil {
+		if err := disk.SyncFolder(folder); err != nil {
 			return err
 		}
 	}
@@ -102,7 +103,7 @@ func rename(unfinished, dir string) error {
 	if err != nil {
 		return fmt.Errorf("%w; if %s is the top of a disk, name a folder in it", err, dir)
 	}
-	return syncFolder(filepath.Dir(dir))
+	return disk.SyncFolder(filepath.Dir(dir))
 }
 
 // freePlace is where a farm may be restored to: the folder, behind any link, if it holds nothing.
@@ -128,7 +129,7 @@ func freePlace(dir string) (string, error) {
 
 // asRestoring words what kept a backup from being restored.
 func asRestoring(err error, dir string) error {
-	if isNoRoom(err) {
+	if disk.IsFull(err) {
 		return fmt.Errorf("there is no room to restore the backup beside %s, so nothing was restored: make room and try again (%w)", dir, err)
 	}
 	var problem *Problem

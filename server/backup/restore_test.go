@@ -244,7 +244,7 @@ func TestABackupThatMeansHarmIsRefused(t *testing.T) {
 		{"no hash", Manifest{Format: 1, Farm: "f1", Files: []Entry{{store.FileName, 1, ""}}}, []packedFile{database}, "does not say what"},
 	}
 	for _, name := range []string{
-		"../corymb.db", "photos/../../x", "/etc/passwd", `..\x`, `C:\x`, "C:x", "//host/x", "x/y", "photos/ab/x", "photos/zz/" + strings.Repeat("ab", 32),
+		"../corymb.db", "photos/../../x", "/etc/passwd", `..\x`, `C:\x`, "C:x", "//host/x", "x/y", "photos/ab/x", "photos/zz/" + strings.Repeat("ab", 32), "photos/unnamed/" + strings.Repeat("ab", 32), "removed/" + strings.Repeat("ab", 32),
 		"certs/../x", "certs/a/b/c", "certs//x", "./x", "", ".", "..", "x\x00y", "x\ny", "corymb.mark", "corymb.lock", "corymb.db-wal", "backup.json",
 		"photos", "certs", "x.partial", "é", " x", "x.", "photos/ab/" + strings.Repeat("AB", 32),
 	} {

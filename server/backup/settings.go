@@ -8,6 +8,8 @@ import (
 	"os"
 	"path/filepath"
 	"time"
+
+	"corymb/server/disk"
 )
 
 // settings are what backup.json in the data folder holds: what was chosen, and how it went.
@@ -71,7 +73,7 @@ func (s settings) write(data string) (err error) {
 	if err != nil {
 		return fmt.Errorf("noting how backups stand: %w", errors.Join(err, removeIfThere(file.Name())))
 	}
-	return syncFolder(data)
+	return disk.SyncFolder(data)
 }
 
 // Off is what Choose takes for no backups.

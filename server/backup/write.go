@@ -63,7 +63,7 @@ func (w *writing) addTop() error {
 	}
 	for _, e := range entries {
 		name := e.Name()
-		if name == store.FileName || name == photosFolder || name == certsFolder || isOfThisMachine(name) {
+		if name == store.FileName || name == photosFolder || name == certsFolder || name == addressName || isOfThisMachine(name) {
 			continue
 		}
 		info, err := e.Info()
@@ -106,15 +106,20 @@ func (w *writing) addCerts() error {
 	})
 }
 
-// addPhotos adds what lies two folders deep under its own SHA-256. Whatever else is there is on its way to
-// become such, or was made of it.
+// addPhotos adds what lies two folders deep under its own SHA-256, and which photos were removed: one of
+// those may still lie there, where it could not be deleted yet. Whatever else is there is on its way to
+// become a photo, or was made of one.
 func (w *writing) addPhotos() error {
+	removed, err := w.removedPhotos()
+	if err != nil {
+		return err
+	}
 	folders, err := readFolder(filepath.Join(w.dir, photosFolder))
 	if err != nil {
 		return err
 	}
 	for _, folder := range folders {
-		if len(folder.Name()) != 2 || !folder.IsDir() {
+		if !folder.IsDir() {
 			continue
 		}
 		photos, err := readFolder(filepath.Join(w.dir, photosFolder, folder.Name()))
@@ -122,7 +127,8 @@ func (w *writing) addPhotos() error {
 			return err
 		}
 		for _, p := range photos {
-			if !isPhoto(folder.Name(), p.Name()) || !p.Type().IsRegular() {
+			gone := removed[p.Name()] && folder.Name() != removedFolder
+			if gone || !isPhoto(folder.Name(), p.Name()) || !p.Type().IsRegular() {
 				continue
 			}
 			if err := w.addIfThere(path.Join(photosFolder, folder.Name(), p.Name()), zip.Store); err != nil {
@@ -133,9 +139,19 @@ func (w *writing) addPhotos() error {
 	return nil
 }
 
+func (w *writing) removedPhotos() (map[string]bool, error) {
+	removed := map[string]bool{}
+	entries, err := readFolder(filepath.Join(w.dir, photosFolder, removedFolder))
+	for _, e := range entries {
+		removed[e.Name()] = true
+	}
+	return removed, err
+}
+
 // isDamaged tells of a photo that it is not what its name says.
 func (e Entry) isDamaged() bool {
-	return strings.HasPrefix(e.Name, photosFolder+"/") && path.Base(e.Name) != e.SHA256
+	folder, inPhotos := strings.CutPrefix(path.Dir(e.Name), photosFolder+"/")
+	return inPhotos && folder != removedFolder && path.Base(e.Name) != e.SHA256
 }
 
 // readFolder lists a folder, which may be missing.

@@ -29,6 +29,10 @@ const (
 	backdated = 48 * time.Hour
 )
 
+// leastNow is about when this was written: a clock that shows less is wrong. Machines whose battery is empty begin in
+// 1970, or in the year they were built.
+var leastNow = time.Date(2026, 1, 1, 0, 0, 0, 0, time.UTC)
+
 // renewFrom is when two thirds of a certificate's time are over.
 func renewFrom(cert *x509.Certificate) time.Time {
 	return cert.NotBefore.Add(cert.NotAfter.Sub(cert.NotBefore) * 2 / 3)
@@ -40,6 +44,10 @@ func openAuthority(dir string, hosts []string, networks []netip.Prefix, now time
 	certPath, keyPath := filepath.Join(dir, AuthorityFile), filepath.Join(dir, authorityKeyFile)
 	held, err := readPair(certPath, keyPath)
 	switch {
+	case now.Before(leastNow):
+		return pair{}, fmt.Errorf("this machine's clock says %s, which cannot be: set it, and start again; what is made and recorded now would have a wrong date", now.Format(time.DateOnly))
+	case err == nil && now.Before(held.cert.NotBefore):
+		return pair{}, fmt.Errorf("the farm's authority in %s begins on %s, and this machine's clock says %s: set the clock if it is wrong; if it is right it was wrong when the authority was made, so move the folder away, and let every phone trust a new one", dir, held.cert.NotBefore.Format(time.DateOnly), now.Format(time.DateOnly))
 	case err == nil && now.After(held.cert.NotAfter):
 		return pair{}, fmt.Errorf("the farm's authority in %s ended on %s: move the folder away, and let every phone trust the new one", dir, held.cert.NotAfter.Format(time.DateOnly))
 	case err == nil:

@@ -3,6 +3,7 @@ package certs
 import (
 	"crypto/tls"
 	"crypto/x509"
+	"errors"
 	"net"
 	"net/netip"
 	"os"
@@ -25,7 +26,12 @@ func (c *clock) now() time.Time { return c.at }
 
 func openLocal(t *testing.T, dir string, names Names, c *clock) *Local {
 	t.Helper()
-	l, err := OpenLocal(dir, names, network, c.now)
+	return openTelling(t, dir, names, c, func(err error) { t.Errorf("it tells %v", err) })
+}
+
+func openTelling(t *testing.T, dir string, names Names, c *clock, tell func(error)) *Local {
+	t.Helper()
+	l, err := OpenLocal(dir, names, network, c.now, tell)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -170,6 +176,99 @@ func TestTheCertificateIsRenewedByItself(t *testing.T) {
 	}
 }
 
+// Renewing begins 132 days before the end. That it fails is told then, and not when no phone comes any more.
+func TestARenewalThatFailsIsToldWhileTheCertificateStillDoes(t *testing.T) {
+	dir, c := filepath.Join(t.TempDir(), "tls"), &clock{noon}
+	var told []string
+	l := openTelling(t, dir, ofFarm, c, func(err error) { told = append(told, err.Error()) })
+	first := served(t, l)
+	if err := os.RemoveAll(dir); err != nil {
+		t.Fatal(err)
+	}
+	for _, step := range []struct {
+		at   time.Duration
+		told int
+	}{{200 * 24 * time.Hour, 0}, {300 * 24 * time.Hour, 1}, {300*24*time.Hour + time.Minute, 1}, {300*24*time.Hour + time.Hour, 2}} {
+		c.at = noon.Add(step.at)
+		if again := served(t, l); !again.Equal(first) || len(told) != step.told {
+			t.Errorf("after %s it told %q, and serves another: %v", step.at, told, !again.Equal(first))
+		}
+	}
+	if !strings.Contains(told[0], "phones reach the farm until "+first.NotAfter.Format(time.DateOnly)) {
+		t.Errorf("it told %q", told[0])
+	}
+	if err := os.Mkdir(dir, 0o700); err != nil {
+		t.Fatal(err)
+	}
+	c.at = c.at.Add(time.Hour)
+	if again := served(t, l); again.Equal(first) || len(told) != 2 {
+		t.Errorf("with a folder again it is not renewed, or it told %q", told)
+	}
+}
+
+func TestAStartThatCannotRenewServesTheCertificateThatStillDoes(t *testing.T) {
+	dir, c := t.TempDir(), &clock{noon}
+	first := served(t, openLocal(t, dir, ofFarm, c))
+	c.at = noon.Add(300 * 24 * time.Hour)
+	var told []string
+	full := func(pair, string, string) error { return errors.New("no space left on device") }
+	l := &Local{dir: dir, now: c.now, tell: func(err error) { told = append(told, err.Error()) }, write: full}
+	if err := l.open(ofFarm, network); err != nil {
+		t.Fatal(err)
+	}
+	if !served(t, l).Equal(first) || len(told) != 1 || !strings.Contains(told[0], "no space left") {
+		t.Errorf("it serves another, or told %q", told)
+	}
+}
+
+func TestTheEndOfTheAuthorityIsToldAYearBefore(t *testing.T) {
+	dir, c := t.TempDir(), &clock{noon}
+	openLocal(t, dir, ofFarm, c)
+	var told []string
+	for _, years := range []int{1, 8, 9} {
+		c.at = noon.AddDate(years, 1, 0)
+		openTelling(t, dir, ofFarm, c, func(err error) { told = append(told, err.Error()) })
+	}
+	if len(told) != 1 || !strings.Contains(told[0], "ends on 2036-06-") {
+		t.Errorf("it told %q", told)
+	}
+}
+
+func TestAClockThatIsWrongMakesNoAuthority(t *testing.T) {
+	for name, at := range map[string]time.Time{"of an empty battery": time.Unix(0, 0), "of the machine's first day": time.Date(2019, 4, 1, 0, 0, 0, 0, time.UTC)} {
+		dir, c := t.TempDir(), &clock{at}
+		if _, err := OpenLocal(dir, ofFarm, network, c.now, nil); err == nil || !strings.Contains(err.Error(), "clock says "+at.UTC().Format(time.DateOnly)) {
+			t.Errorf("%s: %v", name, err)
+		}
+		if contents(t, dir) != "" {
+			t.Errorf("%s: something was written", name)
+		}
+		c.at = noon
+		openLocal(t, dir, ofFarm, c)
+	}
+}
+
+func TestAnAuthorityOfATimeToComeIsNotUsed(t *testing.T) {
+	dir, c := t.TempDir(), &clock{noon.AddDate(3, 0, 0)}
+	openLocal(t, dir, ofFarm, c)
+	c.at = noon
+	if _, err := OpenLocal(dir, ofFarm, network, c.now, nil); err == nil || !strings.Contains(err.Error(), "begins on 2029-06-08") || !strings.Contains(err.Error(), "clock") {
+		t.Errorf("it says %v", err)
+	}
+}
+
+func TestACertificateOfATimeToComeIsMadeAnewOnceTheClockIsRight(t *testing.T) {
+	dir, c := t.TempDir(), &clock{noon}
+	openLocal(t, dir, ofFarm, c)
+	c.at = noon.AddDate(3, 0, 0)
+	l := openLocal(t, dir, ofFarm, c)
+	served(t, l)
+	c.at = noon.AddDate(0, 1, 0)
+	if cert := served(t, l); cert.NotBefore.After(c.at) {
+		t.Errorf("it is served one that begins on %s", cert.NotBefore)
+	}
+}
+
 func TestAnAddressThatIsNewGetsANewCertificateOfTheSameAuthority(t *testing.T) {
 	dir, c := t.TempDir(), &clock{noon}
 	authority := openLocal(t, dir, ofFarm, c).Authority()
@@ -216,7 +315,7 @@ func TestAnAuthorityThatCannotBeUsedIsNotReplaced(t *testing.T) {
 			openLocal(t, dir, ofFarm, c)
 			tt.spoil(t, dir, c)
 			before := contents(t, dir)
-			_, err := OpenLocal(dir, ofFarm, network, c.now)
+			_, err := OpenLocal(dir, ofFarm, network, c.now, nil)
 			if err == nil || !strings.Contains(err.Error(), tt.says) || !strings.Contains(err.Error(), "every phone trust") {
 				t.Errorf("it says %v", err)
 			}
@@ -230,7 +329,7 @@ func TestAnAuthorityThatCannotBeUsedIsNotReplaced(t *testing.T) {
 func TestNamesThatTheAuthorityMayNotSignForAreNotServed(t *testing.T) {
 	dir, c := t.TempDir(), &clock{noon}
 	openLocal(t, dir, ofFarm, c)
-	_, err := OpenLocal(dir, Names{Hosts: []string{"barn.local"}}, network, c.now)
+	_, err := OpenLocal(dir, Names{Hosts: []string{"barn.local"}}, network, c.now, nil)
 	if err == nil || !strings.Contains(err.Error(), "barn.local") {
 		t.Errorf("it says %v", err)
 	}

@@ -9,6 +9,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+
+	"corymb/server/disk"
 )
 
 // pair is a certificate and its key.
@@ -37,26 +39,27 @@ func (p pair) write(certPath, keyPath string) error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(
-		writeFile(keyPath, &pem.Block{Type: "PRIVATE KEY", Bytes: key}, 0o600),
-		writeFile(certPath, &pem.Block{Type: "CERTIFICATE", Bytes: p.cert.Raw}, 0o644),
-	)
+	if err := writeFile(keyPath, &pem.Block{Type: "PRIVATE KEY", Bytes: key}, 0o600); err != nil {
+		return err
+	}
+	return writeFile(certPath, &pem.Block{Type: "CERTIFICATE", Bytes: p.cert.Raw}, 0o644)
 }
 
-// writeFile puts a file in the place of another, whole or not at all.
-func writeFile(path string, block *pem.Block, mode os.FileMode) (err error) {
+// syncFolder is looked on by tests.
+var syncFolder = disk.SyncFolder
+
+// writeFile puts a file in the place of another, whole or not at all, so that a power cut does not undo it.
+func writeFile(path string, block *pem.Block, mode os.FileMode) error {
 	f, err := os.CreateTemp(filepath.Dir(path), "new-*")
 	if err != nil {
 		return err
 	}
-	defer func() {
-		if err != nil {
-			err = errors.Join(err, os.Remove(f.Name()))
-		}
-	}()
 	err = errors.Join(pem.Encode(f, block), f.Chmod(mode), f.Sync(), f.Close())
-	if err != nil {
-		return err
+	if err == nil {
+		err = os.Rename(f.Name(), path)
 	}
-	return os.Rename(f.Name(), path)
+	if err != nil {
+		return errors.Join(err, os.Remove(f.Name()))
+	}
+	return syncFolder(filepath.Dir(path))
 }

@@ -23,8 +23,6 @@ type Config struct {
 	Poll  <-chan time.Time       // each time, the links are looked at again
 	// Tell hears what keeps the name from being answered, once until it changes, and nil once it is answered.
 	Tell func(error)
-	// Moved hears where phones reach this machine: at first, and whenever it changes. nil for nobody.
-	Moved func(Reach)
 }
 
 // Answer answers the question of phones where a name under .local is (multicast DNS, RFC 6762), with
@@ -42,7 +40,6 @@ type answering struct {
 	// open answers to a name until it is closed.
 	open func(name string, reach Reach) (io.Closer, error)
 
-	looked    bool // whether reach was told
 	reach     Reach
 	responder io.Closer // nil where the name is not answered
 	told      string
@@ -67,12 +64,9 @@ func (a *answering) look(ctx context.Context) {
 		a.tell(err)
 		return
 	}
-	if reach := ReachOf(links); !a.looked || !reach.equal(a.reach) {
+	if reach := ReachOf(links); !reach.equal(a.reach) {
 		a.stop()
-		a.looked, a.reach = true, reach
-		if a.Moved != nil {
-			a.Moved(reach)
-		}
+		a.reach = reach
 	}
 	if a.responder == nil {
 		a.responder, err = a.start(ctx, links)

@@ -23,6 +23,11 @@ type Roster interface {
 	Invitations(ctx context.Context) ([]access.Invitation, error)
 	Uninvite(ctx context.Context, id string) error
 	Withdraw(ctx context.Context, device string, at time.Time) error
+	// WithdrawPerson withdraws all devices of a person, and tells which.
+	WithdrawPerson(ctx context.Context, person string, at time.Time) ([]string, error)
+	// RestoredUnseen tells when the farm was put back from an older copy; zero once an owner has looked.
+	RestoredUnseen(ctx context.Context) (time.Time, error)
+	RestoredSeen(ctx context.Context) error
 	SetRole(ctx context.Context, person string, role access.Role) error
 }
 
@@ -37,7 +42,8 @@ type deviceTold struct {
 	Seen      string      `json:"seen"`   // empty for never
 	Unsent    *int        `json:"unsent"` // what it held unsent when it was last seen; null for never
 	Connected bool        `json:"connected"`
-	Withdrawn string      `json:"withdrawn"` // empty while it may come
+	Withdrawn string      `json:"withdrawn"` // empty while no owner withdrew it
+	Forgotten bool        `json:"forgotten"` // not heard of for so long that it has to join again
 }
 
 type memberTold struct {
@@ -75,6 +81,10 @@ func (config Config) roster(ctx context.Context) (gin.H, error) {
 	if err != nil {
 		return nil, err
 	}
+	restored, err := config.Roster.RestoredUnseen(ctx)
+	if err != nil {
+		return nil, err
+	}
 	people, err := config.peopleOf(ctx, members)
 	if err != nil {
 		return nil, err
@@ -82,7 +92,7 @@ func (config Config) roster(ctx context.Context) (gin.H, error) {
 	connected := config.Connected()
 	told := make([]deviceTold, len(devices))
 	for i, d := range devices {
-		told[i] = tellDevice(d, people[d.Person], slices.Contains(connected, d.ID))
+		told[i] = tellDevice(d, people[d.Person], slices.Contains(connected, d.ID), config.Now())
 	}
 	open := make([]invitationTold, len(invitations))
 	for i, invitation := range invitations {
@@ -92,7 +102,9 @@ func (config Config) roster(ctx context.Context) (gin.H, error) {
 	for i, m := range members {
 		listed[i] = people[m.Person]
 	}
-	return gin.H{"origin": config.Origin(), "devices": told, "members": listed, "invitations": open}, nil
+	return gin.H{
+		"origin": config.Origin(), "devices": told, "members": listed, "invitations": open, "restored": timeTold(restored),
+	}, nil
 }
 
 // peopleOf gives members the names that the farm knows them by.
@@ -112,10 +124,11 @@ func (config Config) peopleOf(ctx context.Context, members []access.Member) (map
 	return people, nil
 }
 
-func tellDevice(d access.Device, of memberTold, connected bool) deviceTold {
+func tellDevice(d access.Device, of memberTold, connected bool, now time.Time) deviceTold {
 	told := deviceTold{
 		Device: d.ID, Person: d.Person, Name: of.Name, Role: of.Role, Label: d.Label, Joined: timeTold(d.Joined),
 		Seen: timeTold(d.Seen), Connected: connected, Withdrawn: timeTold(d.Withdrawn),
+		Forgotten: d.IsForgotten(now),
 	}
 	if !d.Seen.IsZero() {
 		told.Unsent = &d.Unsent
@@ -204,6 +217,25 @@ func (config Config) withdraw(c *gin.Context, device string) bool {
 	config.events.changed(c, "a device was withdrawn", "device", device)
 	config.HangUp(device)
 	return true
+}
+
+// postWithdrawPerson answers POST /api/members/:person/withdraw.
+func (config Config) postWithdrawPerson(c *gin.Context) {
+	person := c.Param("person")
+	devices, err := config.Roster.WithdrawPerson(c.Request.Context(), person, config.Now())
+	if err == nil {
+		config.events.changed(c, "a person was withdrawn", "person", person, "devices", devices)
+		for _, device := range devices {
+			config.HangUp(device)
+		}
+	}
+	config.changed(c, err)
+}
+
+// postLooked answers POST /api/devices/looked: an owner has seen who may come since an older copy of the
+// farm was put back.
+func (config Config) postLooked(c *gin.Context) {
+	config.changed(c, config.Roster.RestoredSeen(c.Request.Context()))
 }
 
 // postRole answers POST /api/members/:person/role.

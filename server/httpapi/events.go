@@ -19,7 +19,7 @@ type events struct {
 	logger *slog.Logger
 	now    func() time.Time
 
-	waited, withdrawn, role, origin seldom
+	waited, withdrawn, forgotten, role, origin seldom
 }
 
 func (e *events) joined(device access.Device, role access.Role, from netip.Addr) {
@@ -46,6 +46,10 @@ func (e *events) changed(c *gin.Context, what string, attributes ...any) {
 
 func (e *events) withdrawnCame(device access.Device, from netip.Addr) {
 	e.tellSeldom(&e.withdrawn, "a withdrawn device came", "device", device.ID, "from", from)
+}
+
+func (e *events) forgottenCame(device access.Device, from netip.Addr) {
+	e.tellSeldom(&e.forgotten, "a device came that was not heard of for too long", "device", device.ID, "from", from)
 }
 
 func (e *events) notForRole(c *gin.Context) {

@@ -57,6 +57,10 @@ func TestWhoMayComeIsTold(t *testing.T) {
 	g.joins("ben", access.Crew)
 	told("joining", "INFO", "device="+g.devices["ben"], "role=crew")
 
+	photo := strings.Repeat("ab", 32)
+	g.ask("ana", "DELETE", "/api/photos/"+photo, "")
+	told("removing a photo", "INFO", `msg="a photo was removed"`, "photo="+photo, "by="+g.devices["ana"])
+
 	g.ask("", "POST", "/api/join", `{"code":"ACDEFGHJ","device":"`+uuid.NewString()+`"}`)
 	told("a guess", "WARN", `msg="a code was refused"`, "from=192.168.7.31")
 

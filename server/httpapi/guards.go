@@ -1,9 +1,11 @@
 package httpapi
 
 import (
+	"errors"
 	"net"
 	"net/http"
 	"strings"
+	"time"
 
 	"github.com/gin-gonic/gin"
 )
@@ -47,6 +49,24 @@ func (config Config) onlyOwnPages(c *gin.Context) {
 // alone where a browser says no more.
 func (config Config) isPlainPage(r *http.Request) bool {
 	return config.Came(r).Secure && strings.HasPrefix(strings.ToLower(r.Header.Get("Origin")), "http:")
+}
+
+const usualPatience = time.Minute
+
+// patient cuts off whoever takes longer than so many times what there is of patience, from now on, to send
+// what they ask.
+func (config Config) patient(times int) gin.HandlerFunc {
+	patience := config.Patience
+	if patience == 0 {
+		patience = usualPatience
+	}
+	return func(c *gin.Context) {
+		line := http.NewResponseController(c.Writer)
+		until := time.Now().Add(time.Duration(times) * patience)
+		if err := line.SetReadDeadline(until); err != nil && !errors.Is(err, http.ErrNotSupported) {
+			config.failed(c, "a request could not be given a time", err)
+		}
+	}
 }
 
 // fewAtOnce lets others wait while as many requests as may be are answered.

@@ -57,7 +57,7 @@ type Config struct {
 	Now     func() time.Time
 	Logger  *slog.Logger
 
-	PiecePatience time.Duration // how long a piece of a photo may take to come; 0 for a minute
+	Patience time.Duration // how long what is asked may take to come; 0 for a minute
 
 	events *events
 }
@@ -91,7 +91,7 @@ func New(config Config) (http.Handler, error) {
 
 // addAPI adds what answers in JSON. Nothing but joining is open to whoever has not joined.
 func (config Config) addAPI(router *gin.Engine) {
-	open := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-store") }, config.onlyOwnPages)
+	open := router.Group("/api", func(c *gin.Context) { c.Header("Cache-Control", "no-store") }, config.onlyOwnPages, config.patient(1))
 	open.POST("/join", config.postJoin)
 
 	everybody := open.Group("", config.joined)
@@ -104,17 +104,20 @@ func (config Config) addAPI(router *gin.Engine) {
 	config.photoReading(everybody)
 
 	writers := everybody.Group("", config.only(access.Owner, access.Crew))
-	writers.POST("/unsent", fewAtOnce(mostFilesAtOnce), config.postUnsent)
+	writers.POST("/unsent", fewAtOnce(mostFilesAtOnce), config.patient(unsentPatience), config.postUnsent)
 	config.photoWriting(writers)
 
 	owners := everybody.Group("", config.only(access.Owner))
+	owners.DELETE("/photos/:hash", config.deletePhoto)
 	owners.GET("/backups", config.getBackups)
 	owners.POST("/backups", config.postBackups)
 	owners.GET("/devices", config.getDevices)
 	owners.POST("/devices/:device/withdraw", config.postWithdraw)
+	owners.POST("/devices/looked", config.postLooked)
 	owners.POST("/invitations", config.postInvitation)
 	owners.DELETE("/invitations/:id", config.deleteInvitation)
 	owners.POST("/members/:person/role", config.postRole)
+	owners.POST("/members/:person/withdraw", config.postWithdrawPerson)
 }
 
 // refuse answers with an error that a person can read, and that holds for now alone.

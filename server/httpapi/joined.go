@@ -19,7 +19,7 @@ import (
 // Desk is where devices join.
 type Desk interface {
 	// Who tells which device carries a token; the error is a *joining.Refusal where none does, or one that
-	// was withdrawn.
+	// may not come any more.
 	Who(ctx context.Context, token string) (access.Device, access.Grant, error)
 	Join(ctx context.Context, asks joining.Asks) (joining.Joined, error)
 	Invite(ctx context.Context, person, name string, role access.Role) (code string, invitation access.Invitation, err error)
@@ -96,8 +96,11 @@ func (config Config) notJoined(c *gin.Context, device access.Device, err error) 
 		return
 	}
 	came := config.Came(c.Request)
-	if refusal.Code == joining.CodeWithdrawn {
+	switch {
+	case refusal.Code == joining.CodeWithdrawn:
 		config.events.withdrawnCame(device, came.From)
+	case device.ID != "":
+		config.events.forgottenCame(device, came.From)
 	}
 	open := config.Desk.IsOpen() && came.AtDesk
 	c.AbortWithStatusJSON(http.StatusUnauthorized, gin.H{"error": gin.H{"code": refusal.Code, "text": refusal.Text}, "farm": config.Farm.Farm(), "open": open})

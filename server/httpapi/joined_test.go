@@ -47,6 +47,17 @@ func openGate(t *testing.T) *gate {
 // openGateTo is one that logs.
 func openGateTo(t *testing.T, logger *slog.Logger) *gate {
 	t.Helper()
+	return makeGate(t, func(c *httpapi.Config) { c.Logger = logger })
+}
+
+// impatientGate is one that waits so long for what is asked.
+func impatientGate(t *testing.T, patience time.Duration) *gate {
+	t.Helper()
+	return makeGate(t, func(c *httpapi.Config) { c.Patience = patience })
+}
+
+func makeGate(t *testing.T, change func(*httpapi.Config)) *gate {
+	t.Helper()
 	g := &gate{
 		t: t, now: time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC),
 		persons: map[string]string{}, devices: map[string]string{}, cookies: map[string]string{},
@@ -63,7 +74,7 @@ func openGateTo(t *testing.T, logger *slog.Logger) *gate {
 		t.Fatal(err)
 	}
 	g.Handler = handler(t, newGround(), func(c *httpapi.Config) {
-		c.Farm, c.Desk, c.Roster, c.Now, c.Photos, c.Backups, c.Logger = s, g.desk, s, clock, kept, &shelf{}, logger
+		c.Farm, c.Desk, c.Roster, c.Now, c.Photos, c.Backups = s, g.desk, s, clock, kept, &shelf{}
 		c.Intake = changelog.Intake{Standing: s.Standing, Append: s.Append}
 		c.Came = func(*http.Request) httpapi.Came {
 			return httpapi.Came{From: netip.MustParseAddr("192.168.7.31"), Secure: g.secure, AtDesk: g.atDesk}
@@ -74,6 +85,7 @@ func openGateTo(t *testing.T, logger *slog.Logger) *gate {
 		c.About = func() (httpapi.About, error) { return httpapi.About{}, nil }
 		c.Trust = func() (string, string) { return "http://shed.example:8420/trust", "ABCD" }
 		c.QR = func(text string) ([]string, error) { return []string{text}, nil }
+		change(c)
 	})
 	return g
 }
@@ -152,13 +164,16 @@ var routes = []route{
 	{"POST", "/api/photos/missing", `["HASH"]`, 200, 200},
 	{"HEAD", "/api/photos/HASH/upload", "", 403, 204},
 	{"PATCH", "/api/photos/HASH/upload", "", 403, 415},
+	{"DELETE", "/api/photos/HASH", "", 403, 403},
 	{"GET", "/api/backups", "", 403, 403},
 	{"POST", "/api/backups", `{"do":"off"}`, 403, 403},
 	{"GET", "/api/devices", "", 403, 403},
 	{"POST", "/api/invitations", `{"person":"PERSON","name":"Cleo","role":"crew"}`, 403, 403},
 	{"DELETE", "/api/invitations/INVITATION", "", 403, 403},
 	{"POST", "/api/members/PERSON/role", `{"role":"crew"}`, 403, 403},
+	{"POST", "/api/members/PERSON/withdraw", "", 403, 403},
 	{"POST", "/api/devices/DEVICE/withdraw", "", 403, 403},
+	{"POST", "/api/devices/looked", "", 403, 403},
 }
 
 // fill puts what a route needs into its path and body.
@@ -214,6 +229,27 @@ func TestEveryRouteIsInTheTable(t *testing.T) {
 		if !known && !slices.Contains(open, r.Method+" "+r.Path) {
 			t.Errorf("%s %s is in no table of who may use it", r.Method, r.Path)
 		}
+	}
+}
+
+// A photo's hash is no secret on a farm: whoever may write could send something else under it.
+func TestNobodySpoilsThePhotoOfAnother(t *testing.T) {
+	g := fullGate(t)
+	data := photo(t, 30)
+	spoilt := strings.Repeat("x", len(data)-100)
+	send := func(as, body string, offset int) *httptest.ResponseRecorder {
+		return g.ask(as, "PATCH", "/api/photos/"+hashOf(data)+"/upload", body, "Content-Type", "application/partial-upload",
+			"Upload-Offset", fmt.Sprint(offset), "Upload-Length", fmt.Sprint(len(data)))
+	}
+	if w := send("ben", string(data[:100]), 0); w.Code != 204 {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	checkError(t, send("ana", spoilt, 100), 409, "offset")
+	if w := send("ben", string(data[100:]), 100); w.Code != 204 || w.Header().Get("Upload-Complete") != "?1" {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+	if w := g.ask("ana", "HEAD", "/api/photos/"+hashOf(data)+"/upload", ""); w.Header().Get("Upload-Complete") != "?1" {
+		t.Errorf("what came whole is told another as %v", w.Header())
 	}
 }
 
@@ -295,6 +331,40 @@ func TestLeaving(t *testing.T) {
 	}
 }
 
+func TestAPersonIsWithdrawnWithAllDevices(t *testing.T) {
+	g := fullGate(t)
+	g.joins("other", access.Crew)
+	code, _, err := g.desk.Invite(context.Background(), g.persons["ben"], "ben", access.Crew)
+	if err != nil {
+		t.Fatal(err)
+	}
+	second := uuid.NewString()
+	joined := g.ask("", "POST", "/api/join", fmt.Sprintf(`{"code":%q,"device":%q,"label":"tablet"}`, code, second))
+	cookie := joined.Result().Cookies()[0]
+	g.cookies["ben's tablet"] = cookie.Name + "=" + cookie.Value
+	g.hung = nil
+	if w := g.ask("ana", "POST", "/api/members/"+g.persons["ben"]+"/withdraw", ""); w.Code != 204 {
+		t.Fatalf("%d %s", w.Code, w.Body)
+	}
+	for who, want := range map[string]int{"ben": 401, "ben's tablet": 401, "other": 200, "ana": 200} {
+		if w := g.ask(who, "GET", "/api/me", ""); w.Code != want {
+			t.Errorf("%s: %d, want %d", who, w.Code, want)
+		}
+	}
+	slices.Sort(g.hung)
+	if want := slices.Sorted(slices.Values([]string{g.devices["ben"], second})); !slices.Equal(g.hung, want) {
+		t.Errorf("hung up on %v, want %v", g.hung, want)
+	}
+	for person, want := range map[string]string{g.persons["ben"]: "not_found", "nobody": "not_found", g.persons["ana"]: "last_owner"} {
+		if w := g.ask("ana", "POST", "/api/members/"+person+"/withdraw", ""); !strings.Contains(w.Body.String(), `"`+want+`"`) {
+			t.Errorf("%s: %d %s, want %s", person, w.Code, w.Body, want)
+		}
+	}
+	if w := g.ask("ana", "GET", "/api/me", ""); w.Code != 200 {
+		t.Errorf("the last owner is out: %d", w.Code)
+	}
+}
+
 func TestThePagesOfAnotherSiteMayDoNothing(t *testing.T) {
 	g := fullGate(t)
 	for _, header := range [][]string{
@@ -328,6 +398,9 @@ func TestTheDevicesOfAFarmAreTold(t *testing.T) {
 	if err := json.Unmarshal(w.Body.Bytes(), &told); err != nil {
 		t.Fatal(err)
 	}
+	if !strings.Contains(w.Body.String(), `"restored":""`) {
+		t.Errorf("of a farm that was never put back it is told: %s", w.Body)
+	}
 	if told.Origin != "https://shed.example:8420" || len(told.Devices) != 4 || len(told.Members) != 4 {
 		t.Fatalf("told %+v", told)
 	}
@@ -337,6 +410,39 @@ func TestTheDevicesOfAFarmAreTold(t *testing.T) {
 	}
 	if vera.Connected || vera.Seen != "" || vera.Unsent != nil || gone.Withdrawn != "2026-06-01T12:04:00Z" {
 		t.Errorf("vera is %+v, who was withdrawn %+v", vera, gone)
+	}
+}
+
+// Ben's phone lay in a drawer for a year and a half, Ana's was heard of.
+func TestADeviceThatHasToJoinAgainIsToldAsThat(t *testing.T) {
+	g := fullGate(t)
+	for _, tt := range []struct {
+		months int // since the farm's devices joined
+		want   map[string]bool
+	}{
+		{17, map[string]bool{"ana": false, "ben": false}},
+		{19, map[string]bool{"ana": false, "ben": true}},
+	} {
+		g.now = time.Date(2026, 6, 1, 12, 4, 0, 0, time.UTC).AddDate(0, tt.months, 0)
+		g.store.Seen(changelog.Sighting{Incarnation: uuid.NewString(), Device: g.devices["ana"]})
+		var told struct {
+			Devices []struct {
+				Device    string
+				Forgotten bool
+			}
+		}
+		if w := g.ask("ana", "GET", "/api/devices", ""); json.Unmarshal(w.Body.Bytes(), &told) != nil || len(told.Devices) != 4 {
+			t.Fatalf("after %d months: %d %s", tt.months, w.Code, w.Body)
+		}
+		forgotten := map[string]bool{}
+		for _, d := range told.Devices {
+			forgotten[d.Device] = d.Forgotten
+		}
+		for name, want := range tt.want {
+			if got := forgotten[g.devices[name]]; got != want {
+				t.Errorf("after %d months, whether %s is forgotten is told as %v", tt.months, name, got)
+			}
+		}
 	}
 }
 

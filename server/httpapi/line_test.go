@@ -21,7 +21,7 @@ import (
 func served(t *testing.T, patience time.Duration) *httptest.Server {
 	t.Helper()
 	h, _ := photoDoor(t, func(c *httpapi.Config) {
-		c.PiecePatience, c.Hosts = patience, func(string) bool { return true }
+		c.Patience, c.Hosts = patience, func(string) bool { return true }
 	})
 	server := httptest.NewServer(h)
 	t.Cleanup(server.Close)
@@ -96,7 +96,7 @@ func TestAPhoneThatFallsSilentIsCutOffAndGoesOn(t *testing.T) {
 // Over HTTP/2, which https brings, a piece is cut off in the same way.
 func TestAPhoneThatFallsSilentIsCutOffOverHTTP2(t *testing.T) {
 	h, _ := photoDoor(t, func(c *httpapi.Config) {
-		c.PiecePatience, c.Hosts = 200*time.Millisecond, func(string) bool { return true }
+		c.Patience, c.Hosts = 200*time.Millisecond, func(string) bool { return true }
 	})
 	server := httptest.NewUnstartedServer(h)
 	server.EnableHTTP2 = true

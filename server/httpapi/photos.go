@@ -16,10 +16,11 @@ import (
 // Photos keeps the bytes of photos.
 type Photos interface {
 	Limits() photos.Limits
-	Have(photos.Hash) (photos.State, error)
-	Write(ctx context.Context, h photos.Hash, size, offset int64, piece io.Reader) (photos.State, error)
+	Have(photos.Sender, photos.Hash) (photos.State, error)
+	Write(ctx context.Context, from photos.Sender, h photos.Hash, size, offset int64, piece io.Reader) (photos.State, error)
 	Open(photos.Hash) (*photos.Photo, error)
 	Small(context.Context, photos.Hash) (*photos.Photo, error)
+	Remove(context.Context, photos.Hash) error
 }
 
 // photoPolicy is that of a photo that somebody opens by its address: it is a picture, and runs nothing.
@@ -64,10 +65,33 @@ func photoHash(c *gin.Context) (photos.Hash, bool) {
 	return h, err == nil
 }
 
-// servePhoto answers with a photo under its name, as the picture that it is and nothing else.
+// deletePhoto answers DELETE /api/photos/:hash: the photo's bytes are deleted, and not taken again. What the
+// log says of it stays.
+func (config Config) deletePhoto(c *gin.Context) {
+	h, ok := photoHash(c)
+	if !ok {
+		return
+	}
+	if err := config.Photos.Remove(c.Request.Context(), h); err != nil {
+		config.failed(c, "a photo was not removed", err)
+		return
+	}
+	config.events.changed(c, "a photo was removed", "photo", h)
+	c.Status(http.StatusNoContent)
+}
+
+// sender is who sends photos.
+func sender(c *gin.Context) photos.Sender { return photos.SenderOf(deviceOf(c).ID) }
+
+// servePhoto answers with a photo under its name, as the picture that it is and nothing else. Browsers keep
+// it and ask whether it is still there.
 func (config Config) servePhoto(c *gin.Context, name string, photo *photos.Photo, err error) {
 	if errors.Is(err, fs.ErrNotExist) {
 		refuse(c, http.StatusNotFound, "not_here", "This photo has not come to the shed yet. It comes when the phone that took it is in reach.")
+		return
+	}
+	if errors.Is(err, photos.ErrRemoved) {
+		refuse(c, http.StatusGone, string(photos.CodeRemoved), "An owner removed this photo from the farm.")
 		return
 	}
 	if err != nil {
@@ -78,7 +102,7 @@ func (config Config) servePhoto(c *gin.Context, name string, photo *photos.Photo
 	c.Header("Content-Security-Policy", photoPolicy)
 	c.Header("Content-Type", photo.MediaType)
 	c.Header("Content-Disposition", `inline; filename="`+name+photo.Extension+`"`)
-	c.Header("Cache-Control", "private, max-age=31536000, immutable")
+	c.Header("Cache-Control", "private, no-cache")
 	c.Header("ETag", `"`+name+`"`)
 	http.ServeContent(c.Writer, c.Request, "", time.Time{}, photo)
 }
@@ -99,7 +123,7 @@ func (config Config) postMissing(c *gin.Context) {
 			refuse(c, http.StatusBadRequest, "hash", "A question for photos holds something that is not a hash.")
 			return
 		}
-		state, err := config.Photos.Have(h)
+		state, err := config.Photos.Have(sender(c), h)
 		if err != nil {
 			config.failed(c, "it could not be seen which photos are here", err)
 			return

@@ -134,12 +134,13 @@ func TestAPhotoComesInPiecesAndIsShown(t *testing.T) {
 	}
 }
 
-// checkShown looks whether a photo is answered as a picture and nothing else, to be kept for good.
+// checkShown looks whether a photo is answered as a picture and nothing else, and asked for before it is
+// shown again: it may be removed by then.
 func checkShown(t *testing.T, w *httptest.ResponseRecorder, name string) {
 	t.Helper()
 	want := map[string]string{
 		"Content-Type": "image/jpeg", "Content-Disposition": `inline; filename="` + name + `"`,
-		"Cache-Control":           "private, max-age=31536000, immutable",
+		"Cache-Control":           "private, no-cache",
 		"Content-Security-Policy": "default-src 'none'; sandbox", "X-Content-Type-Options": "nosniff",
 		"Cross-Origin-Resource-Policy": "same-origin", "X-Frame-Options": "DENY",
 	}
@@ -148,6 +149,30 @@ func checkShown(t *testing.T, w *httptest.ResponseRecorder, name string) {
 			t.Errorf("%d, %s is %q, want %q", w.Code, header, got, value)
 		}
 	}
+}
+
+func TestARemovedPhotoIsToldAsThat(t *testing.T) {
+	h, _ := photoDoor(t, nil)
+	data := photo(t, 30)
+	answer(h, piece(data, 0, len(data)))
+	address := "/api/photos/" + hashOf(data)
+	tag := call(h, "GET", address).Header().Get("ETag")
+	for range 2 {
+		if w := call(h, "DELETE", address); w.Code != 204 || w.Body.Len() > 0 {
+			t.Errorf("%d %s", w.Code, w.Body)
+		}
+	}
+	checkError(t, call(h, "GET", address), 410, "removed")
+	checkError(t, call(h, "GET", address, "If-None-Match", tag), 410, "removed")
+	checkError(t, call(h, "GET", address+"/small"), 410, "removed")
+	w := answer(h, piece(data, 0, len(data)))
+	checkError(t, w, 410, "removed")
+	checkUpload(t, w.Header(), "?1", 0) // to go on is of no use
+	checkError(t, call(h, "DELETE", "/api/photos/abc"), 400, "hash")
+	r := httptest.NewRequest("DELETE", address, nil)
+	r.Host = "shed.example"
+	r.Header.Set("Sec-Fetch-Site", "cross-site")
+	checkError(t, answer(h, r), 403, "origin")
 }
 
 func TestAPhotoIsAnsweredInPartOrNotAtAllWhereThatIsEnough(t *testing.T) {

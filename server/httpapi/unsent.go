@@ -16,6 +16,8 @@ const (
 	maxUnsentBytes = 32 << 20
 	// mostFilesAtOnce bounds the memory for such files.
 	mostFilesAtOnce = 2
+	// unsentPatience is how many times as long as anything else such a file may take: 32 MiB by weak wifi.
+	unsentPatience = 5
 )
 
 // postUnsent answers POST /api/unsent, whose body is a file of unsent changes as a phone saves it.

@@ -8,7 +8,6 @@ import (
 	"net/http"
 	"os"
 	"strconv"
-	"time"
 
 	"github.com/gin-gonic/gin"
 
@@ -19,13 +18,13 @@ import (
 // finds what it expects: HEAD tells how far the upload has come, PATCH adds a piece. It differs in what
 // the hash gives for nothing: every photo has its upload at an address that is known beforehand, so none
 // need be created; the length is told with each piece (Upload-Length), and the upload is complete once so
-// many bytes have come, whatever Upload-Complete says in a request. Uploads are not cancelled: what
-// nobody goes on with is dropped after a while.
+// many bytes have come, whatever Upload-Complete says in a request. Each device has its own upload of a photo
+// until one is whole. Uploads are not cancelled: what nobody goes on with is dropped after a while. A photo
+// that an owner removed is refused with 410.
 
 const (
-	maxPiece      = 1 << 20 // bytes
-	pieceType     = "application/partial-upload"
-	usualPatience = time.Minute
+	maxPiece  = 1 << 20 // bytes
+	pieceType = "application/partial-upload"
 )
 
 // photoWriting adds the routes by which photos come.
@@ -40,7 +39,7 @@ func (config Config) headUpload(c *gin.Context) {
 	if !ok {
 		return
 	}
-	state, err := config.Photos.Have(h)
+	state, err := config.Photos.Have(sender(c), h)
 	if err != nil {
 		config.failed(c, "it could not be seen how far a photo has come", err)
 		return
@@ -96,23 +95,15 @@ func wholeNumber(field string) (int64, bool) {
 	return int64(n), err == nil && len(field) <= 15
 }
 
-// takePiece hands on a piece as it comes, for as long as there is patience. A phone on a weak line is cut
-// off as well, but what came by then counts.
+// takePiece hands on a piece as it comes. A phone on a weak line is cut off when patience ends, but what came
+// by then counts.
 func (config Config) takePiece(c *gin.Context, h photos.Hash, size, offset int64) (photos.State, error) {
 	if c.Request.ContentLength > maxPiece {
-		state, err := config.Photos.Have(h)
+		state, err := config.Photos.Have(sender(c), h)
 		return state, errors.Join(&http.MaxBytesError{Limit: maxPiece}, err)
 	}
-	patience := config.PiecePatience
-	if patience == 0 {
-		patience = usualPatience
-	}
-	line := http.NewResponseController(c.Writer)
-	if err := line.SetReadDeadline(time.Now().Add(patience)); err != nil && !errors.Is(err, http.ErrNotSupported) {
-		return photos.State{}, err
-	}
 	piece := http.MaxBytesReader(c.Writer, c.Request.Body, maxPiece)
-	return config.Photos.Write(c.Request.Context(), h, size, offset, piece)
+	return config.Photos.Write(c.Request.Context(), sender(c), h, size, offset, piece)
 }
 
 // notTaken answers for a piece that was not taken, or not whole.
@@ -146,7 +137,9 @@ func (config Config) refusePhoto(c *gin.Context, r *photos.Refusal) {
 		status = http.StatusBadRequest
 	case photos.CodeCrowded:
 		status = http.StatusServiceUnavailable
-	case photos.CodeFull:
+	case photos.CodeRemoved:
+		status = http.StatusGone
+	case photos.CodeFull, photos.CodeNoRoom:
 		status = http.StatusInsufficientStorage
 	}
 	if r.Final() {

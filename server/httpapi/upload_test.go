@@ -80,12 +80,13 @@ type sick struct {
 	err error
 }
 
-func (s sick) Have(photos.Hash) (photos.State, error)  { return photos.State{}, s.err }
-func (s sick) Open(photos.Hash) (*photos.Photo, error) { return nil, s.err }
+func (s sick) Have(photos.Sender, photos.Hash) (photos.State, error) { return photos.State{}, s.err }
+func (s sick) Open(photos.Hash) (*photos.Photo, error)               { return nil, s.err }
+func (s sick) Remove(context.Context, photos.Hash) error             { return s.err }
 func (s sick) Small(context.Context, photos.Hash) (*photos.Photo, error) {
 	return nil, s.err
 }
-func (s sick) Write(context.Context, photos.Hash, int64, int64, io.Reader) (photos.State, error) {
+func (s sick) Write(context.Context, photos.Sender, photos.Hash, int64, int64, io.Reader) (photos.State, error) {
 	return photos.State{Bytes: 7}, s.err
 }
 
@@ -98,6 +99,7 @@ func TestAFaultOfTheFolderIsToldWithoutItsCause(t *testing.T) {
 	}{
 		{errDisk, 500, "failed"},
 		{&photos.Refusal{Code: photos.CodeFull, Text: "full"}, 507, "full"},
+		{&photos.Refusal{Code: photos.CodeNoRoom, Text: "no room"}, 507, "no_room"},
 		{&photos.Refusal{Code: photos.CodeCrowded, Text: "crowded"}, 503, "crowded"},
 		{fmt.Errorf("storing: %w", &photos.Refusal{Code: photos.CodeFull, Text: "full"}), 507, "full"},
 	}
@@ -112,6 +114,7 @@ func TestAFaultOfTheFolderIsToldWithoutItsCause(t *testing.T) {
 	address := "/api/photos/" + hashOf(data)
 	for _, w := range []*httptest.ResponseRecorder{
 		call(h, "GET", address), call(h, "GET", address+"/small"), call(h, "HEAD", address+"/upload"),
+		call(h, "DELETE", address),
 		answer(h, ask(`["`+hashOf(data)+`"]`)),
 	} {
 		checkError(t, w, 500, "failed")

@@ -9,6 +9,7 @@ import (
 	"errors"
 	"fmt"
 	"net/netip"
+	"slices"
 	"sync"
 	"time"
 
@@ -16,9 +17,6 @@ import (
 
 	"corymb/internal/access"
 )
-
-// ExpiresIn is how long an invitation can be taken.
-const ExpiresIn = 10 * time.Minute
 
 // Records keeps who may come. Nothing in it can be used to come in someone's place.
 type Records interface {
@@ -39,15 +37,9 @@ type Desk struct {
 	now     func() time.Time
 	tries   *tries
 
-	mu    sync.Mutex
-	first *firstOwner
-	open  string // person for whom anybody at this machine may join; empty for none
-}
-
-// firstOwner is the invitation that the server itself gives out. It is kept in memory alone.
-type firstOwner struct {
-	code   access.Digest
-	member access.Member
+	mu     sync.Mutex
+	owners map[access.Digest]access.Member // whom the server's own codes are for, kept in memory alone
+	open   string                          // person for whom anybody at this machine may join; empty for none
 }
 
 // New makes a desk.
@@ -71,6 +63,7 @@ const (
 
 var (
 	notJoined   = &Refusal{CodeJoin, "This device has not joined the farm. What it holds stays on it. Ask an owner for a code."}
+	forgotten   = &Refusal{CodeJoin, "This device was not heard of for more than a year and a half, so it has to join again. What it holds stays on it, and is sent once it has joined. Ask an owner for a code."}
 	withdrawn   = &Refusal{CodeWithdrawn, "An owner of the farm has withdrawn this device. What it holds stays on it and can be saved to a file. Ask an owner for a code to join again."}
 	noSuchCode  = &Refusal{CodeCode, "That code lets nobody in: it was mistyped, used already, or is older than ten minutes. Nothing was changed. Ask an owner for a new one."}
 	lastOwner   = &Refusal{CodeLastOwner, "This is the last device of the farm's last owner, so it cannot become somebody else's. Nothing was changed but that the code is used up. Let another owner join first."}
@@ -95,7 +88,7 @@ type Joined struct {
 }
 
 // Who tells which device carries a token and what it may do. The error is a *Refusal where it may nothing;
-// one that was withdrawn is told all the same.
+// one that was withdrawn, or was not heard of for too long, is told all the same.
 func (d *Desk) Who(ctx context.Context, token string) (access.Device, access.Grant, error) {
 	if token == "" {
 		return access.Device{}, access.Grant{}, notJoined
@@ -108,6 +101,8 @@ func (d *Desk) Who(ctx context.Context, token string) (access.Device, access.Gra
 		return access.Device{}, access.Grant{}, notJoined
 	case !device.Withdrawn.IsZero():
 		return device, access.Grant{}, withdrawn
+	case device.IsForgotten(d.now()):
+		return device, access.Grant{}, forgotten
 	}
 	return device, grant, nil
 }
@@ -125,7 +120,7 @@ func (d *Desk) Invite(ctx context.Context, person, name string, role access.Role
 		}
 	}
 	code = newCode(codeLength)
-	invitation = access.Invitation{ID: uuid.NewString(), Person: person, Name: name, Role: role, Expires: d.now().Add(ExpiresIn)}
+	invitation = access.Invitation{ID: uuid.NewString(), Person: person, Name: name, Role: role, Expires: d.now().Add(access.InvitedFor)}
 	return code, invitation, d.records.Invite(ctx, invitation, access.DigestOf(code))
 }
 
@@ -157,11 +152,12 @@ func (d *Desk) redeem(ctx context.Context, asks Asks) (access.Member, error) {
 	if person := d.openTo(); code == "" && asks.AtDesk && person != "" {
 		return access.Member{Person: person, Role: access.Owner}, nil
 	}
+	// It is too long to be guessed however often it is tried, so that no guesser keeps an owner out.
+	if member, ok := d.takeOwners(code); ok {
+		return member, nil
+	}
 	if !d.tries.allow(asks.From) {
 		return access.Member{}, tooManyCode
-	}
-	if member, ok := d.takeFirst(code); ok {
-		return member, nil
 	}
 	invitation, ok, err := d.records.Redeem(ctx, access.DigestOf(code))
 	if err == nil && !ok {
@@ -202,47 +198,49 @@ func (d *Desk) NeedsOwner(ctx context.Context) (bool, error) {
 		owners[m.Person] = m.Role == access.Owner
 	}
 	for _, device := range devices {
-		if owners[device.Person] && device.Withdrawn.IsZero() {
+		if owners[device.Person] && device.MayCome(d.now()) {
 			return false, nil
 		}
 	}
 	return true, nil
 }
 
-// FirstOwner makes an invitation for an owner: for the one that the farm has, else for a new person. It
-// holds until it is taken or the server stops, so its code is too long to be guessed.
-func (d *Desk) FirstOwner(ctx context.Context) (code string, err error) {
-	members, err := d.records.Members(ctx)
-	if err != nil {
-		return "", err
-	}
-	member := access.Member{Person: uuid.NewString(), Role: access.Owner}
-	owners := 0
-	for _, m := range members {
-		if m.Role == access.Owner {
-			member = m
-			owners++
-		}
-	}
-	if owners > 1 {
-		member = access.Member{Person: uuid.NewString(), Role: access.Owner}
-	}
-	code = newCode(firstCodeLength)
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	d.first = &firstOwner{access.DigestOf(code), member}
-	return code, nil
+// OwnerCode is an invitation for an owner that the server itself gives out.
+type OwnerCode struct {
+	Code  string
+	Owner access.Member // a new person where the farm has no owner yet
 }
 
-func (d *Desk) takeFirst(code string) (access.Member, bool) {
+// InviteOwners makes an invitation for each owner that the farm has, else for a new person. They hold until
+// one of them is taken, others are made, or the server stops, so their codes are too long to be guessed.
+func (d *Desk) InviteOwners(ctx context.Context) ([]OwnerCode, error) {
+	members, err := d.records.Members(ctx)
+	if err != nil {
+		return nil, err
+	}
+	owners := slices.DeleteFunc(members, func(m access.Member) bool { return m.Role != access.Owner })
+	if len(owners) == 0 {
+		owners = []access.Member{{Person: uuid.NewString(), Role: access.Owner}}
+	}
+	made, held := make([]OwnerCode, len(owners)), map[access.Digest]access.Member{}
+	for i, owner := range owners {
+		made[i] = OwnerCode{newCode(firstCodeLength), owner}
+		held[access.DigestOf(made[i].Code)] = owner
+	}
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	if d.first == nil || access.DigestOf(code) != d.first.code {
-		return access.Member{}, false
+	d.owners = held
+	return made, nil
+}
+
+func (d *Desk) takeOwners(code string) (access.Member, bool) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	owner, ok := d.owners[access.DigestOf(code)]
+	if ok {
+		d.owners = nil
 	}
-	member := d.first.member
-	d.first = nil
-	return member, true
+	return owner, ok
 }
 
 // newToken is 256 random bits.

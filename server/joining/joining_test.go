@@ -52,6 +52,16 @@ func (f *farm) join(code string) (joining.Joined, error) {
 	return f.Join(context.Background(), joining.Asks{Code: code, Device: uuid.NewString(), Label: "phone", From: netip.MustParseAddr("192.168.7.31")})
 }
 
+// ownerCode is the code for the farm's one owner, or its first.
+func (f *farm) ownerCode(t testing.TB) string {
+	t.Helper()
+	made, err := f.InviteOwners(context.Background())
+	if err != nil || len(made) != 1 {
+		t.Fatalf("made %+v, %v", made, err)
+	}
+	return made[0].Code
+}
+
 func codeOf(err error) string {
 	var refusal *joining.Refusal
 	if errors.As(err, &refusal) {
@@ -103,27 +113,24 @@ func TestACodeThatLetsNobodyIn(t *testing.T) {
 		}},
 		{"ten minutes old", func(t *testing.T, f *farm) string {
 			code := f.invite(t, ben, access.Crew)
-			f.now = f.now.Add(joining.ExpiresIn)
+			f.now = f.now.Add(access.InvitedFor)
+			return code
+		}},
+		{"made before the clock was set back", func(t *testing.T, f *farm) string {
+			code := f.invite(t, ben, access.Crew)
+			f.now = f.now.Add(-2 * time.Minute)
 			return code
 		}},
 		{"a first owner's, used", func(t *testing.T, f *farm) string {
-			code, err := f.FirstOwner(context.Background())
-			if err != nil {
-				t.Fatal(err)
-			}
+			code := f.ownerCode(t)
 			if _, err := f.join(code); err != nil {
 				t.Fatal(err)
 			}
 			return code
 		}},
 		{"a first owner's, replaced by a later one", func(t *testing.T, f *farm) string {
-			code, err := f.FirstOwner(context.Background())
-			if err == nil {
-				_, err = f.FirstOwner(context.Background())
-			}
-			if err != nil {
-				t.Fatal(err)
-			}
+			code := f.ownerCode(t)
+			f.ownerCode(t)
 			return code
 		}},
 		{"very long", func(*testing.T, *farm) string { return strings.Repeat("A", 100_000) }},
@@ -165,6 +172,28 @@ func TestATokenThatLetsNobodyIn(t *testing.T) {
 	}
 	if _, _, err := f.Who(ctx, joined.Token); codeOf(err) != joining.CodeWithdrawn {
 		t.Errorf("withdrawn: %v", err)
+	}
+}
+
+func TestATokenThatWasForgottenAsksToJoinAgain(t *testing.T) {
+	ctx := context.Background()
+	f := open(t)
+	owner, err := f.join(f.invite(t, ana, access.Owner))
+	if err != nil {
+		t.Fatal(err)
+	}
+	f.now = f.now.AddDate(0, 19, 0)
+	device, grant, err := f.Who(ctx, owner.Token)
+	if codeOf(err) != joining.CodeJoin || !strings.Contains(err.Error(), "stays on it") || device.ID != owner.Device.ID || grant.Role != "" {
+		t.Errorf("it is %+v %+v, %v", device, grant, err)
+	}
+	if needs, err := f.NeedsOwner(ctx); err != nil || !needs {
+		t.Errorf("the farm's only owner was forgotten, and it needs one: %v, %v", needs, err)
+	}
+	code := f.ownerCode(t)
+	again, err := f.Join(ctx, joining.Asks{Code: code, Device: owner.Device.ID, Token: owner.Token})
+	if err != nil || again.Device.ID != owner.Device.ID || again.Member.Person != ana {
+		t.Errorf("it joins again as %+v, %v", again, err)
 	}
 }
 
@@ -236,20 +265,54 @@ func TestTheFirstOwner(t *testing.T) {
 		}
 	}
 	needs(true)
-	code, err := f.FirstOwner(ctx)
-	if err != nil {
-		t.Fatal(err)
-	}
+	code := f.ownerCode(t)
 	first, err := f.join(code)
 	if err != nil || first.Member.Role != access.Owner || first.Member.Person == "" {
 		t.Fatalf("joined %+v, %v", first, err)
 	}
 	needs(false)
-	if code, err = f.FirstOwner(ctx); err != nil {
-		t.Fatal(err)
-	}
+	code = f.ownerCode(t)
 	if again, err := f.join(code); err != nil || again.Member.Person != first.Member.Person {
 		t.Errorf("who lost the phone becomes %+v, %v", again.Member, err)
+	}
+}
+
+func TestEachOfSeveralOwnersIsInvitedAsWhoTheyAre(t *testing.T) {
+	ctx := context.Background()
+	f := open(t)
+	for _, person := range []string{ana, ben} {
+		if _, err := f.join(f.invite(t, person, access.Owner)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	made, err := f.InviteOwners(ctx)
+	if err != nil || len(made) != 2 {
+		t.Fatalf("made %+v, %v", made, err)
+	}
+	for i, of := range made {
+		joined, err := f.join(of.Code)
+		if i == 0 && (err != nil || joined.Member.Person != of.Owner.Person || joined.Member.Role != access.Owner) {
+			t.Errorf("the code for %+v lets in %+v, %v", of.Owner, joined.Member, err)
+		}
+		if i == 1 && codeOf(err) != joining.CodeCode {
+			t.Errorf("the other's code, once one was taken: %+v, %v", joined.Member, err)
+		}
+	}
+	if members, err := f.store.Members(ctx); err != nil || len(members) != 2 {
+		t.Errorf("the farm has %+v, %v", members, err)
+	}
+}
+
+func TestGuessersKeepNoOwnerOut(t *testing.T) {
+	f := open(t)
+	code := f.ownerCode(t)
+	for range 100 {
+		if _, err := f.join("ACDEFGHJ"); codeOf(err) == "" {
+			t.Fatalf("a guess was answered with %v", err)
+		}
+	}
+	if _, err := f.join(code); err != nil {
+		t.Errorf("the owner comes by the same address, after the guesses: %v", err)
 	}
 }
 

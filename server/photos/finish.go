@@ -22,20 +22,34 @@ func (p *Photos) finish(ctx context.Context, u *upload) error {
 	u.turn.Lock()
 	defer u.turn.Unlock()
 	if u.over {
-		return u.refusal // another who sent it was first
+		return u.refusal // the same sender was first
 	}
-	err := p.keep(u)
+	err := p.keepUnlessHere(u)
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	var refusal *Refusal
 	switch {
 	case err == nil:
-		p.end(u, nil)
-		return nil
+		return errors.Join(p.drop(u, nil), p.dropAll(u.hash))
 	case errors.As(err, &refusal):
 		return errors.Join(err, p.drop(u, err))
 	}
 	return fmt.Errorf("keeping photo %s, whose pieces are all here: %w", u.hash, storing(err))
+}
+
+// keepUnlessHere keeps an upload, unless the photo came from another meanwhile or was removed.
+func (p *Photos) keepUnlessHere(u *upload) error {
+	p.mu.Lock()
+	_, whole, err := p.whole(u.hash)
+	removed := p.removed[u.hash]
+	p.mu.Unlock()
+	switch {
+	case removed:
+		return refuseRemoved()
+	case err != nil || whole:
+		return err
+	}
+	return p.keep(u)
 }
 
 func (p *Photos) allCame(u *upload) bool {
@@ -60,7 +74,7 @@ func (p *Photos) endDecoding() { <-p.decoding }
 // never in part. Where it fails it can be called again.
 func (p *Photos) keep(u *upload) error {
 	path := p.path(u.hash)
-	if !u.placed {
+	if !p.isUnsure(u.hash) {
 		small, err := p.verify(u)
 		if err != nil {
 			return err
@@ -71,17 +85,40 @@ func (p *Photos) keep(u *upload) error {
 		if err := p.writeSmall(u.hash, small); err != nil {
 			return err
 		}
-		if err := p.disk.rename(p.uploadPath(u.hash, u.size), path); err != nil {
+		if err := p.place(u, path); err != nil {
 			return err
 		}
-		u.placed = true
 	}
-	return p.disk.syncDir(filepath.Dir(path))
+	if err := p.disk.syncDir(filepath.Dir(path)); err != nil {
+		return err
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	delete(p.unsure, u.hash)
+	return nil
+}
+
+func (p *Photos) isUnsure(h Hash) bool {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	return p.unsure[h]
+}
+
+// place puts an upload where photos stand. Until the folder is synced, nobody is told that it is here.
+func (p *Photos) place(u *upload, path string) error {
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	if err := p.disk.rename(p.uploadPath(u.uploadKey, u.size), path); err != nil {
+		return err
+	}
+	p.unsure[u.hash] = true
+	p.kept += u.size
+	return nil
 }
 
 // verify syncs an upload, since a piece may have failed to be, reads it back and makes its thumbnail.
 func (p *Photos) verify(u *upload) (small []byte, err error) {
-	path := p.uploadPath(u.hash, u.size)
+	path := p.uploadPath(u.uploadKey, u.size)
 	if err := p.sync(path); err != nil {
 		return nil, err
 	}
@@ -114,15 +151,29 @@ func (p *Photos) writeSmall(h Hash, small []byte) error {
 	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
 		return err
 	}
-	return p.disk.rename(made, p.path(h)+smallSuffix)
+	path := p.path(h) + smallSuffix
+	before := sizeOf(path)
+	if err := p.disk.rename(made, path); err != nil {
+		return err
+	}
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	p.kept += int64(len(small)) - before
+	return nil
 }
 
 // makeSmallAgain makes the thumbnail of a photo that lacks it.
 func (p *Photos) makeSmallAgain(ctx context.Context, h Hash) error {
+	if _, err := os.Stat(p.path(h)); err != nil {
+		return err // there is nothing to wait for
+	}
 	if err := p.beginDecoding(ctx); err != nil {
 		return err
 	}
 	defer p.endDecoding()
+	if p.isRemoved(h) {
+		return ErrRemoved // while it was waited for
+	}
 	data, err := os.ReadFile(p.path(h))
 	if err != nil {
 		return err

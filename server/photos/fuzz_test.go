@@ -35,19 +35,21 @@ func FuzzPhoto(f *testing.F) {
 			return
 		}
 		h, size, cut := hashOf(data), int64(len(data)), min(int(first), len(data))
-		state, came := p.Write(context.Background(), h, size, 0, bytes.NewReader(data[:cut]))
+		state, came := p.Write(context.Background(), phone, h, size, 0, bytes.NewReader(data[:cut]))
 		if came == nil && !state.Whole {
-			state, came = p.Write(context.Background(), h, size, state.Bytes, bytes.NewReader(data[cut:]))
+			state, came = p.Write(context.Background(), phone, h, size, state.Bytes, bytes.NewReader(data[cut:]))
 		}
 		if state.Whole != (err == nil) || (came == nil) != (err == nil) {
 			t.Fatalf("judged %v, but the door says %+v, %v", err, state, came)
 		}
 		if err == nil {
 			checkKept(t, p, data)
-			removeKept(t, p, h)
+			if err := p.deletePhoto(h); err != nil {
+				t.Fatal(err)
+			}
 		}
-		if p.used != 0 || len(p.uploads) != 0 {
-			t.Fatalf("%d bytes of %d uploads are left", p.used, len(p.uploads))
+		if p.used != 0 || p.kept != 0 || len(p.uploads) != 0 {
+			t.Fatalf("%d bytes of %d uploads are left, and %d of photos", p.used, len(p.uploads), p.kept)
 		}
 	})
 }
@@ -79,15 +81,6 @@ func checkReadToItsEnd(t *testing.T, data []byte) {
 	rest := bytes.NewReader(data)
 	if _, err := form.decode(iotest.OneByteReader(rest)); err != nil || rest.Len() > 0 {
 		t.Fatalf("%d bytes follow the picture (%v)", rest.Len(), err)
-	}
-}
-
-func removeKept(t *testing.T, p *Photos, h Hash) {
-	t.Helper()
-	for _, path := range []string{p.path(h), p.path(h) + smallSuffix} {
-		if err := p.disk.remove(path); err != nil {
-			t.Fatal(err)
-		}
 	}
 }
 

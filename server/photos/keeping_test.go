@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"context"
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -41,7 +42,7 @@ func TestUnfinishedPhotosHaveTheirRoom(t *testing.T) {
 	_, err = send(p, photo(6), 0, 20)
 	checkRefused(t, err, CodeCrowded)
 	for i, want := range []int64{0, 40, 0, 20, 20, 20, 0} {
-		if state, err := p.Have(hashOf(photo(i))); err != nil || state.Bytes != want {
+		if state, err := p.Have(phone, hashOf(photo(i))); err != nil || state.Bytes != want {
 			t.Errorf("photo %d: %+v, %v, want %d", i, state, err, want)
 		}
 	}
@@ -68,7 +69,7 @@ func TestPiecesThatNobodyGoesOnWithAreDropped(t *testing.T) {
 		t.Fatal(err)
 	}
 	for i, data := range [][]byte{old, newer, newest} {
-		state, err := p.Have(hashOf(data))
+		state, err := p.Have(phone, hashOf(data))
 		if want := int64(100 * min(i, 1)); err != nil || state.Bytes != want {
 			t.Errorf("%d: %+v, %v", i, state, err)
 		}
@@ -91,12 +92,18 @@ func TestWhatIsOnTheDiskIsFoundAgainAtTheStart(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
-	put(hashOf(data).String()+".7000", data)                // beside the photo that it became
-	put(hashOf(empty).String()+".7000", nil)                // made, and nothing written
-	put(hashOf([]byte("x")).String()+".4", []byte("xxxx+")) // longer than announced
-	put("note.txt", []byte("somebody's"))
+	put(hashOf(data).String()+".7000."+strings.Repeat("0a", 16), data)                // beside the photo that it became
+	put(hashOf(empty).String()+".7000."+strings.Repeat("0a", 16), nil)                // made, and nothing written
+	put(hashOf([]byte("x")).String()+".4."+strings.Repeat("0a", 16), []byte("xxxx+")) // longer than announced
+	somebodys := []string{"note.txt"}
+	for _, end := range []string{".+9." + strings.Repeat("0a", 16), ".09." + strings.Repeat("0a", 16), ".9." + strings.Repeat("0A", 16), ".9", ".9.0a"} {
+		somebodys = append(somebodys, hashOf([]byte("y")).String()+end) // nearly as they are written here
+	}
+	for _, name := range somebodys {
+		put(name, []byte("somebody's"))
+	}
 	p = opened(t, dir)
-	if state, err := p.Have(hashOf(other)); err != nil || state != (State{Bytes: 500, Size: int64(len(other))}) {
+	if state, err := p.Have(phone, hashOf(other)); err != nil || state != (State{Bytes: 500, Size: int64(len(other))}) {
 		t.Errorf("%+v, %v", state, err)
 	}
 	if p.used != leastRoom {
@@ -106,19 +113,16 @@ func TestWhatIsOnTheDiskIsFoundAgainAtTheStart(t *testing.T) {
 		t.Errorf("gone on with: %+v, %v", state, err)
 	}
 	names := left(t, p)
-	want := []string{hashOf(data).String(), hashOf(other).String(), "note.txt"}
+	want := append([]string{hashOf(data).String(), hashOf(other).String()}, somebodys...)
 	slices.Sort(names)
 	if slices.Sort(want); !slices.Equal(names, want) {
 		t.Errorf("left are %v, want %v", names, want)
 	}
 	list, err := p.List()
-	if err != nil || len(list) != 2 {
-		t.Fatalf("%v, %v", list, err)
-	}
-	for _, kept := range list {
-		if info, err := os.Stat(p.path(kept.Hash)); err != nil || info.Size() != kept.Size {
-			t.Errorf("%v: %v", kept, err)
-		}
+	whole := []Hash{hashOf(data), hashOf(other)}
+	slices.SortFunc(whole, func(a, b Hash) int { return bytes.Compare(a[:], b[:]) })
+	if err != nil || !slices.Equal(list, whole) {
+		t.Errorf("listed are %v, %v", list, err)
 	}
 }
 
@@ -130,6 +134,19 @@ func TestAThumbnailThatIsMissingIsMadeAgain(t *testing.T) {
 	}
 	for range 2 {
 		checkKept(t, p, data)
+	}
+}
+
+func TestWhatIsNotHereWaitsForNoOthersThumbnail(t *testing.T) {
+	p := opened(t, t.TempDir())
+	if err := p.beginDecoding(context.Background()); err != nil { // another's
+		t.Fatal(err)
+	}
+	defer p.endDecoding()
+	patience, cancel := context.WithTimeout(context.Background(), 10*time.Second)
+	defer cancel()
+	if _, err := p.Small(patience, Hash{1}); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("%v", err)
 	}
 }
 
@@ -151,7 +168,7 @@ func TestOnePictureIsDecodedAtATime(t *testing.T) {
 	}
 	gone, cancel := context.WithCancel(context.Background())
 	cancel()
-	if _, err := p.Write(gone, hashOf(data), int64(len(data)), 0, bytes.NewReader(data)); !errors.Is(err, context.Canceled) {
+	if _, err := p.Write(gone, phone, hashOf(data), int64(len(data)), 0, bytes.NewReader(data)); !errors.Is(err, context.Canceled) {
 		t.Errorf("another was decoded meanwhile: %v", err)
 	}
 	p.endDecoding()

@@ -42,7 +42,7 @@ func sendSlowly(dir, path string) error {
 	if err != nil {
 		return err
 	}
-	state, err := p.Have(hashOf(data))
+	state, err := p.Have(phone, hashOf(data))
 	for lines := bufio.NewScanner(os.Stdin); err == nil && !state.Whole && lines.Scan(); {
 		at := int(state.Bytes)
 		if state, err = send(p, data, at, min(at+2000, len(data))); err == nil {
@@ -63,7 +63,7 @@ func TestKilledBetweenAndInPiecesTheNextProgramGoesOn(t *testing.T) {
 	told, kills := 0, 0
 	for ; told < len(data); kills++ {
 		told = max(told, runUntilKilled(t, dir, path, 1+rnd.IntN(4)))
-		state, err := opened(t, dir).Have(hashOf(data))
+		state, err := opened(t, dir).Have(phone, hashOf(data))
 		if err != nil || int(state.Bytes) < told {
 			t.Fatalf("told were %d bytes, and here are %+v (%v)", told, state, err)
 		}

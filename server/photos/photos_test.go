@@ -43,9 +43,16 @@ func opened(t testing.TB, dir string) *Photos {
 	return p
 }
 
+// phone sends, where it does not matter who does.
+var phone = SenderOf("phone")
+
 // send sends the bytes from offset to end of a photo, which is all of data.
 func send(p *Photos, data []byte, offset, end int) (State, error) {
-	return p.Write(context.Background(), hashOf(data), int64(len(data)), int64(offset), bytes.NewReader(data[offset:end]))
+	return sendFrom(phone, p, data, offset, end)
+}
+
+func sendFrom(from Sender, p *Photos, data []byte, offset, end int) (State, error) {
+	return p.Write(context.Background(), from, hashOf(data), int64(len(data)), int64(offset), bytes.NewReader(data[offset:end]))
 }
 
 func sendAll(t testing.TB, p *Photos, data []byte) {

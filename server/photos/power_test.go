@@ -20,13 +20,13 @@ func newSending(t *testing.T) *sending {
 }
 
 // run sends the photos in pieces, from where the shed has them, until all are whole or something fails.
-func (s *sending) run(root string, disk disk) error {
+func (s *sending) run(root string, disk drive) error {
 	p, err := open(root, UsualLimits(), time.Now, disk)
 	if err != nil {
 		return err
 	}
 	for _, data := range s.photos {
-		state, err := p.Have(hashOf(data))
+		state, err := p.Have(phone, hashOf(data))
 		for err == nil && !state.Whole {
 			s.told[hashOf(data)] = state
 			at := int(state.Bytes)
@@ -49,7 +49,7 @@ func (s *sending) broken(root string, ofItself bool) error {
 		return err
 	}
 	for i, data := range s.photos {
-		state, err := p.Have(hashOf(data))
+		state, err := p.Have(phone, hashOf(data))
 		if err != nil {
 			return err
 		}
@@ -74,7 +74,7 @@ func (s *sending) broken(root string, ofItself bool) error {
 // sendAsAPhoneDoes sends what lacks, and all once more where the shed found that what it has is not the
 // photo.
 func sendAsAPhoneDoes(p *Photos, data []byte) error {
-	state, err := p.Have(hashOf(data))
+	state, err := p.Have(phone, hashOf(data))
 	for tries := 0; err == nil && !state.Whole && tries < 2; tries++ {
 		state, err = send(p, data, int(state.Bytes), len(data))
 		if refusal := new(Refusal); errors.As(err, &refusal) && refusal.Code == CodeHash && tries == 0 {

@@ -1,10 +1,9 @@
 package photos
 
 import (
-	"errors"
 	"fmt"
-	"runtime"
-	"syscall"
+
+	"corymb/server/disk"
 )
 
 // Code names why something was refused.
@@ -20,11 +19,13 @@ const (
 	CodeOffset   Code = "offset"    // a piece does not go on where the last one ended
 	CodeLength   Code = "length"    // longer than announced, or announced with another length
 	CodeCrowded  Code = "crowded"   // too many photos are unfinished
-	CodeFull     Code = "full"      // the disk is full
+	CodeFull     Code = "full"      // the disk is full, or so nearly that the rest is for the records
+	CodeNoRoom   Code = "no_room"   // the farm's photos have all the room that they may take
+	CodeRemoved  Code = "removed"   // an owner removed it
 )
 
 // Refusal says why a photo or a piece of one was not taken. What comes again as it was is refused again,
-// but for CodeHash, CodeCrowded and CodeFull. Its text is for a person.
+// but for CodeHash, CodeCrowded, CodeFull and CodeNoRoom. Its text is for a person.
 type Refusal struct {
 	Code Code
 	Text string
@@ -35,7 +36,7 @@ func (r *Refusal) Error() string { return r.Text }
 // Final tells whether the photo itself was refused and its pieces are gone.
 func (r *Refusal) Final() bool {
 	switch r.Code {
-	case CodeType, CodePixels, CodeDamaged, CodeTrailing, CodeHash:
+	case CodeType, CodePixels, CodeDamaged, CodeTrailing, CodeHash, CodeRemoved:
 		return true
 	}
 	return false
@@ -45,15 +46,18 @@ func refusef(code Code, format string, args ...any) error {
 	return &Refusal{code, fmt.Sprintf(format, args...)}
 }
 
-// Windows has its own number for a full disk (ERROR_DISK_FULL, winerror.h).
-const windowsDiskFull = syscall.Errno(112)
+func refuseRemoved() error {
+	return refusef(CodeRemoved, "An owner removed this photo from the farm, so it is not taken again. The record it belongs to is safe.")
+}
 
 // storing says what an error while storing means to a person where that is a full disk.
 func storing(err error) error {
-	full := errors.Is(err, syscall.ENOSPC) || errors.Is(err, syscall.EDQUOT) ||
-		runtime.GOOS == "windows" && errors.Is(err, windowsDiskFull)
-	if full {
-		return refusef(CodeFull, "The shed's disk is full, so no photo can be stored. What was recorded is safe, and the photo stays on the phone. Free some room on the shed's computer; the phone then sends it again.")
+	if disk.IsFull(err) {
+		return refuseFull()
 	}
 	return err
+}
+
+func refuseFull() error {
+	return refusef(CodeFull, "The shed's disk is full, so no photo can be stored. What was recorded is safe, and the photo stays on the phone. Free some room on the shed's computer; the phone then sends it again.")
 }

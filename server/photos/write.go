@@ -16,32 +16,35 @@ const chunk = 32 << 10
 // errMoved means that an upload is not where a piece goes on any more: somebody else sends the same photo.
 var errMoved = errors.New("the photo has moved on")
 
-// Write takes a piece of a photo of size bytes that begins at offset, and says how much is here after it.
+// Write takes a sender's piece of a photo of size bytes that begins at offset, and says how much is here
+// after it.
 // With the last piece, which may be empty, the photo is verified and decoded, and then kept. A piece must
 // begin where the last one ended, or it is refused with CodeOffset. Where a photo was announced with
 // another length, a piece at 0 begins it anew.
 //
 // What came of a piece before reading it failed is kept, and on the disk once Write returns. A photo that
-// is refused leaves nothing. Several may send the same photo: whoever comes first with the next bytes
-// writes them, and the others are told the offset.
-func (p *Photos) Write(ctx context.Context, h Hash, size, offset int64, piece io.Reader) (State, error) {
+// is refused leaves nothing. Several may send the same photo: each goes on where it was itself, until
+// somebody's is whole. Where a sender sends it twice at once, whoever comes first with the next bytes writes
+// them, and the other is told the offset.
+func (p *Photos) Write(ctx context.Context, from Sender, h Hash, size, offset int64, piece io.Reader) (State, error) {
 	if size < 1 || size > p.limits.Bytes {
 		return State{}, refusef(CodeTooLarge, "A photo has between 1 byte and %d MiB; this one has %d bytes. The record it belongs to is safe. Take it again in a smaller size.", p.limits.Bytes>>20, size)
 	}
-	u, state, err := p.begin(h, size, offset)
+	key := uploadKey{h, from}
+	u, state, err := p.begin(key, size, offset)
 	if u == nil {
 		return state, err
 	}
 	err = p.takeIn(ctx, u, offset, piece)
-	state, haveErr := p.Have(h)
+	state, haveErr := p.Have(from, h)
 	if errors.Is(err, errMoved) {
 		err = refuseOffset(state, offset)
 	}
 	return state, errors.Join(err, haveErr)
 }
 
-func (p *Photos) takeIn(ctx context.Context, u *upload, offset int64, piece io.Reader) error {
-	defer p.leave(u)
+func (p *Photos) takeIn(ctx context.Context, u *upload, offset int64, piece io.Reader) (err error) {
+	defer func() { err = errors.Join(err, p.leave(u)) }()
 	if err := p.append(u, offset, piece); err != nil {
 		return err
 	}
@@ -50,15 +53,18 @@ func (p *Photos) takeIn(ctx context.Context, u *upload, offset int64, piece io.R
 
 // begin finds or makes the upload that a piece belongs to. Where there is none, the state and the error
 // are the answer.
-func (p *Photos) begin(h Hash, size, offset int64) (*upload, State, error) {
+func (p *Photos) begin(key uploadKey, size, offset int64) (*upload, State, error) {
 	p.mu.Lock()
 	defer p.mu.Unlock()
-	if other := p.uploads[h]; other != nil && other.size != size && offset == 0 {
+	if p.removed[key.hash] {
+		return nil, State{}, refuseRemoved()
+	}
+	if other := p.uploads[key]; other != nil && other.size != size && offset == 0 {
 		if _, err := p.dropIfFree(other); err != nil {
 			return nil, State{}, err
 		}
 	}
-	state, err := p.have(h)
+	state, err := p.have(key.from, key.hash)
 	switch {
 	case err != nil:
 		return nil, state, err
@@ -69,12 +75,15 @@ func (p *Photos) begin(h Hash, size, offset int64) (*upload, State, error) {
 	case state.Whole:
 		return nil, state, nil
 	}
-	u := p.uploads[h]
+	if err := p.checkRoom(size - offset); err != nil {
+		return nil, state, err
+	}
+	u := p.uploads[key]
 	if u == nil {
-		if err := p.dropOld(); err != nil {
+		if err := errors.Join(p.dropOld(), p.makeRoomFor(key.from)); err != nil {
 			return nil, state, err
 		}
-		u = p.newUpload(h, size)
+		u = p.newUpload(key, size)
 	}
 	u.writers++
 	return u, state, nil
@@ -84,14 +93,20 @@ func refuseOffset(state State, offset int64) error {
 	return refusef(CodeOffset, "The shed has %d bytes of this photo, so a piece that begins at byte %d does not fit. What came is safe, and the phone goes on from there.", state.Bytes, offset)
 }
 
-// leave ends a call of Write. An upload of which nothing came is forgotten.
-func (p *Photos) leave(u *upload) {
+// leave ends a call of Write. An upload is dropped of which nothing came, or whose photo came whole from
+// another or was removed meanwhile.
+func (p *Photos) leave(u *upload) error {
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	u.writers--
-	if u.writers == 0 && u.n == 0 && !u.over {
-		p.end(u, nil)
+	if u.writers > 0 || u.over {
+		return nil
 	}
+	_, whole, err := p.whole(u.hash)
+	if err == nil && (u.n == 0 || whole || p.removed[u.hash]) {
+		_, err = p.dropIfFree(u)
+	}
+	return err
 }
 
 // append writes the bytes of a piece as they come. It waits for whoever sends them without the upload's
@@ -162,7 +177,7 @@ func (f *pieceFile) open() (err error) {
 	if f.out != nil {
 		return nil
 	}
-	f.out, err = f.p.disk.open(f.p.uploadPath(f.u.hash, f.u.size), os.O_WRONLY|os.O_CREATE)
+	f.out, err = f.p.disk.open(f.p.uploadPath(f.u.uploadKey, f.u.size), os.O_WRONLY|os.O_CREATE)
 	return err
 }
 

@@ -82,7 +82,7 @@ func TestAPieceMustGoOnWhereTheLastEnded(t *testing.T) {
 			t.Errorf("%s: %+v, want %+v", step.name, state, want)
 		}
 	}
-	if _, err := p.Write(context.Background(), hashOf(data), size, -1, bytes.NewReader(data)); err == nil {
+	if _, err := p.Write(context.Background(), phone, hashOf(data), size, -1, bytes.NewReader(data)); err == nil {
 		t.Error("a piece begins before the photo")
 	}
 }
@@ -108,9 +108,9 @@ func TestARefusedPhotoLeavesNothing(t *testing.T) {
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			p, size := opened(t, t.TempDir()), int64(len(tt.data))
-			state, err := p.Write(context.Background(), tt.hash, size, 0, bytes.NewReader(tt.data[:tt.first]))
+			state, err := p.Write(context.Background(), phone, tt.hash, size, 0, bytes.NewReader(tt.data[:tt.first]))
 			if err == nil {
-				state, err = p.Write(context.Background(), tt.hash, size, int64(tt.first), bytes.NewReader(tt.data[tt.first:]))
+				state, err = p.Write(context.Background(), phone, tt.hash, size, int64(tt.first), bytes.NewReader(tt.data[tt.first:]))
 			}
 			if checkRefused(t, err, tt.code); state != (State{}) || len(left(t, p)) != 0 || p.used != 0 {
 				t.Errorf("left are %+v, %v and %d bytes of room", state, left(t, p), p.used)
@@ -133,7 +133,7 @@ func TestTheHashIsSHA256(t *testing.T) {
 		t.Fatal(err)
 	}
 	for text, code := range map[string]Code{"abc": CodeType, "abd": CodeHash} { // right, but no picture; wrong
-		_, err := opened(t, t.TempDir()).Write(context.Background(), h, 3, 0, strings.NewReader(text))
+		_, err := opened(t, t.TempDir()).Write(context.Background(), phone, h, 3, 0, strings.NewReader(text))
 		checkRefused(t, err, code)
 	}
 }
@@ -158,16 +158,16 @@ func TestALengthMustBeTrue(t *testing.T) {
 	data := noise(t, 5, 64)
 	h, size := hashOf(data), int64(len(data))
 	for _, length := range []int64{-1, 0, UsualLimits().Bytes + 1, 1 << 62} {
-		_, err := opened(t, t.TempDir()).Write(ctx, h, length, 0, bytes.NewReader(data))
+		_, err := opened(t, t.TempDir()).Write(ctx, phone, h, length, 0, bytes.NewReader(data))
 		checkRefused(t, err, CodeTooLarge)
 	}
 	t.Run("more comes than announced", func(t *testing.T) {
 		p := opened(t, t.TempDir())
-		state, err := p.Write(ctx, h, size-50, 0, bytes.NewReader(data))
+		state, err := p.Write(ctx, phone, h, size-50, 0, bytes.NewReader(data))
 		if checkRefused(t, err, CodeLength); state != (State{Bytes: size - 50, Size: size - 50}) {
 			t.Errorf("%+v", state)
 		}
-		_, err = p.Write(ctx, h, size, size-50, bytes.NewReader(data[size-50:]))
+		_, err = p.Write(ctx, phone, h, size, size-50, bytes.NewReader(data[size-50:]))
 		checkRefused(t, err, CodeLength)
 		sendAll(t, p, data) // from its beginning
 		if names := left(t, p); !slices.Equal(names, []string{h.String()}) {
@@ -176,7 +176,7 @@ func TestALengthMustBeTrue(t *testing.T) {
 	})
 	t.Run("a false length keeps nobody out", func(t *testing.T) {
 		p := opened(t, t.TempDir())
-		if _, err := p.Write(ctx, h, UsualLimits().Bytes, 0, bytes.NewReader(data[:200])); err != nil {
+		if _, err := p.Write(ctx, phone, h, UsualLimits().Bytes, 0, bytes.NewReader(data[:200])); err != nil {
 			t.Fatal(err)
 		}
 		sendAll(t, p, data)
@@ -187,13 +187,13 @@ func TestWhatCameBeforeTheLineBrokeIsKept(t *testing.T) {
 	p, data := opened(t, t.TempDir()), noise(t, 6, 64)
 	broken := errors.New("the line broke")
 	piece := io.MultiReader(iotest.OneByteReader(bytes.NewReader(data[:300])), iotest.ErrReader(broken))
-	state, err := p.Write(context.Background(), hashOf(data), int64(len(data)), 0, piece)
+	state, err := p.Write(context.Background(), phone, hashOf(data), int64(len(data)), 0, piece)
 	if !errors.Is(err, broken) || state.Bytes != 300 {
 		t.Errorf("%+v, %v", state, err)
 	}
 	gone, cancel := context.WithCancel(context.Background())
 	cancel()
-	state, err = p.Write(gone, hashOf(data), int64(len(data)), 300, bytes.NewReader(data[300:]))
+	state, err = p.Write(gone, phone, hashOf(data), int64(len(data)), 300, bytes.NewReader(data[300:]))
 	if state.Bytes != int64(len(data)) || state.Whole && err != nil {
 		t.Errorf("whoever sent it has gone: %+v, %v", state, err)
 	}
@@ -245,7 +245,7 @@ func TestASilentPhoneHoldsUpNobody(t *testing.T) {
 		line, end := io.Pipe()
 		silent := make(chan error)
 		go func() {
-			_, err := p.Write(context.Background(), h, size, 0, line)
+			_, err := p.Write(context.Background(), phone, h, size, 0, line)
 			silent <- err
 		}()
 		if _, err := end.Write(data[:100]); err != nil {
@@ -253,11 +253,11 @@ func TestASilentPhoneHoldsUpNobody(t *testing.T) {
 		}
 		for state := (State{}); state.Bytes < 100; { // until it is written
 			var err error
-			if state, err = p.Have(h); err != nil {
+			if state, err = p.Have(phone, h); err != nil {
 				t.Fatal(err)
 			}
 		}
-		state, err := p.Write(context.Background(), h, size, 100, bytes.NewReader(others[100:]))
+		state, err := p.Write(context.Background(), phone, h, size, 100, bytes.NewReader(others[100:]))
 		if whole := code == CodeOffset; state.Whole != whole || (err == nil) != whole {
 			t.Errorf("the other: %+v, %v", state, err)
 		}

@@ -7,6 +7,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strings"
 	"time"
 
 	"corymb/webapp/build"
@@ -20,11 +21,15 @@ func makeTwice(root, version, only string, log io.Writer) error {
 		return fmt.Errorf("making a folder for the two: %w", err)
 	}
 	defer os.RemoveAll(scratch)
+	commit, err := committed(root)
+	if err != nil {
+		return err
+	}
 	var sums [][]byte
 	for i, name := range []string{"one", filepath.Join("another", "of", "some depth")} {
 		start := time.Now()
 		clone, out := filepath.Join(scratch, name), filepath.Join(scratch, fmt.Sprint("out", i))
-		if err := build.Run(root, log, "git", "clone", "--quiet", "--no-hardlinks", root, clone); err != nil {
+		if err := cloneAt(root, commit, clone, log); err != nil {
 			return err
 		}
 		args := []string{"run", "./server/release", "-version", version, "-out", out, "-targets", only}
@@ -48,4 +53,23 @@ func makeTwice(root, version, only string, log io.Writer) error {
 	}
 	fmt.Fprintln(log, "Both gave the same bytes. What was not committed was in neither.")
 	return nil
+}
+
+// committed is the newest commit of a checkout.
+func committed(root string) (string, error) {
+	ask := exec.Command("git", "rev-parse", "HEAD")
+	ask.Dir = root
+	said, err := ask.Output()
+	if err != nil {
+		return "", fmt.Errorf("asking git for the newest commit in %s: %w", root, err)
+	}
+	return strings.TrimSpace(string(said)), nil
+}
+
+// cloneAt makes a clone that stands at a commit, whatever was committed since.
+func cloneAt(root, commit, clone string, log io.Writer) error {
+	if err := build.Run(root, log, "git", "clone", "--quiet", "--no-hardlinks", root, clone); err != nil {
+		return err
+	}
+	return build.Run(clone, log, "git", "checkout", "--quiet", "--detach", commit)
 }

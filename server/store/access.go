@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"gorm.io/gorm"
@@ -42,12 +43,16 @@ func (s *Store) forgetInvitations(tx *gorm.DB) error {
 	return tx.Where("farm = ?", s.no).Delete(&invitationRow{}).Error
 }
 
-// anOwnerIsLeft tells whether somebody could still let others join: an owner who has a device.
+// anOwnerIsLeft tells whether somebody could still let others join: an owner who has a device that may come.
 func (s *Store) anOwnerIsLeft(tx *gorm.DB) error {
-	var owners int64
-	err := tx.Table("members").Joins("JOIN devices ON devices.farm = members.farm AND devices.person = members.person").
-		Where("members.farm = ? AND members.role = ? AND devices.withdrawn = 0", s.no, string(access.Owner)).Count(&owners).Error
-	if err == nil && owners == 0 {
+	var rows []deviceRow
+	err := tx.Model(&deviceRow{}).Joins("JOIN members ON members.farm = devices.farm AND members.person = devices.person").
+		Where("devices.farm = ? AND members.role = ?", s.no, string(access.Owner)).Find(&rows).Error
+	if err != nil {
+		return err
+	}
+	last, err := s.lastSeen(tx.Statement.Context)
+	if err == nil && !slices.ContainsFunc(rows, func(r deviceRow) bool { return r.device(last).MayCome(s.now()) }) {
 		return access.ErrLastOwner
 	}
 	return err
@@ -66,21 +71,22 @@ func (s *Store) Devices(ctx context.Context) ([]access.Device, error) {
 	}
 	devices := make([]access.Device, len(rows))
 	for i, row := range rows {
-		devices[i] = row.device()
-		if seen, ok := last[row.Device]; ok {
-			devices[i].Seen, devices[i].Unsent = timeOf(seen.at), seen.Unsent
-		}
+		devices[i] = row.device(last)
 	}
 	return devices, nil
 }
 
 // DeviceOf finds the device whose token has a digest, and its person's role. ok is false where there is
-// none. A device that was withdrawn is found too.
+// none. A device that may not come, or not any more, is found too.
 func (s *Store) DeviceOf(ctx context.Context, token access.Digest) (d access.Device, grant access.Grant, ok bool, err error) {
 	var row deviceRow
 	found := s.view.WithContext(ctx).Where("farm = ? AND token = ?", s.no, token[:]).Limit(1).Find(&row)
 	if found.Error != nil || found.RowsAffected == 0 {
 		return d, grant, false, explain("looking for a device", found.Error)
+	}
+	last, err := s.lastSeen(ctx)
+	if err != nil {
+		return d, grant, false, explain("reading when a device was seen", err)
 	}
 	members, err := s.Members(ctx)
 	grant.Person = row.Person
@@ -92,13 +98,15 @@ func (s *Store) DeviceOf(ctx context.Context, token access.Digest) (d access.Dev
 			grant.Owners = append(grant.Owners, m.Person)
 		}
 	}
-	return row.device(), grant, true, err
+	return row.device(last), grant, true, err
 }
 
 // Invite notes an invitation under the digest of its code. What is over is forgotten.
 func (s *Store) Invite(ctx context.Context, invitation access.Invitation, code access.Digest) error {
 	return s.change(ctx, "noting an invitation", func(tx *gorm.DB) error {
-		if err := tx.Where("farm = ? AND expires <= ?", s.no, s.now().UnixMilli()).Delete(&invitationRow{}).Error; err != nil {
+		from, to := access.InvitationsEnd(s.now())
+		over := tx.Where("farm = ? AND (expires <= ? OR expires > ?)", s.no, from.UnixMilli(), to.UnixMilli())
+		if err := over.Delete(&invitationRow{}).Error; err != nil {
 			return err
 		}
 		return tx.Omit("Farm").Create(&invitationRow{
@@ -111,12 +119,18 @@ func (s *Store) Invite(ctx context.Context, invitation access.Invitation, code a
 // Invitations lists those that can still be taken.
 func (s *Store) Invitations(ctx context.Context) ([]access.Invitation, error) {
 	var rows []invitationRow
-	err := s.view.WithContext(ctx).Where("farm = ? AND expires > ?", s.no, s.now().UnixMilli()).Order("expires, id").Find(&rows).Error
+	err := s.takeable(s.view.WithContext(ctx)).Order("expires, id").Find(&rows).Error
 	invitations := make([]access.Invitation, len(rows))
 	for i, row := range rows {
 		invitations[i] = row.invitation()
 	}
 	return invitations, explain("reading the invitations", err)
+}
+
+// takeable keeps the invitations that can be taken now.
+func (s *Store) takeable(of *gorm.DB) *gorm.DB {
+	from, to := access.InvitationsEnd(s.now())
+	return of.Where("farm = ? AND expires > ? AND expires <= ?", s.no, from.UnixMilli(), to.UnixMilli())
 }
 
 // Uninvite takes an invitation back.
@@ -132,7 +146,7 @@ func (s *Store) Uninvite(ctx context.Context, id string) error {
 func (s *Store) Redeem(ctx context.Context, code access.Digest) (invitation access.Invitation, ok bool, err error) {
 	var taken []invitationRow
 	err = s.change(ctx, "taking an invitation", func(tx *gorm.DB) error {
-		return tx.Clauses(clause.Returning{}).Where("farm = ? AND code = ? AND expires > ?", s.no, code[:], s.now().UnixMilli()).Delete(&taken).Error
+		return s.takeable(tx.Clauses(clause.Returning{})).Where("code = ?", code[:]).Delete(&taken).Error
 	})
 	if err != nil || len(taken) == 0 {
 		return invitation, false, err
@@ -178,6 +192,40 @@ func (s *Store) Withdraw(ctx context.Context, device string, at time.Time) error
 			return errors.Join(done.Error, ifNone(done))
 		}
 		return errors.Join(s.forgetInvitations(tx), s.anOwnerIsLeft(tx))
+	})
+}
+
+// WithdrawPerson lets none of a person's devices come any longer, and tells which could until now.
+func (s *Store) WithdrawPerson(ctx context.Context, person string, at time.Time) (devices []string, err error) {
+	var gone []deviceRow
+	err = s.change(ctx, "withdrawing a person", func(tx *gorm.DB) error {
+		done := tx.Model(&gone).Clauses(clause.Returning{}).Where("farm = ? AND person = ? AND withdrawn = 0", s.no, person).Update("withdrawn", at.UnixMilli())
+		if done.Error != nil || done.RowsAffected == 0 {
+			return errors.Join(done.Error, ifNone(done))
+		}
+		return errors.Join(s.forgetInvitations(tx), s.anOwnerIsLeft(tx))
+	})
+	if err != nil {
+		return nil, err
+	}
+	for _, row := range gone {
+		devices = append(devices, row.Device)
+	}
+	return devices, nil
+}
+
+// RestoredUnseen tells when the database was last found to be an older copy: devices that were withdrawn
+// after it was made may come again. It is the zero time where it never was, or an owner has looked since.
+func (s *Store) RestoredUnseen(ctx context.Context) (time.Time, error) {
+	var farm farmRow
+	err := s.view.WithContext(ctx).Select("restored").Where("no = ?", s.no).Take(&farm).Error
+	return timeOf(farm.Restored), explain("reading whether an older copy was put back", err)
+}
+
+// RestoredSeen notes that an owner has looked at who may come.
+func (s *Store) RestoredSeen(ctx context.Context) error {
+	return s.change(ctx, "noting that an owner has looked at who may come", func(tx *gorm.DB) error {
+		return tx.Model(&farmRow{}).Where("no = ?", s.no).Update("restored", 0).Error
 	})
 }
 

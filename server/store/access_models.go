@@ -27,8 +27,13 @@ type deviceRow struct {
 
 func (deviceRow) TableName() string { return "devices" }
 
-func (r deviceRow) device() access.Device {
-	return access.Device{ID: r.Device, Person: r.Person, Label: r.Label, Joined: timeOf(r.Joined), Withdrawn: timeOf(r.Withdrawn)}
+// device is what a row says, and what was seen of it last.
+func (r deviceRow) device(last map[string]sighting) access.Device {
+	d := access.Device{ID: r.Device, Person: r.Person, Label: r.Label, Joined: timeOf(r.Joined), Withdrawn: timeOf(r.Withdrawn)}
+	if seen, ok := last[r.Device]; ok {
+		d.Seen, d.Unsent = timeOf(seen.at), seen.Unsent
+	}
+	return d
 }
 
 // invitationRow is an invitation that was not taken yet.

@@ -3,6 +3,7 @@ package store
 import (
 	"context"
 	"errors"
+	"path/filepath"
 	"slices"
 	"testing"
 	"time"
@@ -225,4 +226,120 @@ func TestADeviceTellsWhenItWasHereAndWhatItHolds(t *testing.T) {
 	look("after a restart", noon, 12)
 	s.Seen(changelog.Sighting{Incarnation: anaPerson, Device: "d1", Unsent: 3})
 	look("under a new incarnation", now, 3)
+}
+
+// Months are as the calendar has them; the farm's seasons are summers.
+func TestADeviceThatWasNotHeardOfForASeasonAndAHalfIsForgotten(t *testing.T) {
+	now := noon
+	s, err := Open(t.TempDir(), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	joins(t, s, benPerson, access.Crew, "d2", "two", "")
+	look := func(what, token string, forgotten bool) {
+		t.Helper()
+		if d, _, ok := deviceOf(t, s, token); !ok || d.IsForgotten(now) != forgotten || d.MayCome(now) == forgotten {
+			t.Errorf("%s, it is %v %+v", what, ok, d)
+		}
+	}
+	now = noon.AddDate(0, 12, 0)
+	look("after a winter in a drawer", "two", false)
+	now = noon.AddDate(0, 17, 0)
+	s.Seen(changelog.Sighting{Incarnation: anaPerson, Device: "d1"})
+	now = noon.AddDate(0, 18, 1)
+	look("never heard of since it joined", "two", true)
+	look("heard of a month ago", "one", false)
+	now = noon.AddDate(0, 18, -1)
+	look("with the clock set right", "two", false)
+	now = noon.AddDate(0, 18, 1)
+	if !joins(t, s, benPerson, access.Crew, "d2", "again", "two") {
+		t.Error("it does not join again as the device that it was")
+	}
+	look("joined again", "again", false)
+}
+
+func TestAnOwnerWhoseDevicesAreForgottenIsNoneThatIsLeft(t *testing.T) {
+	now := noon
+	s, err := Open(t.TempDir(), func() time.Time { return now })
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	joins(t, s, benPerson, access.Owner, "d2", "two", "")
+	now = noon.AddDate(0, 19, 0)
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	if err := s.Withdraw(context.Background(), "d1", now); !errors.Is(err, access.ErrLastOwner) {
+		t.Errorf("the one owner's device that may come is withdrawn: %v", err)
+	}
+	s.Seen(changelog.Sighting{Incarnation: benPerson, Device: "d2"})
+	if err := s.Withdraw(context.Background(), "d1", now); err != nil {
+		t.Errorf("with another's: %v", err)
+	}
+}
+
+func TestWithdrawingAPersonWithdrawsEveryDeviceOfTheirs(t *testing.T) {
+	ctx := context.Background()
+	s := open(t, t.TempDir())
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	joins(t, s, benPerson, access.Owner, "d2", "two", "")
+	joins(t, s, benPerson, access.Owner, "d3", "three", "")
+	joins(t, s, benPerson, access.Owner, "d4", "four", "")
+	if err := s.Withdraw(ctx, "d4", s.now()); err != nil {
+		t.Fatal(err)
+	}
+	gone, err := s.WithdrawPerson(ctx, benPerson, s.now())
+	if slices.Sort(gone); err != nil || !slices.Equal(gone, []string{"d2", "d3"}) {
+		t.Errorf("withdrawn are %v, %v", gone, err)
+	}
+	for token, may := range map[string]bool{"one": true, "two": false, "three": false} {
+		if d, _, _ := deviceOf(t, s, token); d.Withdrawn.IsZero() != may {
+			t.Errorf("%s may come: %v", token, !may)
+		}
+	}
+	if gone, err := s.WithdrawPerson(ctx, anaPerson, s.now()); !errors.Is(err, access.ErrLastOwner) || gone != nil {
+		t.Errorf("the last owner is withdrawn: %v, %v", gone, err)
+	}
+	if d, _, _ := deviceOf(t, s, "one"); !d.Withdrawn.IsZero() {
+		t.Error("and is gone all the same")
+	}
+	if _, err := s.WithdrawPerson(ctx, benPerson, s.now()); !errors.Is(err, access.ErrNone) {
+		t.Errorf("withdrawn twice: %v", err)
+	}
+}
+
+func TestThatAnOlderCopyWasPutBackIsToldUntilAnOwnerHasLooked(t *testing.T) {
+	ctx := context.Background()
+	dir, copied := t.TempDir(), filepath.Join(t.TempDir(), "copy.db")
+	s := open(t, dir)
+	told := func(when string, want time.Time) {
+		t.Helper()
+		if got, err := s.RestoredUnseen(ctx); err != nil || !got.Equal(want) {
+			t.Errorf("%s: %v, %v, want %v", when, got, err, want)
+		}
+	}
+	again := func() {
+		t.Helper()
+		closeStore(t, s)
+		s = open(t, dir)
+	}
+	settle(t, s, newPhone().says(name("b1", "North"))...)
+	closeStore(t, s)
+	copyFile(t, copied, filepath.Join(dir, FileName))
+	s = open(t, dir)
+	settle(t, s, newPhone().says(name("b2", "East"))...)
+	told("before", time.Time{})
+	closeStore(t, s)
+	copyFile(t, filepath.Join(dir, FileName), copied)
+	s = open(t, dir)
+	told("put back", noon)
+	again()
+	told("after a restart", noon)
+	if err := s.RestoredSeen(ctx); err != nil {
+		t.Fatal(err)
+	}
+	told("looked at", time.Time{})
+	again()
+	told("after another", time.Time{})
 }

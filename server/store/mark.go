@@ -38,7 +38,8 @@ func (s *Store) openMark(dir string, farm farmRow) (farmRow, error) {
 	s.restored = opened && (err != nil || epoch != farm.Epoch) || epoch == farm.Epoch && marked > newest
 	if s.restored {
 		farm.Epoch = uuid.NewString()
-		if err := s.orm.Model(&farm).Update("epoch", farm.Epoch).Error; err != nil {
+		found := map[string]any{"epoch": farm.Epoch, "restored": s.now().UnixMilli()}
+		if err := s.orm.Model(&farm).Updates(found).Error; err != nil {
 			return farm, err
 		}
 	}

@@ -9,7 +9,7 @@ import (
 )
 
 // schemaVersion counts the steps that led to the tables of models.go and access_models.go.
-const schemaVersion = 3
+const schemaVersion = 4
 
 // errNewer says that the database was written by a later version of Corymb.
 var errNewer = errors.New("the database was written by a newer version of Corymb; nothing was changed; start that version instead")
@@ -40,6 +40,10 @@ func migrate(orm *gorm.DB) error {
 		case 2:
 			if err := makeAccessTables(tx); err != nil {
 				return err
+			}
+		case 3:
+			if err := tx.AutoMigrate(&farmRow{}); err != nil {
+				return fmt.Errorf("bringing the database from version 3 to %d: %w", schemaVersion, err)
 			}
 		default:
 			return errNewer

@@ -10,6 +10,7 @@ import (
 	"slices"
 	"testing"
 
+	"corymb/internal/access"
 	"corymb/syncproto"
 )
 
@@ -236,4 +237,23 @@ func (s *Store) eachChange(ctx context.Context, visit func(c syncproto.Change, o
 		})
 	})
 	return explain("reading the change log", err)
+}
+
+func TestADatabaseOfVersion3LearnsOfOlderCopies(t *testing.T) {
+	dir := t.TempDir()
+	s := open(t, dir)
+	joins(t, s, anaPerson, access.Owner, "d1", "one", "")
+	for _, text := range []string{"ALTER TABLE farms DROP COLUMN restored", "UPDATE schema SET version = 3"} {
+		if err := s.orm.Exec(text).Error; err != nil {
+			t.Fatal(err)
+		}
+	}
+	closeStore(t, s)
+	s = open(t, dir)
+	if at, err := s.RestoredUnseen(context.Background()); err != nil || !at.IsZero() {
+		t.Errorf("restored at %v, %v", at, err)
+	}
+	if _, _, ok := deviceOf(t, s, "one"); !ok {
+		t.Error("who had joined is not known any more")
+	}
 }

@@ -15,6 +15,9 @@ type farmRow struct {
 	HighestC    int64  `gorm:"not null"`
 	Projected   int64  `gorm:"not null"`            // arrival up to which slots and passed are made
 	Origin      string `gorm:"not null;default:''"` // that phones know the farm by; empty until it is settled
+	// When the database was last found to be an older copy, ms since 1970 UTC, for as long as no owner has
+	// looked at who may come since; else 0.
+	Restored int64 `gorm:"not null;default:0"`
 }
 
 func (farmRow) TableName() string { return "farms" }

@@ -70,6 +70,10 @@ describe('a phone that trusts the farm', () => {
       .toEqual([{ host: true, secure: true, httpOnly: true, sameSite: 'Strict' }])
     const tracks = await page.evaluate(async () => (await navigator.mediaDevices.getUserMedia({ video: true })).getVideoTracks().length)
     expect(tracks).toBe(1)
+    await page.goto(`${farm()}/trust`) // the app that is kept does not stand before it
+    await page.locator('a[href^="/authority.crt"]').first().waitFor()
+    await page.goto(`${farm()}/`)
+    await page.getByRole('navigation').first().waitFor()
     await shed.kill()
     await page.reload()
     await page.getByRole('navigation').first().waitFor()

@@ -164,6 +164,75 @@ describe('a phone that is withdrawn', () => {
     await page.getByRole('textbox', { name: 'Code of the invitation' }).fill(code)
     await join(page)
     await everythingSent(page)
-    await expect.poll(() => listed(owner, plant)).toMatch(/ 8$/)
+    // The owner's own line to a shed that was away is tried again after half a minute at most.
+    await expect.poll(() => listed(owner, plant), { timeout: 45_000 }).toMatch(/ 8$/)
+  })
+})
+
+describe('a person who is withdrawn', () => {
+  it('is out with every device at once, and nobody else is', async () => {
+    const pages: Page[] = []
+    for (const _ of ['phone', 'tablet']) {
+      const page = await openAt(`#join/${plain(await invite('Nele', 'Crew'))}`)
+      await join(page)
+      await owner.getByText(/^Nele has joined/).waitFor()
+      await owner.getByRole('button', { name: 'Close' }).click()
+      pages.push(page)
+    }
+    const card = owner.locator('section').filter({ has: owner.getByRole('heading', { name: 'Nele' }) })
+    await card.getByRole('button', { name: 'Withdraw all devices of Nele' }).click()
+    await card.getByRole('button', { name: 'Cancel' }).click()
+    await card.getByRole('button', { name: 'Withdraw all devices of Nele' }).click()
+    await card.getByRole('button', { name: 'Withdraw them all' }).click()
+    await card.getByText('Withdrawn: 2', { exact: true }).waitFor()
+    for (const page of pages) await page.getByText('Withdrawn: nothing is sent.').waitFor()
+    await owner.getByText('Connected now').first().waitFor()
+  })
+})
+
+describe('a phone that leaves', () => {
+  it('is told what that means, keeps what it holds, and joins again; the last owner cannot', async () => {
+    const farm = await openShed('serve')
+    try {
+      const first = (await phones.add()).page
+      await first.goto(`${farm.url}/#join/${farm.firstCode}`)
+      await first.getByRole('button', { name: 'Join', exact: true }).click()
+      await first.getByRole('button', { name: 'Start' }).click()
+      await first.getByRole('textbox', { name: 'Your name' }).fill('Ana')
+      await first.getByRole('textbox', { name: 'Name of the farm' }).fill('Hill farm')
+      await first.getByRole('button', { name: 'Begin' }).click()
+      await go(first, 'shed/settings')
+      await first.getByRole('link', { name: 'Leave this farm' }).click()
+      await first.getByRole('button', { name: 'Leave', exact: true }).click()
+      await first.getByRole('alert').filter({ hasText: 'the farm needs an owner' }).waitFor()
+
+      const invited = () => first.evaluate(async () => {
+        const body = JSON.stringify({ person: '6f1c9d0e-52a5-4a55-9b43-7f4f5a1d2c3b', name: 'Ben', role: 'crew' })
+        const answer = await fetch('/api/invitations', { method: 'POST', headers: { 'content-type': 'application/json' }, body })
+        return ((await answer.json()) as { code: string }).code
+      })
+      const page = (await phones.add()).page
+      await page.goto(`${farm.url}/#join/${plain(await invited())}`)
+      await join(page)
+      await go(page, 'shed/settings')
+      await page.getByRole('link', { name: 'Leave this farm' }).click()
+      await page.getByText('Leave Hill farm with this phone?').waitFor()
+      await page.getByText('Everything recorded on this phone has reached the shed.').waitFor()
+      await page.getByRole('button', { name: 'Leave', exact: true }).click()
+      await page.getByText('This phone has left Hill farm.').waitFor()
+      await go(first, 'shed/devices')
+      await first.getByText('Withdrawn: 1', { exact: true }).waitFor()
+
+      await page.reload()
+      await go(page, 'row')
+      await page.getByText('Not joined: nothing is sent.').waitFor()
+      await go(page, 'join')
+      await page.getByRole('textbox', { name: 'Code of the invitation' }).fill(await invited())
+      await join(page)
+      await go(page, 'row')
+      await expect.poll(() => page.getByText('Not joined: nothing is sent.').count()).toBe(0)
+    } finally {
+      await farm.close()
+    }
   })
 })

@@ -39,6 +39,20 @@ const pages: readonly [string, (page: Page) => Promise<void>][] = [
   ['taking care', (page) => go(page, 'row/care')],
   ['the shed', (page) => go(page, 'shed')],
   ['settings', (page) => go(page, 'shed/settings')],
+  ['leaving', (page) => go(page, 'shed/leave')],
+  ['phones and people', async (page) => {
+    await go(page, 'shed/devices')
+    await page.getByRole('button', { name: /^Change Maren/ }).click()
+  }],
+  ['inviting', async (page) => {
+    await page.getByRole('button', { name: 'Invite a phone' }).click()
+    await page.getByRole('textbox', { name: 'Their name' }).fill('Ilse')
+  }],
+  ['an invitation', async (page) => {
+    await page.getByRole('button', { name: 'Make the invitation' }).click()
+    await page.getByRole('img', { name: 'QR code of the invitation’s link' }).waitFor()
+  }],
+  ['joining', (page) => go(page, 'join')],
   ['about', async (page) => {
     await go(page, 'shed/about')
     await page.getByText('preact', { exact: true }).click()

@@ -179,6 +179,68 @@ describe('a photo taken with no signal', () => {
   })
 })
 
+/** A phone of somebody new, whom an owner's phone invited. */
+async function invited(owner: Page, name: string, role: 'crew' | 'viewer'): Promise<Page> {
+  const answer = await owner.request.post(`${shed.url}/api/invitations`, { data: { person: crypto.randomUUID(), name, role } })
+  const { code } = (await answer.json()) as { code: string }
+  const { page } = await phones.add()
+  await page.goto(`${shed.url}/#join/${code.replace('-', '')}`)
+  await page.getByRole('button', { name: 'Join', exact: true }).click()
+  await page.getByRole('button', { name: 'Start' }).click()
+  await page.getByRole('navigation').first().waitFor()
+  return page
+}
+
+describe('a photo that an owner deletes', () => {
+  it('is asked for once more, needs the shed, and then says on every phone that it was removed', async () => {
+    const owner = (await phones.add()).page
+    await owner.goto(shed.url)
+    await sayWho(owner)
+    await openPlant(owner, 6)
+    await owner.locator('input[capture]').setInputFiles(await takeShot(owner, { width: 640, height: 400, seed: 11 }))
+    await expect.poll(() => shownSizes(owner, '.photo-grid img'), soon).toEqual(['200x320'])
+    await expect.poll(() => tiles(owner).innerText(), soon).not.toContain('waits')
+    const [hash] = await ownHashes(owner)
+    const others = [await invited(owner, 'Ilse', 'crew'), await invited(owner, 'Odo', 'viewer')]
+    for (const page of others) {
+      await openPlant(page, 6)
+      await tiles(page).locator('img').waitFor()
+      await tiles(page).click()
+      await expect.poll(() => shownSizes(page, 'dialog img'), soon).toEqual(['400x640'])
+      expect(await page.getByRole('button', { name: 'Delete for good' }).count()).toBe(0)
+      await page.keyboard.press('Escape')
+    }
+
+    await tiles(owner).click()
+    const first = owner.getByRole('button', { name: 'Delete for good' })
+    const second = owner.getByRole('button', { name: 'Delete it for good' })
+    await first.click()
+    await owner.getByRole('button', { name: 'Cancel' }).click()
+    await expect.poll(() => owner.evaluate(() => document.activeElement?.textContent)).toBe('Delete for good')
+    await shed.kill()
+    await first.click()
+    await owner.getByText('works only with the shed in reach').waitFor()
+    expect(await second.count()).toBe(0)
+    expect(await violations(owner)).toEqual([])
+    await shed.start()
+    await second.click(soon)
+    await owner.getByRole('dialog').waitFor({ state: 'detached' })
+    await expect.poll(() => tiles(owner).innerText()).toContain('removed: an owner deleted it')
+    expect(await owner.evaluate(() => document.activeElement?.className)).toBe('photo')
+    expect(await tiles(owner).locator('img').count()).toBe(0)
+    expect(await ownHashes(owner)).not.toContain(hash)
+    expect(await atShed(owner, hash!)).toBe(undefined)
+    for (const page of others) {
+      await go(page, 'row')
+      await openPlant(page, 6)
+      await expect.poll(() => tiles(page).innerText(), soon).toContain('removed: an owner deleted it')
+      await tiles(page).click()
+      await page.getByText('An owner deleted this picture for good.').waitFor()
+      expect(await violations(page)).toEqual([])
+    }
+  })
+})
+
 describe('the way to the shed', () => {
   it('goes on in the middle after a break and a killed shed, and again to a shed that was restored without it', async () => {
     const { page, context } = await phones.add()
@@ -224,5 +286,63 @@ describe('the way to the shed', () => {
     await page.locator('input[multiple]').setInputFiles([notOne, shot, shot])
     await page.getByRole('alert').filter({ hasText: 'this browser cannot read that picture' }).waitFor()
     await expect.poll(() => tiles(page).count(), soon).toBe(1)
+  })
+})
+
+describe('a picture that is not taken in', () => {
+  it('is told of at the next plant too, until somebody has read why', async () => {
+    const { page } = await phones.add()
+    await page.addInitScript(() => {
+      const decode = globalThis.createImageBitmap
+      const slow = async (picked: ImageBitmapSource, options?: ImageBitmapOptions) => {
+        await new Promise((done) => setTimeout(done, 1_500))
+        return decode(picked, options)
+      }
+      Object.assign(globalThis, { createImageBitmap: slow })
+    })
+    await page.goto(shed.url)
+    await sayWho(page)
+    await openPlant(page, 4)
+    await page.locator('input[multiple]').setInputFiles({ name: 'notes.jpg', mimeType: 'image/jpeg', buffer: Buffer.from('stakes, twine') })
+    await openPlant(page, 5)
+    await page.getByRole('link', { name: /^A photo of .+ was not taken in/ }).click()
+    await page.getByRole('alert').filter({ hasText: 'this browser cannot read that picture' }).waitFor()
+    await openPlant(page, 5)
+    await expect.poll(() => page.getByRole('link', { name: /was not taken in/ }).count()).toBe(0)
+    await openPlant(page, 4)
+    expect(await page.getByRole('alert').count()).toBe(0)
+  })
+})
+
+describe('a phone that cannot send its photos', () => {
+  it('says so before it leaves the farm, saves them to a file, and another brings them to the shed', async () => {
+    const [page, other] = [(await phones.add()).page, (await phones.add()).page]
+    for (const one of [page, other]) {
+      await one.goto(shed.url)
+      await sayWho(one)
+      await openPlant(one, 3)
+    }
+    await page.route('**/api/photos/**', (route) => route.abort())
+    await page.locator('input[capture]').setInputFiles(await takeShot(page, { width: 640, height: 400, seed: 9 }))
+    await expect.poll(() => tiles(other).innerText(), soon).toContain('not here yet')
+
+    await go(page, 'shed/leave')
+    await page.getByText('1 photo has not reached the shed and is on this phone alone.').waitFor()
+    expect(await violations(page)).toEqual([])
+    const saving = page.waitForEvent('download')
+    await page.getByRole('button', { name: /^Save 1 photo to a file/ }).click()
+    const saved = await saving
+    expect(saved.suggestedFilename()).toMatch(/^corymb-photos-[\d-]+\.zip$/)
+
+    await go(other, 'shed')
+    await other.locator('input[accept=".jsonl,.zip"]').setInputFiles(await saved.path())
+    await other.getByText('The file is read in: 1 photo is new and kept.').waitFor()
+    await other.locator('input[accept=".jsonl,.zip"]').setInputFiles(await saved.path())
+    await other.getByText('The file is read in: 1 photo was there already.').waitFor()
+    await openPlant(other, 3)
+    await expect.poll(() => shownSizes(other, '.photo-grid img'), soon).toEqual(['200x320'])
+    await page.unroute('**/api/photos/**')
+    await openPlant(page, 3)
+    await expect.poll(() => tiles(page).innerText(), { timeout: 90_000 }).not.toContain('waits')
   })
 })

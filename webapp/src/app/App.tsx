@@ -16,6 +16,7 @@ import { FirstOwner, isNameless } from './FirstOwner'
 import { type Problem, problemOf } from './problem'
 import { ProblemPage } from './ProblemPage'
 import { Shell } from './Shell'
+import { WithPhotos } from './WithPhotos'
 
 const door = doorOf(labelHere, () => broughtCode.peek() !== '')
 
@@ -35,7 +36,7 @@ export function App() {
   if (opened.notebook) {
     return (
       <NotebookContext.Provider value={opened.notebook}>
-        <WithNotebook notebook={opened.notebook} />
+        <WithPhotos><WithNotebook notebook={opened.notebook} /></WithPhotos>
       </NotebookContext.Provider>
     )
   }

@@ -13,10 +13,10 @@ import { wide } from '../ui/wide'
 import { Bar, type Place, places } from './Bar'
 import { BarredLine } from './BarredLine'
 import { lookForUpdate } from './field'
+import { PhotoLine } from './PhotoLine'
 import { ReadySign } from './ReadySign'
 import { StorageLine } from './StorageLine'
 import { UpdateBanner } from './UpdateBanner'
-import { WithPhotos } from './WithPhotos'
 
 // Row is there at once; the others come as files of their own, which the service worker keeps too.
 const loadShed = (): Promise<ComponentType> => import('../shed/ShedPlace').then((shed) => shed.ShedPlace)
@@ -33,10 +33,6 @@ function BedsLater() {
 const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: ShedLater, beds: BedsLater }
 
 export function Shell() {
-  return <WithPhotos><Places /></WithPhotos>
-}
-
-function Places() {
   const notebook = useNotebook()
   const live = notebook.sync.value.link === 'live'
   useEffect(() => {
@@ -53,6 +49,7 @@ function Places() {
         <UpdateBanner walking={at === 'row'} />
         {at !== 'shed' && <BarredLine />}
         {at !== 'shed' && <StorageLine />}
+        <PhotoLine />
         {notebook.farm.value.madeUp && !wide.value && <p class="made-up">{t('made_up')}</p>}
         <Page />
         {at === 'shed' && !wide.value && <ReadySign />}

@@ -1,4 +1,4 @@
-// The photos of this device for the places below, and their way to the shed as long as the places are open.
+// The photos of this device for all that is below, and their way to the shed as long as the notebook is open.
 
 import type { ComponentChildren } from 'preact'
 import { useEffect, useState } from 'preact/hooks'

@@ -1,6 +1,6 @@
 // Takes a photo with the camera, or pictures that are on the device already.
 
-import { useState } from 'preact/hooks'
+import { useEffect, useRef, useState } from 'preact/hooks'
 import type { PlantID } from '../crop/nouns'
 import { t } from '../messages/messages'
 import { usePhotos } from '../photos/context'
@@ -11,22 +11,26 @@ import { photoFailure } from './photo_words'
 export function AddPhotos({ plant }: { readonly plant: PlantID }) {
   const photos = usePhotos()
   const [storing, setStoring] = useState(false)
-  const [problems, setProblems] = useState<readonly string[]>([])
+  const busy = useRef(false)
+  const problems = new Set((photos.notTaken.value.get(plant) ?? []).map(photoFailure))
+  // Who goes on to the next plant while a picture is stored has not seen what becomes of it.
+  useEffect(() => () => { if (!busy.current) photos.seen(plant) }, [plant])
   const add = async (input: HTMLInputElement) => {
     const picked = [...(input.files ?? [])]
     input.value = '' // the same picture can be chosen again
+    if (picked.length === 0) return
+    photos.seen(plant)
+    busy.current = true
     setStoring(true)
     const outcomes: string[] = []
-    const failures = new Set<string>()
     // One after the other: decoded, each takes much of a phone's memory.
     for (const file of picked) {
       await photos.add(plant, file).then((outcome) => outcomes.push(outcome), (reason: unknown) => {
         console.error('taking in a photo', reason)
-        failures.add(photoFailure(reason))
       })
     }
+    busy.current = false
     setStoring(false)
-    setProblems([...failures])
     announceOutcome(outcomes)
   }
   return (
@@ -42,7 +46,7 @@ export function AddPhotos({ plant }: { readonly plant: PlantID }) {
         </label>
       </div>
       {storing && <p class="small" role="status">{t('photos.storing')}</p>}
-      {problems.map((problem) => <p key={problem} class="note stop" role="alert">{problem}</p>)}
+      {[...problems].map((problem) => <p key={problem} class="note stop" role="alert">{problem}</p>)}
     </>
   )
 }

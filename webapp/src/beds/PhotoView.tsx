@@ -1,28 +1,29 @@
 // One photo as large as the screen. Escape, the button and going back close it.
 
-import { useEffect, useLayoutEffect, useRef, useState } from 'preact/hooks'
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks'
 import { dayOf } from '../crop/day'
 import type { Plant, PlantPhoto } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
 import { usePhotos } from '../photos/context'
 import { announce } from '../ui/announce'
 import { today } from '../ui/today'
-import { photoFailure, stateText } from './photo_words'
+import { PhotoActions } from './PhotoActions'
+import { stateText } from './photo_words'
 import { usePicture } from './use_picture'
 
 interface PhotoViewProps {
   readonly plant: Plant
   readonly photo: PlantPhoto
   readonly mayTakeAway: boolean
+  readonly mayDelete: boolean
   readonly onTakenAway: () => void
   readonly onClose: () => void
 }
 
-export function PhotoView({ plant, photo, mayTakeAway, onTakenAway, onClose }: PhotoViewProps) {
+export function PhotoView({ plant, photo, mayTakeAway, mayDelete, onTakenAway, onClose }: PhotoViewProps) {
   const photos = usePhotos()
   const dialog = useDialog()
   const leave = useWayBack(onClose)
-  const [problem, setProblem] = useState('')
   const own = photos.own.value.get(photo.hash)
   const small = usePicture(photo.hash, 'small')
   const full = usePicture(photo.hash, 'full')
@@ -30,15 +31,15 @@ export function PhotoView({ plant, photo, mayTakeAway, onTakenAway, onClose }: P
   const name = t('photos.alt', { plant: plant.code, day })
   const url = full.url ?? small.url
   const state = stateText(own, small.kind)
-  const takeAway = () =>
-    photos.takeAway(plant.id, photo.hash).then(
-      () => {
-        announce(t('photos.away.done'))
-        leave()
-        onTakenAway()
-      },
-      (reason: unknown) => setProblem(photoFailure(reason)),
-    )
+  const removed = small.kind === 'removed'
+  const takenAway = () => {
+    leave()
+    onTakenAway()
+  }
+  const deleted = () => {
+    announce(t('photos.delete.done'))
+    leave()
+  }
   return (
     <dialog ref={dialog} class="photo-view" aria-label={name} onClose={leave}>
       <div class="photo-head">
@@ -49,14 +50,10 @@ export function PhotoView({ plant, photo, mayTakeAway, onTakenAway, onClose }: P
       <div class="photo-foot">
         {url !== undefined && state !== '' && <p class="photo-state">{state}</p>}
         {own && own.refusal !== '' && <p class="small">{t('photos.state.refused.do')}</p>}
-        {small.url !== undefined && full.kind !== 'here' && <p class="small" role="status">{t(full.kind === 'coming' ? 'photos.view.coming' : `photos.view.${full.kind}`)}</p>}
-        {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
-        {mayTakeAway && (
-          <>
-            <p class="small">{t(own?.state === 'waiting' ? 'photos.away.what.waiting' : 'photos.away.what')}</p>
-            <button type="button" class="btn" onClick={() => void takeAway()}>{t('photos.away')}</button>
-          </>
-        )}
+        {(small.url !== undefined || removed) && full.kind !== 'here' && <p class="small" role="status">{t(full.kind === 'coming' ? 'photos.view.coming' : `photos.view.${full.kind}`)}</p>}
+        <PhotoActions
+          plant={plant.id} photo={photo} removed={removed} mayTakeAway={mayTakeAway} mayDelete={mayDelete} onTakenAway={takenAway} onDeleted={deleted}
+        />
       </div>
     </dialog>
   )

@@ -17,6 +17,7 @@ import { VisitList } from './VisitList'
 export function PlantPage({ plant }: { readonly plant: Plant }) {
   const farm = useNotebook().farm.value
   const planting = farm.plantings.get(plant.planting)
+  const may = useRights()
   return (
     <div class="plant-page">
       <PageHead title={plant.code} back={planting ? href('beds', 'bed', planting.bed) : href('beds')} />
@@ -25,7 +26,7 @@ export function PlantPage({ plant }: { readonly plant: Plant }) {
           <Head swatch={swatchOf(farm, plant)} size={84} />
           <PlantFacts farm={farm} plant={plant} />
         </div>
-        <PlantPhotos plant={plant} mayAdd={useRights().record} />
+        <PlantPhotos plant={plant} mayAdd={may.record} mayDelete={may.manage} />
         <Seasons farm={farm} plant={plant.id} />
         <h2>{t('plant.visits')}</h2>
         <VisitList plant={plant.id} />

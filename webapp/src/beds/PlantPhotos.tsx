@@ -17,9 +17,10 @@ import { usePicture } from './use_picture'
 interface PlantPhotosProps {
   readonly plant: Plant
   readonly mayAdd: boolean
+  readonly mayDelete: boolean
 }
 
-export function PlantPhotos({ plant, mayAdd }: PlantPhotosProps) {
+export function PlantPhotos({ plant, mayAdd, mayDelete }: PlantPhotosProps) {
   const [open, setOpen] = useState<PhotoHash | undefined>(undefined)
   /** How many were taken away here just now. */
   const [tookAway, setTookAway] = useState(0)
@@ -35,7 +36,7 @@ export function PlantPhotos({ plant, mayAdd }: PlantPhotosProps) {
       {mayAdd && plant.photosAway.length > 0 && <PhotosAway plant={plant} tookAway={tookAway} />}
       {shown && (
         <PhotoView
-          key={shown.hash} plant={plant} photo={shown} mayTakeAway={mayAdd}
+          key={shown.hash} plant={plant} photo={shown} mayTakeAway={mayAdd} mayDelete={mayDelete}
           onTakenAway={() => setTookAway(tookAway + 1)} onClose={() => setOpen(undefined)}
         />
       )}

@@ -10,7 +10,7 @@ import type { Picture } from './use_picture'
 export function stateText(own: OwnPhoto | undefined, shown: Picture['kind']): string {
   if (own && own.refusal !== '') return refusalText(own.refusal)
   if (own?.state === 'waiting') return t('photos.state.waits')
-  return shown === 'not_here' || shown === 'out_of_reach' ? t(`photos.state.${shown}`) : ''
+  return shown === 'not_here' || shown === 'removed' || shown === 'out_of_reach' ? t(`photos.state.${shown}`) : ''
 }
 
 function refusalText(code: string): string {

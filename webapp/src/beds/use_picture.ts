@@ -1,4 +1,5 @@
-// A picture of a photo as it can be shown now. One that the shed lacks is asked for again while it is looked at.
+// A picture of a photo as it can be shown now. One that the shed lacks is asked for again while it is looked
+// at; one that an owner deletes goes while it is.
 
 import { useEffect, useState } from 'preact/hooks'
 import type { PhotoHash } from '../crop/nouns'
@@ -20,9 +21,10 @@ export function usePicture(hash: PhotoHash, size: 'small' | 'full'): Picture {
   const photos = usePhotos()
   const [fetched, setFetched] = useState<Fetched | undefined>(undefined)
   const inReach = photos.inReach.value
+  const removed = photos.removed.value.has(hash)
   const bytes = fetched?.kind === 'here' ? fetched.bytes : undefined
   useEffect(() => {
-    if (bytes) return
+    if (bytes || removed) return
     let gone = false
     let wait = firstWait
     let timer: ReturnType<typeof setTimeout>
@@ -38,8 +40,9 @@ export function usePicture(hash: PhotoHash, size: 'small' | 'full'): Picture {
       gone = true
       clearTimeout(timer)
     }
-  }, [bytes === undefined, inReach])
-  const url = useObjectURL(bytes)
+  }, [bytes === undefined, inReach, removed])
+  const url = useObjectURL(removed ? undefined : bytes)
+  if (removed) return { kind: 'removed', url: undefined }
   return { kind: fetched?.kind ?? 'coming', url }
 }
 

@@ -31,14 +31,13 @@ export function InstallFirst({ code, onAnyway }: InstallFirstProps) {
 }
 
 function CodeToCarry({ code }: { readonly code: string }) {
-  const [copied, setCopied] = useState(false)
-  const copy = () => { navigator.clipboard.writeText(code).then(() => setCopied(true), () => setCopied(false)) }
+  const [copied, setCopied] = useState<'copied' | 'copy.failed' | undefined>(undefined)
+  const copy = () => { navigator.clipboard.writeText(code).then(() => setCopied('copied'), () => setCopied('copy.failed')) }
   return (
     <div class="card carry">
       <p class="code-large">{code}</p>
-      {'clipboard' in navigator && (
-        <button type="button" class="btn" onClick={copy}>{copied ? t('install.copied') : t('install.copy')}</button>
-      )}
+      {'clipboard' in navigator && <button type="button" class="btn" onClick={copy}>{t('install.copy')}</button>}
+      <p class="small" role="status">{copied && t(`install.${copied}`)}</p>
     </div>
   )
 }

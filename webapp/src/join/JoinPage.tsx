@@ -5,7 +5,7 @@ import { t } from '../messages/messages'
 import type { Door, Entered } from '../sync/door'
 import type { Barred, Notebook } from '../sync/notebook'
 import { href } from '../ui/route'
-import { unsentOf } from '../ui/SaveUnsent'
+import { SaveUnsent, useUnsent } from '../ui/SaveUnsent'
 import { Welcome } from '../ui/Welcome'
 import { failureText } from '../ui/words'
 import { CodeForm } from './CodeForm'
@@ -74,13 +74,24 @@ interface WhyProps {
 /** Why one is here, and that what the device holds is safe. */
 function Why({ why, emptied, notebook }: WhyProps) {
   const member = notebook?.member.value
-  const unsent = notebook ? unsentOf(notebook.sync.value) : 0
   return (
     <>
       {why === 'withdrawn' && <p class="note stop">{t('join.withdrawn')}</p>}
       {emptied && <p class="note warn">{t('join.emptied')}</p>}
-      {why !== undefined && unsent > 0 && <p class="note">{t('join.unsent', { n: unsent })}</p>}
+      {why !== undefined && notebook && <OnlyHere notebook={notebook} />}
       {why === undefined && member && <p class="note">{t('join.already', { name: member.name })}</p>}
+    </>
+  )
+}
+
+/** Who has no invitation yet, or never will, can still save it. */
+function OnlyHere({ notebook }: { readonly notebook: Notebook }) {
+  const { entries, photos } = useUnsent(notebook)
+  return (
+    <>
+      {entries > 0 && <p class="note">{t('join.unsent', { n: entries })}</p>}
+      {photos.count > 0 && <p class="note">{t('join.photos', { n: photos.count })}</p>}
+      <SaveUnsent notebook={notebook} />
     </>
   )
 }
@@ -97,11 +108,14 @@ function AskCode({ device, onEntered }: AskCodeProps) {
     setBusy(true)
     setProblem('')
     const answer = await join(code, device, label)
-    setBusy(false)
-    if (answer.kind !== 'ok') return setProblem(problemText(answer))
-    broughtCode.value = ''
-    // The shed has let it in: what fails now is this device's storage.
-    await onEntered(answer.value).catch((reason: unknown) => setProblem(failureText(reason)))
+    if (answer.kind === 'ok') {
+      broughtCode.value = ''
+      // The shed has let it in: what fails now is this device's storage.
+      await onEntered(answer.value).catch((reason: unknown) => setProblem(failureText(reason)))
+    } else {
+      setProblem(problemText(answer))
+    }
+    setBusy(false) // not before: the code is used up by now
   }
   return <CodeForm brought={broughtCode.value} busy={busy} problem={problem} onSend={(code, label) => void send(code, label)} />
 }

@@ -3,7 +3,7 @@
 import { afterEach, beforeEach, describe, expect, test, vi } from 'vitest'
 import { doorOf, join, leave } from './door'
 import { problemText } from './problem'
-import { askRoster, giveRole, invite, rosterOf, withdraw } from './roster'
+import { askRoster, giveRole, invite, looked, rosterOf, withdraw, withdrawPerson } from './roster'
 
 const me = {
   farm: 'f0a1b2c3-d4e5-4f60-8a7b-8c9dae0fb1c2', farm_name: 'Hill farm', made_up: false,
@@ -105,21 +105,26 @@ describe('joining', () => {
 describe('the roster', () => {
   const device = {
     device: 'd1', person: 'ana', name: 'Ana', role: 'crew', label: 'iPhone', joined: '2026-11-28T17:04:00Z',
-    seen: '', unsent: null, connected: false, withdrawn: '',
+    seen: '', unsent: null, connected: false, withdrawn: '', forgotten: true,
   }
   const roster = {
     origin: 'https://shed.local:8420', devices: [device],
     members: [{ person: 'ana', name: 'Ana', role: 'crew' }],
     invitations: [{ id: 'i1', person: 'ben', name: 'Ben', role: 'viewer', expires: '2026-11-28T17:14:00.5Z' }],
+    restored: '2026-11-28T17:00:00Z',
   }
 
   test('is read with its moments', () => {
     expect(rosterOf(roster)).toEqual({
-      origin: 'https://shed.local:8420', 
+      origin: 'https://shed.local:8420',
       devices: [{ ...device, joined: Date.UTC(2026, 10, 28, 17, 4), seen: 0, unsent: undefined, withdrawn: 0 }],
       people: [{ person: 'ana', name: 'Ana', role: 'crew' }],
       invitations: [{ id: 'i1', person: 'ben', name: 'Ben', role: 'viewer', expires: Date.UTC(2026, 10, 28, 17, 14, 0, 500) }],
+      restored: Date.UTC(2026, 10, 28, 17),
     })
+    expect(rosterOf({ ...roster, restored: '' }).restored).toBe(0)
+    const { forgotten: _, ...untold } = device
+    expect(rosterOf({ ...roster, devices: [untold] }).devices[0]?.forgotten).toBe(false)
   })
 
   test.each([
@@ -144,9 +149,11 @@ describe('the roster', () => {
   })
 
   test('ids stay one part of the address', async () => {
-    answers([204, null], [409, { error: { code: 'last_owner', text: 'no' } }])
+    answers([204, null], [204, null], [204, null], [409, { error: { code: 'last_owner', text: 'no' } }])
     await withdraw('a/b')
+    await withdrawPerson('e%f' as never)
+    await looked()
     expect(await giveRole('c?d' as never, 'crew')).toMatchObject({ kind: 'refused', code: 'last_owner' })
-    expect(asked.map(({ path }) => path)).toEqual(['/api/devices/a%2Fb/withdraw', '/api/members/c%3Fd/role'])
+    expect(asked.map(({ path }) => path)).toEqual(['/api/devices/a%2Fb/withdraw', '/api/members/e%25f/withdraw', '/api/devices/looked', '/api/members/c%3Fd/role'])
   })
 })

@@ -12,6 +12,8 @@ export interface Roster {
   readonly devices: readonly JoinedDevice[]
   readonly people: readonly Standing[]
   readonly invitations: readonly Invitation[]
+  /** When an older copy of the farm was put back, ms since 1970; 0 where it never was, or an owner has looked since. */
+  readonly restored: number
 }
 
 /** A person of the farm and what they may do. */
@@ -31,6 +33,8 @@ export interface JoinedDevice extends Standing {
   /** What it last said that it holds unsent; undefined where it never did. */
   readonly unsent: number | undefined
   readonly connected: boolean
+  /** It was not heard of for so long that it has to join again. */
+  readonly forgotten: boolean
 }
 
 export interface Invitation extends Standing {
@@ -74,6 +78,15 @@ export function withdraw(device: string): Promise<Answer<undefined>> {
   return ask('POST', `/api/devices/${encodeURIComponent(device)}/withdraw`, () => undefined)
 }
 
+export function withdrawPerson(person: PersonID): Promise<Answer<undefined>> {
+  return ask('POST', `/api/members/${encodeURIComponent(person)}/withdraw`, () => undefined)
+}
+
+/** An owner has looked who may come since an older copy was put back. */
+export function looked(): Promise<Answer<undefined>> {
+  return ask('POST', '/api/devices/looked', () => undefined)
+}
+
 export function giveRole(person: PersonID, role: Role): Promise<Answer<undefined>> {
   return ask('POST', `/api/members/${encodeURIComponent(person)}/role`, () => undefined, { role })
 }
@@ -84,6 +97,7 @@ export function rosterOf(answer: Fields): Roster {
     devices: listOf(answer['devices'], (one) => deviceOf(recordOf(one))),
     people: listOf(answer['members'], (one) => standingOf(recordOf(one))),
     invitations: listOf(answer['invitations'], (one) => invitationOf(recordOf(one))),
+    restored: momentOf(answer['restored']),
   }
 }
 
@@ -101,6 +115,7 @@ function deviceOf(fields: Fields): JoinedDevice {
     withdrawn: momentOf(fields['withdrawn']),
     unsent: optionalNumber(fields['unsent']),
     connected: fields['connected'] === true,
+    forgotten: fields['forgotten'] === true, // a shed of before that was told says nothing
   }
 }
 

@@ -101,11 +101,13 @@ export function bytesName(bytes: number): string {
   return new Intl.NumberFormat(locale.value, { style: 'unit', unit, maximumFractionDigits: digits }).format(Math.max(1, bytes / size))
 }
 
-/** Moment of the device's own clock: "3 Jun, 14:05". */
-export function momentName(ms: number): string {
+/** Moment of the device's own clock: "3 Jun, 14:05"; of another year than now with the year. */
+export function momentName(ms: number, now = Date.now()): string {
+  const moment = new Date(ms)
+  const ofThisYear = moment.getFullYear() === new Date(now).getFullYear()
   return new Intl.DateTimeFormat(locale.value, {
-    day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit',
-  }).format(new Date(ms))
+    day: 'numeric', month: 'short', hour: 'numeric', minute: '2-digit', ...(!ofThisYear && { year: 'numeric' }),
+  }).format(moment)
 }
 
 /** "one, two and three" in the language in use. */

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { PhotoHash, Plant, PlantID } from '../crop/nouns'
-import { beyondKept, mostKept, neverNamed, newestKept, stands, waits } from './keeping'
+import { beyondKept, isOnlyHere, mostKept, neverNamed, newestKept, stands, waits } from './keeping'
 import type { OwnPhoto } from './photo_db'
 
 const hash = 'a'.repeat(64) as PhotoHash
@@ -28,6 +28,18 @@ describe('a photo', () => {
 
   test('put to two plants stands as long as one shows it', () => {
     expect(stands(photo({ plants: ['k1', 'k2'] as PlantID[] }), farm({ k1: 'away', k2: 'shows' }))).toBe(true)
+  })
+
+  test.each([
+    ['waits at its plant', photo(), farm({ k1: 'shows' }), true],
+    ['was refused', photo({ refusal: 'type' }), farm({ k1: 'shows' }), true],
+    ['waits, and its change was not kept', photo(), farm({ k1: 'neither' }), true],
+    ['waits, and its plant is not here', photo(), farm({}), true],
+    ['was taken away from one plant and stands at another', photo({ plants: ['k1', 'k2'] as PlantID[] }), farm({ k1: 'away', k2: 'shows' }), true],
+    ['was taken away', photo(), farm({ k1: 'away' }), false],
+    ['was sent', photo({ state: 'sent' }), farm({ k1: 'shows' }), false],
+  ])('that %s is only here: %#', (_, one, here, want) => {
+    expect(isOnlyHere(one, here)).toBe(want)
   })
 
   test('waits where it stands, was not sent and not refused', () => {

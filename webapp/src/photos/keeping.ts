@@ -18,6 +18,15 @@ export function waits(photo: OwnPhoto, farm: Pick<Farm, 'plants'>): boolean {
   return photo.state === 'waiting' && photo.refusal === '' && stands(photo, farm)
 }
 
+/**
+ * Whether its bytes are nowhere else, as far as the shed said, and nobody took it away: also one that the
+ * shed refused, or whose change it did not keep.
+ */
+export function isOnlyHere(photo: OwnPhoto, farm: Pick<Farm, 'plants'>): boolean {
+  const away = plantsOf(photo, farm).some(({ photosAway }) => photosAway.some(({ hash }) => hash === photo.hash))
+  return photo.state === 'waiting' && (stands(photo, farm) || !away)
+}
+
 function plantsOf(photo: OwnPhoto, farm: Pick<Farm, 'plants'>): Plant[] {
   return photo.plants.map(id => farm.plants.get(id)).filter(plant => plant !== undefined)
 }

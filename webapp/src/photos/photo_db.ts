@@ -76,12 +76,16 @@ export class PhotoDB {
     return this.asked('reading a thumbnail', async () => (await this.db.get('small', hash))?.bytes)
   }
 
-  /** Stores a photo and tells what is known of it then. One that is here keeps its state, and its plants. */
+  /**
+   * Stores a photo and tells what is known of it then. One that is here keeps its state, and its plants; one
+   * whose bytes were lost has them again.
+   */
   async keep(photo: OwnPhoto, bytes: Bytes, small: Bytes): Promise<OwnPhoto> {
     return this.written('storing a photo', async tx => {
       const before = await tx.objectStore('own').get(photo.hash)
       const plants = [...new Set([...(before?.plants ?? []), ...photo.plants])]
-      const kept = { ...photo, ...(before && { state: before.state, refusal: before.refusal }), plants }
+      const refusal = before?.refusal === 'lost' ? '' : before?.refusal
+      const kept = { ...photo, ...(before && { state: before.state }), ...(refusal !== undefined && { refusal }), plants }
       asking(tx.objectStore('own').put(kept))
       asking(tx.objectStore('bytes').put(bytes, photo.hash))
       asking(tx.objectStore('small').put({ hash: photo.hash, bytes: small, at: photo.at }))

@@ -11,8 +11,10 @@ import { newestKept } from './keeping'
 import { type Bytes, openPhotoDB } from './photo_db'
 import { Photos, type PhotoSurroundings } from './photos'
 import { PhotoProblem } from './problem'
+import { readInPhotos } from './read_in'
 import type { ShedPhotos } from './requests'
 import { ShedModel } from './testing/shed_model'
+import { filesIn } from './zip'
 
 const k1 = 'k1' as PlantID
 const day = 24 * 3_600_000
@@ -70,6 +72,7 @@ class NotebookModel {
 /** Asks the shed as over HTTP: an answer comes later, or never. */
 function over(shed: ShedModel): ShedPhotos {
   const pictureOf = async (hash: PhotoHash, small: boolean) => {
+    if (shed.removed.has(hash)) return { kind: 'removed' as const }
     const bytes = shed.whole.get(hash)
     return bytes ? { kind: 'here' as const, bytes: small ? bytes.slice(0, 1) : bytes } : { kind: 'not_here' as const }
   }
@@ -79,6 +82,10 @@ function over(shed: ShedModel): ShedPhotos {
     piece: async (hash, size, offset, piece) => shed.piece(hash, size, offset, piece),
     small: hash => pictureOf(hash, true),
     full: hash => pictureOf(hash, false),
+    remove: async hash => {
+      shed.remove(hash)
+      return 'removed'
+    },
   }
 }
 
@@ -163,6 +170,16 @@ describe('taking a photo', () => {
     const photos = await openPhotos(notebook, shed, { storage })
     await expect(photos.add(k1, picture(1))).rejects.toMatchObject({ reason: 'full' })
     expect([notebook.recorded, photos.own.value.size]).toEqual([[], 0])
+  })
+
+  test('that came to nothing is told of until somebody has seen it', async () => {
+    const { notebook, photos } = await world()
+    notebook.fails = true
+    await expect(photos.add(k1, picture(1))).rejects.toBeInstanceOf(RecordError)
+    await expect(photos.add(k1, picture(2))).rejects.toBeInstanceOf(RecordError)
+    expect(photos.notTaken.value.get(k1)).toHaveLength(2)
+    photos.seen(k1)
+    expect(photos.notTaken.value.size).toBe(0)
   })
 
   test('is refused where the browser stores nothing, and pictures of the shed show all the same', async () => {
@@ -270,6 +287,34 @@ describe('the way to the shed', () => {
     expect(next.own.value.get(onlyHash(notebook))).toMatchObject({ state: 'waiting', refusal: 'damaged' })
   })
 
+  test('what an owner deleted goes from the device, is not sent again and is told as that', async () => {
+    const { notebook, shed, photos } = await world()
+    await photos.add(k1, picture(1, 2, 3))
+    const hash = onlyHash(notebook)
+    notebook.link('live')
+    await until(() => photos.own.value.get(hash)?.state === 'sent')
+    shed.remove(hash)
+    notebook.link('offline')
+    notebook.link('live')
+    await until(() => !photos.own.value.has(hash))
+    expect([photos.waiting.value.count, photos.refused.value]).toEqual([0, 0])
+    expect(await photos.small(hash)).toEqual({ kind: 'removed' })
+    const again = await reopen(photos, notebook, shed)
+    expect(again.own.value.size).toBe(0)
+    expect(shed.whole.size).toBe(0)
+  })
+
+  test('the thumbnail of what an owner deleted goes once the full picture is asked for', async () => {
+    const { notebook, shed, photos } = await world()
+    const hash = 'f'.repeat(64) as PhotoHash
+    shed.whole.set(hash, new Uint8Array([1, 2]))
+    notebook.link('live')
+    await photos.small(hash)
+    shed.remove(hash)
+    expect(await photos.full(hash)).toEqual({ kind: 'removed' })
+    expect(await photos.small(hash)).toEqual({ kind: 'removed' })
+  })
+
   test('what is not the photo any more is not sent as it', async () => {
     const { notebook, shed, photos } = await world()
     await photos.add(k1, picture(1, 2))
@@ -299,6 +344,126 @@ describe('the way to the shed', () => {
     notebook.link('live')
     expect(await next.full(first)).toEqual({ kind: 'here', bytes: new Uint8Array([0, 1]) })
   })
+})
+
+describe('deleting for good', () => {
+  async function sent() {
+    const all = await world()
+    await all.photos.add(k1, picture(1, 2, 3))
+    all.notebook.link('live')
+    await until(() => all.photos.waiting.value.count === 0)
+    return { ...all, hash: onlyHash(all.notebook) }
+  }
+
+  test('takes the picture from the shed and from here, and leaves its entry', async () => {
+    const { notebook, shed, photos, hash } = await sent()
+    expect(await photos.remove(hash)).toBe('removed')
+    expect([shed.removed.has(hash), photos.own.value.size, photos.removed.value.has(hash)]).toEqual([true, 0, true])
+    expect(await photos.small(hash)).toEqual({ kind: 'removed' })
+    expect([notebook.plant.photos.length, notebook.recorded.length]).toEqual([1, 1])
+    expect((await reopen(photos, notebook, shed)).own.value.size).toBe(0)
+  })
+
+  test('needs the shed: without it nothing is asked, and nothing goes', async () => {
+    const { notebook, shed, photos, hash } = await sent()
+    notebook.link('offline')
+    expect(await photos.remove(hash)).toBe('out_of_reach')
+    expect([shed.removed.size, photos.own.value.size, photos.removed.value.size]).toEqual([0, 1, 0])
+  })
+
+  test.each(['role', 'join', 'failed', 'out_of_reach'] as const)('that comes to %s takes nothing from here', async what => {
+    const { notebook, shed, photos, hash } = await sent()
+    photos.close()
+    const next = await openPhotos(notebook, shed, { shed: { ...over(shed), remove: () => Promise.resolve(what) } })
+    expect(await next.remove(hash)).toBe(what)
+    expect([next.own.value.size, next.removed.value.size]).toEqual([1, 0])
+    expect(await next.full(hash)).toMatchObject({ kind: 'here' })
+  })
+
+  test('that breaks off takes nothing from here', async () => {
+    const { notebook, shed, photos, hash } = await sent()
+    vi.spyOn(console, 'error').mockImplementation(() => {})
+    photos.close()
+    const next = await openPhotos(notebook, shed, { shed: { ...over(shed), remove: () => Promise.reject(new TypeError('network')) } })
+    expect(await next.remove(hash)).toBe('out_of_reach')
+    expect(next.own.value.size).toBe(1)
+  })
+
+  test('that another did takes the thumbnail too, once it is shown with the shed in reach', async () => {
+    const { notebook, shed, photos } = await world()
+    const hash = 'e'.repeat(64) as PhotoHash
+    shed.whole.set(hash, new Uint8Array([1, 2]))
+    notebook.link('live')
+    await photos.small(hash)
+    await photos.small(hash) // is asked about once on this line
+    shed.remove(hash)
+    const here = { kind: 'here', bytes: new Uint8Array([1]) }
+    expect(await photos.small(hash)).toEqual(here)
+    notebook.link('offline')
+    expect(await photos.small(hash)).toEqual(here)
+    notebook.link('live')
+    expect(await photos.small(hash)).toEqual(here)
+    await until(() => photos.removed.value.has(hash))
+    expect(await photos.small(hash)).toEqual({ kind: 'removed' })
+  })
+})
+
+describe('saving to a file', () => {
+  async function saved(photos: Photos): Promise<number[][]> {
+    const files = await filesIn((await photos.onlyHereFile()).file)
+    return Promise.all(files.map(async file => [...new Uint8Array(await file.arrayBuffer())]))
+  }
+
+  test('holds the photos that are nowhere else, whole, and another phone brings them to the shed', async () => {
+    const { notebook, shed, photos } = await world()
+    notebook.link('live')
+    await photos.add(k1, picture(1, 1))
+    await until(() => photos.waiting.value.count === 0)
+    expect(photos.onlyHere.value).toEqual({ count: 0, bytes: 0 })
+    shed.refuse = () => ({ status: 422, code: 'damaged' })
+    await photos.add(k1, picture(2))
+    await until(() => photos.refused.value === 1)
+    notebook.link('offline')
+    await photos.add(k1, picture(3, 3, 3))
+    await photos.add(k1, picture(4))
+    await photos.takeAway(k1, notebook.plant.photos[0]!.hash)
+    expect(photos.onlyHere.value).toEqual({ count: 2, bytes: 4 })
+    expect(await saved(photos)).toEqual([[2], [3, 3, 3]])
+    shed.refuse = undefined
+    expect(await readInPhotos((await photos.onlyHereFile()).file, over(shed))).toEqual({ kind: 'photos', kept: 2, already: 0, refused: 0 })
+    expect([...shed.whole.values()].map(bytes => [...bytes])).toEqual([[1, 1], [2], [3, 3, 3]])
+  })
+
+  test('one whose change was not recorded is in it too', async () => {
+    const { notebook, photos } = await world()
+    notebook.fails = true
+    await expect(photos.add(k1, picture(1))).rejects.toBeInstanceOf(RecordError)
+    expect(await saved(photos)).toEqual([[1]])
+  })
+
+  test('tells how many the storage has lost, and saves the others', async () => {
+    const { notebook, photos } = await world()
+    await photos.add(k1, picture(1))
+    const db = await openPhotoDB('f')
+    await db.letGo([onlyHash(notebook)])
+    db.close()
+    await photos.add(k1, picture(2))
+    expect(await photos.onlyHereFile()).toMatchObject({ held: 1, lost: 1 })
+    expect(await saved(photos)).toEqual([[2]])
+  })
+})
+
+test('a photo whose bytes were lost is sent once it is taken in again', async () => {
+  const { notebook, shed, photos } = await world()
+  await photos.add(k1, picture(1))
+  const db = await openPhotoDB('f')
+  await db.mark([{ hash: onlyHash(notebook), state: 'waiting', refusal: 'lost' }])
+  db.close()
+  const next = await reopen(photos, notebook, shed)
+  expect(next.refused.value).toBe(1)
+  expect(await next.add(k1, picture(1))).toBe('there')
+  notebook.link('live')
+  await until(() => shed.whole.size === 1)
 })
 
 describe('a photo of another phone', () => {

@@ -3,18 +3,20 @@
 
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
 import { photoFacts } from '../crop/facts'
-import type { PhotoHash, PlantID } from '../crop/nouns'
+import type { Farm, PhotoHash, PlantID } from '../crop/nouns'
 import { askStorage, troublesOf } from '../db/health'
 import { StorageError } from '../db/records'
 import type { Notebook } from '../sync/notebook'
 import { digest } from './digest'
-import { beyondKept, neverNamed, stands, waits } from './keeping'
+import { beyondKept, isOnlyHere, neverNamed, stands, waits } from './keeping'
 import { openPhotoDB, type Bytes, type OwnPhoto, type PhotoDB } from './photo_db'
 import { prepare, type Prepared } from './prepare'
 import { PhotoProblem } from './problem'
-import { type Fetched, type ShedPhotos, shedPhotos } from './requests'
+import { type Fetched, type Removal, type ShedPhotos, shedPhotos } from './requests'
 import { type Mark, Sending } from './sending'
+import { savedName } from './saved'
 import { Uploads } from './uploads'
+import { ZipWriter } from './zip'
 
 /** Thumbnails of photos of other phones that are kept. */
 const mostSmalls = 2_000
@@ -37,11 +39,20 @@ export interface Amount {
   readonly bytes: number
 }
 
+export interface SavedPhotos {
+  readonly file: Blob
+  readonly held: number
+  /** Of so many the bytes are not here any more. */
+  readonly lost: number
+}
+
 export class Photos {
   /** The photos of this device whose bytes are here. */
   readonly own: ReadonlySignal<ReadonlyMap<PhotoHash, OwnPhoto>>
   /** Those at a plant that the shed does not have yet. */
   readonly waiting: ReadonlySignal<Amount>
+  /** Those whose bytes are nowhere else (isOnlyHere). */
+  readonly onlyHere: ReadonlySignal<Amount>
   /** How many of those at a plant the shed refused for good. */
   readonly refused: ReadonlySignal<number>
   /** Why the shed takes no photo for the moment (Sending.trouble). */
@@ -49,7 +60,17 @@ export class Photos {
   /** Whether the shed can be asked for a picture. */
   readonly inReach: ReadonlySignal<boolean>
 
+  /** Of which it was told since the app was opened that an owner deleted them. */
+  readonly removed: ReadonlySignal<ReadonlySet<PhotoHash>>
+
+  /** Why pictures that were put to a plant came to nothing, until a person has seen it. */
+  readonly notTaken: ReadonlySignal<ReadonlyMap<PlantID, readonly unknown[]>>
+
+  private readonly notTakenSignal = signal<ReadonlyMap<PlantID, readonly unknown[]>>(new Map())
   private readonly ownSignal = signal<ReadonlyMap<PhotoHash, OwnPhoto>>(new Map())
+  private readonly removedSignal = signal<ReadonlySet<PhotoHash>>(new Set())
+  /** Thumbnails of other phones that were asked about on this line to the shed. */
+  private readonly askedAbout = new Set<PhotoHash>()
   private readonly troubleSignal = signal('')
   private readonly db: Promise<PhotoDB | undefined>
   private readonly uploads: Uploads
@@ -64,8 +85,11 @@ export class Photos {
     const atPlants = computed(() => [...this.ownSignal.value.values()].filter(photo => stands(photo, farm.value)))
     const toSend = computed(() => atPlants.value.filter(photo => waits(photo, farm.value)))
     this.own = this.ownSignal
+    this.notTaken = this.notTakenSignal
+    this.removed = this.removedSignal
     this.trouble = this.troubleSignal
-    this.waiting = computed(() => ({ count: toSend.value.length, bytes: toSend.value.reduce((sum, { size }) => sum + size, 0) }))
+    this.waiting = computed(() => amountOf(toSend.value))
+    this.onlyHere = computed(() => amountOf(this.nowhereElse(farm.value)))
     this.refused = computed(() => atPlants.value.filter(({ refusal }) => refusal !== '').length)
     this.inReach = computed(() => sync.value.link === 'live' || sync.value.link === 'catching_up')
     const sending = new Sending(() => atPlants.peek().filter(({ refusal }) => refusal === ''))
@@ -118,6 +142,7 @@ export class Photos {
       const { link } = this.notebook.sync.value
       const before = up
       up = link === 'live' || (up && link === 'catching_up')
+      if (up && !before) this.askedAbout.clear()
       if (up !== before) this.uploads.tell({ kind: up ? 'up' : 'down' })
     }))
     this.ends.push(effect(() => {
@@ -131,6 +156,22 @@ export class Photos {
    * so no change of this device names a photo that it lost; at worst there is a photo without a change.
    */
   async add(plant: PlantID, picked: Blob): Promise<'added' | 'there'> {
+    try {
+      return await this.takeIn(plant, picked)
+    } catch (reason) {
+      const before = this.notTakenSignal.peek()
+      this.notTakenSignal.value = new Map(before).set(plant, [...(before.get(plant) ?? []), reason])
+      throw reason
+    }
+  }
+
+  /** A person has seen why pictures of a plant were not taken in. */
+  seen(plant: PlantID): void {
+    const left = new Map(this.notTakenSignal.peek())
+    if (left.delete(plant)) this.notTakenSignal.value = left
+  }
+
+  private async takeIn(plant: PlantID, picked: Blob): Promise<'added' | 'there'> {
     const db = await this.db
     if (!db) throw new PhotoProblem('no_storage', 'storing a photo: the browser gives no storage for it')
     await this.checkRoom()
@@ -167,18 +208,63 @@ export class Photos {
     return this.notebook.record(photoFacts(plant, hash, true))
   }
 
-  /** A thumbnail, from this device or else from the shed, and then it stays here. */
+  /** The photos that are nowhere else, in full, as one ZIP file. */
+  async onlyHereFile(): Promise<SavedPhotos> {
+    const farm = this.notebook.farm.peek()
+    const db = await this.db
+    const zip = new ZipWriter()
+    const photos = this.nowhereElse(farm)
+    let held = 0
+    for (const photo of photos) {
+      const bytes = await db?.bytes(photo.hash)
+      if (!bytes) continue // the storage of this device has lost it: the others are saved all the same
+      zip.add({ name: savedName(photo, farm), bytes, at: photo.at })
+      held++
+    }
+    return { file: zip.finish(), held, lost: photos.length - held }
+  }
+
+  private nowhereElse(farm: Farm): OwnPhoto[] {
+    return [...this.ownSignal.value.values()].filter(photo => isOnlyHere(photo, farm))
+  }
+
+  /** A thumbnail, from this device or else from the shed, and then it stays here until it is deleted there. */
   async small(hash: PhotoHash): Promise<Fetched> {
     const kept = await this.kept(db => db.small(hash))
-    if (kept) return { kind: 'here', bytes: kept }
-    const fetched = await this.fetched(signal => this.around.shed.small(hash, signal))
+    if (kept) {
+      void this.askAbout(hash)
+      return { kind: 'here', bytes: kept }
+    }
+    const fetched = await this.fetched(hash, signal => this.around.shed.small(hash, signal))
     if (fetched.kind === 'here') void this.keepSmall(hash, fetched.bytes)
     return fetched
   }
 
   async full(hash: PhotoHash): Promise<Fetched> {
     const kept = await this.kept(db => db.bytes(hash))
-    return kept ? { kind: 'here', bytes: kept } : this.fetched(signal => this.around.shed.full(hash, signal))
+    if (kept) return { kind: 'here', bytes: kept }
+    return this.fetched(hash, signal => this.around.shed.full(hash, signal))
+  }
+
+  /** Those of this device are asked about without being looked at (Sending). */
+  private async askAbout(hash: PhotoHash): Promise<void> {
+    if (this.askedAbout.has(hash) || this.ownSignal.peek().has(hash) || !this.inReach.peek()) return
+    this.askedAbout.add(hash)
+    const fetched = await this.fetched(hash, signal => this.around.shed.small(hash, signal))
+    if (fetched.kind === 'out_of_reach') this.askedAbout.delete(hash)
+  }
+
+  /** Deletes a picture at the shed for good, for every phone, and then here. What the log says of it stays. */
+  async remove(hash: PhotoHash): Promise<Removal> {
+    if (!this.inReach.peek()) return 'out_of_reach'
+    try {
+      const removal = await this.around.shed.remove(hash, AbortSignal.timeout(fetchPatience))
+      if (removal === 'removed') await this.forget([hash])
+      return removal
+    } catch (reason) {
+      console.error('asking the shed to delete a picture', reason)
+      return 'out_of_reach'
+    }
   }
 
   private async kept(read: (db: PhotoDB) => Promise<Bytes | undefined>): Promise<Bytes | undefined> {
@@ -191,10 +277,12 @@ export class Photos {
     }
   }
 
-  private async fetched(ask: (signal: AbortSignal) => Promise<Fetched>): Promise<Fetched> {
+  private async fetched(hash: PhotoHash, ask: (signal: AbortSignal) => Promise<Fetched>): Promise<Fetched> {
     if (!this.inReach.peek()) return { kind: 'out_of_reach' }
     try {
-      return await ask(AbortSignal.timeout(fetchPatience))
+      const fetched = await ask(AbortSignal.timeout(fetchPatience))
+      if (fetched.kind === 'removed') await this.forget([hash])
+      return fetched
     } catch (reason) {
       console.error('asking the shed for a picture', reason)
       return { kind: 'out_of_reach' }
@@ -213,7 +301,21 @@ export class Photos {
     const db = await this.db
     if (!db) return
     this.show(await db.mark(marks))
+    await this.forget(marks.filter(({ refusal }) => refusal === 'removed').map(({ hash }) => hash))
     await this.letGo(db)
+  }
+
+  /** What an owner deleted goes from this device too, with its thumbnail. */
+  private async forget(removed: readonly PhotoHash[]): Promise<void> {
+    if (removed.length === 0) return
+    this.removedSignal.value = new Set([...this.removedSignal.peek(), ...removed])
+    const db = await this.db
+    try {
+      await db?.drop(removed)
+      this.ownSignal.value = new Map([...this.ownSignal.peek()].filter(([hash]) => !removed.includes(hash)))
+    } catch (reason) {
+      console.error('dropping photos that an owner deleted', reason)
+    }
   }
 
   /** What the shed has and is not to be kept here too. */
@@ -231,4 +333,8 @@ export class Photos {
   private show(photos: readonly OwnPhoto[]): void {
     this.ownSignal.value = new Map([...this.ownSignal.peek(), ...photos.map(photo => [photo.hash, photo] as const)])
   }
+}
+
+function amountOf(photos: readonly OwnPhoto[]): Amount {
+  return { count: photos.length, bytes: photos.reduce((sum, { size }) => sum + size, 0) }
 }

@@ -77,6 +77,8 @@ describe('a picture', () => {
   test.each<[string, Response, string]>([
     ['comes', new Response(new Uint8Array([1, 2])), 'here'],
     ['has not come to the shed', refusal(404, 'not_here'), 'not_here'],
+    ['an owner deleted', refusal(410, 'removed'), 'removed'],
+    ['is gone from something that is no shed', new Response('', { status: 410 }), 'out_of_reach'],
     ['is asked of something that is no shed', new Response('', { status: 404 }), 'out_of_reach'],
     ['is not for this device', refusal(401, 'join'), 'out_of_reach'],
     ['is asked of a shed in trouble', refusal(500, 'failed'), 'out_of_reach'],
@@ -85,5 +87,21 @@ describe('a picture', () => {
     expect((await shed.small(hash, never)).kind).toBe(kind)
     expect((await shed.full(hash, never)).kind).toBe(kind)
     expect(asked.map(({ url }) => url)).toEqual([`/api/photos/${hash}/small`, `/api/photos/${hash}`])
+  })
+})
+
+describe('deleting a picture', () => {
+  test.each([
+    ['is done only where the shed says so', new Response(null, { status: 204 }), 'removed'],
+    ['is an owner’s', refusal(403, 'role'), 'role'],
+    ['is nobody’s who has not joined', refusal(401, 'join'), 'join'],
+    ['is not one’s who was withdrawn', refusal(401, 'withdrawn'), 'join'],
+    ['fails with a shed in trouble', refusal(500, 'failed'), 'failed'],
+    ['is not what a page of a café says', new Response('<html>', { status: 200 }), 'out_of_reach'],
+    ['is not what stands before a shed says', new Response('<html>', { status: 502 }), 'out_of_reach'],
+  ] as const)('%s', async (_, answer, removal) => {
+    const asked = answering(answer)
+    expect(await shed.remove(hash, never)).toBe(removal)
+    expect(asked[0]).toMatchObject({ url: `/api/photos/${hash}`, init: { method: 'DELETE' } })
   })
 })

@@ -5,8 +5,14 @@ import type { PhotoHash } from '../crop/nouns'
 import type { Bytes } from './photo_db'
 import type { Answer } from './sending'
 
-/** A picture from the shed; 'not_here': it has not come there yet. */
-export type Fetched = { readonly kind: 'here'; readonly bytes: Bytes } | { readonly kind: 'not_here' | 'out_of_reach' }
+/** A picture from the shed; 'not_here': it has not come there yet; 'removed': an owner deleted it for good. */
+export type Fetched = { readonly kind: 'here'; readonly bytes: Bytes } | { readonly kind: 'not_here' | 'removed' | 'out_of_reach' }
+
+/**
+ * What became of deleting a picture at the shed. 'role': only an owner may; 'join': the shed does not let this
+ * device in; 'failed': the shed is in trouble, and it may be there still; 'out_of_reach': no shed answered.
+ */
+export type Removal = 'removed' | 'role' | 'join' | 'failed' | 'out_of_reach'
 
 export interface ShedPhotos {
   missing(hashes: readonly PhotoHash[], signal: AbortSignal): Promise<Answer>
@@ -14,6 +20,7 @@ export interface ShedPhotos {
   piece(hash: PhotoHash, size: number, offset: number, piece: Bytes, signal: AbortSignal): Promise<Answer>
   small(hash: PhotoHash, signal: AbortSignal): Promise<Fetched>
   full(hash: PhotoHash, signal: AbortSignal): Promise<Fetched>
+  remove(hash: PhotoHash, signal: AbortSignal): Promise<Removal>
 }
 
 /** The photos of the shed at an origin; the page's own where it is ''. */
@@ -34,6 +41,10 @@ export function shedPhotos(origin = ''): ShedPhotos {
     },
     small: (hash, signal) => picture(at(`${hash}/small`), signal),
     full: (hash, signal) => picture(at(hash), signal),
+    async remove(hash, signal) {
+      const answer = await fetch(at(hash), { method: 'DELETE', signal })
+      return answer.status === 204 ? 'removed' : removalOf(codeOf(await answer.text()))
+    },
   }
 }
 
@@ -60,6 +71,13 @@ async function refusalOf(answer: Response): Promise<Answer> {
   }
 }
 
+/** Whatever is no answer of a shed says nothing of the picture. */
+function removalOf(code: string): Removal {
+  if (code === '') return 'out_of_reach'
+  if (code === 'role') return 'role'
+  return code === 'join' || code === 'withdrawn' ? 'join' : 'failed'
+}
+
 /** '' where it is no refusal of a shed's own. */
 function codeOf(text: string): string {
   try {
@@ -79,5 +97,6 @@ async function picture(address: string, signal: AbortSignal): Promise<Fetched> {
   const answer = await fetch(address, { signal })
   if (answer.ok) return { kind: 'here', bytes: new Uint8Array(await answer.arrayBuffer()) }
   const code = codeOf(await answer.text())
+  if (answer.status === 410 && code === 'removed') return { kind: 'removed' }
   return { kind: answer.status === 404 && code === 'not_here' ? 'not_here' : 'out_of_reach' }
 }

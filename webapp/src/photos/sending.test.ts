@@ -353,7 +353,7 @@ describe('refusals', () => {
     expect(shed.whole.size).toBe(1)
   })
 
-  test.each([['full', 507], ['crowded', 503]])('a shed that is %s is told of, and tried again', (code, status) => {
+  test.each([['full', 507], ['no_room', 507], ['crowded', 503]])('a shed that is %s is told of, and tried again', (code, status) => {
     const { shed, phone } = world()
     phone.take(10, 1)
     let times = 2

@@ -18,9 +18,9 @@ const mostPiece = 1 << 20
 const asideFor = 300_000
 
 /** Refusals of the photo itself. */
-const final = new Set(['type', 'pixels', 'damaged', 'trailing', 'lost'])
+const final = new Set(['type', 'pixels', 'damaged', 'trailing', 'lost', 'removed'])
 /** Refusals that say nothing of the photo: none would be taken now. */
-const general = new Set(['crowded', 'full'])
+const general = new Set(['crowded', 'full', 'no_room'])
 
 /** A photo of this device that stands at a plant, with its bytes here, and not refused for good. */
 export interface Wanted {
@@ -85,7 +85,7 @@ interface UnderWay {
 }
 
 export class Sending {
-  /** Why the shed takes no photo at all for the moment: 'full', 'crowded', or ''. */
+  /** Why the shed takes no photo at all for the moment: 'full', 'no_room', 'crowded', or ''. */
   trouble = ''
   private up = false
   private turn = 0

@@ -29,7 +29,12 @@ export function BackupCard() {
   return (
     <section class="card">
       <h2>{t('backup.title')}</h2>
-      {told === 'unreachable' && <p class="note stop">{t('backup.unreachable')}</p>}
+      {told === 'unreachable' && (
+        <>
+          <p class="note stop" role="alert">{t('backup.unreachable')}</p>
+          <button type="button" class="btn" onClick={() => ask()}>{t('try_again')}</button>
+        </>
+      )}
       {typeof told === 'object' && told.folder === '' && <p class="note warn">{t('backup.not_chosen')}</p>}
       {typeof told === 'object' && told.folder !== '' && <Standing backups={told} ask={ask} />}
     </section>
@@ -47,7 +52,7 @@ function Standing({ backups, ask }: StandingProps) {
     <>
       <dl class="facts">
         <dt>{t('backup.last')}</dt><dd>{good ? momentName(good.made) : t('never')}</dd>
-        <dt>{t('backup.next')}</dt><dd>{on ? momentName(next) : t('never')}</dd>
+        <dt>{t('backup.next')}</dt><dd>{on && next > 0 ? momentName(next) : t('never')}</dd>
         <dt>{t('backup.kept')}</dt><dd>{count(kept)}</dd>
       </dl>
       <p class="small">{t('backup.where', { folder })}</p>

@@ -1,8 +1,8 @@
 // Phones and people: who has joined, on what, with which rights; and inviting one more.
 
 import { useState } from 'preact/hooks'
-import { t } from '../messages/messages'
-import { takeInvitationBack } from '../join/roster'
+import { momentName, t } from '../messages/messages'
+import { looked, takeInvitationBack } from '../join/roster'
 import { type Problem, problemText } from '../join/problem'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -36,6 +36,7 @@ function Devices() {
   return (
     <>
       {problem && <NotAsked problem={problem} onRetry={() => void asked.askAgain()} />}
+      {roster.restored > 0 && <PutBack at={roster.restored} onLooked={() => void asked.askAgain()} />}
       <div class="columns devices">
         <div>
           {waiting
@@ -46,6 +47,24 @@ function Devices() {
         <div>{byPerson(roster).map((one) => <PersonCard key={one.person} of={one} onChanged={() => void asked.askAgain()} />)}</div>
       </div>
     </>
+  )
+}
+
+/** Who may come stands in the database too: an older copy knows nothing of who was withdrawn after it. */
+function PutBack({ at, onLooked }: { readonly at: number; readonly onLooked: () => void }) {
+  const [problem, setProblem] = useState('')
+  const done = async () => {
+    const answer = await looked()
+    if (answer.kind === 'ok') onLooked()
+    else setProblem(problemText(answer))
+  }
+  return (
+    <section class="note stop">
+      <p>{t('devices.restored', { when: momentName(at) })}</p>
+      <p>{t('devices.restored.do')}</p>
+      {problem !== '' && <p role="alert">{problem}</p>}
+      <button type="button" class="btn" onClick={() => void done()}>{t('devices.restored.looked')}</button>
+    </section>
   )
 }
 
@@ -82,7 +101,7 @@ function OpenInvitations({ asked: { roster, askAgain } }: { readonly asked: Aske
         {open.map(({ id, name, role }) => (
           <li key={id} class="undoable">
             <span><b>{name}</b> <span class="small block">{t(`role.${role}`)}</span></span>
-            <button type="button" class="btn" onClick={() => void takeBack(id)}>{t('invitation.take_back')}</button>
+            <button type="button" class="btn" onClick={() => void takeBack(id)}>{t('invitation.take_back')}<span class="unseen"> {name}</span></button>
           </li>
         ))}
       </ul>

@@ -22,7 +22,7 @@ export function Settings() {
       <PageHead title={t('settings.title')} back={href('shed')} />
       <div class="page">
         <div class="columns">
-          <div><PersonSetting /><DeviceSettings /></div>
+          <div><PersonSetting /><DeviceSettings /><LeaveLink /></div>
           <div>
             <FarmSettings />
             <a class="btn quiet" href={href('shed', 'about')}>{t('about.title')}</a>
@@ -31,6 +31,13 @@ export function Settings() {
       </div>
     </>
   )
+}
+
+/** The made-up farm lets whoever sits at its computer in again at once. */
+function LeaveLink() {
+  const { farm, barred } = useNotebook()
+  if (farm.value.madeUp || barred.value !== undefined) return null
+  return <a class="btn quiet" href={href('shed', 'leave')}>{t('leave')}</a>
 }
 
 function FarmSettings() {

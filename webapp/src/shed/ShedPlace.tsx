@@ -13,6 +13,7 @@ import { BenchDay } from './BenchDay'
 import { BenchEntry } from './BenchEntry'
 import { Bench } from './bench'
 import { DevicesPage } from './DevicesPage'
+import { LeavePage } from './LeavePage'
 import { Looks } from './Looks'
 import { Settings } from './Settings'
 import './shed.css'
@@ -24,6 +25,7 @@ export function ShedPlace() {
   if (route.value[1] === 'settings') return <Settings />
   if (route.value[1] === 'devices') return <DevicesPage />
   if (route.value[1] === 'about') return <AboutPage />
+  if (route.value[1] === 'leave') return <LeavePage />
   return (
     <>
       <PageHead title={t('place.shed')}>

@@ -7,7 +7,7 @@ import { useNotebook } from '../ui/notebook'
 import { Icon } from '../ui/Icon'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
-import { SaveUnsent, unsentOf } from '../ui/SaveUnsent'
+import { SaveEntries, unsentOf } from '../ui/SaveUnsent'
 import { today } from '../ui/today'
 import { PhotosWaiting } from './PhotosWaiting'
 import { ReadInFile } from './ReadInFile'
@@ -40,7 +40,7 @@ export function SyncCard() {
       <ClockNote offset={status.clockOffset} />
       <StorageNotes />
       {refusedSteps(status.refused, farm).map((step) => <RefusedNote key={step.key} step={step} />)}
-      {unsentOf(status) > 0 && <SaveUnsent notebook={notebook} />}
+      {unsentOf(status) > 0 && <SaveEntries notebook={notebook} />}
       {may.record && (status.link === 'live' || status.link === 'catching_up') && <ReadInFile />}
     </section>
   )

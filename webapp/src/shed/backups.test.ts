@@ -41,6 +41,11 @@ describe('asking for backups', () => {
     expect(await askBackups()).toBe('nothing')
   })
 
+  it('keeps its place where the shed is in trouble', async () => {
+    shedThatSays(500, { error: { code: 'failed', text: 'x' } })
+    expect(await askBackups('now')).toBe('unreachable')
+  })
+
   it('says that the shed was not reached', async () => {
     vi.spyOn(console, 'error').mockImplementation(() => {})
     vi.spyOn(globalThis, 'fetch').mockRejectedValue(new TypeError('no network'))

@@ -14,7 +14,7 @@ export interface Backups {
   readonly kept: number
 }
 
-/** 'nothing': the shed has none, or does not tell this person. */
+/** 'nothing': the shed does not tell this person; 'unreachable': it does not answer, or is in trouble. */
 export type Told = Backups | 'nothing' | 'unreachable'
 
 const address = '/api/backups'
@@ -25,7 +25,8 @@ export async function askBackups(what?: 'now' | 'on' | 'off', origin = ''): Prom
   const how = what === undefined ? {} : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify({ do: what }) }
   try {
     const answer = await fetch(`${origin}${address}`, { ...how, signal: AbortSignal.timeout(patience) })
-    return answer.ok ? backupsOf((await answer.json()) as Fields) : 'nothing'
+    if (answer.ok) return backupsOf((await answer.json()) as Fields)
+    return answer.status < 500 ? 'nothing' : 'unreachable'
   } catch (reason) {
     console.error('asking the shed for its backups', reason)
     return 'unreachable'

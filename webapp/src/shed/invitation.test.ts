@@ -1,18 +1,18 @@
 import { describe, expect, test } from 'vitest'
 import type { PersonID } from '../crop/nouns'
 import type { JoinedDevice, Roster } from '../join/roster'
-import { byPerson, outcomeOf, timeLeft } from './invitation'
+import { byPerson, heldBy, outcomeOf, timeLeft } from './invitation'
 import { modulesPath } from './QrCode'
 
 const ana = 'ana' as PersonID
 const ben = 'ben' as PersonID
 
 function device(id: string, part: Partial<JoinedDevice> = {}): JoinedDevice {
-  return { device: id, person: ana, name: 'Ana', role: 'crew', label: 'iPhone', joined: 1, seen: 2, withdrawn: 0, unsent: 0, connected: false, ...part }
+  return { device: id, person: ana, name: 'Ana', role: 'crew', label: 'iPhone', joined: 1, seen: 2, withdrawn: 0, unsent: 0, connected: false, forgotten: false, ...part }
 }
 
 function roster(devices: readonly JoinedDevice[], invitations: Roster['invitations'] = []): Roster {
-  return { origin: '', devices, people: [{ person: ana, name: 'Ana', role: 'crew' }], invitations }
+  return { origin: '', devices, people: [{ person: ana, name: 'Ana', role: 'crew' }], invitations, restored: 0 }
 }
 
 describe('an invitation', () => {
@@ -22,6 +22,7 @@ describe('an invitation', () => {
 
   test.each([
     ['that the shed was not asked about yet is open', before, 500, 'open'],
+    ['of which the shed told nothing until it was over has expired', before, 1000, 'expired'],
     ['that the shed still lists is open', roster([device('old')], open), 500, 'open'],
     ['that is over by the shed’s clock has expired, listed or not', roster([device('old')], open), 1000, 'expired'],
     ['that is over and no longer listed has expired', roster([device('old')]), 1000, 'expired'],
@@ -41,6 +42,12 @@ test('the roster by person has everybody by name, and of each the withdrawn devi
   ]
   const found = byPerson(roster(devices)).map(({ name, role, devices: own }) => [name, role, own.map((one) => one.device)])
   expect(found).toEqual([['Ana', 'crew', ['last', 'first', 'gone']], ['Ben', 'viewer', ['b']]])
+})
+
+test('what a person’s devices hold unsent is added up, and those that said nothing are named', () => {
+  const devices = [device('a', { unsent: 3 }), device('b', { unsent: undefined, label: 'tablet' }), device('c', { unsent: 4 })]
+  expect(heldBy(devices)).toEqual({ unsent: 7, silent: ['tablet'] })
+  expect(heldBy([device('a')])).toEqual({ unsent: 0, silent: [] })
 })
 
 test.each([[600_000, '10:00'], [599_001, '10:00'], [545_000, '9:05'], [1, '0:01'], [0, '0:00'], [-5, '0:00']])('%d ms are shown as %s', (ms, text) => {

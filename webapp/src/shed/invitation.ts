@@ -19,7 +19,7 @@ export type Outcome =
 
 /** now is ms since 1970 by the shed's clock, by which invitations end. */
 export function outcomeOf({ invited, person, before }: Waiting, roster: Roster, now: number): Outcome {
-  if (roster === before) return { kind: 'open' } // not asked since
+  if (roster === before) return now < invited.expires ? { kind: 'open' } : { kind: 'expired' } // not told of since
   if (roster.invitations.some(({ id }) => id === invited.id)) return now < invited.expires ? { kind: 'open' } : { kind: 'expired' }
   const known = new Set(before.devices.map(joining))
   const device = roster.devices.find((one) => one.person === person && one.withdrawn === 0 && !known.has(joining(one)))
@@ -42,6 +42,19 @@ export function byPerson({ people, devices }: Roster): PersonsDevices[] {
   return [...standings.values()]
     .map((one) => ({ ...one, devices: devices.filter(({ person }) => person === one.person).sort(bySeen) }))
     .sort((a, b) => a.name.localeCompare(b.name))
+}
+
+/** What devices said that they hold unsent, and which of them have said nothing. */
+export interface Held {
+  readonly unsent: number
+  readonly silent: readonly string[]
+}
+
+export function heldBy(devices: readonly JoinedDevice[]): Held {
+  return {
+    unsent: devices.reduce((sum, { unsent }) => sum + (unsent ?? 0), 0),
+    silent: devices.filter(({ unsent }) => unsent === undefined).map(({ label }) => label),
+  }
 }
 
 function bySeen(a: JoinedDevice, b: JoinedDevice): number {

@@ -1,5 +1,5 @@
 // The service worker: it keeps one whole version of the app on the device and serves it with no
-// network. It never touches /api or /sync, and a newer version waits until the page calls for it,
+// network. It never touches what is the server's, and a newer version waits until the page calls for it,
 // so that an update never breaks a walk.
 
 export {}
@@ -11,6 +11,9 @@ declare const CORYMB_VERSION: string
 
 const files = CORYMB_FILES
 const cacheName = `corymb ${CORYMB_VERSION}`
+
+/** What the server answers itself: never the app's, even where somebody opens it in the address bar (server/pages). */
+const serversOwn = /^\/(api|sync|trust|authority\.\w+)(\/|$)/
 
 self.addEventListener('install', event => event.waitUntil(fill()))
 
@@ -24,7 +27,7 @@ self.addEventListener('message', event => {
 self.addEventListener('fetch', event => {
   const { method, mode, url } = event.request
   const { origin, pathname } = new URL(url)
-  if (method !== 'GET' || origin !== self.location.origin || /^\/(api|sync)(\/|$)/.test(pathname)) return
+  if (method !== 'GET' || origin !== self.location.origin || serversOwn.test(pathname)) return
   event.respondWith(serve(event.request, mode === 'navigate' ? '/' : pathname))
 })
 

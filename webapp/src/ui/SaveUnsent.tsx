@@ -1,24 +1,56 @@
-// Saves to a file what the shed does not hold.
+// Saves to files what the shed does not hold: what was recorded in one, photos in another. They are apart
+// since photos may be hundreds of megabytes, and a phone that has no room for those must still save its counts.
 
 import { useState } from 'preact/hooks'
-import { t } from '../messages/messages'
+import { bytesName, t } from '../messages/messages'
+import { usePhotos } from '../photos/context'
+import type { Amount, SavedPhotos } from '../photos/photos'
 import type { Notebook, SyncStatus } from '../sync/notebook'
 import { Icon } from './Icon'
 import { today } from './today'
 
+/** What is on this device alone. */
+export interface Unsent {
+  readonly entries: number
+  readonly photos: Amount
+}
+
+export function useUnsent(notebook: Notebook): Unsent {
+  return { entries: unsentOf(notebook.sync.value), photos: usePhotos().onlyHere.value }
+}
+
+/** Changes of which the file would hold the only copy beside this device's. */
+export function unsentOf({ pending, sent, refused }: Pick<SyncStatus, 'pending' | 'sent' | 'refused'>): number {
+  return pending + sent + refused.length
+}
+
+export type Saved = 'entries' | 'photos'
+
 interface SaveUnsentProps {
   readonly notebook: Notebook
-  readonly onSaved?: () => void
+  readonly onSaved?: (what: Saved) => void
 }
 
 export function SaveUnsent({ notebook, onSaved }: SaveUnsentProps) {
+  const { entries, photos } = useUnsent(notebook)
+  return (
+    <>
+      {entries > 0 && <SaveEntries notebook={notebook} onSaved={() => onSaved?.('entries')} />}
+      {photos.count > 0 && <SavePhotos onSaved={() => onSaved?.('photos')} />}
+    </>
+  )
+}
+
+export function SaveEntries({ notebook, onSaved }: { readonly notebook: Notebook; readonly onSaved?: () => void }) {
   const [problem, setProblem] = useState(false)
   const save = async () => {
     try {
-      download(await notebook.unsentFile(), `corymb-${today.value}.jsonl`)
+      const text = await notebook.unsentFile()
+      download(new Blob([text], { type: 'application/jsonl' }), `corymb-${today.value}.jsonl`)
       setProblem(false)
       onSaved?.()
-    } catch {
+    } catch (reason) {
+      console.error('saving what is unsent', reason)
       setProblem(true)
     }
   }
@@ -30,15 +62,42 @@ export function SaveUnsent({ notebook, onSaved }: SaveUnsentProps) {
   )
 }
 
-/** Changes of which the file would hold the only copy beside this device's. */
-export function unsentOf({ pending, sent, refused }: SyncStatus): number {
-  return pending + sent + refused.length
+export function SavePhotos({ onSaved }: { readonly onSaved?: () => void }) {
+  const photos = usePhotos()
+  const [saved, setSaved] = useState<SavedPhotos | 'saving' | 'failed' | undefined>(undefined)
+  const { count, bytes } = photos.onlyHere.value
+  const save = async () => {
+    if (saved === 'saving') return
+    setSaved('saving')
+    try {
+      const made = await photos.onlyHereFile()
+      download(made.file, `corymb-photos-${today.value}.zip`)
+      setSaved(made)
+      onSaved?.()
+    } catch (reason) {
+      console.error('saving photos', reason)
+      setSaved('failed')
+    }
+  }
+  return (
+    <>
+      <button type="button" class="btn" aria-disabled={saved === 'saving'} onClick={() => void save()}>
+        <Icon name="save" />{t('photos.save', { n: count, size: bytesName(bytes) })}
+      </button>
+      <div role="status">
+        {saved === 'saving' && <p class="small">{t('photos.saving')}</p>}
+        {typeof saved === 'object' && <p class="small">{t('photos.saved', { n: saved.held })}</p>}
+      </div>
+      {typeof saved === 'object' && saved.lost > 0 && <p class="note stop" role="alert">{t('photos.saved.lost', { n: saved.lost })}</p>}
+      {saved === 'failed' && <p class="note stop" role="alert">{t('photos.save.failed')}</p>}
+    </>
+  )
 }
 
-function download(text: string, name: string): void {
+function download(file: Blob, name: string): void {
   const link = document.createElement('a')
-  link.href = URL.createObjectURL(new Blob([text], { type: 'application/jsonl' }))
+  link.href = URL.createObjectURL(file)
   link.download = name
   link.click()
-  setTimeout(() => URL.revokeObjectURL(link.href), 10_000)
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000) // a large file is still being written meanwhile
 }

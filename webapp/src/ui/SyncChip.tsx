@@ -28,7 +28,7 @@ function signOf(status: SyncStatus, barred: Barred | undefined, photos: number):
 /** The one line that matters now; what the shed refused first, photos last. */
 function syncText(status: SyncStatus, barred: Barred | undefined, photos: number): string {
   const waiting = status.pending + status.sent
-  if (barred) return t('sync.barred', { n: waiting })
+  if (barred) return waiting + photos > 0 ? t('sync.barred', { n: waiting + photos }) : t('sync.barred.all')
   if (status.link === 'refused') return t('sync.refused', { n: waiting })
   if (status.refused.length > 0) return t('sync.not_kept', { n: status.refused.length })
   if (status.link === 'offline' || status.link === 'connecting') {

@@ -1,4 +1,5 @@
-// A shed for tests that takes photos as server/photos and server/httpapi do.
+// A shed for tests that takes photos as server/photos and server/httpapi do, but for what is unfinished: here
+// phones share that, which is harder on them.
 
 import { sha256 } from '@noble/hashes/sha2.js'
 import { bytesToHex } from '@noble/hashes/utils.js'
@@ -17,6 +18,8 @@ interface Upload {
 export class ShedModel {
   readonly whole = new Map<PhotoHash, Bytes>()
   readonly unfinished = new Map<PhotoHash, Upload>()
+  /** What an owner deleted. */
+  readonly removed = new Set<PhotoHash>()
   /** Tells how a piece of a photo is refused, if it is. */
   refuse: ((hash: PhotoHash) => Partial<Refusal> | undefined) | undefined
   /** Every request, in short. */
@@ -37,6 +40,7 @@ export class ShedModel {
     this.log.push(`piece ${offset}+${piece.length}`)
     const refused = this.refuse?.(hash)
     if (refused) return this.refusal(hash, refused)
+    if (this.removed.has(hash)) return this.refusal(hash, { status: 410, code: 'removed' })
     if (size > limit) return this.refusal(hash, { status: 413, code: 'too_large' })
     const standing = this.unfinished.get(hash)
     if (standing && standing.size !== size && offset === 0) this.unfinished.delete(hash)
@@ -48,6 +52,12 @@ export class ShedModel {
     if (bytes.length > size) return this.refusal(hash, { status: 400, code: 'length' })
     if (bytes.length > 0) this.unfinished.set(hash, { size, bytes })
     return bytes.length === size ? this.finish(hash, bytes) : this.state(hash)
+  }
+
+  remove(hash: PhotoHash): void {
+    this.removed.add(hash)
+    this.whole.delete(hash)
+    this.unfinished.delete(hash)
   }
 
   private finish(hash: PhotoHash, bytes: Bytes): Answer {

@@ -1,20 +1,21 @@
 package photos
 
 import (
-	"errors"
 	"io"
 	"os"
-	"runtime"
+
+	"corymb/server/disk"
 )
 
-// disk is what is changed of a file system. Tests put one in its place that breaks, or that forgets what
+// drive is what is changed of a file system. Tests put one in its place that breaks, or that forgets what
 // was not synced.
-type disk interface {
+type drive interface {
 	open(path string, flag int) (file, error)
 	rename(from, to string) error
 	remove(path string) error
 	mkdir(path string) error
 	syncDir(path string) error
+	room(path string) (room disk.Room, known bool, err error)
 }
 
 type file interface {
@@ -31,14 +32,7 @@ func (files) rename(from, to string) error             { return os.Rename(from, 
 func (files) remove(path string) error                 { return os.Remove(path) }
 func (files) mkdir(path string) error                  { return os.Mkdir(path, 0o700) }
 
-// syncDir makes the names in a folder outlast a power cut. Windows cannot sync a folder.
-func (files) syncDir(path string) error {
-	if runtime.GOOS == "windows" {
-		return nil
-	}
-	d, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	return errors.Join(d.Sync(), d.Close())
+func (files) syncDir(path string) error { return disk.SyncFolder(path) }
+func (files) room(path string) (disk.Room, bool, error) {
+	return disk.RoomOf(path)
 }
