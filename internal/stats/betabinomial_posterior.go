@@ -27,10 +27,9 @@ type BetaBinPosterior struct {
 	logRho []float64 // log posterior of logit rho at each node, up to a constant
 }
 
-// shareGroup is one group's rows and its part of the grid. The tallies hold the hits, the misses and
-// the wholes of its rows.
+// shareGroup is one group's rows and its part of the grid.
 type shareGroup struct {
-	hits, misses, of Tally
+	hits, misses, of pile // of its rows
 	prior            Normal
 	mean             gridLine    // of logit mu
 	logDens          [][]float64 // [rho][mean], prior included
@@ -74,12 +73,11 @@ func (g *shareGroup) gather(rows []Share, prior Normal) error {
 		if err := s.check(); err != nil {
 			return err
 		}
-		// check has refused what a tally would refuse.
-		_ = g.hits.Add(s.Hits)
-		_ = g.misses.Add(s.Of - s.Hits)
-		_ = g.of.Add(s.Of)
+		g.hits.add(s.Hits)
+		g.misses.add(s.Of - s.Hits)
+		g.of.add(s.Of)
 	}
-	seen := math.Log((float64(g.hits.Total) + 0.5) / (float64(g.misses.Total) + 0.5))
+	seen := math.Log((g.hits.total + 0.5) / (g.misses.total + 0.5))
 	g.prior = prior
 	g.mean = newGridLine(min(prior.Mean-7*prior.SD, seen-2), max(prior.Mean+7*prior.SD, seen+2), shareNodes)
 	g.logSum = make([]float64, rhoNodes)
@@ -102,21 +100,18 @@ func (b *BetaBinPosterior) fill(prior Normal) {
 	}
 }
 
-// fill uses, with f = (1-rho)/rho = exp(-logit rho), that the likelihood at betaBinSurface.at is
+// fill uses, with f = (1-rho)/rho = exp(-logit rho), that the likelihood at betaBinSurface.at is, but for
+// the numbers of choices,
 //
-//	mu^Y (1-mu)^(N-Y) times the size terms of the hits at mu f and of the misses at (1-mu) f
-//	over that of the wholes at f
-//
-// the size term of a tally being its negative binomial one.
+//	mu^Y (1-mu)^(N-Y) times the rises of the hits from mu f and of the misses from (1-mu) f
+//	over those of the wholes from f
 func (g *shareGroup) fill(logitRho []float64) {
 	for j, w := range logitRho {
 		f := math.Exp(-w)
-		wholes, _, _ := g.of.sizeTerm(f)
+		wholes := g.of.logRise(f)
 		for i, z := range g.mean.nodes {
-			hits, _, _ := g.hits.sizeTerm(logistic(z) * f)
-			misses, _, _ := g.misses.sizeTerm(logistic(-z) * f)
-			g.logDens[j][i] = hits + misses - wholes + g.prior.logDensity(z) +
-				float64(g.hits.Total)*logLogistic(z) + float64(g.misses.Total)*logLogistic(-z)
+			g.logDens[j][i] = g.prior.logDensity(z) + g.hits.total*logLogistic(z) + g.misses.total*logLogistic(-z) +
+				g.hits.logRise(logistic(z)*f) + g.misses.logRise(logistic(-z)*f) - wholes
 		}
 		g.logSum[j] = logSumExp(g.logDens[j])
 	}
@@ -200,6 +195,9 @@ const (
 	// leastNode drops nodes that together hold well under a hundredth of the posterior; the rest is
 	// scaled up to 1.
 	leastNode = 1e-5
+	// forNewShare takes every second node of rho: those are still close enough for the trapezoid rule, and
+	// beta distributions are dear. The mean's may not be thinned: given a small rho it can be narrow.
+	forNewShare = 2
 	// shareHalvings leave a share within a millionth.
 	shareHalvings = 20
 )
@@ -210,9 +208,9 @@ func (b *BetaBinPosterior) NewShare(group int, p float64) float64 {
 	g := b.groups[group]
 	var terms []betaTerm
 	kept := 0.0
-	for j, row := range g.weight {
+	for j := 0; j < rhoNodes; j += forNewShare {
 		f := math.Exp(-b.rho.nodes[j])
-		for i, w := range row {
+		for i, w := range g.weight[j] {
 			if w > leastNode {
 				z := g.mean.nodes[i]
 				terms = append(terms, betaTerm{w, logistic(z) * f, logistic(-z) * f})

@@ -155,6 +155,22 @@ func TestMuchDataGivesTheTruth(t *testing.T) {
 	}
 }
 
+func TestBothFormsOfARiseAgree(t *testing.T) {
+	var p pile
+	for _, y := range []int{0, 1, 2, 7, 7, 300} {
+		p.add(y)
+	}
+	for _, a := range []float64{1e-9, 0.3, 40, mostForGamma, 1.01 * mostForGamma, 1e12} {
+		want := 0.0
+		for _, y := range []int{2, 7, 7, 300} {
+			for k := 1; k < y; k++ {
+				want += math.Log1p(float64(k) / a)
+			}
+		}
+		near(t, "rise", p.logRise(a), want, 1e-7*(1+want))
+	}
+}
+
 func TestSharePosteriorRefusesBadInput(t *testing.T) {
 	cases := map[string]struct {
 		rows  []Share

@@ -7,7 +7,7 @@ import (
 	"corymb/internal/crop"
 )
 
-// The three-letter row of a table: what became of planting a in one season.
+// row is what became of planting a in one season, without a stem.
 func row(season crop.Season, setOut, before, start, lost int) standing {
 	return standing{planting: "a", season: season, age: int(season - 2023), setOut: setOut, before: before, start: start, lost: lost}
 }
