@@ -11,7 +11,8 @@ import (
 type Survival struct {
 	Level float64 `json:"level"`
 	// Ages run from 1 without a gap to the oldest season in the ground that any plant began.
-	Ages         []SurvivalAge  `json:"ages"`
+	Ages []SurvivalAge `json:"ages"`
+	// Denominators stand by age and then season.
 	Denominators []Denominators `json:"denominators"`
 	Notes        []Note         `json:"notes"`
 }
@@ -127,47 +128,4 @@ func fitLasting(ages []SurvivalAge, rows []standing) error {
 		a.NewLo, a.NewHi = posterior.NewShare(i, tail), posterior.NewShare(i, 1-tail)
 	}
 	return nil
-}
-
-// Denominators are the counts of plants by which stems of one season in the ground may be divided: a
-// yield per plant means little before it is said per which. They are of listed plants, over all
-// seasons that have begun.
-type Denominators struct {
-	Age int `json:"age"`
-	// SetOut are the plants of all plantings that came to this age, dead ones and wholly dead plantings
-	// included; plants that were divided, and plantings that were cleared, before it are not.
-	SetOut int `json:"set_out"`
-	// AtStart are those that stood when the season began.
-	AtStart int `json:"at_start"`
-	// CutFrom are those from which at least one stem is recorded as theirs. What only a bench total
-	// holds is no plant's, so plants that nobody counts are mostly missing here.
-	CutFrom int `json:"cut_from"`
-	// Counted are those of AtStart that were counted that season, and CountedCutFrom those of them that
-	// gave a stem: the two that go with stems of counted plants.
-	Counted        int `json:"counted"`
-	CountedCutFrom int `json:"counted_cut_from"`
-	// Running are those of AtStart whose season still runs.
-	Running int `json:"running"`
-}
-
-func denominators(rows []standing) []Denominators {
-	list := make([]Denominators, oldest(rows))
-	for i := range list {
-		list[i].Age = i + 1
-	}
-	for _, r := range rows {
-		if r.age > len(list) {
-			continue // nothing but plantings of which no plant is left
-		}
-		d := &list[r.age-1]
-		d.SetOut += r.setOut
-		d.AtStart += r.start
-		d.CutFrom += r.cutFrom
-		d.Counted += r.counted
-		d.CountedCutFrom += r.countedCutFrom
-		if r.open {
-			d.Running += r.start
-		}
-	}
-	return list
 }

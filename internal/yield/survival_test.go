@@ -22,8 +22,8 @@ func mustSurvival(t testing.TB, farm crop.Farm, o Options) Survival {
 		t.Errorf("does not marshal: %v", err)
 	}
 	for i, a := range s.Ages {
-		if a.Age != i+1 || s.Denominators[i].Age != i+1 {
-			t.Errorf("place %d holds ages %d and %d", i, a.Age, s.Denominators[i].Age)
+		if a.Age != i+1 {
+			t.Errorf("place %d holds age %d", i, a.Age)
 		}
 		if !(0 < a.Lo && a.Lo < a.P && a.P < a.Hi && a.Hi < 1 && 0 < a.NewLo && a.NewLo < a.P && a.P < a.NewHi && a.NewHi <= 1) {
 			t.Errorf("out of order: %+v", a)
@@ -234,6 +234,7 @@ func TestWhatIsLeftOutOfSurvivalIsCounted(t *testing.T) {
 // here 9 of 10, lived through the second. Stems per plant set out, at the start and cut from differ.
 func TestDenominatorsOfEachAge(t *testing.T) {
 	p := losing([2]int{20, 10}, [2]int{4, 4})
+	p.set("q", "yarrow", "Q", 2025, 5)
 	p.remove("p0-11", "2025-11-01")
 	for _, id := range []crop.PlantID{"p0-12", "p0-13", "p0-14"} {
 		p.count(id, 2025)
@@ -242,25 +243,37 @@ func TestDenominatorsOfEachAge(t *testing.T) {
 	p.cut("p0-12", "2025-06-01", stems("", 9))
 	s := mustSurvival(t, p.Farm, Options{AsOf: "2026-02-01"})
 	want := []Denominators{
-		{Age: 1, SetOut: 24, AtStart: 24},
-		{Age: 2, SetOut: 24, AtStart: 10, CutFrom: 2, Counted: 3, CountedCutFrom: 1},
-		{Age: 3, SetOut: 24, AtStart: 9, Running: 9},
+		{Age: 1, Season: 2024, SetOut: 24, AtStart: 24},
+		{Age: 1, Season: 2025, SetOut: 5, AtStart: 5},
+		{Age: 2, Season: 2025, SetOut: 24, AtStart: 10, CutFrom: 2, Counted: 3, CountedCutFrom: 1},
+		{Age: 2, Season: 2026, SetOut: 5, AtStart: 5, Running: true},
+		{Age: 3, Season: 2026, SetOut: 24, AtStart: 9, Running: true},
 	}
 	if !slices.Equal(s.Denominators, want) {
 		t.Errorf("got  %+v\nwant %+v", s.Denominators, want)
+	}
+	sums := map[string]struct{ got, want Denominators }{
+		"all seasons": {s.Plants(2), Denominators{Age: 2, SetOut: 29, AtStart: 15, CutFrom: 2, Counted: 3, CountedCutFrom: 1, Running: true}},
+		"one season":  {s.Plants(2, 2025), Denominators{Age: 2, SetOut: 24, AtStart: 10, CutFrom: 2, Counted: 3, CountedCutFrom: 1}},
+		"no such age": {s.Plants(9), Denominators{Age: 9}},
+	}
+	for name, c := range sums {
+		if c.got != c.want {
+			t.Errorf("%s: %+v, want %+v", name, c.got, c.want)
+		}
 	}
 }
 
 func TestSurvivalHasTheAgreedKeys(t *testing.T) {
 	got, err := json.Marshal(Survival{
 		Level: 0.9, Ages: []SurvivalAge{{Age: 1, AtStart: 2, Lost: 1, PlantingSeasons: 1, P: .5, Lo: .25, Hi: .75, NewLo: .125, NewHi: .875}},
-		Denominators: []Denominators{{1, 2, 3, 4, 5, 6, 7}}, Notes: []Note{},
+		Denominators: []Denominators{{1, 2024, 2, 3, 4, 5, 6, true}}, Notes: []Note{},
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
 	want := `{"level":0.9,"ages":[{"age":1,"at_start":2,"lost":1,"planting_seasons":1,"p":0.5,"lo":0.25,"hi":0.75,"new_lo":0.125,"new_hi":0.875}],` +
-		`"denominators":[{"age":1,"set_out":2,"at_start":3,"cut_from":4,"counted":5,"counted_cut_from":6,"running":7}],"notes":[]}`
+		`"denominators":[{"age":1,"season":2024,"set_out":2,"at_start":3,"cut_from":4,"counted":5,"counted_cut_from":6,"running":true}],"notes":[]}`
 	if string(got) != want {
 		t.Errorf("got  %s\nwant %s", got, want)
 	}
