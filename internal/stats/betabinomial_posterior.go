@@ -198,12 +198,12 @@ const (
 	// forNewShare takes every second node of rho: those are still close enough for the trapezoid rule, and
 	// beta distributions are dear. The mean's may not be thinned: given a small rho it can be narrow.
 	forNewShare = 2
-	// shareHalvings leave a share within a millionth.
-	shareHalvings = 20
+	// shareHalvings leave a share within half a ten-thousandth.
+	shareHalvings = 14
 )
 
 // NewShare is the p-quantile of a new row's own share (its beta distribution, mean and rho from the
-// posterior), to a millionth.
+// posterior), to within half a ten-thousandth.
 func (b *BetaBinPosterior) NewShare(group int, p float64) float64 {
 	g := b.groups[group]
 	var terms []betaTerm

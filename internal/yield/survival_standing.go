@@ -230,8 +230,8 @@ func (l *roll) wasDivided(p crop.Plant) bool {
 
 // clearedIn tells whether a planting of two plants or more was ended by hand that season. Records say
 // when a plant went and not why, so this is read off them: nothing is left, and either some of it was
-// divided, or the last two plants or more went on one day after stems had been cut from the planting
-// that season. Plants that a winter killed give no stems before they are dug out.
+// divided, or the last two plants or more went on one day on or before which stems had been cut from the
+// planting that season. Plants that a winter killed give no stems before they are dug out.
 func (l *roll) clearedIn(planting crop.Planting, season crop.Season) bool {
 	from, next := l.startOf(planting, season), l.startOf(planting, season+1)
 	last, onLast, divided := crop.Date(""), 0, 0
@@ -253,5 +253,5 @@ func (l *roll) clearedIn(planting crop.Planting, season crop.Season) bool {
 		}
 	}
 	cut, any := l.firstCut[plantingIn{planting.ID, season}]
-	return divided > 0 || onLast > 1 && any && cut < last
+	return divided > 0 || onLast > 1 && any && cut <= last
 }

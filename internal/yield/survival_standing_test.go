@@ -89,6 +89,16 @@ var standingCases = map[string]struct {
 			{planting: "a", season: 2025, age: 2, setOut: 4, start: 4, lost: 4, cutFrom: 1, cleared: true},
 		},
 	},
+	"cut for the last time on the day on which it went, it was cleared": {
+		lay: func(p plot) {
+			for _, id := range []crop.PlantID{"a1", "a2", "a3", "a4"} {
+				p.remove(id, "2024-09-10")
+			}
+			p.cut("a2", "2024-09-10", stems("", 3))
+		},
+		options: Options{AsOf: "2027-01-01"},
+		want:    []standing{{planting: "a", season: 2024, age: 1, setOut: 4, start: 4, lost: 4, cutFrom: 1, cleared: true}},
+	},
 	"cut the season before and then gone on one day, it died": {
 		lay: func(p plot) {
 			p.bench("A", "2024-05-01", stems("", 30))
