@@ -86,9 +86,9 @@ func survivalAges(rows []standing) []SurvivalAge {
 	}
 	for _, r := range rows {
 		if r.told() {
-			a := &ages[r.age-1]
-			a.AtStart += r.start - r.divided
-			a.Lost += r.lost
+			a, lasted := &ages[r.age-1], r.lasted()
+			a.AtStart += lasted.Of
+			a.Lost += lasted.Of - lasted.Hits
 			a.PlantingSeasons++
 		}
 	}
@@ -113,8 +113,7 @@ func fitLasting(ages []SurvivalAge, rows []standing) error {
 	}
 	for _, r := range rows {
 		if r.told() {
-			of := r.start - r.divided
-			shares[r.age-1] = append(shares[r.age-1], stats.Share{Hits: of - r.lost, Of: of})
+			shares[r.age-1] = append(shares[r.age-1], r.lasted())
 		}
 	}
 	posterior, err := stats.NewBetaBinPosterior(shares, priors, likenessPrior)

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"corymb/internal/crop"
+	"corymb/internal/stats"
 )
 
 // standing is one planting in one season in the ground: how many of its listed plants stood when the
@@ -36,6 +37,12 @@ type standing struct {
 
 // told tells whether the planting-season says anything of survival.
 func (s standing) told() bool { return !s.cleared && !s.open && s.start > s.divided }
+
+// lasted is how many stood at the next season's start, of those that were not divided.
+func (s standing) lasted() stats.Share {
+	of := s.start - s.divided
+	return stats.Share{Hits: of - s.lost, Of: of}
+}
 
 // replantDays is how long before a plant was written down as taken out its divisions may have been set
 // (common practice, no source: they are replanted within days, and lists are tidied within weeks).
