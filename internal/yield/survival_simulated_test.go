@@ -81,7 +81,8 @@ func (h *holds) tally(ages []SurvivalAge, truth lasting, source *rand.Rand) {
 // Where truths come from the prior, an interval of the posterior holds the truth exactly 9 times in 10
 // (Cook, Gelman and Rubin 2006, Journal of Computational and Graphical Statistics 15:675-692). That is
 // over all farms: one age of each is asked, so that the farms are independent. Where nearly all plants
-// live, a new planting's chance and the end of its range both come to 1, and that counts as held.
+// live, a new planting's chance and the end of its range both come to 1, and that counts as held: which
+// adds no more than the 1 in 20 beyond that end.
 func TestSurvivalIntervalsHoldTruthsFromThePrior(t *testing.T) {
 	t.Logf("seed %d, %d farms", *survivalSeed, *survivalFarms)
 	source := rand.New(rand.NewPCG(*survivalSeed, 10))
@@ -101,7 +102,7 @@ func TestSurvivalIntervalsHoldTruthsFromThePrior(t *testing.T) {
 		h.tally(ages[asked:asked+1], truth, source)
 	}
 	withinBinomial(t, "mean", h.mean, h.of, 0.9, 0.9)
-	withinBinomial(t, "one planting ahead", h.planting, h.of, 0.9, 0.93)
+	withinBinomial(t, "one planting ahead", h.planting, h.of, 0.9, 0.95)
 }
 
 // Where the truth is one and fixed the prior pulls, and 9 in 10 is only near: 0.84 to 0.99 for truths
