@@ -1,6 +1,6 @@
 // Package stats is the numerical core of the models: modes by Newton's method, the negative
-// binomial, the cumulative logit, their covariances, quadrature and draws. It knows nothing of
-// flowers.
+// binomial, the beta-binomial, the cumulative logit, their covariances, quadrature and draws. It
+// knows nothing of flowers.
 package stats
 
 import (

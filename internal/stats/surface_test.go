@@ -37,7 +37,13 @@ func surfaces(t testing.TB) map[string]surface {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return map[string]surface{"negative binomial": negBin, "cumulative logit": cumLogit}
+	bb := prats(t)
+	bb.Prior = priors(3)
+	betaBin, err := bb.surface()
+	if err != nil {
+		t.Fatal(err)
+	}
+	return map[string]surface{"negative binomial": negBin, "cumulative logit": cumLogit, "beta-binomial": betaBin}
 }
 
 // Central differences of step h err by order h^2 times the third derivative: 1e-5 leaves 1e-6 of the
