@@ -15,7 +15,7 @@ type PlanDraw struct {
 }
 
 const (
-	meanDraws, sizeDraws = 16, 12
+	meanDraws, sizeDraws = 12, 8
 
 	// ageStep is how far, on the log scale, a season in the ground may leave the practice curve that
 	// its neighbour follows: by a factor of 2 either way nine times in ten.

@@ -14,7 +14,7 @@ export function PlanAsked() {
   const change = (part: Partial<PlanSettings>) => void keepPlanSettings(notebook, part)
   return (
     <section class="card asked">
-      <div class="choices" role="group" aria-label={t('plan.by')}>
+      <div class="choices two" role="group" aria-label={t('plan.by')}>
         {(['minutes', 'stems'] as const).map((by) => (
           <button key={by} type="button" class="btn" aria-pressed={asked.by === by} onClick={() => change({ by })}>{t(`plan.by.${by}`)}</button>
         ))}
@@ -24,7 +24,7 @@ export function PlanAsked() {
         : <Stepper label={t('plan.stems')} value={asked.stems} step={asked.stems < 5 ? 0.5 : 1} least={0.5} most={99} onChange={(stems) => change({ stems })} />}
       <div class="field">
         <span id="plan-assurance">{t('plan.assurance')}</span>
-        <div class="choices" role="group" aria-labelledby="plan-assurance">
+        <div class="choices four" role="group" aria-labelledby="plan-assurance">
           {assurances.map((assurance) => (
             <button key={assurance} type="button" class="btn" aria-pressed={asked.assurance === assurance} onClick={() => change({ assurance })}>
               {t('plan.assurance.in', { hundred: inHundred(assurance) })}

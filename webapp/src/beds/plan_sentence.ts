@@ -18,15 +18,20 @@ export function shownHalf(half: number): number {
 
 /** What the plan comes to, led by what she asked. */
 export function planSentence(ages: readonly Planned[], asked: PlanSettings): string {
-  const plants = total(ages.map((age) => age.planned))
+  const n = total(ages.map((age) => age.planned))
   const hundred = inHundred(asked.assurance)
-  const minutes = minutesFor(plants, asked)
-  const cost = t('plan.say.cost', { n: minutes, flush: spanName(minutes * asked.cuts * 60_000), cuts: asked.cuts })
-  if (asked.by === 'stems') return `${t('plan.say.stems', { n: plants, half: asked.stems, hundred })} ${cost}`
+  const minutes = minutesFor(n, asked)
+  const cost = { cuts: asked.cuts, flush: spanOf(minutes * asked.cuts) }
+  if (asked.by === 'stems') return `${t('plan.say.stems', { n, half: asked.stems, hundred })} ${t('plan.say.cost', { ...cost, span: spanOf(minutes) })}`
+  const plants = t('plan.say.plants', { n, span: spanOf(asked.minutes) })
   const worst = Math.max(...ages.map((age) => age.half))
-  if (!Number.isFinite(worst)) return `${t('plan.say.plants', { n: plants, minutes: asked.minutes })} ${t('plan.say.too_few')}`
+  if (!Number.isFinite(worst)) return `${plants} ${t('plan.say.too_few')}`
   const reach = worst === 0 ? t('plan.say.all') : t('plan.say.reach', { half: shownHalf(worst), hundred })
-  return `${t('plan.say.plants', { n: plants, minutes: asked.minutes })} ${reach} ${cost}`
+  return `${plants} ${reach} ${t('plan.say.flush', cost)}`
+}
+
+function spanOf(minutes: number): string {
+  return spanName(minutes * 60_000)
 }
 
 /** How a season's counts of an age stand against what was wanted. */
