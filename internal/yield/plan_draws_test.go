@@ -1,0 +1,67 @@
+package yield
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"testing"
+
+	"corymb/internal/crop"
+)
+
+// meansOf are the quantiles of the draws' means that a report gives.
+func meansOf(t *testing.T, report Report, age int) (lo, mid, hi float64) {
+	t.Helper()
+	draws, _, err := PlanDraws(report, age)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var means []float64
+	for _, d := range draws {
+		means = append(means, d.Mean)
+	}
+	slices.Sort(means)
+	n := len(means)
+	return means[n/20], math.Sqrt(means[n/2-1] * means[n/2]), means[n-1-n/20]
+}
+
+func TestPlanDrawsAreThoseOfTheReport(t *testing.T) {
+	p := newPlot()
+	p.set("a", "yarrow", "A", 2024, 12)
+	for i := 1; i <= 12; i++ {
+		id := crop.PlantID(fmt.Sprint("a", i))
+		p.count(id, 2025)
+		p.cut(id, "2025-05-10", stems("", 9+(i*i)%23))
+	}
+	report := mustReport(t, p.Farm, Options{})
+	lo, mid, hi := meansOf(t, report, 2)
+	s := ageOf(t, report, 2).Stems
+	// The outermost of twelve midpoints stand at 4 in 100.
+	if math.Abs(mid/s.Mean-1) > 0.02 || math.Abs(lo/s.Lo-1) > 0.03 || math.Abs(hi/s.Hi-1) > 0.03 {
+		t.Errorf("means drawn %.2f (%.2f to %.2f), the report says %.2f (%.2f to %.2f)", mid, lo, hi, s.Mean, s.Lo, s.Hi)
+	}
+}
+
+func TestAnAgeThatNobodyCountedFollowsThePracticeCurveFromItsNeighbour(t *testing.T) {
+	p := newPlot()
+	p.set("a", "yarrow", "A", 2025, 30)
+	for i := 1; i <= 30; i++ {
+		id := crop.PlantID(fmt.Sprint("a", i))
+		p.count(id, 2025)
+		p.cut(id, "2025-05-10", stems("", 10+i%9))
+	}
+	report := mustReport(t, p.Farm, Options{})
+	lo1, first, hi1 := meansOf(t, report, 1)
+	lo2, second, hi2 := meansOf(t, report, 2)
+	// 1.7 to 3.2 times as many, published trials: their geometric mean.
+	if want := first * math.Sqrt(leastRatio*mostRatio); math.Abs(second/want-1) > 0.01 {
+		t.Errorf("the second season is drawn about %.2f, want %.2f", second, want)
+	}
+	if widest := math.Log(hi2 / lo2); widest < 2*ageStep || widest <= math.Log(hi1/lo1) {
+		t.Errorf("it is drawn from %.1f to %.1f: too sure for an age that nobody counted", lo2, hi2)
+	}
+	lo9, _, hi9 := meansOf(t, report, 9)
+	if hi9/lo9 <= hi2/lo2 {
+		t.Errorf("the ninth season is drawn from %.1f to %.1f, no wider than the second", lo9, hi9)
+	}
+}
