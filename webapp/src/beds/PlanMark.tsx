@@ -10,8 +10,8 @@ import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { windowMarked } from './bed'
+import type { AgePlan } from './plan'
 import { aimKey, keepPlanSettings, planSettings } from './plan_settings'
-import type { AgePlan } from './PlanPage'
 
 interface PlanMarkProps {
   readonly species: string

@@ -12,8 +12,9 @@ import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
 import { answer, fetching, refreshAges } from './ages'
+import { newSeed } from './choose'
 import { CropChoice } from './CropChoice'
-import { addedIn, type AgeInGround, agesInGround, drawIn, enoughFor, spreadOver, type Stratum, strataOf } from './plan'
+import { addedIn, type AgePlan, agesInGround, drawIn, enoughFor, spreadOver, type Stratum, strataOf } from './plan'
 import './plan.css'
 import { halfOf, type PlanTable } from './plan_table'
 import { planSentence } from './plan_sentence'
@@ -22,7 +23,6 @@ import { PlanAsked } from './PlanAsked'
 import { PlanMark } from './PlanMark'
 import { PlanReached } from './PlanReached'
 import { AgesPlanned, BedsPlanned, ColoursPlanned } from './PlanTables'
-import { newSeed } from './choose'
 import { ShedFailed } from './ShedFailed'
 import { stemsByBed } from './stems'
 
@@ -47,12 +47,6 @@ export function PlanPage() {
       </div>
     </>
   )
-}
-
-/** An age with the number of plants planned, and the half-width that they keep to. */
-export interface AgePlan extends AgeInGround {
-  readonly planned: number
-  readonly half: number
 }
 
 function planOf(table: PlanTable, strata: readonly Stratum[]): AgePlan[] {

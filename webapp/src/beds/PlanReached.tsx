@@ -1,11 +1,10 @@
 // After the first flush: whether the precision wanted was met, and what it would have taken.
 
 import { t } from '../messages/messages'
-import { verdictOf } from './plan'
+import { type AgePlan, verdictOf } from './plan'
 import { reachedSentence } from './plan_sentence'
 import { aimKey, planSettings } from './plan_settings'
 import type { PlanTable } from './plan_table'
-import type { AgePlan } from './PlanPage'
 
 interface PlanReachedProps {
   readonly species: string

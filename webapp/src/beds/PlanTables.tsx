@@ -5,11 +5,10 @@ import { count, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
 import { inHundred } from './ages_sentence'
-import { colourShares, type Stratum } from './plan'
+import { type AgePlan, colourShares, type Stratum } from './plan'
 import { restsOn, shownAssurance, shownHalf } from './plan_sentence'
 import { planSettings } from './plan_settings'
 import { assuranceOf, type PlanTable } from './plan_table'
-import type { AgePlan } from './PlanPage'
 
 export function AgesPlanned({ table, ages }: { readonly table: PlanTable; readonly ages: readonly AgePlan[] }) {
   const { assurance, stems } = planSettings.value

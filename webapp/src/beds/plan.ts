@@ -49,6 +49,12 @@ export interface AgeInGround {
   readonly expected: PlanAge
 }
 
+/** An age with the number of plants planned, and the half-width that they keep to. */
+export interface AgePlan extends AgeInGround {
+  readonly planned: number
+  readonly half: number
+}
+
 /** The ages in the ground, those left out that the table does not know yet. */
 export function agesInGround(table: PlanTable, strata: readonly Stratum[]): AgeInGround[] {
   return table.ages.flatMap((expected) => {
