@@ -31,6 +31,7 @@ func fitPractice(d *data, report *Report) error {
 		grades.fill(a)
 		lengths.fill(a)
 	}
+	report.stems = stems
 	report.Spread = stems.spread()
 	report.Spread.Graders = grades.graders()
 	report.Plants = worth(stems, grades, d)
@@ -163,11 +164,15 @@ func (m *stemsModel) onePlant(point []float64, age int, known bool, source *rand
 	} else {
 		eta = m.unknown(point, age, source) - sd*sd/2
 	}
-	size := math.Exp(sizePrior.Mean + sizePrior.SD*source.NormFloat64())
+	return countOf(math.Exp(eta+sd*source.NormFloat64()), m.sizeAt(point, age, source), source)
+}
+
+// sizeAt is an age's size at a point, drawn from the prior where the age was never laid out.
+func (m *stemsModel) sizeAt(point []float64, age int, source *rand.Rand) float64 {
 	if i, laid := m.p.at[name("log size", age)]; laid {
-		size = math.Exp(point[i])
+		return math.Exp(point[i])
 	}
-	return countOf(math.Exp(eta+sd*source.NormFloat64()), size, source)
+	return math.Exp(sizePrior.Mean + sizePrior.SD*source.NormFloat64())
 }
 
 // anyStand draws a stand of an age, by its living plants.

@@ -20,6 +20,8 @@ type Report struct {
 	GradeModel  *FlatGrades  `json:"grade_model,omitempty"`
 	LengthModel *FlatLengths `json:"length_model,omitempty"`
 	Notes       []Note       `json:"notes"`
+
+	stems *stemsModel // nil but of a fit by common practice
 }
 
 // Age is what plants give in one season in the ground.

@@ -33,6 +33,9 @@ type rowKey struct {
 	share    float64
 }
 
+// nothing is a farm of which nothing is known.
+var nothing = crop.NewFarm()
+
 // stemsNodes of the quadrature over a plant's effect: more than are needed at the mode, since draws about
 // it use the same ones.
 const stemsNodes = 15

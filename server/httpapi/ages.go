@@ -12,10 +12,12 @@ import (
 	"corymb/internal/farm"
 )
 
-// SpeciesAges is the model by age of one species. The report is sent as it is.
+// SpeciesAges is the model by age of one species, and the table for its counting plan. Both are sent as
+// they are.
 type SpeciesAges struct {
 	Species string `json:"species"`
 	Report  any    `json:"report"`
+	Plan    any    `json:"plan"`
 }
 
 // AgesFunc fits the model by age of every species on a farm, as asked on a day.

@@ -70,6 +70,10 @@ const pages: readonly [string, (page: Page) => Promise<void>][] = [
     await go(page, 'beds/ages')
     await page.locator('svg').first().waitFor()
   }],
+  ['the counting plan', async (page) => {
+    await go(page, 'beds/plan')
+    await page.locator('.plan summary').click()
+  }],
 ]
 
 describe.each([
@@ -160,11 +164,12 @@ describe('ages', () => {
     await readyForField(phone.page)
     await go(phone.page, 'beds/ages')
     const sentence = phone.page.locator('.say').first()
-    await sentence.waitFor()
+    const chart = phone.page.locator('.chart').first() // there with the shed's answer, not while it is asked
+    await chart.waitFor()
     const online = await sentence.innerText()
     await shed.kill()
     await phone.page.reload()
-    await sentence.waitFor()
+    await chart.waitFor()
     expect(await sentence.innerText()).toBe(online)
     await shed.start()
   })

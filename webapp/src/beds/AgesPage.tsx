@@ -12,7 +12,9 @@ import { answer, fetching, refreshAges, type Report } from './ages'
 import { agesSentence, inHundred, leadingAge, noteText } from './ages_sentence'
 import { GradesTable, StemsTable } from './AgesTables'
 import './ages.css'
+import { CropChoice } from './CropChoice'
 import { GradeBars } from './GradeBars'
+import { ShedFailed } from './ShedFailed'
 import { StemsChart } from './StemsChart'
 
 export function AgesPage() {
@@ -28,17 +30,8 @@ export function AgesPage() {
         <span class="aside" role="status">{whence()}</span>
       </PageHead>
       <div class="page">
-        {species.length > 1 && (
-          <div class="choices" role="group" aria-label={t('ages.crop')}>
-            {species.map((one) => (
-              <button key={one.species} type="button" class="btn" aria-pressed={one === shown} onClick={() => setChosen(one.species)}>
-                {one.species || t('ages.no_species')}
-              </button>
-            ))}
-          </div>
-        )}
-        {species.length === 1 && <p class="small">{shown?.species}</p>}
-        {fetching.value === 'failed' && <Failed onRetry={() => void refreshAges(notebook)} />}
+        <CropChoice species={species} shown={shown} onChoose={setChosen} />
+        {fetching.value === 'failed' && <ShedFailed onRetry={() => void refreshAges(notebook)} />}
         {shown && <ReportView report={shown.report} />}
         {!shown && fetching.value !== 'failed' && <p class="say">{emptyText()}</p>}
       </div>
@@ -54,15 +47,6 @@ function whence(): string {
 function emptyText(): string {
   if (fetching.value === 'yes') return t('ages.fetching')
   return answer.value ? t('ages.none') : t('ages.offline')
-}
-
-function Failed({ onRetry }: { readonly onRetry: () => void }) {
-  return (
-    <div class="note stop undoable" role="alert">
-      <p>{t('ages.failed')}</p>
-      <button type="button" class="btn" onClick={onRetry}>{t('try_again')}</button>
-    </div>
-  )
 }
 
 function ReportView({ report }: { readonly report: Report }) {

@@ -23,6 +23,7 @@ export function BedList({ at }: { readonly at?: BedID }) {
       </PageHead>
       <div class="page">
         <a class="btn tall" href={href('beds', 'ages')}><Icon name="ages" />{t('ages.link')}</a>
+        <a class="btn tall" href={href('beds', 'plan')}><Icon name="numbers" />{t('plan.link')}</a>
         {lines.length === 0 && <EmptyFarm />}
         <ul class="rows">
           {lines.map((line) => (

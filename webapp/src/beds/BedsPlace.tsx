@@ -10,11 +10,13 @@ import { AgesPage } from './AgesPage'
 import { BedList } from './BedList'
 import { BedPage } from './BedPage'
 import './beds.css'
+import { PlanPage } from './PlanPage'
 import { PlantPage } from './PlantPage'
 
 export function BedsPlace() {
   const [, page, id] = route.value
   if (page === 'ages') return <AgesPage />
+  if (page === 'plan') return <PlanPage />
   if (page === 'bed' && id !== undefined) return <OneBed id={id as BedID} />
   if (page === 'plant' && id !== undefined) return <OnePlant id={id as PlantID} />
   return wide.value ? <div class="beds-two"><BedList /><p class="page small">{t('beds.pick')}</p></div> : <BedList />

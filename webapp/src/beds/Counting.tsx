@@ -9,6 +9,7 @@ import type { Fact } from '../log/change'
 import { announce } from '../ui/announce'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
+import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { endedWindow, stillCounted, windowFrom } from './bed'
@@ -43,6 +44,7 @@ export function Counting({ plants, season, onProblem }: CountingProps) {
     <section class="card">
       <h2>{t('counting', { n: counted.length })}</h2>
       {counted.length === 0 && <p class="small">{t('counting.none')}</p>}
+      {uncounted.length > 0 && <a href={href('beds', 'plan')}>{t('plan.link')}</a>}
       {uncounted.length > 0 && <RandomChoice plants={uncounted} onChoose={choose} />}
       {going.length > 0 && <EndCounting n={going.length} onEnd={() => setWindows(going, (w) => endedWindow(w, today.value), t('counting.ended'))} />}
       {counted.length > 0 && going.length === 0 && today.value < end && (

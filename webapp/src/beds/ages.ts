@@ -4,6 +4,7 @@
 import { signal } from '@preact/signals'
 import type { Day, Flush, Grade, PlantID, Season } from '../crop/nouns'
 import type { Notebook } from '../sync/notebook'
+import type { PlanTable } from './plan_table'
 
 export interface AgesAnswer {
   /** The farm's newest arrival number that went in. */
@@ -15,6 +16,8 @@ export interface AgesAnswer {
 export interface SpeciesAges {
   readonly species: string
   readonly report: Report
+  /** For the counting plan; missing in what a shed of an earlier version said. */
+  readonly plan?: PlanTable
 }
 
 export interface Report {

@@ -16,6 +16,12 @@ describe('choosing at random', () => {
     expect(chooseSpread(bed, 12, 7)).not.toEqual(chooseSpread(bed, 12, 8))
   })
 
+  // Worked out in Python from the published algorithm, so that a seed written down draws the same in years.
+  it('draws what another program draws from the seed', () => {
+    const line = Array.from({ length: 72 }, (_, i) => i)
+    expect(chooseSpread(line, 9, 48_213)).toEqual([2, 14, 20, 24, 39, 47, 48, 62, 67])
+  })
+
   it('takes all where there are fewer than wanted, and none of none', () => {
     expect(chooseSpread([1, 2, 3], 10, 5)).toEqual([1, 2, 3])
     expect(chooseSpread([], 10, 5)).toEqual([])

@@ -4,6 +4,7 @@ import { enBackup } from './en_backup'
 import { enBeds } from './en_beds'
 import { enJoin } from './en_join'
 import { enPhotos } from './en_photos'
+import { enPlan } from './en_plan'
 import { enRow } from './en_row'
 import { enShed } from './en_shed'
 
@@ -145,4 +146,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos } as const
+export const en = { ...enApp, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan } as const

@@ -5,6 +5,7 @@ import { esBackup } from './es_backup'
 import { esBeds } from './es_beds'
 import { esJoin } from './es_join'
 import { esPhotos } from './es_photos'
+import { esPlan } from './es_plan'
 import { esRow } from './es_row'
 import { esShed } from './es_shed'
 import type { Translation } from './message'
@@ -147,4 +148,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos }
+export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan }
