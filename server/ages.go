@@ -15,11 +15,16 @@ func agesCommand(_ context.Context, args []string, out io.Writer) error {
 	set := flags("ages")
 	files := spreadsheetFlags(set)
 	format := set.String("format", "json", "how to print it; only json so far")
+	prior := set.String("prior", string(yield.PriorPractice), "practice: the full model, about what is common practice; "+
+		"flat: plain maximum likelihood of a smaller one, for comparison with other programs")
 	if err := parse(set, args); err != nil {
 		return err
 	}
 	if *format != "json" {
 		return wrongUsage(set, "-format %s is not known: use json", *format)
+	}
+	if *prior != string(yield.PriorPractice) && *prior != string(yield.PriorFlat) {
+		return wrongUsage(set, "-prior %s is not known: use practice or flat", *prior)
 	}
 	if err := files.named(set); err != nil {
 		return err
@@ -28,7 +33,7 @@ func agesCommand(_ context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	report, err := yield.Fit(contents.Farm, yield.Options{AssumedCounted: contents.Assumed})
+	report, err := yield.Fit(contents.Farm, yield.Options{AssumedCounted: contents.Assumed, Prior: yield.Prior(*prior)})
 	if err != nil {
 		return fmt.Errorf("fitting %s and %s: %w", files.plants, files.cuts, err)
 	}

@@ -31,6 +31,11 @@ func fitPractice(d *data, report *Report) error {
 		grades.fill(a)
 		lengths.fill(a)
 	}
+	survival, err := FitSurvival(d.farm, d.options)
+	if err != nil {
+		return err
+	}
+	report.Survival = &survival
 	report.stems = stems
 	report.Spread = stems.spread()
 	report.Spread.Graders = grades.graders()
@@ -62,8 +67,9 @@ func restOf(model string, d stats.Draws) Rest {
 // fill writes what the stems model says of an age.
 func (m *stemsModel) fill(a *Age, d *data) {
 	of := ofAge(a.Age)
-	mean := m.ahead(a.Age)
-	a.Ahead = &mean
+	ahead := m.ahead(a.Age)
+	a.Ahead = &ahead
+	mean := ahead
 	known := slices.ContainsFunc(m.stands, of)
 	if known {
 		mean = m.interval(func(point []float64) float64 { return m.meanAt(point, of) })

@@ -13,6 +13,8 @@ type Report struct {
 	Plants []PlantWorth `json:"plants,omitempty"`
 	// Spread says how plants, seasons, plantings, beds and graders differ.
 	Spread *Spread `json:"spread,omitempty"`
+	// Survival is the chance that a plant lives from one season to the next.
+	Survival *Survival `json:"survival,omitempty"`
 	// Rests says how the intervals of each model were found.
 	Rests []Rest `json:"rests,omitempty"`
 	// The flat models are there with a flat prior only.
