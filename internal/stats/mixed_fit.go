@@ -34,7 +34,7 @@ func (m *Mixed) Fit(prior []Normal, start []float64) (MixedFit, error) {
 		return MixedFit{}, err
 	}
 	s := &mixedSurface{likelihood: l, prior: prior}
-	top := climb(s, start)
+	top := s.climb(start)
 	return MixedFit{
 		X: top.x, Cov: top.covariance(), LogLik: top.value - s.priorAt(top.x),
 		Converged: top.converged, NoMaximum: top.flat,
@@ -55,8 +55,60 @@ type Extra interface {
 	AddDerivatives(x, grad []float64, hess *mat.SymDense) float64
 }
 
+const (
+	centrings = 30
+	// settled ends the climbing between centrings: no parameter moves that far any more.
+	settled, nearlySettled = 1e-9, 1e-3
+)
+
+// climb climbs with the quadrature where it stands, so that derivatives are those of the value to the last
+// digit, centres it anew and climbs again, until neither moves the other.
+func (s *mixedSurface) climb(start []float64) peak {
+	x := start
+	for range centrings {
+		s.likelihood.Recentre(x)
+		next, _ := climbNear(s, x)
+		moved := farthest(x, next)
+		if x = next; moved < nearlySettled {
+			break
+		}
+	}
+	var top peak
+	for range centrings {
+		s.likelihood.Recentre(x)
+		top = climb(s, x)
+		moved := farthest(x, top.x)
+		if x = top.x; moved < settled || len(top.flat) > 0 {
+			break
+		}
+	}
+	return top
+}
+
+// climbNear is climb for whom a mode is only the middle of what is drawn.
+func (s *mixedSurface) climbNear(start []float64) (x []float64, near bool) {
+	x = start
+	for range centrings {
+		s.likelihood.Recentre(x)
+		next, found := climbNear(s, x)
+		moved := farthest(x, next)
+		x, near = next, found
+		if moved < nearlySettled {
+			break
+		}
+	}
+	return x, near
+}
+
+func farthest(a, b []float64) float64 {
+	most := 0.0
+	for i := range a {
+		most = max(most, math.Abs(a[i]-b[i]))
+	}
+	return most
+}
+
 func (s *mixedSurface) at(x, grad []float64, hess *mat.SymDense) float64 {
-	s.likelihood.Recentre(x)
 	value := s.likelihood.Derivatives(x, grad, hess)
 	for _, e := range s.extra {
 		value += e.AddDerivatives(x, grad, hess)

@@ -38,7 +38,7 @@ func mixedModels() map[string]*Mixed {
 
 // skeleton has three coefficients, an effect whose log sd is parameter 3, and six groups.
 func skeleton(parameters int) *Mixed {
-	m := &Mixed{Parameters: parameters, Effect: LogSD(3), Nodes: 41}
+	m := &Mixed{Parameters: parameters, Effect: LogSD(3), Nodes: 15}
 	for r := range 4 {
 		m.Rows = append(m.Rows, Row{Offset: 0.1 * float64(r), Terms: []Coef{{0, 1}, {1, float64(r % 2)}, {2, 0.3 * float64(r)}}})
 	}
@@ -51,8 +51,7 @@ func skeleton(parameters int) *Mixed {
 	return m
 }
 
-// At 41 nodes the quadrature is exact to far below the differences' own error, so that its moving with
-// the parameters, which the formula leaves out, is not seen.
+// With the quadrature where it stands: the derivatives are those of the value as it is computed.
 func TestMixedDerivativesAgreeWithCentralDifferences(t *testing.T) {
 	t.Logf("seed %d", seed)
 	const h = 1e-5
@@ -73,6 +72,7 @@ func TestMixedDerivativesAgreeWithCentralDifferences(t *testing.T) {
 				x[j] = source.NormFloat64() * 0.5
 			}
 			grad, hess := make([]float64, p), mat.NewSymDense(p, nil)
+			l.Recentre(x)
 			s.at(x, grad, hess)
 			size := 1 + mat.Norm(hess, 2)
 			up, down, scratch := make([]float64, p), make([]float64, p), mat.NewSymDense(p, nil)

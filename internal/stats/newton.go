@@ -15,6 +15,9 @@ const (
 	// smallDecrement ends the search: the gain still promised, g'(-H)^-1 g / 2, in log-likelihood
 	// (Boyd and Vandenberghe 2004, Convex Optimization, section 9.5.1).
 	smallDecrement = 1e-10
+	// nearDecrement is enough where a mode is only the middle of what is drawn. Where a quadrature is a little
+	// off, its derivatives are not quite those of its value, and a search may stop at stuckDecrement.
+	nearDecrement, stuckDecrement = 1e-4, 0.05
 	// polishSteps full steps follow where the curvature is sound; convergence being quadratic, they
 	// leave only rounding.
 	polishSteps = 2
@@ -46,33 +49,49 @@ type climber struct {
 	hess, damped   *mat.SymDense
 	chol           mat.Cholesky
 	value, ridge   float64
+	decrement      float64
 }
 
 // climb finds a local maximum by Newton's method, damped where the surface is not concave
 // (Nocedal and Wright 2006, Numerical Optimization, section 3.4: add a multiple of the identity).
 func climb(on surface, start []float64) peak {
-	p := len(start)
-	c := &climber{
-		on: on, x: append([]float64(nil), start...), grad: make([]float64, p), trial: make([]float64, p),
-		step: mat.NewVecDense(p, nil), hess: mat.NewSymDense(p, nil), damped: mat.NewSymDense(p, nil),
-	}
-	converged := false
-	c.value = on.at(c.x, c.grad, c.hess)
-	for range newtonSteps {
-		decrement := c.newtonStep()
-		if converged = decrement < smallDecrement; converged {
-			break
-		}
-		if !c.advance(decrement) {
-			c.value = on.at(c.x, c.grad, c.hess) // what was tried last stands in the derivatives
-			break
-		}
-	}
+	c := newClimber(on, start)
+	converged := c.climb(smallDecrement)
 	flat, concave := c.flatDirections()
 	if converged && len(flat) == 0 {
 		c.polish()
 	}
 	return peak{x: c.x, value: c.value, curvature: c.negated(), converged: converged && concave, flat: flat}
+}
+
+// climbNear goes no further than to where a step promises little, and no gain beyond that is lost; false
+// where it stopped before.
+func climbNear(on surface, start []float64) (x []float64, near bool) {
+	c := newClimber(on, start)
+	return c.x, c.climb(nearDecrement) || c.decrement < stuckDecrement
+}
+
+func newClimber(on surface, start []float64) *climber {
+	p := len(start)
+	return &climber{
+		on: on, x: append([]float64(nil), start...), grad: make([]float64, p), trial: make([]float64, p),
+		step: mat.NewVecDense(p, nil), hess: mat.NewSymDense(p, nil), damped: mat.NewSymDense(p, nil),
+	}
+}
+
+// climb goes on until a step promises less than small.
+func (c *climber) climb(small float64) bool {
+	c.value = c.on.at(c.x, c.grad, c.hess)
+	for range newtonSteps {
+		if c.decrement = c.newtonStep(); c.decrement < small {
+			return true
+		}
+		if !c.advance(c.decrement) {
+			c.value = c.on.at(c.x, c.grad, c.hess) // what was tried last stands in the derivatives
+			return false
+		}
+	}
+	return false
 }
 
 // newtonStep solves (-H + ridge I) step = gradient with the least ridge that makes it definite, and

@@ -66,13 +66,13 @@ func (t *target) propose(start []float64) (*proposal, error) {
 	var g *gaussian
 	for range scaleRounds {
 		s := &mixedSurface{likelihood: t.likelihood, extra: t.extra, prior: t.h.at(psi)}
-		top := climb(s, x)
-		if !top.converged {
-			return nil, fmt.Errorf("no mode found: the search stopped at %.6g", top.value)
+		var near bool
+		if x, near = s.climbNear(x); !near {
+			return nil, fmt.Errorf("no mode found from %d groups", len(t.likelihood.model.Groups))
 		}
-		x = top.x
 		grad, hess := make([]float64, len(x)), mat.NewSymDense(len(x), nil)
 		s.prior = nil
+		t.likelihood.Recentre(x)
 		s.at(x, grad, hess)
 		var err error
 		if g, err = newGaussian(t.h, x, grad, hess); err != nil {
@@ -81,12 +81,12 @@ func (t *target) propose(start []float64) (*proposal, error) {
 		if len(psi) == 0 {
 			return &proposal{g: g}, nil
 		}
-		next := climb(scaleSurface{g}, psi)
+		next, _ := climbNear(scaleSurface{g}, psi) // wherever it stops, the draws are weighted
 		moved := 0.0
 		for k := range psi {
-			moved = max(moved, math.Abs(next.x[k]-psi[k]))
+			moved = max(moved, math.Abs(next[k]-psi[k]))
 		}
-		psi = next.x
+		psi = next
 		if moved < settledScales {
 			break
 		}
