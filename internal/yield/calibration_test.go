@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"os"
 	"slices"
 	"testing"
 
@@ -414,16 +415,35 @@ func TestTruthsFromThePriorFallEvenlyAmongTheDraws(t *testing.T) {
 	basis := map[stats.Basis]int{}
 	for i := range *calibrationFarms {
 		calibrate(t, drawFarm(*calibrationFirst+uint64(i)), &c, basis)
+		c.tell(i + 1)
 	}
 	t.Logf("draws of three models: %v", basis)
 	for _, name := range c.names {
 		places := c.at[name]
-		t.Logf("%-28s %4d farms, chi-square %5.1f, %.3f held", name, len(places), chiSquare(places), float64(held(places))/float64(len(places)))
+		t.Log(c.line(name))
 		withinBinomial(t, name, held(places), len(places), 0.9, 0.9)
 		// 44.4 is exceeded once in a thousand times by chance at 19 degrees of freedom.
 		if x := chiSquare(places); len(places) >= 200 && x > 44.4 {
 			t.Errorf("%s: chi-square %.1f", name, x)
 		}
+	}
+}
+
+func (c *calibration) line(name string) string {
+	places := c.at[name]
+	return fmt.Sprintf("%-28s %4d farms, chi-square %5.1f, %.3f held", name, len(places), chiSquare(places), float64(held(places))/float64(len(places)))
+}
+
+// tellEvery so many farms, what was found so far: a full run takes an hour.
+const tellEvery = 100
+
+func (c *calibration) tell(farms int) {
+	if farms%tellEvery != 0 {
+		return
+	}
+	fmt.Fprintf(os.Stderr, "calibration: %d farms\n", farms)
+	for _, name := range c.names {
+		fmt.Fprintln(os.Stderr, c.line(name))
 	}
 }
 
