@@ -122,7 +122,13 @@ func drawFarm(seed uint64) *madeFarm {
 		}
 		own := (counted + k) / plantings
 		first := crop.Season(2021 + source.IntN(seasons+1))
-		m.set(id, stock, crop.BedID(rune('A'+k%beds)), min(first, 2020+crop.Season(seasons)), own+source.IntN(30))
+		// Plantings of one bed differ in age: those of one age on one bench are taken for their mean alone.
+		bed := crop.BedID(rune('A' + k%beds))
+		first = min(first, 2020+crop.Season(seasons))
+		for m.hasAge(bed, first) {
+			first--
+		}
+		m.set(id, stock, bed, first, own+source.IntN(30))
 		for i := 1; i <= own; i++ {
 			m.plants[crop.PlantID(fmt.Sprint(id, i))] = plantTruth{counted: true}
 		}
@@ -138,6 +144,15 @@ func drawFarm(seed uint64) *madeFarm {
 		m.grow(crop.Season(2021 + s))
 	}
 	return m
+}
+
+func (m *madeFarm) hasAge(bed crop.BedID, first crop.Season) bool {
+	for _, p := range m.Plantings {
+		if p.Bed == bed && p.FirstSeason == first {
+			return true
+		}
+	}
+	return false
 }
 
 // layTruths draws every parameter that the farm can hang on.

@@ -23,7 +23,7 @@ func newLengthModel(list []measured, poolOf func(whence) pool) *lengthModel {
 	l.mixed.Effect = stats.LogSDOfBoth(f.LogSD, f.Ratio)
 	for _, s := range list {
 		l.lay(s.whence, 1+s.rank, l.termsOf(s.rank))
-		lo, hi := bounds(s.classes)
+		lo, hi := openBelow(bounds(s.classes))
 		f.Lo, f.Hi, f.Count = append(f.Lo, lo), append(f.Hi, hi), append(f.Count, s.stems)
 	}
 	f.Pooled = l.pooled
@@ -43,6 +43,17 @@ func bounds(classes []crop.LengthClass) (lo, hi []float64) {
 			hi = append(hi, math.Inf(1))
 		} else {
 			hi = append(hi, float64(c.Hi)/10)
+		}
+	}
+	return lo, hi
+}
+
+// openBelow takes the lowest class for all below its upper bound: no stem is shorter than 0, which a normal
+// does not know.
+func openBelow(lo, hi []float64) ([]float64, []float64) {
+	for c, v := range lo {
+		if v <= 0 {
+			lo[c] = math.Inf(-1)
 		}
 	}
 	return lo, hi

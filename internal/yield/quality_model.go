@@ -51,18 +51,18 @@ func newQualityModel(priors qualityPriors, poolOf func(whence) pool) *qualityMod
 
 // lay adds a cell. Cells of one cluster must come one after another.
 func (m *qualityModel) lay(w whence, rank int, extra []stats.Coef) {
-	c, units := w.cluster(), m.poolOf(w).plants
+	c, units := w.cluster(), m.poolOf(w).worth()
 	if _, known := m.groups[c]; !known {
 		m.groups[c] = len(m.mixed.Groups)
 		scale := 1.0
 		if w.plant == "" {
-			scale = 1 / math.Sqrt(float64(units))
+			scale = 1 / math.Sqrt(units)
 		}
 		m.mixed.Groups = append(m.mixed.Groups, stats.Group{Scale: scale})
 	}
 	pooled := 0.0
 	if w.plant == "" {
-		pooled = math.Sqrt(1 - 1/float64(units))
+		pooled = math.Sqrt(1 - 1/units)
 	}
 	m.mixed.Cells = append(m.mixed.Cells, stats.Cell{Row: m.row(w, rank, extra)})
 	m.mixed.Groups[m.groups[c]].End = len(m.mixed.Cells)

@@ -147,6 +147,13 @@ type poolPart struct {
 	plants   int
 }
 
+// unevenness is how many times as much the mean of a pool's stems varies as that of as many plants with
+// equally many stems each: 1 + 1/size + exp(s^2) - 1 for plants' sd s, at the middle of the priors.
+const unevenness = 1.38
+
+// worth is how many equal plants' mean varies as much as that of the pool's stems.
+func (p pool) worth() float64 { return max(1, float64(p.plants)/unevenness) }
+
 // leastPool stands for the plants of a planting that nobody listed.
 const leastPool = 10
 
