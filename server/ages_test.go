@@ -27,7 +27,10 @@ type flatReference struct {
 }
 
 func TestTheFlatModelsOfTwoFilesAreThoseOfR(t *testing.T) {
-	folder := filepath.Join("..", "testdata", "reference", "ages_flat")
+	folder, err := filepath.Abs(filepath.Join("..", "testdata", "reference", "ages_flat"))
+	if err != nil {
+		t.Fatal(err)
+	}
 	var want flatReference
 	written, err := os.ReadFile(filepath.Join(folder, "fit.json"))
 	if err != nil {
