@@ -1,0 +1,81 @@
+// One crop's report: the sentence, stems by age and what they rest on; then, folded away, everything else.
+
+import { t } from '../messages/messages'
+import { Icon } from '../ui/Icon'
+import { useNotebook } from '../ui/notebook'
+import { Say } from '../ui/Say'
+import { wide } from '../ui/wide'
+import { shareOf } from './ages_per'
+import type { Note, Report } from './ages_report'
+import { agesSentence, inHundred, leadingAge, noteText } from './ages_sentence'
+import { agesSettings } from './ages_settings'
+import { AgesRests } from './AgesRests'
+import { AgesSection } from './AgesSection'
+import { AgesSections } from './AgesSections'
+import { StemsTable } from './AgesTables'
+import { PerChoice } from './PerChoice'
+import { SaveNumbers } from './SaveNumbers'
+import { StemsChart } from './StemsChart'
+
+/** Notes that bear on every number of the page. */
+const weighty: readonly string[] = ['nothing_recorded', 'assumed_counted', 'age_is_season', 'one_season']
+/** Said where people's grading is. */
+const ofGraders = 'graders_apart'
+
+interface AgesReportProps {
+  readonly crop: string
+  readonly report: Report
+}
+
+export function AgesReport({ crop, report }: AgesReportProps) {
+  const { unit } = useNotebook().farm.value
+  const lead = leadingAge(report)
+  const hundred = inHundred(report.level)
+  return (
+    <>
+      <div class="reading">
+        <Say text={agesSentence(report, unit)} />
+        {lead && <p class="small">{t('ages.rests', { n: lead.plant_seasons, hundred })}</p>}
+      </div>
+      {report.notes.filter((note) => weighty.includes(note.code)).map((note) => <Warning key={note.code} note={note} />)}
+      {report.ages.length > 0 && <StemsPart report={report} hundred={hundred} />}
+      <div class="ages-sections">
+        <AgesSections report={report} lead={lead} apart={report.notes.filter((note) => note.code === ofGraders)} />
+        <OtherNotes notes={report.notes.filter((note) => !weighty.includes(note.code))} />
+      </div>
+      {report.ages.length > 0 && <SaveNumbers crop={crop} report={report} />}
+    </>
+  )
+}
+
+function Warning({ note }: { readonly note: Note }) {
+  return <p class="note warn"><Icon name="warn" /> {noteText(note)}</p>
+}
+
+function StemsPart({ report, hundred }: { readonly report: Report; readonly hundred: number }) {
+  const { per } = agesSettings.value
+  const shares = report.ages.map((age) => shareOf(age, report.survival, per))
+  const table = <StemsTable ages={report.ages} shares={shares} per={per} hundred={hundred} />
+  return (
+    <div class="columns">
+      <div>
+        <h2>{t(`ages.stems.${per}`)}</h2>
+        <PerChoice told={shares.every((share) => share.factor !== undefined)} />
+        <StemsChart ages={report.ages} shares={shares} hundred={hundred} />
+      </div>
+      <div>
+        {wide.value ? table : <AgesSection name="numbers" title={t('ages.section.numbers')}>{table}</AgesSection>}
+        <AgesRests ages={report.ages} />
+      </div>
+    </div>
+  )
+}
+
+function OtherNotes({ notes }: { readonly notes: readonly Note[] }) {
+  if (notes.length === 0) return null
+  return (
+    <AgesSection name="notes" title={t('ages.section.notes')}>
+      {notes.map((note) => <p class="small" key={note.code + note.text}>{noteText(note)}</p>)}
+    </AgesSection>
+  )
+}
