@@ -9,17 +9,18 @@ import { shareOf } from './ages_per'
 import type { Note, Report } from './ages_report'
 import { agesSentence, inHundred, leadingAge, noteText } from './ages_sentence'
 import { agesSettings } from './ages_settings'
+import { gradersFor } from './AgesGraders'
 import { AgesRests } from './AgesRests'
 import { AgesSection } from './AgesSection'
 import { AgesSections } from './AgesSections'
 import { StemsTable } from './AgesTables'
-import { PerChoice } from './PerChoice'
+import { PerChoice, PerWhy } from './PerChoice'
 import { SaveNumbers } from './SaveNumbers'
 import { StemsChart } from './StemsChart'
 
 /** Notes that bear on every number of the page. */
 const weighty: readonly string[] = ['nothing_recorded', 'assumed_counted', 'age_is_season', 'one_season']
-/** Said where people's grading is. */
+/** Said where people's grading is shown, and with the other notes to who may not see that. */
 const ofGraders = 'graders_apart'
 
 interface AgesReportProps {
@@ -28,7 +29,9 @@ interface AgesReportProps {
 }
 
 export function AgesReport({ crop, report }: AgesReportProps) {
-  const { unit } = useNotebook().farm.value
+  const notebook = useNotebook()
+  const { unit } = notebook.farm.value
+  const graded = gradersFor(notebook.member.value, report.spread?.graders ?? []).length > 0
   const lead = leadingAge(report)
   const hundred = inHundred(report.level)
   return (
@@ -41,7 +44,7 @@ export function AgesReport({ crop, report }: AgesReportProps) {
       {report.ages.length > 0 && <StemsPart report={report} hundred={hundred} />}
       <div class="ages-sections">
         <AgesSections report={report} lead={lead} apart={report.notes.filter((note) => note.code === ofGraders)} />
-        <OtherNotes notes={report.notes.filter((note) => !weighty.includes(note.code))} />
+        <OtherNotes notes={report.notes.filter((note) => !weighty.includes(note.code) && !(graded && note.code === ofGraders))} />
       </div>
       {report.ages.length > 0 && <SaveNumbers crop={crop} report={report} />}
     </>
@@ -60,8 +63,9 @@ function StemsPart({ report, hundred }: { readonly report: Report; readonly hund
     <div class="columns">
       <div>
         <h2>{t(`ages.stems.${per}`)}</h2>
-        <PerChoice told={shares.every((share) => share.factor !== undefined)} />
+        <PerChoice />
         <StemsChart ages={report.ages} shares={shares} hundred={hundred} />
+        <PerWhy told={shares.every((share) => share.factor !== undefined)} />
       </div>
       <div>
         {wide.value ? table : <AgesSection name="numbers" title={t('ages.section.numbers')}>{table}</AgesSection>}

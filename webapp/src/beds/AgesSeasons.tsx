@@ -48,7 +48,7 @@ export function BedsTable({ ages, hundred }: { readonly ages: readonly Age[]; re
     name: t('season.in_ground', { age: age.age }),
     rows: beds.map((one) => ({
       key: one.bed, interval: one, more: [count(one.alive)],
-      name: <><a class="bed-link" href={href('beds', 'bed', one.bed)}>{one.name}</a> <span class="small">{String(one.season)}</span></>,
+      name: <><a class="bed-link" href={href('beds', 'bed', one.bed)}>{one.name}</a> <span class="beside">{String(one.season)}</span></>,
     })),
   }))
   return (

@@ -14,15 +14,15 @@ export function survivalSentence({ ages }: Survival): string {
 
 export function SurvivalTable({ survival, hundred }: { readonly survival: Survival; readonly hundred: number }) {
   const rows = survival.ages.map((one) => ({
-    key: String(one.age), name: t('ages.row', { age: one.age }), interval: { mean: one.p, lo: one.lo, hi: one.hi },
+    key: String(one.age), name: count(one.age), interval: { mean: one.p, lo: one.lo, hi: one.hi },
     outer: { lo: one.new_lo, hi: one.new_hi },
-    more: [rangeText(inHundred(one.new_lo), inHundred(one.new_hi)), count(one.at_start), count(one.lost), count(one.planting_seasons)],
+    more: [rangeText(inHundred(one.new_lo), inHundred(one.new_hi)), t('ages.survival.lost.of', { lost: one.lost, stood: one.at_start }), count(one.planting_seasons)],
   }))
   return (
     <>
       <IntervalTable
         caption={t('ages.survival.caption', { hundred })} nameHead={t('ages.age')} valueHead={t('ages.survival.live')}
-        moreHeads={[t('ages.survival.new'), t('ages.survival.stood'), t('ages.survival.lost'), t('ages.survival.plantings')]}
+        moreHeads={[t('ages.survival.new'), t('ages.survival.lost'), t('ages.survival.plantings')]}
         groups={[{ rows }]} line={{ from: 0, to: 1 }} shown={inHundred}
       />
       {survival.notes.map((note) => <p class="small" key={note.code + note.text}>{noteText(note)}</p>)}

@@ -1,7 +1,7 @@
 // Which counted plants are most likely among the best, and how much more they give.
 
 import { useState } from 'preact/hooks'
-import { count, t } from '../messages/messages'
+import { t } from '../messages/messages'
 import { href } from '../ui/route'
 import type { PlantWorth } from './ages_report'
 import { lineFromZero } from './ages_scale'
@@ -25,15 +25,15 @@ export function BestPlants({ plants, hundred }: { readonly plants: readonly Plan
   const sorted = byChance(plants)
   const shown = all ? sorted : sorted.slice(0, first)
   const rows = shown.map((one) => ({
-    key: one.plant, interval: one.times, more: [<b key="chance">{inHundred(one.best_tenth)}</b>, extraOf(one), count(one.seasons)],
-    name: <a class="bed-link" href={href('beds', 'plant', one.plant)}>{one.code}</a>,
+    key: one.plant, interval: one.times, more: [<b key="chance">{inHundred(one.best_tenth)}</b>, extraOf(one)],
+    name: <><a class="bed-link" href={href('beds', 'plant', one.plant)}>{one.code}</a> <span class="small">{t('ages.best.seasons', { n: one.seasons })}</span></>,
   }))
   return (
     <>
       {(sorted[0]?.best_tenth ?? 1) < 0.5 && <p>{t('ages.best.unsure')}</p>}
       <IntervalTable
         caption={t('ages.best.caption', { hundred })} nameHead={t('ages.best.plant')} valueHead={t('ages.best.times')}
-        moreHeads={[t('ages.best.chance'), t('ages.best.extra'), t('ages.best.seasons')]}
+        moreHeads={[t('ages.best.chance'), t('ages.best.extra')]}
         groups={[{ rows }]} line={lineFromZero(sorted.map((one) => one.times.hi))} mark={1} shown={times}
       />
       {sorted.length > first && (

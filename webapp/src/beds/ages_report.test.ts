@@ -1,6 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import { isAnswer } from './ages'
-import { isReport } from './ages_report'
+import type { Member } from '../crop/member'
+import type { PersonID } from '../crop/nouns'
+import type { Notebook } from '../sync/notebook'
+import { answer as shown, isAnswer, readAges } from './ages'
+import { type Grader, isReport } from './ages_report'
+import { gradersFor } from './AgesGraders'
 
 const interval = { mean: 2, lo: 1, hi: 3 }
 const byGrade = { extra: 0.4, first: 0.3, second: 0.2, out: 0.1 }
@@ -45,5 +49,28 @@ describe('an answer', () => {
     ['that is nothing is none', undefined, false],
   ])('%s', (_, value, is) => {
     expect(isAnswer(value)).toBe(is)
+  })
+})
+
+describe('what a phone kept', () => {
+  const keeping = (species: unknown) => ({ kept: () => ({ arrival: 7, asof: '2026-06-01', species }) }) as unknown as Notebook
+  it('is not shown where it is of an earlier version, and is where it is not', () => {
+    readAges(keeping([{ species: 's', report: former }]))
+    expect(shown.value).toBeUndefined()
+    readAges(keeping([{ species: 's', report: whole }]))
+    expect(shown.value?.species[0]?.species).toBe('s')
+  })
+})
+
+describe('how people grade', () => {
+  const graders = ['ana', 'ben'].map((person) => ({ person: person as PersonID, stems: 3, ...interval })) satisfies Grader[]
+  const member = (role: string, person: string) => ({ role, person }) as Member
+  it.each<[string, Member | undefined, string[]]>([
+    ['an owner sees of everybody', member('owner', 'olga'), ['ana', 'ben']],
+    ['crew see of themselves, also in an answer from when they were an owner', member('crew', 'ben'), ['ben']],
+    ['who never graded sees of nobody', member('viewer', 'vera'), []],
+    ['a device that has not joined sees of nobody', undefined, []],
+  ])('%s', (_, who, want) => {
+    expect(gradersFor(who, graders).map((one) => one.person)).toEqual(want)
   })
 })
