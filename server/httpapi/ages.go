@@ -8,16 +8,34 @@ import (
 
 	"github.com/gin-gonic/gin"
 
+	"corymb/internal/access"
 	"corymb/internal/crop"
 	"corymb/internal/farm"
+	"corymb/internal/yield"
 )
 
-// SpeciesAges is the model by age of one species, and the table for its counting plan. Both are sent as
-// they are.
+// SpeciesAges is the model by age of one species, and the table for its counting plan, which is sent as it
+// is.
 type SpeciesAges struct {
-	Species string `json:"species"`
-	Report  any    `json:"report"`
-	Plan    any    `json:"plan"`
+	Species string       `json:"species"`
+	Report  yield.Report `json:"report"`
+	Plan    any          `json:"plan"`
+}
+
+// readableBy leaves out how others grade, but for an owner. The fit that all share stays as it is.
+func (s SpeciesAges) readableBy(g access.Grant) SpeciesAges {
+	if g.Role == access.Owner || s.Report.Spread == nil {
+		return s
+	}
+	spread := *s.Report.Spread
+	spread.Graders = nil
+	for _, grader := range s.Report.Spread.Graders {
+		if g.Person != "" && string(grader.Person) == g.Person {
+			spread.Graders = append(spread.Graders, grader)
+		}
+	}
+	s.Report.Spread = &spread
+	return s
 }
 
 // AgesFunc fits the model by age of every species on a farm, as asked on a day.
@@ -28,6 +46,15 @@ type agesAnswer struct {
 	Arrival int64         `json:"arrival"` // of the last change that the fit knows
 	AsOf    crop.Date     `json:"asof"`
 	Species []SpeciesAges `json:"species"`
+}
+
+func (a agesAnswer) readableBy(g access.Grant) agesAnswer {
+	species := make([]SpeciesAges, len(a.Species))
+	for i, s := range a.Species {
+		species[i] = s.readableBy(g)
+	}
+	a.Species = species
+	return a
 }
 
 // ages answers GET /api/ages. It fits once for each newest change and day, and one fit at a time:
@@ -62,7 +89,7 @@ func (a *ages) get(c *gin.Context) {
 			a.failed(c, "the model by age could not be fitted", f.err)
 			return
 		case f.knows(arrival, asOf):
-			c.JSON(http.StatusOK, f.answer)
+			c.JSON(http.StatusOK, f.answer.readableBy(grantOf(c)))
 			return
 		}
 	}

@@ -21,6 +21,7 @@ import (
 	"corymb/internal/changelog"
 	"corymb/internal/crop"
 	"corymb/internal/farm"
+	"corymb/internal/yield"
 	"corymb/server/httpapi"
 	"corymb/server/joining"
 )
@@ -77,7 +78,7 @@ func handler(t *testing.T, g *ground, change func(*httpapi.Config)) http.Handler
 		Hosts: func(host string) bool { return host == "shed.example" || host == "::1" },
 		Now:   func() time.Time { return time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC) },
 		Ages: func(f crop.Farm, asOf crop.Date) ([]httpapi.SpeciesAges, error) {
-			return []httpapi.SpeciesAges{{Species: "s", Report: map[string]any{"name": f.Name, "asof": asOf}, Plan: "of the counting"}}, nil
+			return []httpapi.SpeciesAges{{Species: "s", Report: yield.Report{Level: 0.9, Notes: []yield.Note{{Code: f.Name, Text: string(asOf)}}}, Plan: "of the counting"}}, nil
 		},
 	}
 	if change != nil {
@@ -116,7 +117,7 @@ func TestTheAPIAnswersInJSON(t *testing.T) {
 		body         string
 	}{
 		{"GET", "/api/farm", 200, `{"epoch":"e1","farm":"f1","made_up":true,"name":"Larkfield","version":"v0"}`},
-		{"GET", "/api/ages", 200, `{"arrival":0,"asof":"2026-06-01","species":[{"species":"s","report":{"asof":"2026-06-01","name":"Larkfield"},"plan":"of the counting"}]}`},
+		{"GET", "/api/ages", 200, `{"arrival":0,"asof":"2026-06-01","species":[{"species":"s","report":{"level":0.9,"prior":"","ages":null,"notes":[{"code":"Larkfield","args":null,"text":"2026-06-01"}]},"plan":"of the counting"}]}`},
 		{"GET", "/api/none", 404, `{"error":{"code":"not_found","text":"There is nothing at this address."}}`},
 		{"GET", "/api", 404, `{"error":{"code":"not_found","text":"There is nothing at this address."}}`},
 		{"POST", "/api/farm", 405, `{"error":{"code":"method","text":"This address does not take POST."}}`},

@@ -1,6 +1,7 @@
 // Every page under axe-core, light and dark, in both languages; and what is said where the browser
 // cannot keep a notebook.
 
+import { readFileSync } from 'node:fs'
 import axe from 'axe-core'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
@@ -29,6 +30,12 @@ async function violations(page: Page): Promise<string[]> {
     ...found.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(' ')).join(', ')}`),
     ...(wide > 0 ? [`wider than the screen by ${wide} px`] : []),
   ]
+}
+
+/** Unfolds everything on a page. */
+async function openAll(page: Page): Promise<void> {
+  const closed = page.locator('details:not([open]) > summary')
+  while ((await closed.count()) > 0) await closed.first().click()
 }
 
 /** Pages by how one gets there. */
@@ -68,7 +75,11 @@ const pages: readonly [string, (page: Page) => Promise<void>][] = [
   }],
   ['ages', async (page) => {
     await go(page, 'beds/ages')
-    await page.locator('svg').first().waitFor()
+    await page.locator('.chart').first().waitFor()
+  }],
+  ['ages, everything open', async (page) => {
+    await openAll(page)
+    await page.getByRole('button', { name: 'Set out' }).click()
   }],
   ['the counting plan', async (page) => {
     await go(page, 'beds/plan')
@@ -157,7 +168,7 @@ describe('about', () => {
 })
 
 describe('ages', () => {
-  it('reads offline what the last sync brought', async () => {
+  it('reads offline what the last sync brought, folded as it was left, saves it as a file, and says it of the plant', async () => {
     const phone = await phones.add()
     await phone.page.goto(shed.url)
     await sayWho(phone.page)
@@ -166,11 +177,21 @@ describe('ages', () => {
     const sentence = phone.page.locator('.say').first()
     const chart = phone.page.locator('.chart').first() // there with the shed's answer, not while it is asked
     await chart.waitFor()
-    const online = await sentence.innerText()
+    await phone.page.getByText('The best plants').click()
+    const best = phone.page.locator('.ages-section .bed-link').first()
+    const [online, code] = [await sentence.innerText(), await best.innerText()]
     await shed.kill()
     await phone.page.reload()
     await chart.waitFor()
     expect(await sentence.innerText()).toBe(online)
+    expect(await best.innerText()).toBe(code)
+    const saving = phone.page.waitForEvent('download')
+    await phone.page.getByRole('button', { name: 'Save these numbers (CSV)' }).click()
+    const file = readFileSync(await (await saving).path(), 'utf8')
+    expect(file.startsWith('\uFEFFcrop,what,')).toBe(true)
+    expect(file).toContain(`"in the best tenth","","","","","","${code}"`)
+    await best.click()
+    await phone.page.getByText(/that it is in the best tenth/).waitFor()
     await shed.start()
   })
 })

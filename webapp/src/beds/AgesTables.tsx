@@ -1,33 +1,37 @@
-// Every number of the charts, with its interval and the plants behind it.
+// The numbers of stems and grades, with their intervals and the plants behind them.
 
-import type { ComponentChildren } from 'preact'
 import { gradesHighToLow } from '../crop/nouns'
 import { count, t } from '../messages/messages'
-import type { Age, ByGrade, GradeCell } from './ages'
-import { inHundred, whole } from './ages_sentence'
-import { rowName } from './GradeBars'
+import { type Per, scaled, type Share } from './ages_per'
+import type { Age, ByGrade, GradeCell } from './ages_report'
+import { flushName, inHundred, rangeText, whole } from './ages_sentence'
+import { Estimate } from './IntervalTable'
+import { TableBox } from './TableBox'
 
-interface TablesProps {
+interface StemsTableProps {
   readonly ages: readonly Age[]
+  readonly shares: readonly Share[]
+  readonly per: Per
   /** Coverage of the intervals, in a hundred. */
   readonly hundred: number
 }
 
-export function StemsTable({ ages, hundred }: TablesProps) {
+export function StemsTable({ ages, shares, per, hundred }: StemsTableProps) {
   return (
-    <TableBox caption={t('ages.table.stems', { hundred })}>
+    <TableBox caption={t('ages.table.stems', { per: t(`ages.stems.${per}`), hundred })}>
       <thead>
         <tr>
-          <th scope="col">{t('ages.age')}</th><th scope="col">{t('ages.plants')}</th><th scope="col">{t('ages.zero')}</th>
-          <th scope="col">{t('ages.mean')}</th><th scope="col">{t('ages.new')}</th><th scope="col">{t('ages.total')}</th>
+          <th scope="col">{t('ages.age')}</th><th scope="col">{t('ages.mean')}</th><th scope="col">{t('ages.divided')}</th>
+          <th scope="col">{t('ages.new')}</th><th scope="col">{t('ages.plants.counted')}</th><th scope="col">{t('ages.zero')}</th>
+          <th scope="col">{t('ages.total')}</th>
         </tr>
       </thead>
       <tbody>
-        {ages.map((age) => (
+        {ages.map((age, i) => (
           <tr key={age.age}>
-            <td>{count(age.age)}</td><td>{count(age.plant_seasons)}</td><td>{count(age.zero)}</td>
-            <td>{span(whole(age.stems.mean), whole(age.stems.lo), whole(age.stems.hi))}</td>
-            <td>{t('ages.range', { lo: age.stems.new_lo, hi: age.stems.new_hi })}</td><td>{count(age.stems_total)}</td>
+            <td>{count(age.age)}</td><td><Mean age={age} share={shares[i]} /></td><td>{count(shares[i]?.plants ?? 0)}</td>
+            <td>{rangeText(age.stems.new_lo, age.stems.new_hi)}</td><td>{count(age.plant_seasons)}</td><td>{count(age.zero)}</td>
+            <td>{count(age.stems_total)}</td>
           </tr>
         ))}
       </tbody>
@@ -35,9 +39,14 @@ export function StemsTable({ ages, hundred }: TablesProps) {
   )
 }
 
-export function GradesTable({ ages, hundred }: TablesProps) {
+function Mean({ age, share }: { readonly age: Age; readonly share: Share | undefined }) {
+  if (share?.factor === undefined) return <span class="small">{t('ages.untold')}</span>
+  const { mean, lo, hi } = scaled(age.stems, share.factor)
+  return <Estimate value={whole(mean)} lo={whole(lo)} hi={whole(hi)} />
+}
+
+export function GradesTable({ ages, hundred }: { readonly ages: readonly Age[]; readonly hundred: number }) {
   const rows = ages.flatMap((age) => age.grades.map((cell) => ({ age: age.age, cell })))
-  if (rows.length === 0) return null
   return (
     <TableBox caption={t('ages.table.grades', { hundred })}>
       <thead>
@@ -52,28 +61,14 @@ export function GradesTable({ ages, hundred }: TablesProps) {
   )
 }
 
-/** A table under its caption, which stays put while the table scrolls sideways. */
-function TableBox({ caption, children }: { readonly caption: string; readonly children: ComponentChildren }) {
-  return (
-    <section>
-      <p class="small">{caption}</p>
-      <div class="scroll" tabIndex={0} role="region" aria-label={caption}><table>{children}</table></div>
-    </section>
-  )
-}
-
 function GradeRow({ age, cell }: { readonly age: number; readonly cell: GradeCell }) {
   const of = (by: ByGrade) => (grade: keyof ByGrade) => inHundred(by[grade])
   const [p, lo, hi] = [of(cell.p), of(cell.lo), of(cell.hi)]
   return (
     <tr>
-      <td>{rowName(age, cell)}</td>
-      {gradesHighToLow.map((grade) => <td key={grade}>{span(p(grade), lo(grade), hi(grade))}</td>)}
+      <td>{flushName(age, cell.flush)}</td>
+      {gradesHighToLow.map((grade) => <td key={grade}><Estimate value={p(grade)} lo={lo(grade)} hi={hi(grade)} /></td>)}
       <td>{count(cell.stems)}</td><td>{count(cell.plants)}</td>
     </tr>
   )
-}
-
-function span(value: number, lo: number, hi: number) {
-  return <><b>{count(value)}</b> <span class="small">{t('ages.range', { lo, hi })}</span></>
 }

@@ -12,7 +12,7 @@ interface CropChoiceProps {
 export function CropChoice({ species, shown, onChoose }: CropChoiceProps) {
   if (species.length < 2) return shown ? <p class="small">{shown.species}</p> : null
   return (
-    <div class="choices" role="group" aria-label={t('ages.crop')}>
+    <div class="choices crops" role="group" aria-label={t('ages.crop')}>
       {species.map((one) => (
         <button key={one.species} type="button" class="btn" aria-pressed={one === shown} onClick={() => onChoose(one.species)}>
           {one.species || t('ages.no_species')}

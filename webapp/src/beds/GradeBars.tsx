@@ -2,8 +2,8 @@
 
 import { gradesHighToLow } from '../crop/nouns'
 import { t } from '../messages/messages'
-import type { Age, GradeCell } from './ages'
-import { inHundred } from './ages_sentence'
+import type { Age, GradeCell } from './ages_report'
+import { flushName, inHundred } from './ages_sentence'
 
 /** Least share, in a hundred, whose number fits into its part of the bar. */
 const leastWritten = 8
@@ -13,11 +13,10 @@ export function GradeBars({ ages }: { readonly ages: readonly Age[] }) {
   if (rows.length === 0) return null
   return (
     <figure class="chart">
-      <figcaption><h2>{t('ages.grades')}</h2></figcaption>
       <ul class="grade-bars">
         {rows.map(({ age, cell }) => (
           <li key={`${age}${cell.flush}`}>
-            <span class="small">{rowName(age, cell)}</span>
+            <span class="small">{flushName(age, cell.flush)}</span>
             <Bar cell={cell} />
           </li>
         ))}
@@ -38,8 +37,4 @@ function Bar({ cell }: { readonly cell: GradeCell }) {
       })}
     </div>
   )
-}
-
-export function rowName(age: number, cell: GradeCell): string {
-  return cell.flush === '' ? t('ages.row', { age }) : t('ages.row.flush', { age, flush: t(`flush.${cell.flush}`) })
 }

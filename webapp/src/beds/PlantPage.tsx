@@ -1,5 +1,6 @@
 // One plant: where it stands, where it comes from, what it gave, and its visits.
 
+import { useEffect } from 'preact/hooks'
 import type { Farm, Plant, PlantID } from '../crop/nouns'
 import { ageIn, seasonOf } from '../crop/season'
 import { count, dayName, t } from '../messages/messages'
@@ -8,8 +9,11 @@ import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
+import { Marked } from '../ui/Say'
 import { today } from '../ui/today'
 import { colourName, placeName, swatchOf } from '../ui/words'
+import { readAges, worthOf } from './ages'
+import { inHundred, times } from './ages_sentence'
 import { PlantPhotos } from './PlantPhotos'
 import { seasonsOfPlant } from './stems'
 import { VisitList } from './VisitList'
@@ -26,6 +30,7 @@ export function PlantPage({ plant }: { readonly plant: Plant }) {
           <Head swatch={swatchOf(farm, plant)} size={84} />
           <PlantFacts farm={farm} plant={plant} />
         </div>
+        <Worth plant={plant.id} />
         <PlantPhotos plant={plant} mayAdd={may.record} mayDelete={may.manage} />
         <Seasons farm={farm} plant={plant.id} />
         <h2>{t('plant.visits')}</h2>
@@ -51,6 +56,21 @@ function PlantFacts({ farm, plant }: { readonly farm: Farm; readonly plant: Plan
       {stock?.protected && <p class="small protected">{t('stock.protected')}</p>}
       {plant.removed !== '' && <p class="small">{t('plant.removed', { day: dayName(plant.removed, today.value) })}</p>}
       {plant.parents.length > 0 && <p class="small">{t('plant.parents')} {plant.parents.map((id) => <ParentLink key={id} farm={farm} id={id} />)}</p>}
+    </div>
+  )
+}
+
+/** What the last sync says of it beside the others; nothing where it was not counted. */
+function Worth({ plant }: { readonly plant: PlantID }) {
+  const notebook = useNotebook()
+  useEffect(() => readAges(notebook), [])
+  const worth = worthOf(plant)
+  if (!worth) return null
+  const { times: factor, best_tenth: best, extra } = worth
+  return (
+    <div>
+      <p><Marked text={t('plant.worth', { times: times(factor.mean), lo: count(times(factor.lo)), hi: count(times(factor.hi)), hundred: inHundred(best) })} /></p>
+      {extra && <p class="small">{t('plant.worth.extra', { n: inHundred(extra.mean), lo: inHundred(extra.lo), hi: inHundred(extra.hi) })}</p>}
     </div>
   )
 }

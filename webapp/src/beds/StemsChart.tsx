@@ -2,15 +2,22 @@
 // range of one more plant.
 
 import { t } from '../messages/messages'
-import type { Age } from './ages'
+import { scaled, type Share } from './ages_per'
+import type { Age } from './ages_report'
 import { drawing, jitter, type Scale, scaleFor } from './ages_scale'
 import { whole } from './ages_sentence'
 
-export function StemsChart({ ages, hundred }: { readonly ages: readonly Age[]; readonly hundred: number }) {
-  const scale = scaleFor(ages)
+interface StemsChartProps {
+  readonly ages: readonly Age[]
+  /** By what each age's mean is multiplied. */
+  readonly shares: readonly Share[]
+  readonly hundred: number
+}
+
+export function StemsChart({ ages, shares, hundred }: StemsChartProps) {
+  const scale = scaleFor(ages, ages.map(({ stems }, i) => stems.hi * (shares[i]?.factor ?? 0)))
   return (
     <figure class="chart">
-      <figcaption><h2>{t('ages.stems')}</h2></figcaption>
       <svg viewBox={`0 0 ${drawing.width} ${drawing.height}`} role="img" aria-label={t('ages.stems.chart')}>
         {scale.ticks.map((tick) => (
           <g key={tick}>
@@ -18,7 +25,7 @@ export function StemsChart({ ages, hundred }: { readonly ages: readonly Age[]; r
             <text x={drawing.left - 8} y={scale.y(tick) + 5} text-anchor="end">{tick}</text>
           </g>
         ))}
-        {ages.map((age, i) => <AgeColumn key={age.age} age={age} x={scale.x(i)} scale={scale} />)}
+        {ages.map((age, i) => <AgeColumn key={age.age} age={age} factor={shares[i]?.factor} x={scale.x(i)} scale={scale} />)}
       </svg>
       <Legend hundred={hundred} open={ages.some((age) => age.plants.some((dot) => dot.open))} />
     </figure>
@@ -27,13 +34,14 @@ export function StemsChart({ ages, hundred }: { readonly ages: readonly Age[]; r
 
 interface AgeColumnProps {
   readonly age: Age
+  readonly factor: number | undefined
   readonly x: number
   readonly scale: Scale
 }
 
-function AgeColumn({ age, x, scale }: AgeColumnProps) {
+function AgeColumn({ age, factor, x, scale }: AgeColumnProps) {
   const { y, step } = scale
-  const { mean, lo, hi, new_lo, new_hi } = age.stems
+  const { new_lo, new_hi } = age.stems
   const spread = Math.min(34, step * 0.36)
   const middle = x + Math.min(22, step * 0.2)
   return (
@@ -44,11 +52,20 @@ function AgeColumn({ age, x, scale }: AgeColumnProps) {
         </circle>
       ))}
       <rect class="spread" x={middle - 5} width="10" rx="5" y={y(new_hi)} height={Math.max(2, y(new_lo) - y(new_hi))} />
-      <line class="interval" x1={middle} x2={middle} y1={y(hi)} y2={y(lo)} />
-      <circle class="mean" cx={middle} cy={y(mean)} r="6" />
-      <text class="value" x={middle + 11} y={y(mean) + 5}>{whole(mean)}</text>
+      {factor !== undefined && <MeanMark age={age} factor={factor} x={middle} scale={scale} />}
       <text x={x} y={drawing.height - 12} text-anchor="middle">{step < 66 ? age.age : t('ages.season.short', { age: age.age })}</text>
     </g>
+  )
+}
+
+function MeanMark({ age, factor, x, scale: { y } }: AgeColumnProps & { readonly factor: number }) {
+  const { mean, lo, hi } = scaled(age.stems, factor)
+  return (
+    <>
+      <line class="interval" x1={x} x2={x} y1={y(hi)} y2={y(lo)} />
+      <circle class="mean" cx={x} cy={y(mean)} r="6" />
+      <text class="value" x={x + 11} y={y(mean) + 5}>{whole(mean)}</text>
+    </>
   )
 }
 
@@ -62,4 +79,3 @@ function Legend({ hundred, open }: { readonly hundred: number; readonly open: bo
     </ul>
   )
 }
-

@@ -1,9 +1,10 @@
-// What the shed's model says of a plant's stems and grades by its season in the ground: fetched
-// while the link is live, kept on the device, and read offline with its date.
+// What the shed's model says of each crop: fetched while the link is live, kept on the device, and read
+// offline with its date.
 
 import { signal } from '@preact/signals'
-import type { Day, Flush, Grade, PlantID, Season } from '../crop/nouns'
+import type { Day, PlantID } from '../crop/nouns'
 import type { Notebook } from '../sync/notebook'
+import { isReport, type PlantWorth, type Report } from './ages_report'
 import type { PlanTable } from './plan_table'
 
 export interface AgesAnswer {
@@ -20,67 +21,22 @@ export interface SpeciesAges {
   readonly plan?: PlanTable
 }
 
-export interface Report {
-  /** Coverage of every interval, such as 0.9. */
-  readonly level: number
-  readonly ages: readonly Age[]
-  readonly notes: readonly Note[]
-}
-
-export interface Age {
-  readonly age: number
-  readonly plant_seasons: number
-  readonly zero: number
-  readonly stems: Stems
-  readonly stems_total: number
-  readonly grades: readonly GradeCell[]
-  readonly plants: readonly Dot[]
-}
-
-export interface Stems {
-  readonly mean: number
-  readonly lo: number
-  readonly hi: number
-  readonly size: number
-  readonly new_lo: number
-  readonly new_hi: number
-}
-
-export interface GradeCell {
-  readonly flush: Flush | ''
-  readonly stems: number
-  readonly plants: number
-  readonly p: ByGrade
-  readonly lo: ByGrade
-  readonly hi: ByGrade
-}
-
-export type ByGrade = Readonly<Record<Grade, number>>
-
-export interface Dot {
-  readonly plant: PlantID
-  readonly code: string
-  readonly season: Season
-  readonly stems: number
-  readonly open: boolean
-}
-
-export interface Note {
-  readonly code: string
-  readonly args: Readonly<Record<string, string>>
-  readonly text: string
-}
-
 const kept = 'ages.answer'
-/** Milliseconds after which the shed is taken not to answer: a fit takes a second or two. */
-const longestWait = 20_000
+/** Milliseconds after which the shed is taken not to answer: a fit takes a few seconds. */
+const longestWait = 60_000
 
 export const answer = signal<AgesAnswer | undefined>(undefined)
 export const fetching = signal<'no' | 'yes' | 'failed'>('no')
 
+/** Shows what the device has. What an earlier version of the app kept there is as good as nothing. */
+export function readAges(notebook: Notebook): void {
+  const found = notebook.kept<unknown>(kept)
+  if (answer.peek() === undefined && isAnswer(found)) answer.value = found
+}
+
 /** Shows what the device has and, while the link is live, asks the shed anew. */
 export async function refreshAges(notebook: Notebook): Promise<void> {
-  answer.value ??= notebook.kept<AgesAnswer>(kept)
+  readAges(notebook)
   const link = notebook.sync.peek().link
   if (fetching.peek() === 'yes' || (link !== 'live' && link !== 'catching_up')) return
   fetching.value = 'yes'
@@ -97,6 +53,22 @@ export async function refreshAges(notebook: Notebook): Promise<void> {
   }
 }
 
-function isAnswer(value: unknown): value is AgesAnswer {
-  return typeof value === 'object' && value !== null && 'species' in value && Array.isArray(value.species)
+/** What the last answer says of one plant. */
+export function worthOf(plant: PlantID): PlantWorth | undefined {
+  for (const { report } of answer.value?.species ?? []) {
+    const found = report.plants?.find((one) => one.plant === plant)
+    if (found) return found
+  }
+  return undefined
+}
+
+export function isAnswer(value: unknown): value is AgesAnswer {
+  if (typeof value !== 'object' || value === null || !('species' in value && 'asof' in value && 'arrival' in value)) return false
+  const { species, asof, arrival } = value
+  return typeof asof === 'string' && typeof arrival === 'number' && Array.isArray(species) && species.every(isSpecies)
+}
+
+function isSpecies(value: unknown): boolean {
+  return typeof value === 'object' && value !== null && 'species' in value && 'report' in value &&
+    typeof value.species === 'string' && isReport(value.report)
 }

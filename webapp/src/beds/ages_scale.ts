@@ -1,6 +1,6 @@
 // Where things stand in the drawing of stems by age.
 
-import type { Age } from './ages'
+import type { Age } from './ages_report'
 
 export const drawing = { width: 348, height: 300, left: 38, right: 8, top: 12, bottom: 34 } as const
 
@@ -12,8 +12,9 @@ export interface Scale {
   readonly y: (stems: number) => number
 }
 
-export function scaleFor(ages: readonly Age[]): Scale {
-  const ticks = ticksTo(Math.max(1, ...ages.flatMap(({ stems, plants }) => [stems.hi, stems.new_hi, ...plants.map((dot) => dot.stems)])))
+/** The scale that holds every dot, every range and the means' upper ends. */
+export function scaleFor(ages: readonly Age[], ends: readonly number[]): Scale {
+  const ticks = ticksTo(Math.max(1, ...ends, ...ages.flatMap(({ stems, plants }) => [stems.new_hi, ...plants.map((dot) => dot.stems)])))
   const most = ticks.at(-1) ?? 1
   const step = (drawing.width - drawing.left - drawing.right) / Math.max(1, ages.length)
   const bottom = drawing.height - drawing.bottom
@@ -31,6 +32,28 @@ export function ticksTo(largest: number): number[] {
   const step = Math.max(1, [1, 2, 2.5, 5, 10].map((m) => m * power).find((s) => s >= rough && (power > 1 || Number.isInteger(s))) ?? 1)
   const n = Math.ceil(largest / step)
   return Array.from({ length: n + 1 }, (_, i) => i * step)
+}
+
+/** A line along which intervals lie. */
+export interface Line {
+  readonly from: number
+  readonly to: number
+}
+
+/** A line from nought that holds every value. */
+export function lineFromZero(values: readonly number[]): Line {
+  return { from: 0, to: ticksTo(Math.max(1, ...values)).at(-1) ?? 1 }
+}
+
+/** A line that begins and ends at round numbers around the values. */
+export function lineAround(values: readonly number[], step: number): Line {
+  const from = Math.floor(Math.min(...values) / step) * step
+  return { from, to: Math.max(from + step, Math.ceil(Math.max(...values) / step) * step) }
+}
+
+/** Where a value lies on a line, in hundredths of its length. */
+export function along(line: Line, value: number): number {
+  return ((value - line.from) / (line.to - line.from)) * 100
 }
 
 /** Sideways scatter of a dot in [-0.5, 0.5): the golden ratio's multiples spread evenly. */

@@ -1,5 +1,6 @@
 // English. Words between double asterisks carry the sentence's weight; {n} chooses the plural.
 
+import { enAges } from './en_ages'
 import { enBackup } from './en_backup'
 import { enBeds } from './en_beds'
 import { enJoin } from './en_join'
@@ -146,4 +147,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan } as const

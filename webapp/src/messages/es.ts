@@ -1,6 +1,7 @@
 // Spanish as farm crews of Latin America speak it.
 
 import type { en } from './en'
+import { esAges } from './es_ages'
 import { esBackup } from './es_backup'
 import { esBeds } from './es_beds'
 import { esJoin } from './es_join'
@@ -148,4 +149,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan }

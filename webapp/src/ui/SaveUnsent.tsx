@@ -6,6 +6,7 @@ import { bytesName, t } from '../messages/messages'
 import { usePhotos } from '../photos/context'
 import type { Amount, SavedPhotos } from '../photos/photos'
 import type { Notebook, SyncStatus } from '../sync/notebook'
+import { download } from './download'
 import { Icon } from './Icon'
 import { today } from './today'
 
@@ -92,12 +93,4 @@ export function SavePhotos({ onSaved }: { readonly onSaved?: () => void }) {
       {saved === 'failed' && <p class="note stop" role="alert">{t('photos.save.failed')}</p>}
     </>
   )
-}
-
-function download(file: Blob, name: string): void {
-  const link = document.createElement('a')
-  link.href = URL.createObjectURL(file)
-  link.download = name
-  link.click()
-  setTimeout(() => URL.revokeObjectURL(link.href), 60_000) // a large file is still being written meanwhile
 }

@@ -9,6 +9,11 @@ export function inUnit(length: Millimetres, unit: LengthUnit): number {
   return Math.round(unit === 'in' ? length / millimetresPerInch : length / 10)
 }
 
+/** A measured length that need not be whole, in the farm's unit. */
+export function centimetresIn(cm: number, unit: LengthUnit): number {
+  return unit === 'in' ? (cm * 10) / millimetresPerInch : cm
+}
+
 /** Named by the lower bound: "50 cm", "60+ cm" without an upper one; "any" where it was not told. */
 export function lengthName(length: LengthClass, unit: LengthUnit): string {
   if (length.hi === 0) return t('length.any')
