@@ -38,7 +38,7 @@ const (
 	firstDraws   = 2000
 	moreDraws    = 3000
 	mostRefits   = 3
-	laplaceDraws = 2000
+	laplaceDraws = 1000
 	// mostWork is how many cells times nodes times draws are evaluated at most for weights; above, the data
 	// are so many that the posterior is normal for every practical purpose.
 	mostWork = 4e8
@@ -207,9 +207,10 @@ func (d Draws) Thin(n int) Draws {
 	return thin
 }
 
-// Effects draws every group's effect, in its standard deviations, given each point. The same seed gives the
-// same draws.
-func (m *Mixed) Effects(points [][]float64, seed uint64) [][]float64 {
+// Effects draws every group's effect, in its standard deviations, given each of some points of d; of draws by
+// Laplace's method by that method again. The same seed gives the same draws.
+func (m *Mixed) Effects(d Draws, seed uint64) [][]float64 {
+	points := d.Points
 	effects := make([][]float64, len(points))
 	workers := runtime.GOMAXPROCS(0)
 	var running sync.WaitGroup
@@ -220,7 +221,7 @@ func (m *Mixed) Effects(points [][]float64, seed uint64) [][]float64 {
 				panic(err) // the points were drawn from this very model
 			}
 			for i := first; i < len(points); i += workers {
-				effects[i] = l.effects(points[i][:m.Parameters], rand.New(rand.NewPCG(seed, uint64(i))))
+				effects[i] = l.effects(points[i][:m.Parameters], d.Basis, rand.New(rand.NewPCG(seed, uint64(i))))
 			}
 		})
 	}
@@ -228,10 +229,14 @@ func (m *Mixed) Effects(points [][]float64, seed uint64) [][]float64 {
 	return effects
 }
 
-func (l *Likelihood) effects(x []float64, source *rand.Rand) []float64 {
+func (l *Likelihood) effects(x []float64, basis Basis, source *rand.Rand) []float64 {
 	l.Recentre(x)
 	list := make([]float64, len(l.model.Groups))
 	for g := range list {
+		if basis == BasisLaplace {
+			list[g] = l.centre[g] + l.spread[g]*source.NormFloat64()
+			continue
+		}
 		list[g] = l.workers[0].effect(g, source.Float64())
 	}
 	return list

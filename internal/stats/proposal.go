@@ -53,7 +53,7 @@ func (q *proposal) beside() *proposal {
 const (
 	scaleRounds = 25
 	// settledScales ends the search: the proposal need not be exact, its draws are weighted.
-	settledScales = 0.01
+	settledScales = 0.03
 )
 
 // propose finds the mode of the scales, the parameters' mode there, and the curvature of either.
@@ -89,6 +89,13 @@ func (t *target) propose(start []float64) (*proposal, error) {
 		psi = next
 		if moved < settledScales {
 			break
+		}
+		if _, ok := g.given(psi); ok { // where the mode will be, as far as can be told from here
+			moved := append([]float64(nil), x...)
+			for j := range moved {
+				moved[j] += g.move.AtVec(j)
+			}
+			x = moved
 		}
 	}
 	q := &proposal{g: g, psi: psi}

@@ -19,7 +19,7 @@ type gradeModel struct {
 
 // newGradeModel lays the graded stems out; poolOf tells which plants are behind stems.
 func newGradeModel(list []graded, poolOf func(whence) pool) *gradeModel {
-	g := &gradeModel{qualityModel: newQualityModel(gradePriors, poolOf), graded: list}
+	g := &gradeModel{qualityModel: newQualityModel(gradeNodes, gradePriors, poolOf), graded: list}
 	plantSD := g.p.own(parPlantSD, plantGradeSDPrior)
 	g.mixed.Effect = stats.LogSD(plantSD)
 	first := g.p.own(parThreshold, firstThresholdPrior)

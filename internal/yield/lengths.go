@@ -17,7 +17,7 @@ type lengthModel struct {
 }
 
 func newLengthModel(list []measured, poolOf func(whence) pool) *lengthModel {
-	l := &lengthModel{qualityModel: newQualityModel(lengthPriors, poolOf), measured: list}
+	l := &lengthModel{qualityModel: newQualityModel(lengthNodes, lengthPriors, poolOf), measured: list}
 	l.first = l.p.own(parFirstOf, lengthPriors.first)
 	f := &stats.Intervals{LogSD: l.p.own(parLengthSD, lengthSDPrior), Ratio: l.p.own(parLengthRatio, lengthRatioPrior)}
 	l.mixed.Effect = stats.LogSDOfBoth(f.LogSD, f.Ratio)

@@ -72,7 +72,7 @@ func (m *stemsModel) fill(a *Age, d *data) {
 	mean := ahead
 	known := slices.ContainsFunc(m.stands, of)
 	if known {
-		mean = m.interval(func(point []float64) float64 { return m.meanAt(point, of) })
+		mean = m.meanOver(of)
 	}
 	a.Stems = Stems{Mean: mean.Mean, Lo: mean.Lo, Hi: mean.Hi, Size: m.sizeOf(a.Age)}
 	a.Stems.NewLo, a.Stems.NewHi = m.newPlant(a.Age, known)
@@ -262,9 +262,7 @@ func (m *stemsModel) bySeason(age int) []SeasonStems {
 	slices.SortFunc(list, func(a, b SeasonStems) int { return int(a.Season - b.Season) })
 	for i := range list {
 		season := list[i].Season
-		list[i].Interval = m.interval(func(point []float64) float64 {
-			return m.meanAt(point, func(s stand) bool { return s.age == age && s.season == season })
-		})
+		list[i].Interval = m.meanOver(func(s stand) bool { return s.age == age && s.season == season })
 	}
 	return list
 }
@@ -285,9 +283,7 @@ func (m *stemsModel) byBed(age int, farm crop.Farm) []BedStems {
 	}
 	for i := range list {
 		b := list[i]
-		list[i].Interval = m.interval(func(point []float64) float64 {
-			return m.meanAt(point, func(s stand) bool { return s.age == age && s.planting.Bed == b.Bed && s.season == b.Season })
-		})
+		list[i].Interval = m.meanOver(func(s stand) bool { return s.age == age && s.planting.Bed == b.Bed && s.season == b.Season })
 	}
 	return list
 }

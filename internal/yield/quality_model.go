@@ -7,8 +7,11 @@ import (
 	"corymb/internal/stats"
 )
 
-// qualityNodes of the quadrature over a plant's effect.
-const qualityNodes = 15
+// Nodes of the quadrature over a plant's effect. Given lengths it is all but normal, where few are exact.
+const (
+	gradeNodes  = 11
+	lengthNodes = 7
+)
 
 // qualityModel is what the models of grades and of lengths share: effects of age, flush, week of the
 // flush, planting, bed and grader, and of each plant. Stems of a bench total come from a pool of plants:
@@ -42,9 +45,9 @@ func (w whence) typical() whence {
 	return w
 }
 
-func newQualityModel(priors qualityPriors, poolOf func(whence) pool) *qualityModel {
+func newQualityModel(nodes int, priors qualityPriors, poolOf func(whence) pool) *qualityModel {
 	return &qualityModel{
-		p: newParameters(), priors: priors, poolOf: poolOf, mixed: &stats.Mixed{Nodes: qualityNodes},
+		p: newParameters(), priors: priors, poolOf: poolOf, mixed: &stats.Mixed{Nodes: nodes},
 		groups: map[cluster]int{}, rows: map[rowOf]int{},
 	}
 }

@@ -149,7 +149,7 @@ func worth(stems *stemsModel, grades *gradeModel, d *data) []PlantWorth {
 func effectsOf(m *stats.Mixed, draws stats.Draws) ([][]float64, stats.Draws) {
 	n := max(50, min(mostWorthDraws, mostWorthCells/max(1, len(m.Cells))))
 	draws = draws.Thin(n)
-	return m.Effects(draws.Points, drawSeed), draws
+	return m.Effects(draws, drawSeed), draws
 }
 
 // judge adds the share of extra stems that each plant would give in the spring of its second season.

@@ -25,6 +25,7 @@ type stemsModel struct {
 	offset  int
 
 	draws stats.Draws
+	means [][]float64 // by stand and draw; nil until asked for
 }
 
 type rowKey struct {
@@ -38,7 +39,7 @@ var nothing = crop.NewFarm()
 
 // stemsNodes of the quadrature over a plant's effect: more than are needed at the mode, since draws about
 // it use the same ones.
-const stemsNodes = 15
+const stemsNodes = 11
 
 // newStemsModel lays out the records; it has no draws yet.
 func newStemsModel(counted []PlantSeason, stands []stand, totals []bedTotal, farm crop.Farm) *stemsModel {
@@ -195,6 +196,33 @@ func (m *stemsModel) meanAt(point []float64, of func(stand) bool) float64 {
 		}
 	}
 	return sum / float64(plants)
+}
+
+// meanOver is the interval of meanAt by the draws. The stands' means are found once for all questions.
+func (m *stemsModel) meanOver(of func(stand) bool) Interval {
+	if m.means == nil {
+		for _, s := range m.stands {
+			means := make([]float64, len(m.draws.Points))
+			for i, point := range m.draws.Points {
+				means[i] = m.meanOf(point, s)
+			}
+			m.means = append(m.means, means)
+		}
+	}
+	sum, plants := make([]float64, len(m.draws.Points)), 0.0
+	for k, s := range m.stands {
+		if !of(s) {
+			continue
+		}
+		plants += float64(s.alive)
+		for i, mean := range m.means[k] {
+			sum[i] += float64(s.alive) * mean
+		}
+	}
+	for i := range sum {
+		sum[i] /= plants
+	}
+	return quantiles(m.draws, sum)
 }
 
 func ofAge(age int) func(stand) bool { return func(s stand) bool { return s.age == age } }
