@@ -181,14 +181,37 @@ func TestAnAgeRestsOnTheNearestThatWasCounted(t *testing.T) {
 			}
 		})
 	}
-	// What was counted makes the plan surer, the age itself more than its neighbour.
-	table := mustFor(t, seasonReport(second...), 2026, 2, 3)
+}
+
+// What was counted makes the plan surer, the age itself more than its neighbour.
+func TestWhatWasCountedMakesThePlanSurer(t *testing.T) {
+	table := mustFor(t, fittedSecondSeason(t, 20, 25, 31, 12, 18, 22, 27, 9, 24, 30, 21, 16), 2026, 2, 3)
 	practice := mustFor(t, yield.Report{Level: level}, 2026, 3)
 	n, sure := slices.Index(plantNumbers, 40), slices.Index(assurances, 0.9)
 	own, near, none := table.Ages[0].Half[n][sure], table.Ages[1].Half[n][sure], practice.Ages[0].Half[n][sure]
 	if !(own < near && near < none) {
 		t.Errorf("40 plants reach ±%g where the age was counted, ±%g where its neighbour was, ±%g by practice", own, near, none)
 	}
+}
+
+// fittedSecondSeason is the report of plants counted in their second season.
+func fittedSecondSeason(t *testing.T, stems ...int) yield.Report {
+	t.Helper()
+	farm := crop.NewFarm()
+	farm.Stocks["s"] = crop.Stock{ID: "s", Species: "yarrow", Origin: crop.OriginSeed}
+	farm.Beds["A"] = crop.Bed{ID: "A"}
+	farm.Plantings["p"] = crop.Planting{ID: "p", Stock: "s", Bed: "A", FirstSeason: 2024, Planted: "2023-10-01"}
+	for i, n := range stems {
+		id := crop.PlantID(fmt.Sprint("p", i))
+		farm.Plants[id] = crop.Plant{ID: id, Code: string(id), Planting: "p", Counted: map[crop.Season]crop.Window{2025: {From: "2025-04-01", To: "2025-10-31"}}}
+		visit := crop.VisitID(fmt.Sprint("v", i))
+		farm.Visits[visit] = crop.Visit{ID: visit, Plant: id, Bed: "A", Date: "2025-05-20", Purpose: crop.PurposeCut, Counts: []crop.Count{{Stems: n}}}
+	}
+	report, err := yield.Fit(farm, yield.Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return report
 }
 
 func TestWhatTheSeasonReached(t *testing.T) {

@@ -41,7 +41,7 @@ const (
 	laplaceDraws = 1000
 	// mostWork is how many cells times nodes times draws are evaluated at most for weights; above, the data
 	// are so many that the posterior is normal for every practical purpose.
-	mostWork = 4e8
+	mostWork = 1e8
 )
 
 // Posterior draws from the posterior of a model: from a t with 5 degrees of freedom at its mode, weighted;

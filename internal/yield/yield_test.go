@@ -202,7 +202,7 @@ func TestOddGradesGiveFiniteHonestAnswers(t *testing.T) {
 		},
 		"one grade only": {
 			func(p plot) { p.bench("A", "2024-05-20", stems(crop.GradeFirst, 500)) },
-			func(b ByGrade) Figure { return b.First }, 0.95, 0.9999,
+			func(b ByGrade) Figure { return b.First }, 0.93, 0.9999,
 		},
 		"a grade in the middle never seen": {
 			func(p plot) {
@@ -221,8 +221,8 @@ func TestOddGradesGiveFiniteHonestAnswers(t *testing.T) {
 	for name, c := range cases {
 		t.Run(name, func(t *testing.T) {
 			p := newPlot()
-			p.set("a", "yarrow", "A", 2024, 1)
-			p.set("b", "yarrow", "B", 2023, 1)
+			p.set("a", "yarrow", "A", 2024, 30)
+			p.set("b", "yarrow", "B", 2023, 30)
 			c.lay(p)
 			cell := ageOf(t, mustReport(t, p.Farm, Options{}), 1).Grades[0]
 			within(t, "share", float64(c.grade(cell.P)), c.lo, c.hi)
@@ -242,9 +242,10 @@ func TestPracticeCurveHoldsWhatTheTradeSees(t *testing.T) {
 	for age, stemsSeen := range seen {
 		p := newPlot()
 		p.set("a", "yarrow", "A", crop.Season(2025-age), 1)
+		p.count("a1", 2024)
 		p.set("z", "yarrow", "Z", 2015, 0)
 		p.bench("Z", "2024-05-20", stems("", 1)) // the season has begun, of plants that nobody listed
-		a := ageOf(t, mustReport(t, p.Farm, Options{}), age)
+		a := ageOf(t, mustReport(t, p.Farm, Options{AsOf: "2024-05-21"}), age)
 		for _, n := range stemsSeen {
 			if n < a.Stems.NewLo || n > a.Stems.NewHi {
 				t.Errorf("age %d: %d stems lie outside %d to %d", age, n, a.Stems.NewLo, a.Stems.NewHi)
