@@ -48,5 +48,22 @@ func (e Effect) at(x []float64) effectAt {
 // SD is the effect's standard deviation at a point.
 func (e Effect) SD(x []float64) float64 { return e.at(x).sd }
 
+// sizeAt is the log of the size of counts (NB2) whose squared coefficient of variation beyond Poisson's, 1/size,
+// is the observation's own variance in LogSDOfBoth, times exp(-deviation); with the derivatives by t and c, all
+// second ones but by c being 0. Without such an effect the deviation itself is the log size.
+func (e Effect) sizeAt(x []float64, deviation float64) (logSize float64, slope [2]float64, bend float64) {
+	if e.count < 2 {
+		return deviation, slope, 0
+	}
+	share := shareOfEffect(x[e.of[1]])
+	return deviation - 2*x[e.of[0]] - math.Log1p(-share), [2]float64{-2, 2 * share}, 4 * share * (1 - share)
+}
+
+// LogSize is sizeAt's, at a point.
+func (e Effect) LogSize(x []float64, deviation float64) float64 {
+	logSize, _, _ := e.sizeAt(x, deviation)
+	return logSize
+}
+
 // shareOfEffect in the variance of both: exp(2c)/(1 + exp(2c)).
 func shareOfEffect(c float64) float64 { return logistic(2 * c) }

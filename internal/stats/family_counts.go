@@ -2,7 +2,6 @@ package stats
 
 import (
 	"math"
-	"slices"
 
 	"gonum.org/v1/gonum/mathext"
 )
@@ -19,10 +18,14 @@ type Counts struct {
 	AtLeast []bool
 	// LogSize is, by observation, the parameter that is the logarithm of its size.
 	LogSize []int
+	// Effect, where it is LogSDOfBoth, holds the sizes too: LogSize are then deviations (see Effect.LogSize).
+	Effect Effect
 
 	sizes map[int]*sizeTable // by parameter
 	of    []*sizeTable       // by observation
-	aux   [1]int
+	aux   [3]int
+	slope [2]float64 // of log sizes by the effect's parameters
+	bend  float64
 }
 
 // sizeTable holds, for counts up to the greatest, the sum over k<y of log(1+k/r), less log y!, and its
@@ -39,7 +42,9 @@ func (f *Counts) Set(x []float64) {
 		f.prepare()
 	}
 	for parameter, t := range f.sizes {
-		t.set(math.Exp(x[parameter]))
+		var logSize float64
+		logSize, f.slope, f.bend = f.Effect.sizeAt(x, x[parameter])
+		t.set(math.Exp(logSize))
 	}
 }
 
@@ -84,14 +89,19 @@ func (t *sizeTable) set(size float64) {
 
 // Clone shares the observations.
 func (f *Counts) Clone() Family {
-	return &Counts{Count: f.Count, AtLeast: f.AtLeast, LogSize: f.LogSize}
+	return &Counts{Count: f.Count, AtLeast: f.AtLeast, LogSize: f.LogSize, Effect: f.Effect}
 }
 
-// Aux is the observation's log size.
+// Aux is what the observation's log size hangs on.
 func (f *Counts) Aux(i int) []int {
-	f.aux[0] = f.LogSize[i]
-	return f.aux[:]
+	f.aux = [3]int{f.LogSize[i], f.Effect.of[0], f.Effect.of[1]}
+	if f.shared() {
+		return f.aux[:]
+	}
+	return f.aux[:1]
 }
+
+func (f *Counts) shared() bool { return f.Effect.count == 2 }
 
 func (f *Counts) bounded(i int) bool { return f.AtLeast != nil && f.AtLeast[i] }
 
@@ -126,9 +136,26 @@ func (f *Counts) Derivatives(i int, eta float64, d *Derivatives) {
 	t, y := f.of[i], f.Count[i]
 	if f.bounded(i) {
 		deriveAtLeast(y, eta, t.size, d)
-		return
+	} else {
+		deriveCount(float64(y), eta, t.size, t.slope[y], t.bend[y], d)
 	}
-	deriveCount(float64(y), eta, t.size, t.slope[y], t.bend[y], d)
+	if f.shared() {
+		f.chain(d)
+	}
+}
+
+// chain adds the derivatives by the effect's parameters, from those by the log size.
+func (f *Counts) chain(d *Derivatives) {
+	by, cross, bend := d.Grad[1], d.Hess[0][1], d.Hess[1][1]
+	s := [3]float64{1, f.slope[0], f.slope[1]}
+	for i, si := range s {
+		d.Grad[1+i] = si * by
+		d.Hess[0][1+i] = si * cross
+		for j := i; j < len(s); j++ {
+			d.Hess[1+i][1+j] = si * s[j] * bend
+		}
+	}
+	d.Hess[3][3] += f.bend * by
 }
 
 func deriveCount(y, eta, r, slope, bend float64, d *Derivatives) {
@@ -251,11 +278,4 @@ func (s *pmfSum) logDerivatives(d *Derivatives) {
 	d.Hess[0][0] = s.second[0]/s.total - a*a
 	d.Hess[0][1] = s.second[1]/s.total - a*b
 	d.Hess[1][1] = s.second[2]/s.total - b*b
-}
-
-// SizeParameters lists the parameters that are log sizes, ascending.
-func (f *Counts) SizeParameters() []int {
-	list := slices.Clone(f.LogSize)
-	slices.Sort(list)
-	return slices.Compact(list)
 }

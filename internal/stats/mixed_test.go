@@ -33,7 +33,10 @@ func mixedModels() map[string]*Mixed {
 	}
 	counted.Family, graded.Family, measured.Family = counts, ordered, lengths
 	measured.Effect = LogSDOfBoth(3, 4)
-	return map[string]*Mixed{"counts": counted, "grades": graded, "lengths": measured}
+	both := skeleton(8)
+	both.Effect = LogSDOfBoth(3, 7)
+	both.Family = &Counts{Count: counts.Count, AtLeast: counts.AtLeast, LogSize: counts.LogSize, Effect: both.Effect}
+	return map[string]*Mixed{"counts": counted, "grades": graded, "lengths": measured, "counts and sizes": both}
 }
 
 // skeleton has three coefficients, an effect whose log sd is parameter 3, and six groups.
@@ -94,7 +97,7 @@ func TestMixedDerivativesAgreeWithCentralDifferences(t *testing.T) {
 
 func TestMixedValueIsTheIntegral(t *testing.T) {
 	for name, m := range mixedModels() {
-		x := []float64{0.3, -0.2, 0.1, -0.4, 0.2, 0.1, 0.4}[:m.Parameters]
+		x := []float64{0.3, -0.2, 0.1, -0.4, 0.2, 0.1, 0.4, -0.3}[:m.Parameters]
 		l, err := NewLikelihood(m, 1)
 		if err != nil {
 			t.Fatal(err)
@@ -131,7 +134,7 @@ func integralByTrapezoid(m *Mixed, x []float64) float64 {
 
 func TestMixedIsTheSameOnAnyNumberOfWorkers(t *testing.T) {
 	for name, m := range mixedModels() {
-		x := []float64{0.3, -0.2, 0.1, -0.4, 0.2, 0.1, 0.4}[:m.Parameters]
+		x := []float64{0.3, -0.2, 0.1, -0.4, 0.2, 0.1, 0.4, -0.3}[:m.Parameters]
 		var first []float64
 		for _, workers := range []int{1, 2, 5} {
 			l, err := NewLikelihood(m, workers)

@@ -29,7 +29,7 @@ type Sum struct {
 type Pool struct {
 	Units   int
 	Row     Row
-	LogSize int // the parameter
+	LogSize int // the parameter: as of Counts
 	// Mean is the parameter that is w above, a standard normal a priori. Sums that are of the same units
 	// at other times share it.
 	Mean int
@@ -37,8 +37,8 @@ type Pool struct {
 
 // Sums is an Extra: sums of which all units have effects of one standard deviation.
 type Sums struct {
-	List     []Sum
-	EffectSD int // the parameter that is its logarithm
+	List   []Sum
+	Effect Effect
 }
 
 // Value is the log-likelihood of all sums.
@@ -78,7 +78,8 @@ func (s Sums) moments(p Pool, x []float64) (logMean, logSquares float64, d poolS
 	for _, t := range p.Row.Terms {
 		eta += t.Value * x[t.Parameter]
 	}
-	n, square, w := float64(p.Units), math.Exp(2*x[s.EffectSD]), x[p.Mean]
+	sd := s.Effect.SD(x)
+	n, square, w := float64(p.Units), sd*sd, x[p.Mean]
 	rest := (n - 1) * math.Exp(-square)
 	k := 1 / (1 + rest)
 	tau2 := square + math.Log((1+rest)/n)
@@ -94,7 +95,7 @@ func (s Sums) moments(p Pool, x []float64) (logMean, logSquares float64, d poolS
 	d.shareL = 2 * square * (1 - k)
 	d.shareLL = 4*square*(1-k) - 4*square*square*k*(1-k)
 	logMean = math.Log(n) + eta + square/2 + d.tau*w - tau2/2
-	return logMean, 2*logMean + math.Log(k) - x[p.LogSize], d
+	return logMean, 2*logMean + math.Log(k) - s.Effect.LogSize(x, x[p.LogSize]), d
 }
 
 func logAdd(a, b float64) float64 {
@@ -127,18 +128,17 @@ func (s Sums) add(sum Sum, x, grad []float64, hess *mat.SymDense) float64 {
 			slope[t.Parameter] += t.Value
 		}
 		slope[p.Mean] += d.tau
-		slope[s.EffectSD] += d.meanL
-		bend.SetSym(s.EffectSD, s.EffectSD, d.meanLL)
-		bend.SetSym(p.Mean, s.EffectSD, d.tauL)
+		s.through(x, d.meanL, d.meanLL, slope, bend)
+		s.crossed(x, p.Mean, d.tauL, bend)
 		mean.add(logMean, slope, bend)
 		twice, twiceBend := make([]float64, n), mat.NewSymDense(n, nil)
 		for i, v := range slope {
 			twice[i] = 2 * v
 		}
 		twiceBend.ScaleSym(2, bend)
-		twice[s.EffectSD] += d.shareL
+		s.through(x, d.shareL, d.shareLL, twice, twiceBend)
 		twice[p.LogSize]--
-		symAdd(twiceBend, s.EffectSD, s.EffectSD, d.shareLL)
+		s.lessSize(x, twice, twiceBend)
 		squares.add(logSquares, twice, twiceBend)
 	}
 	mean.finish()
@@ -159,6 +159,41 @@ func (s Sums) add(sum Sum, x, grad []float64, hess *mat.SymDense) float64 {
 		}
 	}
 	return sum.logDensity(mean.value, logSize)
+}
+
+// through adds the derivatives of what has these by the effect's log sd.
+func (s Sums) through(x []float64, first, second float64, slope []float64, bend *mat.SymDense) {
+	e := s.Effect.at(x)
+	of := s.Effect.parameters()
+	for i, p := range of {
+		slope[p] += first * e.slope[i]
+		for j := i; j < len(of); j++ {
+			symAdd(bend, p, of[j], second*e.slope[i]*e.slope[j])
+		}
+	}
+	if len(of) == 2 {
+		symAdd(bend, of[1], of[1], first*e.bend)
+	}
+}
+
+// crossed adds a second derivative by another parameter and the effect's log sd.
+func (s Sums) crossed(x []float64, other int, v float64, bend *mat.SymDense) {
+	e := s.Effect.at(x)
+	for i, p := range s.Effect.parameters() {
+		symAdd(bend, other, p, v*e.slope[i])
+	}
+}
+
+// lessSize takes off those of the log size by the effect's parameters.
+func (s Sums) lessSize(x, slope []float64, bend *mat.SymDense) {
+	of := s.Effect.parameters()
+	if len(of) < 2 {
+		return
+	}
+	_, by, second := s.Effect.sizeAt(x, 0)
+	slope[of[0]] -= by[0]
+	slope[of[1]] -= by[1]
+	symAdd(bend, of[1], of[1], -second)
 }
 
 // slopes of the density by log mean and log size: deriveCount's, with the sums over k<y in closed form.

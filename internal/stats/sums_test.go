@@ -12,7 +12,7 @@ import (
 
 // someSums depend on five coefficients and sizes, the effect's log sd (5) and two pools' means (6, 7).
 func someSums() Sums {
-	return Sums{EffectSD: 5, List: []Sum{
+	return Sums{Effect: LogSD(5), List: []Sum{
 		{Total: 130, Of: []Pool{{Units: 20, Row: Row{Terms: []Coef{{0, 1}, {2, 1}}}, LogSize: 3, Mean: 6}}},
 		{Total: 7, Of: []Pool{{Units: 1, Row: Row{Offset: -0.3, Terms: []Coef{{0, 1}, {1, 1}}}, LogSize: 3, Mean: 7}}},
 		{Total: 300, Of: []Pool{
@@ -25,9 +25,14 @@ func someSums() Sums {
 
 func TestSumsDerivativesAgreeWithCentralDifferences(t *testing.T) {
 	source := rand.New(rand.NewPCG(seed, 11))
-	s := someSums()
-	const p, h = 8, 1e-5
-	for range 10 {
+	const p, h = 9, 1e-5
+	both := someSums()
+	both.Effect = LogSDOfBoth(5, 8)
+	for k := range 20 {
+		s := someSums()
+		if k%2 == 1 {
+			s = both
+		}
 		x := make([]float64, p)
 		for j := range x {
 			x[j] = 0.7 * source.NormFloat64()
@@ -56,7 +61,7 @@ func TestSumsDerivativesAgreeWithCentralDifferences(t *testing.T) {
 // the size (Johnson, Kemp and Kotz 2005, section 5.12); a single unit is itself.
 func TestASumIsExactWithoutEffects(t *testing.T) {
 	f := &Counts{Count: []int{40}, LogSize: []int{1}}
-	s := Sums{EffectSD: 2, List: []Sum{{Total: 40, Of: []Pool{{Units: 5, Row: Row{Terms: []Coef{{0, 1}}}, LogSize: 1, Mean: 3}}}}}
+	s := Sums{Effect: LogSD(2), List: []Sum{{Total: 40, Of: []Pool{{Units: 5, Row: Row{Terms: []Coef{{0, 1}}}, LogSize: 1, Mean: 3}}}}}
 	f.Set([]float64{0, math.Log(5 * 2.5)})
 	near(t, "log P", s.Value([]float64{2, math.Log(2.5), -20, 0}), f.LogDensity(0, 2+math.Log(5)), 1e-6)
 }
@@ -99,7 +104,7 @@ func shareUpTo(sorted []float64, at int) float64 {
 
 // sumCDF adds up the density over the totals and over w.
 func sumCDF(units int, sd float64, at int) float64 {
-	s := Sums{EffectSD: 2, List: []Sum{{Of: []Pool{{Units: units, Row: Row{Terms: []Coef{{0, 1}}}, LogSize: 1, Mean: 3}}}}}
+	s := Sums{Effect: LogSD(2), List: []Sum{{Of: []Pool{{Units: units, Row: Row{Terms: []Coef{{0, 1}}}, LogSize: 1, Mean: 3}}}}}
 	whole := 0.0
 	for k := range 61 {
 		w := -6 + 0.2*float64(k)

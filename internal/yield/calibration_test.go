@@ -174,7 +174,7 @@ func (m *madeFarm) layTruths(seasons int) {
 		}
 	}
 	m.common = commonOrigin(m.stands)
-	m.stems.p.own(parPlantSD, plantSDPrior)
+	m.stems.effect = stats.LogSDOfBoth(m.stems.p.own(parBothSD, bothSDPrior), m.stems.p.own(parRatio, ratioPrior))
 	m.stems.p.own(parOffset, offsetPrior)
 	m.grades.p.own(parPlantSD, plantGradeSDPrior)
 	first := m.grades.p.own(parThreshold, firstThresholdPrior)
@@ -187,7 +187,7 @@ func (m *madeFarm) layTruths(seasons int) {
 	}
 	for _, s := range m.stands {
 		stemsRow(m.stems.p, groundOf(s), m.common)
-		m.stems.p.own(name("log size", s.age), sizePrior)
+		m.stems.p.own(name("size", s.age), sizePrior)
 		for _, day := range cutDaysOfSeason {
 			for _, person := range []crop.PersonID{"ida", "jon"} {
 				qualityRow(m.grades.p, m.whence(s, day, person), gradePriors, onePool(s.planting.ID))
@@ -257,7 +257,8 @@ func (m *madeFarm) day(season crop.Season, d int) crop.Date {
 // Jon for every other plant, and on some plants only.
 func (m *madeFarm) growStand(s stand, benched bool, onBench [][]crop.Count) {
 	row := stemsRow(m.stems.p, groundOf(s), m.common)
-	sd, size := math.Exp(m.stems.of(parPlantSD)), math.Exp(m.stems.of(name("log size", s.age)))
+	sd := m.stems.effect.SD(m.stems.point)
+	size := math.Exp(m.stems.effect.LogSize(m.stems.point, m.stems.of(name("size", s.age))))
 	for i := 1; i <= s.alive; i++ {
 		id := crop.PlantID(fmt.Sprint(s.planting.ID, i))
 		plant := m.plants[id]
@@ -491,19 +492,23 @@ func (c *calibration) stems(m *madeFarm, model *stemsModel, basis map[stats.Basi
 	thisBed := func(s stand) bool { return s.planting.Bed == last.planting.Bed && s.season == last.season }
 	c.add("mean of a bed", d, model.meanAt(truth, thisBed), func(p []float64) float64 { return model.meanAt(p, thisBed) })
 	for _, q := range []struct{ label, name string }{
-		{"level of the first season", parFirst}, {"sd of plants", parPlantSD}, {"uncounted against counted", parOffset},
-		{"size", name("log size", last.age)}, {"effect of a season", name("season", last.season)},
+		{"level of the first season", parFirst}, {"uncounted against counted", parOffset},
+		{"effect of a season", name("season", last.season)},
 	} {
 		i := model.p.at[q.name]
 		c.add(q.label, d, truth[i], func(p []float64) float64 { return p[i] })
 	}
+	c.add("sd of plants", d, model.effect.SD(truth), model.effect.SD)
+	departure := model.p.at[name("size", last.age)]
+	size := func(p []float64) float64 { return model.effect.LogSize(p, p[departure]) }
+	c.add("size", d, size(truth), size)
 	if len(model.plants) > 0 {
 		effects, thin := effectsOf(model.mixed, d)
 		values := make([]float64, len(thin.Points))
 		for k, p := range thin.Points {
-			values[k] = math.Exp(p[model.plantSD]) * effects[k][0]
+			values[k] = model.effect.SD(p) * effects[k][0]
 		}
-		c.addValues("effect of a plant", values, thin.Weight, math.Exp(truth[model.plantSD])*m.plants[model.plants[0]].stems)
+		c.addValues("effect of a plant", values, thin.Weight, model.effect.SD(truth)*m.plants[model.plants[0]].stems)
 	}
 }
 

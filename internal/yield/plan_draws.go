@@ -31,7 +31,7 @@ func PlanDraws(report Report, age int) (draws []PlanDraw, from int, err error) {
 	for _, point := range model.draws.Thin(planDraws).Points {
 		draws = append(draws, PlanDraw{
 			Mean: math.Exp(model.unknown(point, age, source)), Size: model.sizeAt(point, age, source),
-			PlantSD: math.Exp(point[model.plantSD]),
+			PlantSD: model.effect.SD(point),
 		})
 	}
 	return draws, nearestSeen(report, age), nil

@@ -101,13 +101,10 @@ func quantiles(d stats.Draws, values []float64) Interval {
 	}
 }
 
-// sizeOf an age that was never laid out is the prior's middle.
+// sizeOf an age that was never laid out is drawn from the prior.
 func (m *stemsModel) sizeOf(age int) Figure {
-	i, known := m.p.at[name("log size", age)]
-	if !known {
-		return Figure(math.Exp(sizePrior.Mean))
-	}
-	return m.interval(func(point []float64) float64 { return math.Exp(point[i]) }).Mean
+	source := rand.New(rand.NewPCG(drawSeed, 7))
+	return m.interval(func(point []float64) float64 { return m.sizeAt(point, age, source) }).Mean
 }
 
 // ahead is the mean of an age in a season, planting and bed of which nothing is known.
@@ -131,7 +128,7 @@ func (m *stemsModel) unknown(point []float64, age int, source *rand.Rand) float6
 	for _, scale := range []string{scaleSeason, scalePlot, scaleBed} {
 		eta += m.scaleAt(point, scale, source) * source.NormFloat64()
 	}
-	sd := math.Exp(point[m.plantSD])
+	sd := m.effect.SD(point)
 	return eta + sd*sd/2
 }
 
@@ -159,7 +156,7 @@ func (m *stemsModel) newPlant(age int, known bool) (lo, hi int) {
 }
 
 func (m *stemsModel) onePlant(point []float64, age int, known bool, source *rand.Rand) int {
-	sd := math.Exp(point[m.plantSD])
+	sd := m.effect.SD(point)
 	var eta float64
 	if known {
 		s := m.anyStand(age, source)
@@ -173,12 +170,13 @@ func (m *stemsModel) onePlant(point []float64, age int, known bool, source *rand
 	return countOf(math.Exp(eta+sd*source.NormFloat64()), m.sizeAt(point, age, source), source)
 }
 
-// sizeAt is an age's size at a point, drawn from the prior where the age was never laid out.
+// sizeAt is an age's size at a point, its departure from other ages drawn where the age was never laid out.
 func (m *stemsModel) sizeAt(point []float64, age int, source *rand.Rand) float64 {
-	if i, laid := m.p.at[name("log size", age)]; laid {
-		return math.Exp(point[i])
+	departure := sizePrior.SD * source.NormFloat64()
+	if i, laid := m.p.at[name("size", age)]; laid {
+		departure = point[i]
 	}
-	return math.Exp(sizePrior.Mean + sizePrior.SD*source.NormFloat64())
+	return math.Exp(m.effect.LogSize(point, departure))
 }
 
 // anyStand draws a stand of an age, by its living plants.
@@ -219,11 +217,13 @@ const practiceDraws = 4000
 // practiceOf is the mean of an age that common practice expects of a farm unseen.
 func practiceOf(age int) Interval {
 	source := rand.New(rand.NewPCG(drawSeed, 3))
-	empty := &stemsModel{p: newParameters()}
-	empty.plantSD = empty.p.own(parPlantSD, plantSDPrior)
+	empty := newStemsModel(nil, nil, nil, nothing)
 	values := make([]float64, practiceDraws)
 	for i := range values {
-		point := []float64{plantSDPrior.Mean + plantSDPrior.SD*source.NormFloat64()}
+		point := empty.p.start()
+		for k, prior := range empty.p.h.Priors {
+			point[k] += prior.SD * source.NormFloat64()
+		}
 		values[i] = math.Exp(empty.unknown(point, age, source))
 	}
 	return Interval{
@@ -295,7 +295,7 @@ func (m *stemsModel) spread() *Spread {
 		return m.interval(func(point []float64) float64 { return math.Exp(m.scaleAt(point, of, source)) })
 	}
 	return &Spread{
-		Plants:  m.interval(func(point []float64) float64 { return math.Exp(math.Exp(point[m.plantSD])) }),
+		Plants:  m.interval(func(point []float64) float64 { return math.Exp(m.effect.SD(point)) }),
 		Seasons: scale(scaleSeason), Plantings: scale(scalePlot), Beds: scale(scaleBed),
 		Uncounted: m.interval(func(point []float64) float64 { return math.Exp(point[m.offset]) }),
 		Totals:    len(m.sums.List),

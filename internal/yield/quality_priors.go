@@ -57,6 +57,7 @@ var (
 
 // The names of the quality models' parameters and scales beside those of the stems model.
 const (
+	parPlantSD     = "log sd of plants"
 	parThreshold   = "first threshold"
 	parFirstOf     = "length in the first season"
 	parLengthSD    = "log sd of lengths"

@@ -129,7 +129,7 @@ func worth(stems *stemsModel, grades *gradeModel, d *data) []PlantWorth {
 		times := make([]float64, len(draws.Points))
 		best := 0.0
 		for k, point := range draws.Points {
-			sd := math.Exp(point[stems.plantSD])
+			sd := stems.effect.SD(point)
 			times[k] = math.Exp(sd * effects[k][i])
 			if effects[k][i] > bestShare {
 				best += draws.Weight[k]

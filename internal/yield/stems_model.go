@@ -14,15 +14,15 @@ import (
 // seasons; effects of plantings, beds and seasons; lower bounds, part-seen seasons, and totals of what
 // nobody counted.
 type stemsModel struct {
-	p       *parameters
-	mixed   *stats.Mixed
-	sums    stats.Sums
-	common  crop.Origin
-	plants  []crop.PlantID // by group
-	stands  []stand
-	rows    map[rowKey]int
-	plantSD int
-	offset  int
+	p      *parameters
+	mixed  *stats.Mixed
+	sums   stats.Sums
+	common crop.Origin
+	plants []crop.PlantID // by group
+	stands []stand
+	rows   map[rowKey]int
+	effect stats.Effect
+	offset int
 
 	draws stats.Draws
 	means [][]float64 // by stand and draw; nil until asked for
@@ -47,19 +47,18 @@ func newStemsModel(counted []PlantSeason, stands []stand, totals []bedTotal, far
 		p: newParameters(), common: commonOrigin(stands), stands: stands, rows: map[rowKey]int{},
 		mixed: &stats.Mixed{Nodes: stemsNodes},
 	}
-	m.plantSD = m.p.own(parPlantSD, plantSDPrior)
+	m.effect = stats.LogSDOfBoth(m.p.own(parBothSD, bothSDPrior), m.p.own(parRatio, ratioPrior))
 	m.offset = m.p.own(parOffset, offsetPrior)
 	m.layPlants(counted, farm)
 	for _, s := range stands {
 		m.row(groundOf(s), 1)
-		m.p.own(name("log size", s.age), sizePrior)
+		m.p.own(name("size", s.age), sizePrior)
 	}
 	for _, t := range totals {
 		m.layTotal(t)
 	}
 	m.mixed.Parameters = len(m.p.names)
-	m.mixed.Effect = stats.LogSD(m.plantSD)
-	m.sums.EffectSD = m.plantSD
+	m.mixed.Effect, m.sums.Effect = m.effect, m.effect
 	return m
 }
 
@@ -104,7 +103,7 @@ func (m *stemsModel) layPlants(counted []PlantSeason, farm crop.Farm) {
 			byPlant[s.Plant] = append(byPlant[s.Plant], s)
 		}
 	}
-	f := &stats.Counts{}
+	f := &stats.Counts{Effect: m.effect}
 	for _, id := range slices.Sorted(maps.Keys(byPlant)) {
 		planting := farm.Plantings[farm.Plants[id].Planting]
 		for _, s := range byPlant[id] {
@@ -115,7 +114,7 @@ func (m *stemsModel) layPlants(counted []PlantSeason, farm crop.Farm) {
 			m.mixed.Cells = append(m.mixed.Cells, stats.Cell{Row: m.row(g, s.share)})
 			f.Count = append(f.Count, s.Stems)
 			f.AtLeast = append(f.AtLeast, s.toOrder)
-			f.LogSize = append(f.LogSize, m.p.own(name("log size", s.age), sizePrior))
+			f.LogSize = append(f.LogSize, m.p.own(name("size", s.age), sizePrior))
 		}
 		m.plants = append(m.plants, id)
 		m.mixed.Groups = append(m.mixed.Groups, stats.Group{End: len(m.mixed.Cells), Scale: 1})
@@ -136,7 +135,7 @@ func (m *stemsModel) layTotal(t bedTotal) {
 		row.Offset = math.Log(t.share)
 		row.Terms = append(row.Terms, stats.Coef{Parameter: m.offset, Value: 1})
 		sum.Of = append(sum.Of, stats.Pool{
-			Units: left, Row: row, LogSize: m.p.own(name("log size", s.age), sizePrior),
+			Units: left, Row: row, LogSize: m.p.own(name("size", s.age), sizePrior),
 			Mean: m.p.own(name("uncounted of", s.planting.ID), stats.Normal{SD: 1}),
 		})
 	}
@@ -179,7 +178,7 @@ func (m *stemsModel) eta(point []float64, s stand) float64 {
 // meanOf is the mean of a plant's stems in a stand at a point: over the plants' effects, counted and
 // uncounted.
 func (m *stemsModel) meanOf(point []float64, s stand) float64 {
-	sd := math.Exp(point[m.plantSD])
+	sd := m.effect.SD(point)
 	mean := math.Exp(m.eta(point, s) + sd*sd/2)
 	left := float64(s.alive-s.counted) / float64(s.alive)
 	return mean * (1 + left*math.Expm1(point[m.offset]))

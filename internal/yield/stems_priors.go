@@ -27,11 +27,14 @@ var (
 	// An origin other than the commonest stands higher or lower, in the first season most of all.
 	originPrior      = stats.Normal{Mean: 0, SD: 0.4}
 	originFirstPrior = stats.Normal{Mean: 0, SD: 0.3}
-	// sizePrior holds sizes from 1 to 13 nine times in ten, what a plant gives from season to season
-	// varying from about as much as its mean to hardly more than chance.
-	sizePrior = stats.Normal{Mean: math.Log(4), SD: 0.7}
-	// plantSDPrior: the better sixth of plants gives 1.2 to 2.2 times what the middle one gives.
-	plantSDPrior  = stats.Normal{Mean: math.Log(0.35), SD: 0.5}
+	// bothSDPrior is of how much plants of one row vary in a season beyond chance, on the log scale: by a half
+	// to a whole as much again nine times in ten; and ratioPrior of how much of it stays with the plant over its
+	// seasons, against what is that season's: the plants' sd is from 0.15 to 0.7 nine times in ten, the size
+	// from 1.2 to 14. In the first of these every season speaks, in the second only plants seen twice.
+	bothSDPrior = stats.Normal{Mean: math.Log(0.6), SD: 0.45}
+	ratioPrior  = stats.Normal{Mean: math.Log(0.7), SD: 0.55}
+	// sizePrior is of how an age's log size departs from that of all ages.
+	sizePrior     = stats.Normal{Mean: 0, SD: 0.4}
 	seasonSDPrior = stats.Normal{Mean: math.Log(0.2), SD: 0.5}
 	groundSDPrior = stats.Normal{Mean: math.Log(0.15), SD: 0.6} // of plantings, and of beds
 	// offsetPrior is of uncounted plants against counted ones: those who choose have an eye for good ones.
@@ -49,7 +52,8 @@ func stepPrior(age int) stats.Normal {
 // The names of the stems model's parameters and scales.
 const (
 	parFirst    = "first season"
-	parPlantSD  = "log sd of plants"
+	parBothSD   = "log sd of plants and seasons"
+	parRatio    = "log ratio of sd of plants"
 	parOffset   = "uncounted against counted"
 	scaleSeason = "season"
 	scalePlot   = "planting"
