@@ -2,6 +2,7 @@ package stats
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"testing"
 
@@ -214,4 +215,74 @@ func number(t testing.TB, s string) float64 {
 		t.Fatal(err)
 	}
 	return v
+}
+
+// Source: quine_glmnb.json (R 4.2.2, MASS 7.3-58.2 glm.nb; Venables and Ripley 2002, section 7.4).
+func TestQuineAsPublishedByCounts(t *testing.T) {
+	var want struct {
+		Full glmNB `json:"full"`
+		Main glmNB `json:"main_effects"`
+	}
+	readJSON(t, "quine_glmnb.json", &want)
+	for name, published := range map[string]glmNB{"full": want.Full, "main effects": want.Main} {
+		t.Run(name, func(t *testing.T) {
+			var terms []string
+			for term := range published.Coef {
+				terms = append(terms, term)
+			}
+			slices.Sort(terms)
+			data := quine(t, terms)
+			f := &Counts{Count: data.Counts}
+			m := &Mixed{Parameters: len(terms) + 1, Nodes: 1, Family: f}
+			for _, x := range data.X {
+				f.LogSize = append(f.LogSize, len(terms))
+				m.addRow(x, 0)
+			}
+			start := make([]float64, m.Parameters)
+			start[slices.Index(terms, "(Intercept)")] = 2
+			fit := mustFitMixed(t, m, start)
+			for j, term := range terms {
+				near(t, term, fit.X[j], published.Coef[term].Est, 1e-5)
+			}
+			near(t, "size", math.Exp(fit.X[len(terms)])/published.Theta, 1, 1e-5)
+			near(t, "log-likelihood", fit.LogLik, published.LogLik, 1e-6)
+		})
+	}
+}
+
+// Source: housing_polr.json (R 4.2.2, ordinal 2022.11-16 clm; Venables and Ripley 2002, section 7.3; data
+// Madsen 1976).
+func TestHousingAsPublishedByOrdered(t *testing.T) {
+	var want struct {
+		CLM polr `json:"clm"`
+	}
+	readJSON(t, "housing_polr.json", &want)
+	data := housing(t)
+	f := &Ordered{First: 0}
+	m := &Mixed{Parameters: 2 + len(housingTerms), Nodes: 1, Family: f}
+	for i, x := range data.X {
+		count := make([]float64, 3)
+		count[data.Category[i]] = data.Weight[i]
+		f.Count = append(f.Count, count)
+		m.addRow(x, 2)
+	}
+	fit := mustFitMixed(t, m, make([]float64, m.Parameters))
+	near(t, "Low|Medium", fit.X[0], want.CLM.Coef["Low|Medium"].Est, 1e-5)
+	near(t, "Medium|High", fit.X[0]+math.Exp(fit.X[1]), want.CLM.Coef["Medium|High"].Est, 1e-5)
+	for j, term := range housingTerms {
+		near(t, term, fit.X[2+j], want.CLM.Coef[term].Est, 1e-5)
+		near(t, "se of "+term, math.Sqrt(fit.Cov.At(2+j, 2+j)), want.CLM.Coef[term].SE, 1e-6)
+	}
+	near(t, "log-likelihood", fit.LogLik, want.CLM.LogLik, 1e-6)
+}
+
+// addRow adds a group of one cell whose row holds covariates of the parameters from first on.
+func (m *Mixed) addRow(x []float64, first int) {
+	var row Row
+	for j, v := range x {
+		row.Terms = append(row.Terms, Coef{first + j, v})
+	}
+	m.Rows = append(m.Rows, row)
+	m.Cells = append(m.Cells, Cell{Row: len(m.Rows) - 1})
+	m.Groups = append(m.Groups, Group{End: len(m.Cells), Scale: 1})
 }
