@@ -1,66 +1,11 @@
 package stats
 
 import (
-	"fmt"
 	"math"
-	"math/rand/v2"
 	"sort"
 
 	"gonum.org/v1/gonum/integrate/quad"
-	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/stat/distuv"
 )
-
-// NormalDraws are n draws from a normal of mean 0, the second half the mirror image of the first so
-// that their mean is exactly 0. The same seed gives the same draws.
-func NormalDraws(cov *mat.SymDense, n int, seed uint64) ([][]float64, error) {
-	var chol mat.Cholesky
-	if !chol.Factorize(cov) {
-		return nil, fmt.Errorf("draw from a normal: the covariance is not positive definite")
-	}
-	var lower mat.TriDense
-	chol.LTo(&lower)
-	p := cov.SymmetricDim()
-	source := rand.New(rand.NewPCG(seed, 0))
-	draws := make([][]float64, n)
-	z := mat.NewVecDense(p, nil)
-	for i := range draws {
-		draws[i] = make([]float64, p)
-		if i >= (n+1)/2 {
-			for k, v := range draws[i-(n+1)/2] {
-				draws[i][k] = -v
-			}
-			continue
-		}
-		for k := range p {
-			z.SetVec(k, source.NormFloat64())
-		}
-		mat.NewVecDense(p, draws[i]).MulVec(&lower, z)
-	}
-	return draws, nil
-}
-
-// strata are the evenly spaced probabilities at which TScales takes its quantiles; more would cost
-// time and move a 5 % point by less than the draws' own noise.
-const strata = 400
-
-// TScales are n factors that turn draws of a multivariate normal into draws of a multivariate t:
-// sqrt(df/chi-square), stratified, in a seeded order (Kotz and Nadarajah 2004, Multivariate t
-// Distributions, section 1.1).
-func TScales(df float64, n int, seed uint64) []float64 {
-	chi := distuv.ChiSquared{K: df}
-	scales := make([]float64, n)
-	for i := range scales {
-		if i < strata {
-			scales[i] = math.Sqrt(df / chi.Quantile((float64(i)+0.5)/strata))
-		} else {
-			scales[i] = scales[i-strata]
-		}
-	}
-	source := rand.New(rand.NewPCG(seed, 1))
-	source.Shuffle(n, func(i, j int) { scales[i], scales[j] = scales[j], scales[i] })
-	return scales
-}
 
 // Quantile of values, which it sorts; linear between order statistics (type 7 of Hyndman and Fan
 // 1996, American Statistician 50:361-365).
@@ -111,4 +56,13 @@ func NormalRule(n int) NormalPoints {
 		r.Weight[q] /= math.SqrtPi
 	}
 	return r
+}
+
+// partOfTrapezoid is the t in [0, 1] with a t + (b-a) t^2/2 = want, in the form that does not cancel.
+func partOfTrapezoid(a, b, want float64) float64 {
+	root := math.Sqrt(max(0, a*a+2*(b-a)*want))
+	if a+root == 0 {
+		return 0
+	}
+	return min(1, 2*want/(a+root))
 }

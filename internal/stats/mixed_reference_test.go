@@ -217,8 +217,50 @@ func number(t testing.TB, s string) float64 {
 	return v
 }
 
+type glmNB struct {
+	Coef    map[string]published `json:"coef"`
+	Theta   float64              `json:"theta"`
+	SETheta float64              `json:"se_theta"`
+	LogLik  float64              `json:"logLik"`
+}
+
+// quineTerms are R's columns by name, with its treatment contrasts.
+var quineTerms = map[string]func(r map[string]string) float64{
+	"(Intercept)":     func(map[string]string) float64 { return 1 },
+	"EthN":            func(r map[string]string) float64 { return is(r["Eth"] == "N") },
+	"SexM":            func(r map[string]string) float64 { return is(r["Sex"] == "M") },
+	"AgeF1":           func(r map[string]string) float64 { return is(r["Age"] == "F1") },
+	"AgeF2":           func(r map[string]string) float64 { return is(r["Age"] == "F2") },
+	"AgeF3":           func(r map[string]string) float64 { return is(r["Age"] == "F3") },
+	"LrnSL":           func(r map[string]string) float64 { return is(r["Lrn"] == "SL") },
+	"SexF:AgeF1":      func(r map[string]string) float64 { return is(r["Sex"] == "F" && r["Age"] == "F1") },
+	"SexF:AgeF2":      func(r map[string]string) float64 { return is(r["Sex"] == "F" && r["Age"] == "F2") },
+	"SexF:AgeF3":      func(r map[string]string) float64 { return is(r["Sex"] == "F" && r["Age"] == "F3") },
+	"SexM:AgeF1":      func(r map[string]string) float64 { return is(r["Sex"] == "M" && r["Age"] == "F1") },
+	"SexM:AgeF2":      func(r map[string]string) float64 { return is(r["Sex"] == "M" && r["Age"] == "F2") },
+	"SexM:AgeF3":      func(r map[string]string) float64 { return is(r["Sex"] == "M" && r["Age"] == "F3") },
+	"SexF:EthN":       func(r map[string]string) float64 { return is(r["Sex"] == "F" && r["Eth"] == "N") },
+	"SexM:EthN":       func(r map[string]string) float64 { return is(r["Sex"] == "M" && r["Eth"] == "N") },
+	"SexF:LrnSL":      func(r map[string]string) float64 { return is(r["Sex"] == "F" && r["Lrn"] == "SL") },
+	"SexM:LrnSL":      func(r map[string]string) float64 { return is(r["Sex"] == "M" && r["Lrn"] == "SL") },
+	"SexF:EthN:LrnSL": func(r map[string]string) float64 { return is(r["Sex"] == "F" && r["Eth"] == "N" && r["Lrn"] == "SL") },
+	"SexM:EthN:LrnSL": func(r map[string]string) float64 { return is(r["Sex"] == "M" && r["Eth"] == "N" && r["Lrn"] == "SL") },
+}
+
+// quine is the data as rows of covariates and counts.
+func quine(t testing.TB, terms []string) (x [][]float64, counts []int) {
+	for _, r := range readCSV(t, "quine.csv") {
+		row := make([]float64, len(terms))
+		for j, name := range terms {
+			row[j] = quineTerms[name](r)
+		}
+		x, counts = append(x, row), append(counts, whole(t, r["Days"]))
+	}
+	return x, counts
+}
+
 // Source: quine_glmnb.json (R 4.2.2, MASS 7.3-58.2 glm.nb; Venables and Ripley 2002, section 7.4).
-func TestQuineAsPublishedByCounts(t *testing.T) {
+func TestQuineAsPublished(t *testing.T) {
 	var want struct {
 		Full glmNB `json:"full"`
 		Main glmNB `json:"main_effects"`
@@ -231,10 +273,10 @@ func TestQuineAsPublishedByCounts(t *testing.T) {
 				terms = append(terms, term)
 			}
 			slices.Sort(terms)
-			data := quine(t, terms)
-			f := &Counts{Count: data.Counts}
+			rows, counts := quine(t, terms)
+			f := &Counts{Count: counts}
 			m := &Mixed{Parameters: len(terms) + 1, Nodes: 1, Family: f}
-			for _, x := range data.X {
+			for _, x := range rows {
 				f.LogSize = append(f.LogSize, len(terms))
 				m.addRow(x, 0)
 			}
@@ -250,19 +292,40 @@ func TestQuineAsPublishedByCounts(t *testing.T) {
 	}
 }
 
+type polr struct {
+	Coef   map[string]published `json:"coef"`
+	LogLik float64              `json:"logLik"`
+}
+
+var housingTerms = []string{"InflMedium", "InflHigh", "TypeApartment", "TypeAtrium", "TypeTerrace", "ContHigh"}
+
+// housing is the data as rows of covariates, the category of each and how often it was seen.
+func housing(t testing.TB) (x [][]float64, category []int, seen []float64) {
+	for _, r := range readCSV(t, "housing.csv") {
+		var row []float64
+		for _, term := range housingTerms {
+			row = append(row, is("Infl"+r["Infl"] == term || "Type"+r["Type"] == term || "Cont"+r["Cont"] == term))
+		}
+		x = append(x, row)
+		category = append(category, slices.Index([]string{"Low", "Medium", "High"}, r["Sat"]))
+		seen = append(seen, float64(whole(t, r["Freq"])))
+	}
+	return x, category, seen
+}
+
 // Source: housing_polr.json (R 4.2.2, ordinal 2022.11-16 clm; Venables and Ripley 2002, section 7.3; data
 // Madsen 1976).
-func TestHousingAsPublishedByOrdered(t *testing.T) {
+func TestHousingAsPublished(t *testing.T) {
 	var want struct {
 		CLM polr `json:"clm"`
 	}
 	readJSON(t, "housing_polr.json", &want)
-	data := housing(t)
+	rows, category, seen := housing(t)
 	f := &Ordered{First: 0}
 	m := &Mixed{Parameters: 2 + len(housingTerms), Nodes: 1, Family: f}
-	for i, x := range data.X {
+	for i, x := range rows {
 		count := make([]float64, 3)
-		count[data.Category[i]] = data.Weight[i]
+		count[category[i]] = seen[i]
 		f.Count = append(f.Count, count)
 		m.addRow(x, 2)
 	}

@@ -5,7 +5,6 @@ import (
 	"math/rand/v2"
 	"testing"
 
-	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/stat/distuv"
 )
 
@@ -155,28 +154,27 @@ func TestPosteriorRefusesFlatPriors(t *testing.T) {
 	}
 }
 
-func TestDrawsHaveTheCovarianceAndTheTails(t *testing.T) {
-	cov := mat.NewSymDense(2, []float64{2, 0.5, 0.5, 1})
-	const n = 20000
-	draws, err := NormalDraws(cov, n, seed)
+// The 95 % point of Student's t with 5 degrees of freedom is 2.015 (any printed table; value from memory).
+func TestProposalsDrawStudentsT(t *testing.T) {
+	source := rand.New(rand.NewPCG(seed, 9))
+	about := standardT(2)
+	values := make([]float64, 20000)
+	for i := range values {
+		values[i] = about.draw(source)[1]
+	}
+	near(t, "95 % point of t5", Quantile(values, 0.95), 2.015, 0.06)
+}
+
+// A refitted proposal has the mean of its points, and 1.2 times their variance and a tenth of 1.
+func TestARefittedProposalHasTheSpreadOfItsPoints(t *testing.T) {
+	points := [][]float64{{1, 0}, {3, 0}, {1, 4}, {3, 4}}
+	fitted, err := fitT(points, equalWeights(4))
 	if err != nil {
 		t.Fatal(err)
 	}
-	var cross float64
-	first := make([]float64, n)
-	scales := TScales(3, n, seed)
-	for i, d := range draws {
-		cross += d[0] * d[1] / n
-		first[i] = d[0] / math.Sqrt2 * scales[i]
-	}
-	// Four standard errors of a covariance: 4 sqrt((2 x 1 + 0.25)/n).
-	near(t, "covariance", cross, 0.5, 4*math.Sqrt(2.25/n))
-	// The 95 % point of Student's t with 3 degrees of freedom is 2.353 (any printed table).
-	near(t, "95 % point of t3", Quantile(first, 0.95), 2.353, 0.08)
-	again, _ := NormalDraws(cov, n, seed)
-	if again[7][1] != draws[7][1] {
-		t.Error("the same seed gave other draws")
-	}
+	near(t, "mean", fitted.mean[0], 2, 1e-12)
+	near(t, "variance", fitted.root.At(1, 1)*fitted.root.At(1, 1), 1.2*4+0.1, 1e-12)
+	near(t, "density at a root's distance", fitted.logDensity([]float64{2, 2})-fitted.logDensity([]float64{2, 2 + fitted.root.At(1, 1)}), 3.5*math.Log1p(0.2), 1e-12)
 }
 
 func TestQuantileIsLinearBetweenOrderStatistics(t *testing.T) {

@@ -79,3 +79,12 @@ func near(t testing.TB, what string, got, want, tolerance float64) {
 }
 
 func isFinite(v float64) bool { return !math.IsNaN(v) && !math.IsInf(v, 0) }
+
+// ones is a design of an intercept alone.
+func ones(n int) [][]float64 {
+	x := make([][]float64, n)
+	for i := range x {
+		x[i] = []float64{1}
+	}
+	return x
+}

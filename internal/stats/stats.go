@@ -73,3 +73,19 @@ func dot(a, b []float64) float64 {
 	}
 	return sum
 }
+
+// columnScales is the largest absolute value of each column, 1 where the column is all zero.
+func columnScales(x [][]float64, columns int) []float64 {
+	scale := make([]float64, columns)
+	for _, row := range x {
+		for j, v := range row {
+			scale[j] = max(scale[j], math.Abs(v))
+		}
+	}
+	for j, v := range scale {
+		if v == 0 {
+			scale[j] = 1
+		}
+	}
+	return scale
+}

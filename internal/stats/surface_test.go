@@ -19,31 +19,13 @@ func surfaces(t testing.TB) map[string]surface {
 		}
 		return p
 	}
-	nb := quine(t, []string{"(Intercept)", "EthN", "SexM", "AgeF1"})
-	nb.Group = make([]int, len(nb.Counts))
-	nb.Offset = make([]float64, len(nb.Counts))
-	for i := range nb.Group {
-		nb.Group[i] = i % 2
-		nb.Offset[i] = float64(i%3) / 5
-	}
-	nb.Prior = priors(6)
-	negBin, err := nb.surface()
-	if err != nil {
-		t.Fatal(err)
-	}
-	cl := housing(t)
-	cl.Prior = priors(8)
-	cumLogit, err := cl.surface()
-	if err != nil {
-		t.Fatal(err)
-	}
 	bb := prats(t)
 	bb.Prior = priors(3)
 	betaBin, err := bb.surface()
 	if err != nil {
 		t.Fatal(err)
 	}
-	return map[string]surface{"negative binomial": negBin, "cumulative logit": cumLogit, "beta-binomial": betaBin}
+	return map[string]surface{"beta-binomial": betaBin}
 }
 
 // Central differences of step h err by order h^2 times the third derivative: 1e-5 leaves 1e-6 of the
@@ -93,20 +75,6 @@ func TestLikelihoodLoopsAllocateNothing(t *testing.T) {
 	g := newGrid(&counts, Normal{2, 1}, Normal{1, 1})
 	if n := testing.AllocsPerRun(5, g.fill); n != 0 {
 		t.Errorf("posterior grid: %g allocations a filling", n)
-	}
-}
-
-func BenchmarkNegBinQuine(b *testing.B) {
-	m := quine(b, []string{"(Intercept)", "EthN", "SexM", "AgeF1", "AgeF2", "AgeF3", "LrnSL"})
-	for b.Loop() {
-		mustFit(b, m)
-	}
-}
-
-func BenchmarkCumLogitHousing(b *testing.B) {
-	m := housing(b)
-	for b.Loop() {
-		mustFitLogit(b, m)
 	}
 }
 

@@ -64,15 +64,6 @@ func gridQuantile(nodes, density []float64, p float64) float64 {
 	return nodes[len(nodes)-1]
 }
 
-// partOfTrapezoid is the t in [0, 1] with a t + (b-a) t^2/2 = want, in the form that does not cancel.
-func partOfTrapezoid(a, b, want float64) float64 {
-	root := math.Sqrt(max(0, a*a+2*(b-a)*want))
-	if a+root == 0 {
-		return 0
-	}
-	return min(1, 2*want/(a+root))
-}
-
 // NewCount is the least count that a new draw (its mean and size from the posterior) does not exceed
 // with probability p or more.
 func (n NegBinPosterior) NewCount(p float64) int {
