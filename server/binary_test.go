@@ -215,7 +215,7 @@ func (l *lines) String() string {
 
 func (l *lines) waitFor(t testing.TB, text string) {
 	t.Helper()
-	for range 500 {
+	for range 6000 {
 		if strings.Contains(l.String(), text) {
 			return
 		}

@@ -45,7 +45,7 @@ func (b browser) starting(t *testing.T, data string) *exec.Cmd {
 // waitsFor waits until the browser was shown so many addresses.
 func (b browser) waitsFor(t *testing.T, n int) []string {
 	t.Helper()
-	for range 500 {
+	for range 6000 {
 		said, _ := os.ReadFile(b.shown) // not there before the first
 		if shown := strings.Fields(string(said)); len(shown) >= n {
 			return shown

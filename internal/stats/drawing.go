@@ -42,6 +42,8 @@ const (
 	// mostWork is how many cells times nodes times draws are evaluated at most for weights; above, the data
 	// are so many that the posterior is normal for every practical purpose.
 	mostWork = 1e8
+	// cubeWork is what a factorisation costs by the cube of the dimensions, in evaluations.
+	cubeWork = 1.0 / 50
 )
 
 // Posterior draws from the posterior of a model: from a t with 5 degrees of freedom at its mode, weighted;
@@ -64,7 +66,7 @@ func (m *Mixed) Posterior(h Hierarchy, extra []Extra, start []float64, seed uint
 	s := &sampler{t: t, q: q, source: rand.New(rand.NewPCG(seed, 0))}
 	s.dimensions = m.Parameters + len(h.LogSD)
 	mode := append(append([]float64(nil), q.g.x...), q.psi...)
-	work := float64(len(m.Cells) * len(l.rule.at))
+	work := float64(len(m.Cells)*len(l.rule.at)) + cubeWork*float64(s.dimensions*s.dimensions*s.dimensions)
 	if work*firstDraws > mostWork {
 		return s.laplace(mode), nil
 	}
@@ -132,12 +134,14 @@ func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 			return Draws{}, fmt.Errorf("draw from a posterior: no draw about the mode has a density")
 		case d.KHat <= worstKHat && d.Effective >= leastWorth:
 			return d, nil
+		case work*float64(len(standard)+moreDraws) > mostWork && d.KHat <= worstKHat:
+			return d, nil // Effective says that they are few
 		case len(mix) > mostRefits || work*float64(len(standard)+moreDraws) > mostWork:
-			return s.sliced(d, standard), nil
+			return s.sliced(d, standard, work), nil
 		}
 		next, err := fitT(standard, d.Weight)
 		if err != nil {
-			return s.sliced(d, standard), nil
+			return s.sliced(d, standard, work), nil
 		}
 		next.draws = moreDraws
 		mix = append(mix, next)

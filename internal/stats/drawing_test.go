@@ -130,7 +130,7 @@ func TestSlicesAgreeWithWeights(t *testing.T) {
 	for range len(weighted.Points) {
 		standard = append(standard, about.draw(s.source))
 	}
-	sliced := s.sliced(Draws{Weight: equalWeights(len(standard))}, standard)
+	sliced := s.sliced(Draws{Weight: equalWeights(len(standard))}, standard, 1)
 	t.Logf("weights: shape %.2f, worth %.0f of %d; slices worth %.0f of %d", weighted.KHat, weighted.Effective, len(weighted.Points), sliced.Effective, len(sliced.Points))
 	for k := range weighted.Points[0] {
 		a, b := coordinate(weighted, k), coordinate(sliced, k)

@@ -123,6 +123,7 @@ type Likelihood struct {
 	model *Mixed
 	// centre and spread of each group's integrand, in units of its effect's standard deviation.
 	centre, spread []float64
+	home           []float64 // where Fresh begins to look for them
 	touched        [][]int32 // by group, the parameters on which it depends, ascending
 	rule           rule
 	workers        []*worker
@@ -154,10 +155,12 @@ func NewLikelihood(m *Mixed, workers int) (*Likelihood, error) {
 	return l, nil
 }
 
-// Beside is an evaluation of the same model that may run at the same time; both stand on the same
-// centres, which neither may move then.
+// Beside is an evaluation of the same model that may run at the same time, with centres of its own. Fresh starts
+// from those that l has now, and l may not move them meanwhile.
 func (l *Likelihood) Beside() *Likelihood {
 	other := *l
+	other.home = l.centre
+	other.centre, other.spread = slices.Clone(l.centre), slices.Clone(l.spread)
 	other.shards = new([shards]shard)
 	other.workers = []*worker{newWorker(&other)}
 	return &other

@@ -87,6 +87,8 @@ const (
 	// longestMove bounds a step of the search for an integrand's top, in units of the effect.
 	longestMove = 2.0
 	smallMove   = 1e-8
+	// roughMove is near enough for a quadrature of several nodes.
+	roughMove = 0.05
 )
 
 // Recentre moves the quadrature to where each group's integrand lies at x: to its top, with the spread
@@ -100,13 +102,13 @@ func (l *Likelihood) Recentre(x []float64) {
 
 func (w *worker) centreAll(_ *shard, from, to int) {
 	for g := from; g < to; g++ {
-		w.l.centre[g], w.l.spread[g] = w.top(g, w.l.centre[g])
+		w.l.centre[g], w.l.spread[g] = w.top(g, w.l.centre[g], smallMove)
 	}
 }
 
 // top is Newton's method on log phi(z) plus the group's log-likelihood; where that is not concave the
 // normal's own curvature serves.
-func (w *worker) top(g int, z float64) (centre, spread float64) {
+func (w *worker) top(g int, z, near float64) (centre, spread float64) {
 	m := w.l.model
 	sd := w.sd * m.Groups[g].Scale
 	if !(math.Abs(z) < 50) {
@@ -124,16 +126,37 @@ func (w *worker) top(g int, z float64) (centre, spread float64) {
 		bend = max(bend, 1)
 		move := slope / bend
 		z += max(-longestMove, min(longestMove, move))
-		if math.Abs(move) < smallMove/math.Sqrt(bend) {
+		if math.Abs(move) < near/math.Sqrt(bend) {
 			break
 		}
 	}
 	return z, 1 / math.Sqrt(bend)
 }
 
+// Fresh is the log-likelihood at x, about centres found for it: wherever x is, a group of many observations
+// has its integrand in a place of its own, far narrower than draws lie apart.
+func (l *Likelihood) Fresh(x []float64) float64 {
+	l.inShards(x, (*worker).freshAll)
+	return l.sum()
+}
+
+func (w *worker) freshAll(s *shard, from, to int) {
+	s.value = 0
+	for g := from; g < to; g++ {
+		if !w.l.model.Effect.none() {
+			w.l.centre[g], w.l.spread[g] = w.top(g, w.l.home[g], roughMove)
+		}
+		s.value += w.group(g)
+	}
+}
+
 // Value is the log-likelihood at x, about the centres as they stand.
 func (l *Likelihood) Value(x []float64) float64 {
 	l.inShards(x, (*worker).valueAll)
+	return l.sum()
+}
+
+func (l *Likelihood) sum() float64 {
 	sum := 0.0
 	for i := range l.shards {
 		sum += l.shards[i].value

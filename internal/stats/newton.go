@@ -102,6 +102,10 @@ func (c *climber) newtonStep() float64 {
 	for i := range p {
 		largest = max(largest, math.Abs(c.hess.At(i, i)))
 	}
+	if math.IsNaN(largest) || math.IsInf(largest, 1) {
+		c.step.Zero()
+		return math.Inf(1) // no step leads on from here
+	}
 	for c.ridge = 0; ; c.ridge = max(10*c.ridge, 1e-12*largest) {
 		c.damped.ScaleSym(-1, c.hess)
 		for i := range p {

@@ -20,7 +20,7 @@ func (t *target) parameters() int { return t.likelihood.model.Parameters }
 func (t *target) logDensity(l *Likelihood, point []float64) float64 {
 	p := t.parameters()
 	x, psi := point[:p], point[p:]
-	value := t.h.logDensity(x, psi) + l.Value(x)
+	value := t.h.logDensity(x, psi) + l.Fresh(x)
 	for _, e := range t.extra {
 		value += e.Value(x)
 	}

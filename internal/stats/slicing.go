@@ -13,6 +13,8 @@ const (
 	warmUp      = 50
 	chainRounds = 150
 	mostRounds  = 8
+	leastRounds = 10
+	sliceWork   = 10 * mostWork
 	mostShrinks = 100
 	mostSteps   = 20 // of the width of a coordinate's slice
 )
@@ -23,7 +25,8 @@ const (
 // stepping out and shrinking), which fits itself where it is not. Four chains begin at draws that their
 // weights chose, until the slowest coordinate is worth enough draws or the rounds end; Effective then says
 // less.
-func (s *sampler) sliced(weighted Draws, standard [][]float64) Draws {
+func (s *sampler) sliced(weighted Draws, standard [][]float64, work float64) Draws {
+	rounds := s.affordedRounds(work)
 	d := Draws{Basis: BasisSampled, KHat: weighted.KHat, Mode: weighted.Mode}
 	list := make([]*chain, chains)
 	for c := range list {
@@ -32,9 +35,9 @@ func (s *sampler) sliced(weighted Draws, standard [][]float64) Draws {
 		list[c] = &chain{e: s.evaluator(), source: source, w: append([]float64(nil), at...), t: standardT(len(at))}
 		list[c].point, list[c].density = list[c].e.at(list[c].w)
 	}
-	inParallel(list, func(c *chain) { c.walk(warmUp); c.kept = nil })
+	inParallel(list, func(c *chain) { c.walk(min(warmUp, rounds)); c.kept = nil })
 	for range mostRounds {
-		inParallel(list, func(c *chain) { c.walk(chainRounds) })
+		inParallel(list, func(c *chain) { c.walk(rounds) })
 		if d.Effective = worth(list); d.Effective >= leastWorth {
 			break
 		}
@@ -44,6 +47,12 @@ func (s *sampler) sliced(weighted Draws, standard [][]float64) Draws {
 	}
 	d.Weight = equalWeights(len(d.Points))
 	return d
+}
+
+// affordedRounds at a time: a coordinate's slice costs some seven evaluations.
+func (s *sampler) affordedRounds(work float64) int {
+	const slice = 7
+	return max(leastRounds, min(chainRounds, int(sliceWork/(work*float64(s.dimensions)*slice*chains*mostRounds))))
 }
 
 func inParallel(list []*chain, do func(*chain)) {

@@ -162,7 +162,7 @@ func (r *records) uncounted(g totalling, standing map[crop.PlantingID]map[crop.S
 	for _, p := range g.plantings {
 		s, stands := standing[p][g.season]
 		if !stands {
-			return total, !r.over(g.season) // a season that still runs is no fault
+			return bedTotal{}, !r.over(g.season) // a season that still runs is no fault
 		}
 		total.of = append(total.of, s)
 		for day, stems := range perPlant[plantingSeason{p, g.season}] {

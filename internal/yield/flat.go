@@ -4,8 +4,6 @@ import (
 	"math"
 	"strconv"
 
-	"gonum.org/v1/gonum/mat"
-
 	"corymb/internal/crop"
 	"corymb/internal/stats"
 )
@@ -186,12 +184,14 @@ func (e effects) write(fit stats.MixedFit, report *Report, of string) (ages map[
 
 // linear is an estimate with its Wald interval: the value of a row and its standard error.
 func linear(fit stats.MixedFit, terms []stats.Coef) (value, se float64) {
-	x := mat.NewVecDense(len(fit.X), nil)
-	for _, t := range terms {
-		x.SetVec(t.Parameter, t.Value)
-		value += t.Value * fit.X[t.Parameter]
+	variance := 0.0
+	for _, a := range terms {
+		value += a.Value * fit.X[a.Parameter]
+		for _, b := range terms {
+			if a.Value != 0 && b.Value != 0 {
+				variance += a.Value * b.Value * fit.Cov.At(a.Parameter, b.Parameter)
+			}
+		}
 	}
-	var cx mat.VecDense
-	cx.MulVec(fit.Cov, x)
-	return value, math.Sqrt(mat.Dot(x, &cx))
+	return value, math.Sqrt(variance)
 }

@@ -82,7 +82,7 @@ var effectRule = stats.NormalRule(15)
 
 // probs writes the probability of each grade at a point, over plants and parts.
 func (g *gradeModel) probs(into []float64, point []float64, parts []part) {
-	f := *g.family
+	f := g.family
 	f.Set(point)
 	sd := g.sdAt(point)
 	single := make([]float64, len(into))

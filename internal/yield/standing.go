@@ -41,7 +41,7 @@ func (r *records) standing(counted []PlantSeason) []stand {
 		}
 		for _, season := range r.seasonsCut() {
 			k := key{id, season}
-			if planting.AgeIn(season) < 1 || open[k] || behind[k] == 0 && !r.over(season) {
+			if planting.AgeIn(season) < 1 || behind[k] == 0 && (open[k] || !r.over(season)) {
 				continue
 			}
 			s := stand{
