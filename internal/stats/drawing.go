@@ -68,7 +68,7 @@ func (m *Mixed) Posterior(h Hierarchy, extra []Extra, start []float64, seed uint
 	mode := append(append([]float64(nil), q.g.x...), q.psi...)
 	work := float64(len(m.Cells)*len(l.rule.at)) + cubeWork*float64(s.dimensions*s.dimensions*s.dimensions)
 	if work*firstDraws > mostWork {
-		return s.laplace(mode), nil
+		return s.laplace(mode)
 	}
 	return s.weighted(mode, work)
 }
@@ -81,9 +81,10 @@ type sampler struct {
 	dimensions int
 }
 
-// laplace draws from the normal itself.
-func (s *sampler) laplace(mode []float64) Draws {
-	d := Draws{Basis: BasisLaplace, Effective: laplaceDraws, Mode: mode}
+// laplace draws from the normal itself. Scales so far out that the parameters have no density there are left
+// out, and Effective is then less.
+func (s *sampler) laplace(mode []float64) (Draws, error) {
+	d := Draws{Basis: BasisLaplace, Mode: mode}
 	for range laplaceDraws {
 		w := make([]float64, s.dimensions)
 		for k := range w {
@@ -95,8 +96,11 @@ func (s *sampler) laplace(mode []float64) Draws {
 		}
 		d.Points = append(d.Points, point)
 	}
-	d.Weight = equalWeights(len(d.Points))
-	return d
+	if len(d.Points) == 0 {
+		return Draws{}, fmt.Errorf("draw from a posterior: no draw about the mode has a density")
+	}
+	d.Weight, d.Effective = equalWeights(len(d.Points)), float64(len(d.Points))
+	return d, nil
 }
 
 func equalWeights(n int) []float64 {
@@ -234,6 +238,7 @@ func (m *Mixed) Effects(d Draws, seed uint64) [][]float64 {
 }
 
 func (l *Likelihood) effects(x []float64, basis Basis, source *rand.Rand) []float64 {
+	clear(l.centre) // not from the draw before: which that is hangs on the number of goroutines
 	l.Recentre(x)
 	list := make([]float64, len(l.model.Groups))
 	for g := range list {

@@ -155,25 +155,10 @@ type scaleSurface struct{ g *gaussian }
 const scaleStep = 1e-3
 
 func (s scaleSurface) at(psi, grad []float64, hess *mat.SymDense) float64 {
-	at := append([]float64(nil), psi...)
-	value := func(i, j int, a, b float64) float64 {
-		at[i] += a
-		at[j] += b
-		v, _ := s.g.given(at)
-		copy(at, psi)
+	return differences(func(psi []float64) float64 {
+		v, _ := s.g.given(psi)
 		return v
-	}
-	const h = scaleStep
-	middle, _ := s.g.given(psi)
-	for i := range psi {
-		up, down := value(i, i, h, 0), value(i, i, -h, 0)
-		grad[i] = (up - down) / (2 * h)
-		hess.SetSym(i, i, (up-2*middle+down)/(h*h))
-		for j := i + 1; j < len(psi); j++ {
-			hess.SetSym(i, j, (value(i, j, h, h)-value(i, j, h, -h)-value(i, j, -h, h)+value(i, j, -h, -h))/(4*h*h))
-		}
-	}
-	return middle
+	}, psi, grad, hess, scaleStep)
 }
 
 func (s scaleSurface) scales() []float64 {

@@ -109,27 +109,9 @@ func (d differenced) value(x []float64) float64 {
 	return d.likelihood.Value(x)
 }
 
-// at takes the Hessian by steps of which the square of the machine's precision is the fourth power.
+// at takes steps of the fourth root of the machine's precision, as second differences want.
 func (d differenced) at(x, grad []float64, hess *mat.SymDense) float64 {
-	const h = 1e-4
-	at := append([]float64(nil), x...)
-	middle := d.value(at)
-	around := func(i, j int, a, b float64) float64 {
-		at[i] += a
-		at[j] += b
-		v := d.value(at)
-		copy(at, x)
-		return v
-	}
-	for i := range x {
-		up, down := around(i, i, h, 0), around(i, i, -h, 0)
-		grad[i] = (up - down) / (2 * h)
-		hess.SetSym(i, i, (up-2*middle+down)/(h*h))
-		for j := i + 1; j < len(x); j++ {
-			hess.SetSym(i, j, (around(i, j, h, h)-around(i, j, h, -h)-around(i, j, -h, h)+around(i, j, -h, -h))/(4*h*h))
-		}
-	}
-	return middle
+	return differences(d.value, x, grad, hess, 1e-4)
 }
 
 func (d differenced) scales() []float64 {

@@ -57,7 +57,6 @@ func skeleton(parameters int) *Mixed {
 // With the quadrature where it stands: the derivatives are those of the value as it is computed.
 func TestMixedDerivativesAgreeWithCentralDifferences(t *testing.T) {
 	t.Logf("seed %d", seed)
-	const h = 1e-5
 	for name, m := range mixedModels() {
 		source := rand.New(rand.NewPCG(seed, 4))
 		l, err := NewLikelihood(m, 2)
@@ -74,23 +73,8 @@ func TestMixedDerivativesAgreeWithCentralDifferences(t *testing.T) {
 			for j := range x {
 				x[j] = source.NormFloat64() * 0.5
 			}
-			grad, hess := make([]float64, p), mat.NewSymDense(p, nil)
 			l.Recentre(x)
-			s.at(x, grad, hess)
-			size := 1 + mat.Norm(hess, 2)
-			up, down, scratch := make([]float64, p), make([]float64, p), mat.NewSymDense(p, nil)
-			for j := range x {
-				at := x[j]
-				x[j] = at + h
-				above := s.at(x, up, scratch)
-				x[j] = at - h
-				below := s.at(x, down, scratch)
-				x[j] = at
-				near(t, name+" gradient", grad[j], (above-below)/(2*h), 1e-6*size)
-				for k := range x {
-					near(t, name+" Hessian", hess.At(j, k), (up[k]-down[k])/(2*h), 1e-6*size)
-				}
-			}
+			checkDerivatives(t, name, s, x)
 		}
 	}
 }

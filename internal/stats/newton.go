@@ -153,3 +153,25 @@ func (c *climber) negated() *mat.SymDense {
 	n.ScaleSym(-1, c.hess)
 	return n
 }
+
+// differences overwrites grad and hess with central differences of steps h, and returns the value at x.
+func differences(value func(x []float64) float64, x, grad []float64, hess *mat.SymDense, h float64) float64 {
+	at := append([]float64(nil), x...)
+	around := func(i, j int, a, b float64) float64 {
+		at[i] += a
+		at[j] += b
+		v := value(at)
+		copy(at, x)
+		return v
+	}
+	middle := value(at)
+	for i := range x {
+		up, down := around(i, i, h, 0), around(i, i, -h, 0)
+		grad[i] = (up - down) / (2 * h)
+		hess.SetSym(i, i, (up-2*middle+down)/(h*h))
+		for j := i + 1; j < len(x); j++ {
+			hess.SetSym(i, j, (around(i, j, h, h)-around(i, j, h, -h)-around(i, j, -h, h)+around(i, j, -h, -h))/(4*h*h))
+		}
+	}
+	return middle
+}

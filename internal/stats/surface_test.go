@@ -33,7 +33,6 @@ func surfaces(t testing.TB) map[string]surface {
 func TestDerivativesAgreeWithCentralDifferences(t *testing.T) {
 	t.Logf("seed %d", seed)
 	source := rand.New(rand.NewPCG(seed, 0))
-	const h = 1e-5
 	for name, s := range surfaces(t) {
 		p := len(s.scales())
 		for range 20 {
@@ -41,23 +40,30 @@ func TestDerivativesAgreeWithCentralDifferences(t *testing.T) {
 			for j := range x {
 				x[j] = source.NormFloat64() * 0.7
 			}
-			grad, hess := make([]float64, p), mat.NewSymDense(p, nil)
-			s.at(x, grad, hess)
-			size := 1 + mat.Norm(hess, 2)
-			up, down := make([]float64, p), make([]float64, p)
-			scratch := mat.NewSymDense(p, nil)
-			for j := range x {
-				at := x[j]
-				x[j] = at + h
-				above := s.at(x, up, scratch)
-				x[j] = at - h
-				below := s.at(x, down, scratch)
-				x[j] = at
-				near(t, name+" gradient", grad[j], (above-below)/(2*h), 1e-6*size)
-				for k := range x {
-					near(t, name+" Hessian", hess.At(j, k), (up[k]-down[k])/(2*h), 1e-6*size)
-				}
-			}
+			checkDerivatives(t, name, s, x)
+		}
+	}
+}
+
+// checkDerivatives at x, against differences of the value and of the gradient.
+func checkDerivatives(t *testing.T, name string, s surface, x []float64) {
+	t.Helper()
+	const h = 1e-5
+	p := len(x)
+	grad, hess := make([]float64, p), mat.NewSymDense(p, nil)
+	s.at(x, grad, hess)
+	size := 1 + mat.Norm(hess, 2)
+	up, down, scratch := make([]float64, p), make([]float64, p), mat.NewSymDense(p, nil)
+	for j := range x {
+		at := x[j]
+		x[j] = at + h
+		above := s.at(x, up, scratch)
+		x[j] = at - h
+		below := s.at(x, down, scratch)
+		x[j] = at
+		near(t, name+" gradient", grad[j], (above-below)/(2*h), 1e-6*size)
+		for k := range x {
+			near(t, name+" Hessian", hess.At(j, k), (up[k]-down[k])/(2*h), 1e-6*size)
 		}
 	}
 }

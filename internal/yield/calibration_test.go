@@ -548,3 +548,16 @@ func (c *calibration) lengths(m *madeFarm, l *lengthModel, basis map[stats.Basis
 func onePool(planting crop.PlantingID) pool {
 	return pool{of: []poolPart{{planting, 1}}, plants: 1}
 }
+
+// meanAt is the mean over all living plant-seasons that are of the question, as planting, bed and season
+// fell; NaN where there is none.
+func (m *stemsModel) meanAt(point []float64, of func(stand) bool) float64 {
+	sum, plants := 0.0, 0
+	for _, s := range m.stands {
+		if of(s) {
+			sum += float64(s.alive) * m.meanOf(point, s)
+			plants += s.alive
+		}
+	}
+	return sum / float64(plants)
+}

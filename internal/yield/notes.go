@@ -201,7 +201,8 @@ func unusableNotes(r *records) []Note {
 	}
 	if u := r.ageless; u.visits > 0 {
 		list = append(list, note(NoteBenchUnusable, fmt.Sprintf("Bench totals and bed cuts without an age, from beds that "+
-			"hold plants of several: %d, with %d stems. They are left out; tell the planting or the age to use them.",
+			"hold plants of several: %d, with %d stems. They say something of stems a plant and nothing of any age's grades or "+
+			"lengths; tell the planting or the age to use them whole.",
 			u.visits, u.stems), "visits", strconv.Itoa(u.visits), "stems", strconv.Itoa(u.stems)))
 	}
 	if u := r.unplaced; u.visits > 0 {

@@ -56,7 +56,7 @@ func (p *parameters) start() []float64 {
 	return x
 }
 
-// scale is the value of a scale in a draw; of one that the model does not have, its prior's middle.
+// scalePlace is where the logarithm of a scale stands in a draw; false where the model has none of that name.
 func (p *parameters) scalePlace(scale string) (int, bool) {
 	k, known := p.scales[scale]
 	return len(p.names) + k, known

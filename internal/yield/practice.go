@@ -248,42 +248,44 @@ func plainMean(plants []PlantSeason) *float64 {
 
 func (m *stemsModel) bySeason(age int) []SeasonStems {
 	var list []SeasonStems
-	for _, s := range m.stands {
-		if s.age != age {
-			continue
-		}
-		i := slices.IndexFunc(list, func(o SeasonStems) bool { return o.Season == s.season })
-		if i < 0 {
-			i = len(list)
-			list = append(list, SeasonStems{Season: s.season})
-		}
-		list[i].Alive += s.alive
+	for _, s := range groupsBy(m.stands, age, func(s stand) crop.Season { return s.season }) {
+		list = append(list, SeasonStems{Season: s.key, Alive: s.alive, Interval: m.meanOver(s.of)})
 	}
 	slices.SortFunc(list, func(a, b SeasonStems) int { return int(a.Season - b.Season) })
-	for i := range list {
-		season := list[i].Season
-		list[i].Interval = m.meanOver(func(s stand) bool { return s.age == age && s.season == season })
-	}
 	return list
 }
 
 func (m *stemsModel) byBed(age int, farm crop.Farm) []BedStems {
 	var list []BedStems
-	for _, s := range m.stands {
+	for _, s := range groupsBy(m.stands, age, func(s stand) bedSeason { return bedSeason{s.planting.Bed, s.season} }) {
+		list = append(list, BedStems{
+			Bed: s.key.bed, Name: farm.Beds[s.key.bed].Name, Season: s.key.season, Alive: s.alive, Interval: m.meanOver(s.of),
+		})
+	}
+	return list
+}
+
+// standGroup is the stands of an age that share a key.
+type standGroup[K comparable] struct {
+	key   K
+	alive int
+	of    func(stand) bool
+}
+
+// groupsBy lists them in the order in which they first appear.
+func groupsBy[K comparable](stands []stand, age int, keyOf func(stand) K) []standGroup[K] {
+	var list []standGroup[K]
+	for _, s := range stands {
 		if s.age != age {
 			continue
 		}
-		bed, season := s.planting.Bed, s.season
-		i := slices.IndexFunc(list, func(o BedStems) bool { return o.Bed == bed && o.Season == season })
+		key := keyOf(s)
+		i := slices.IndexFunc(list, func(o standGroup[K]) bool { return o.key == key })
 		if i < 0 {
 			i = len(list)
-			list = append(list, BedStems{Bed: bed, Name: farm.Beds[bed].Name, Season: season})
+			list = append(list, standGroup[K]{key: key, of: func(s stand) bool { return s.age == age && keyOf(s) == key }})
 		}
-		list[i].Alive += s.alive
-	}
-	for i := range list {
-		b := list[i]
-		list[i].Interval = m.meanOver(func(s stand) bool { return s.age == age && s.planting.Bed == b.Bed && s.season == b.Season })
+		list[i].alive += s.alive
 	}
 	return list
 }

@@ -37,8 +37,7 @@ type rowKey struct {
 // nothing is a farm of which nothing is known.
 var nothing = crop.NewFarm()
 
-// stemsNodes of the quadrature over a plant's effect: more than are needed at the mode, since draws about
-// it use the same ones.
+// stemsNodes of the quadrature over a plant's effect.
 const stemsNodes = 11
 
 // newStemsModel lays out the records; it has no draws yet.
@@ -184,20 +183,8 @@ func (m *stemsModel) meanOf(point []float64, s stand) float64 {
 	return mean * (1 + left*math.Expm1(point[m.offset]))
 }
 
-// meanAt is the mean over all living plant-seasons that are of the question, as planting, bed and season
-// fell; NaN where there is none.
-func (m *stemsModel) meanAt(point []float64, of func(stand) bool) float64 {
-	sum, plants := 0.0, 0
-	for _, s := range m.stands {
-		if of(s) {
-			sum += float64(s.alive) * m.meanOf(point, s)
-			plants += s.alive
-		}
-	}
-	return sum / float64(plants)
-}
-
-// meanOver is the interval of meanAt by the draws. The stands' means are found once for all questions.
+// meanOver is the interval of the mean over all living plant-seasons that are of the question, as planting, bed
+// and season fell. The stands' means are found once for all questions.
 func (m *stemsModel) meanOver(of func(stand) bool) Interval {
 	if m.means == nil {
 		for _, s := range m.stands {

@@ -165,7 +165,7 @@ export const enAges = {
   'ages.note.no_grades': 'No stem was graded, so nothing is said about grades.',
   'ages.note.one_grade': 'Every graded stem was {grade}: the other grades are given only the chance that so few stems cannot rule out.',
   'ages.note.graders_apart': 'People who grade fall into {groups} groups that never graded stems of one plant, so who is stricter cannot be told from whose plants are better. Let two people grade a few of the same plants.',
-  'ages.note.bench_unusable': 'Bench totals and bed cuts without an age, from beds that hold plants of several: {visits}, with {stems} stems. They are left out; tell the planting or the age to use them.',
+  'ages.note.bench_unusable': 'Bench totals and bed cuts without an age, from beds that hold plants of several: {visits}, with {stems} stems. They say something of stems a plant and nothing of any age’s grades or lengths; tell the planting or the age to use them whole.',
   'ages.note.window_missed': 'Plants whose days of counting held no day of a season’s cutting: {plants}. They are left out of that season, and not taken as zero.',
   'ages.note.bed_bare': 'Bench totals and bed cuts that no plant can have given, since none that fits stood in the bed that day in its first season or later: {visits}, with {stems} stems. They are left out; correct the bed, the day, the planting or the age.',
   'ages.note.total_overdrawn': 'Bench totals and bed cuts that hold fewer stems of a grade or length than were written down for single plants that day: {visits}, with {stems} stems. Their grades and lengths are left out; correct one or the other.',

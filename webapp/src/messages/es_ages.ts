@@ -165,7 +165,7 @@ export const esAges = {
   'ages.note.no_grades': 'Ningún tallo se clasificó, así que no se dice nada de los grados.',
   'ages.note.one_grade': 'Todos los tallos clasificados fueron {grade}: a los otros grados solo se les da lo que tan pocos tallos no pueden descartar.',
   'ages.note.graders_apart': 'Quienes clasifican forman {groups} grupos que nunca clasificaron tallos de una misma planta, así que no se puede separar quién es más estricto de quién tiene mejores plantas. Que dos personas clasifiquen algunas de las mismas plantas.',
-  'ages.note.bench_unusable': 'Totales de mesa y cortes de cama sin edad, de camas con plantas de varias: {visits}, con {stems} tallos. Quedan fuera; diga la plantación o la edad para usarlos.',
+  'ages.note.bench_unusable': 'Totales de mesa y cortes de cama sin edad, de camas con plantas de varias: {visits}, con {stems} tallos. Dicen algo de los tallos por planta y nada de los grados o largos de una edad; diga la plantación o la edad para usarlos enteros.',
   'ages.note.window_missed': 'Plantas cuyos días de conteo no incluyen ningún día del corte de una temporada: {plants}. Quedan fuera de esa temporada, y no se toman como cero.',
   'ages.note.bed_bare': 'Totales de mesa y cortes de cama que ninguna planta pudo dar, pues ese día no había en la cama ninguna que correspondiera en su primera temporada o después: {visits}, con {stems} tallos. Quedan fuera; corrija la cama, el día, la plantación o la edad.',
   'ages.note.total_overdrawn': 'Totales de mesa y cortes de cama con menos tallos de un grado o largo que los anotados ese día para plantas sueltas: {visits}, con {stems} tallos. Sus grados y largos quedan fuera; corrija lo uno o lo otro.',
