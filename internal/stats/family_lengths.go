@@ -108,8 +108,7 @@ func addInterval(lo, hi, sd, n float64, d *Derivatives) {
 		d.Hess[1][1] -= n * 2 * lo * lo
 		return
 	}
-	logP := logNormalBetween(lo, hi)
-	lower, upper := edge(lo, logP), edge(hi, logP)
+	lower, upper := edges(lo, hi)
 	first := (lower[0] - upper[0]) / sd
 	slope := lower[1] - upper[1]
 	d.Grad[0] += n * first
@@ -119,17 +118,21 @@ func addInterval(lo, hi, sd, n float64, d *Derivatives) {
 	d.Hess[1][1] += n * (lower[3] - lower[1] - upper[3] + upper[1] - slope*slope)
 }
 
-// edge is phi(z)/P times 1, z, z^2 and z^3; all 0 at an open end.
-func edge(z, logP float64) (powers [4]float64) {
+// edges are phi(z)/P times 1, z, z^2 and z^3 at both bounds of P = Phi(hi) - Phi(lo); all 0 at an open end.
+func edges(lo, hi float64) (lower, upper [4]float64) {
+	if lo > deepTail || hi < -deepTail {
+		logP := logNormalBetween(lo, hi) + math.Log(math.Sqrt(2*math.Pi))
+		return powers(lo, math.Exp(-lo*lo/2-logP)), powers(hi, math.Exp(-hi*hi/2-logP))
+	}
+	p := normalBetween(lo, hi) * math.Sqrt(2*math.Pi)
+	return powers(lo, math.Exp(-lo*lo/2)/p), powers(hi, math.Exp(-hi*hi/2)/p)
+}
+
+func powers(z, v float64) (list [4]float64) {
 	if math.IsInf(z, 0) {
-		return powers
+		return list
 	}
-	v := math.Exp(-z*z/2 - logP - math.Log(math.Sqrt(2*math.Pi)))
-	for k := range powers {
-		powers[k] = v
-		v *= z
-	}
-	return powers
+	return [4]float64{v, v * z, v * z * z, v * z * z * z}
 }
 
 // deepTail is where the normal's tail is taken from its expansion, since its double vanishes soon after.
@@ -143,10 +146,18 @@ func logNormalBetween(lo, hi float64) float64 {
 	if lo > deepTail {
 		return logUpper(lo) + math.Log(-math.Expm1(logUpper(hi)-logUpper(lo)))
 	}
-	if lo > 0 {
-		return math.Log((math.Erfc(lo/math.Sqrt2) - math.Erfc(hi/math.Sqrt2)) / 2)
+	return math.Log(normalBetween(lo, hi))
+}
+
+// normalBetween is Phi(hi) - Phi(lo) where that is no deep tail.
+func normalBetween(lo, hi float64) float64 {
+	if lo+hi < 0 {
+		lo, hi = -hi, -lo
 	}
-	return math.Log((math.Erf(hi/math.Sqrt2) - math.Erf(lo/math.Sqrt2)) / 2)
+	if lo > 0 {
+		return (math.Erfc(lo/math.Sqrt2) - math.Erfc(hi/math.Sqrt2)) / 2
+	}
+	return (math.Erf(hi/math.Sqrt2) - math.Erf(lo/math.Sqrt2)) / 2
 }
 
 // logUpper is log(1 - Phi(z)) far out (Abramowitz and Stegun 1964, 26.2.12).

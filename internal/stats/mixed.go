@@ -139,7 +139,7 @@ func NewLikelihood(m *Mixed, workers int) (*Likelihood, error) {
 	}
 	l := &Likelihood{
 		model: m, centre: make([]float64, len(m.Groups)), spread: make([]float64, len(m.Groups)),
-		touched: make([][]int32, len(m.Groups)), rule: newRule(m), shards: new([shards]shard),
+		touched: make([][]int32, len(m.Groups)), rule: newRule(m.Effect, m.Nodes), shards: new([shards]shard),
 	}
 	for g := range l.spread {
 		l.spread[g] = 1
@@ -163,6 +163,17 @@ func (l *Likelihood) Beside() *Likelihood {
 	other.centre, other.spread = slices.Clone(l.centre), slices.Clone(l.spread)
 	other.shards = new([shards]shard)
 	other.workers = []*worker{newWorker(&other)}
+	return &other
+}
+
+// withNodes is an evaluation of the same model by so many nodes, which moves the same centres.
+func (l *Likelihood) withNodes(nodes int) *Likelihood {
+	other := *l
+	other.rule = newRule(l.model.Effect, nodes)
+	other.workers = nil
+	for range l.workers {
+		other.workers = append(other.workers, newWorker(&other))
+	}
 	return &other
 }
 

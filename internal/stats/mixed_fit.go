@@ -67,9 +67,9 @@ func (s *mixedSurface) climb(start []float64) peak {
 	x := start
 	for range centrings {
 		s.likelihood.Recentre(x)
-		next, _ := climbNear(s, x)
-		moved := farthest(x, next)
-		if x = next; moved < nearlySettled {
+		next, _ := climbNear(s, x, newtonSteps)
+		moved := farthest(x, next.x)
+		if x = next.x; moved < nearlySettled {
 			break
 		}
 	}
@@ -85,19 +85,29 @@ func (s *mixedSurface) climb(start []float64) peak {
 	return top
 }
 
-// climbNear is climb for whom a mode is only the middle of what is drawn.
-func (s *mixedSurface) climbNear(start []float64) (x []float64, near bool) {
-	x = start
-	for range centrings {
+// betweenCentrings so many steps are taken: where a quadrature has few nodes, it soon is out of place.
+const betweenCentrings = 2
+
+// climbNear is climb for whom a mode is only the middle of what is drawn; false where it was not come near.
+func (s *mixedSurface) climbNear(start []float64) (at *climber, near bool) {
+	x := start
+	for range newtonSteps {
 		s.likelihood.Recentre(x)
-		next, found := climbNear(s, x)
-		moved := farthest(x, next)
-		x, near = next, found
-		if moved < nearlySettled {
+		at, near = climbNear(s, x, betweenCentrings)
+		moved := farthest(x, at.x)
+		if x = at.x; moved < nearlySettled {
 			break
 		}
 	}
-	return x, near
+	return at, near
+}
+
+// withoutPrior takes the prior off derivatives at x.
+func (s *mixedSurface) withoutPrior(x, grad []float64, hess *mat.SymDense) {
+	for j, p := range s.prior {
+		grad[j] -= p.slope(x[j])
+		symAdd(hess, j, j, 1/(p.SD*p.SD))
+	}
 }
 
 func farthest(a, b []float64) float64 {

@@ -17,17 +17,17 @@ type rule struct {
 	logW []float64 // log of weight times exp(node^2), less log sqrt(pi)
 }
 
-func newRule(m *Mixed) rule {
-	if m.Effect.none() {
+func newRule(effect Effect, nodes int) rule {
+	if effect.none() {
 		return rule{at: []float64{0}, logW: []float64{0}}
 	}
-	x, w := make([]float64, m.Nodes), make([]float64, m.Nodes)
+	x, w := make([]float64, nodes), make([]float64, nodes)
 	quad.Hermite{}.FixedLocations(x, w, math.Inf(-1), math.Inf(1))
-	r := rule{at: make([]float64, m.Nodes), logW: make([]float64, m.Nodes)}
+	r := rule{at: make([]float64, nodes), logW: make([]float64, nodes)}
 	for k := range x {
 		r.at[k] = math.Sqrt2 * x[k]
 		r.logW[k] = math.Log(w[k]) - math.Log(math.SqrtPi) + x[k]*x[k]
-		if m.Nodes == 1 {
+		if nodes == 1 {
 			r.at[k], r.logW[k] = 0, 0
 		}
 	}

@@ -56,7 +56,7 @@ type climber struct {
 // (Nocedal and Wright 2006, Numerical Optimization, section 3.4: add a multiple of the identity).
 func climb(on surface, start []float64) peak {
 	c := newClimber(on, start)
-	converged := c.climb(smallDecrement)
+	converged := c.climb(smallDecrement, newtonSteps)
 	flat, concave := c.flatDirections()
 	if converged && len(flat) == 0 {
 		c.polish()
@@ -64,11 +64,11 @@ func climb(on surface, start []float64) peak {
 	return peak{x: c.x, value: c.value, curvature: c.negated(), converged: converged && concave, flat: flat}
 }
 
-// climbNear goes no further than to where a step promises little, and no gain beyond that is lost; false
-// where it stopped before.
-func climbNear(on surface, start []float64) (x []float64, near bool) {
+// climbNear goes no further than to where a step promises little, no gain beyond that being lost, and takes so
+// many steps at most; false where it stopped before.
+func climbNear(on surface, start []float64, steps int) (at *climber, near bool) {
 	c := newClimber(on, start)
-	return c.x, c.climb(nearDecrement) || c.decrement < stuckDecrement
+	return c, c.climb(nearDecrement, steps) || c.decrement < stuckDecrement
 }
 
 func newClimber(on surface, start []float64) *climber {
@@ -79,10 +79,10 @@ func newClimber(on surface, start []float64) *climber {
 	}
 }
 
-// climb goes on until a step promises less than small.
-func (c *climber) climb(small float64) bool {
+// climb goes on until a step promises less than small, for so many steps at most.
+func (c *climber) climb(small float64, steps int) bool {
 	c.value = c.on.at(c.x, c.grad, c.hess)
-	for range newtonSteps {
+	for range steps {
 		if c.decrement = c.newtonStep(); c.decrement < small {
 			return true
 		}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 
+	"gonum.org/v1/gonum/floats"
 	"gonum.org/v1/gonum/mat"
 )
 
@@ -56,50 +57,62 @@ const (
 	settledScales = 0.03
 )
 
-// propose finds the mode of the scales, the parameters' mode there, and the curvature of either.
+// roughNodes are enough to come near a mode.
+const roughNodes = 3
+
+// propose finds the mode of the scales, the parameters' mode there, and the curvature of either: first by a
+// quadrature of few nodes, then from there by the model's own.
 func (t *target) propose(start []float64) (*proposal, error) {
 	psi := make([]float64, len(t.h.LogSD))
 	for k, p := range t.h.LogSD {
 		psi[k] = p.Mean
 	}
 	x := start
+	if len(t.likelihood.rule.at) > roughNodes {
+		rough := &target{likelihood: t.likelihood.withNodes(roughNodes), extra: t.extra, h: t.h}
+		if near, err := rough.search(start, psi); err == nil {
+			x, psi = near.g.x, near.psi
+		}
+	}
+	q, err := t.search(x, psi)
+	if err != nil || len(psi) == 0 {
+		return q, err
+	}
+	return q, q.widthOfScales()
+}
+
+// search alternates between the parameters' mode given the scales and the scales' mode given the curvature
+// there, until the scales settle.
+func (t *target) search(start, scales []float64) (*proposal, error) {
+	x, psi := start, scales
 	var g *gaussian
 	for range scaleRounds {
 		s := &mixedSurface{likelihood: t.likelihood, extra: t.extra, prior: t.h.at(psi)}
-		var near bool
-		if x, near = s.climbNear(x); !near {
+		at, near := s.climbNear(x)
+		if !near {
 			return nil, fmt.Errorf("no mode found from %d groups", len(t.likelihood.model.Groups))
 		}
-		grad, hess := make([]float64, len(x)), mat.NewSymDense(len(x), nil)
-		s.prior = nil
-		t.likelihood.Recentre(x)
-		s.at(x, grad, hess)
+		s.withoutPrior(at.x, at.grad, at.hess)
 		var err error
-		if g, err = newGaussian(t.h, x, grad, hess); err != nil {
+		if g, err = newGaussian(t.h, at.x, at.grad, at.hess); err != nil {
 			return nil, err
 		}
 		if len(psi) == 0 {
-			return &proposal{g: g}, nil
+			break
 		}
-		next, _ := climbNear(scaleSurface{g}, psi) // wherever it stops, the draws are weighted
-		moved := 0.0
-		for k := range psi {
-			moved = max(moved, math.Abs(next[k]-psi[k]))
-		}
-		psi = next
+		next, _ := climbNear(scaleSurface{g}, psi, newtonSteps) // wherever it stops, the draws are weighted
+		moved := farthest(psi, next.x)
+		psi = next.x
 		if moved < settledScales {
 			break
 		}
+		x = at.x
 		if _, ok := g.given(psi); ok { // where the mode will be, as far as can be told from here
-			moved := append([]float64(nil), x...)
-			for j := range moved {
-				moved[j] += g.move.AtVec(j)
-			}
-			x = moved
+			x = append([]float64(nil), at.x...)
+			floats.Add(x, g.move.RawVector().Data)
 		}
 	}
-	q := &proposal{g: g, psi: psi}
-	return q, q.widthOfScales()
+	return &proposal{g: g, psi: psi}, nil
 }
 
 // widthOfScales takes the scales' covariance from the curvature at their mode. In no direction are they
