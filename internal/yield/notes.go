@@ -197,7 +197,8 @@ func unusableNotes(r *records) []Note {
 	if r.unsummed > 0 {
 		totals := strconv.Itoa(r.unsummed)
 		list = append(list, note(NoteUnsummed, "Beds and seasons whose totals say nothing of the plants that nobody counted: "+totals+
-			". They cover now the whole bed and now a part, or few days of the cutting, or hold less than the counted plants gave.", "totals", totals))
+			". They cover now the whole bed and now a part, or few days of the cutting, or some days of it where few plants were "+
+			"counted through them all, or hold less than the counted plants gave.", "totals", totals))
 	}
 	if u := r.ageless; u.visits > 0 {
 		list = append(list, note(NoteBenchUnusable, fmt.Sprintf("Bench totals and bed cuts without an age, from beds that "+

@@ -169,7 +169,7 @@ export const enAges = {
   'ages.note.window_missed': 'Plants whose days of counting held no day of a season’s cutting: {plants}. They are left out of that season, and not taken as zero.',
   'ages.note.bed_bare': 'Bench totals and bed cuts that no plant can have given, since none that fits stood in the bed that day in its first season or later: {visits}, with {stems} stems. They are left out; correct the bed, the day, the planting or the age.',
   'ages.note.total_overdrawn': 'Bench totals and bed cuts that hold fewer stems of a grade or length than were written down for single plants that day: {visits}, with {stems} stems. Their grades and lengths are left out; correct one or the other.',
-  'ages.note.total_unsummed': 'Beds and seasons whose totals say nothing of the plants that nobody counted: {totals}. They cover now the whole bed and now a part, or few days of the cutting, or hold less than the counted plants gave.',
+  'ages.note.total_unsummed': 'Beds and seasons whose totals say nothing of the plants that nobody counted: {totals}. They cover now the whole bed and now a part, or few days of the cutting, or some days of it where few plants were counted through them all, or hold less than the counted plants gave.',
   'ages.note.records_unplaced': 'Cuts from plants that are not known here, or from before their first season: {visits}, with {stems} stems. They are left out.',
   'ages.note.survival_nothing': 'No listed plant has begun a season in the ground yet, so nothing is said of how plants last.',
   'ages.note.survival_age_is_season': 'Losses by age cannot be told from losses by year: the plantings fall into {groups} groups that share neither an age nor a season ({split}). What looks like an age may be one hard winter.',
