@@ -20,12 +20,21 @@ type whence struct {
 	grader   crop.PersonID
 }
 
-// cluster is what shares one effect.
+// cluster is what shares one effect: a plant's stems are alike, and so are those of one season from a pool of
+// the same plants, whenever they were cut and whoever graded them.
+type cluster struct {
+	plant    crop.PlantID
+	bed      crop.BedID
+	season   crop.Season
+	age      int
+	planting crop.PlantingID
+}
+
 func (w whence) cluster() cluster {
 	if w.plant != "" {
 		return cluster{plant: w.plant}
 	}
-	return cluster{bed: w.bed, season: w.season}
+	return cluster{bed: w.bed, season: w.season, age: w.age, planting: w.planting}
 }
 
 // toldStems are stems of one whence, grade and length class, either of which may be untold.
@@ -179,12 +188,12 @@ func without(total *picking, plants []*picking) (counts []crop.Count, coarse []*
 	return counts, coarse, true
 }
 
-// compareWhence is an order that hangs on nothing but what is compared.
+// compareWhence is an order that hangs on nothing but what is compared, cluster by cluster.
 func compareWhence(a, b whence) int {
 	return cmp.Or(
 		cmp.Compare(a.plant, b.plant), cmp.Compare(a.bed, b.bed), cmp.Compare(a.season, b.season),
-		cmp.Compare(a.age, b.age), cmp.Compare(a.flush, b.flush), cmp.Compare(a.week, b.week),
-		cmp.Compare(a.grader, b.grader), cmp.Compare(a.planting, b.planting),
+		cmp.Compare(a.age, b.age), cmp.Compare(a.planting, b.planting), cmp.Compare(a.flush, b.flush),
+		cmp.Compare(a.week, b.week), cmp.Compare(a.grader, b.grader),
 	)
 }
 
