@@ -191,8 +191,8 @@ func unusableNotes(r *records) []Note {
 	}
 	if u := r.overdrawn; u.visits > 0 {
 		list = append(list, note(NoteOverdrawn, fmt.Sprintf("Bench totals and bed cuts that hold fewer stems of a grade or "+
-			"length than were written down for single plants that day: %d, with %d stems. Their grades and lengths are left out; "+
-			"correct one or the other.", u.visits, u.stems), "visits", strconv.Itoa(u.visits), "stems", strconv.Itoa(u.stems)))
+			"length than were written down for single plants that day, or several of which any may hold those: %d, with %d stems. "+
+			"Their grades and lengths are left out; correct one or the other, or tell of which plantings each total is.", u.visits, u.stems), "visits", strconv.Itoa(u.visits), "stems", strconv.Itoa(u.stems)))
 	}
 	if r.unsummed > 0 {
 		totals := strconv.Itoa(r.unsummed)
