@@ -38,7 +38,7 @@ type totalling struct {
 // bedTotals lists the totals that say something of uncounted plants. A bed whose totals are now of the
 // whole and now of a part, one with plantings whose plants are not listed, one with days without a total of
 // which too few watched plants tell, and one where the counted plants alone gave more than all are left out
-// and counted for the notes.
+// and counted for the notes; so is what is left of a total of which every plant was counted to the end.
 func (r *records) bedTotals(stands []stand, counted []PlantSeason) []bedTotal {
 	standing := map[crop.PlantingID]map[crop.Season]stand{}
 	for _, s := range stands {
@@ -55,8 +55,12 @@ func (r *records) bedTotals(stands []stand, counted []PlantSeason) []bedTotal {
 			r.unsummed++
 			continue
 		}
-		if total.left() > 0 {
+		switch {
+		case total.left() > 0:
 			list = append(list, total)
+		case len(total.unseen) == 0 && total.stems > 0:
+			r.surplus.totals++
+			r.surplus.stems += total.stems
 		}
 	}
 	return list

@@ -2,6 +2,7 @@ package yield
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"corymb/internal/crop"
@@ -127,6 +128,36 @@ func TestWindowsThatEndEarlyDoNotMakeUncountedPlantsLookBetter(t *testing.T) {
 			r := mustReport(t, p.Farm, Options{})
 			within(t, "uncounted against counted", float64(r.Spread.Uncounted.Mean), 0.96, 1.04)
 			within(t, "mean", float64(ageOf(t, r, 1).Stems.Mean), 9.5, 10.5)
+		})
+	}
+}
+
+func TestStemsOfATotalThatAreNoPlantsAreTold(t *testing.T) {
+	cases := map[string]struct {
+		asOf    crop.Date
+		counted int // of 20
+		lay     func(p plot)
+		stems   string // left over; empty where nothing is told
+	}{
+		"all counted, and the totals hold no more":          {counted: 20, lay: func(plot) {}},
+		"all counted, and a total holds more":               {counted: 20, lay: func(p plot) { p.bench("A", "2024-06-20", stems("", 7)) }, stems: "7"},
+		"on a day on which no plant gave any, too":          {counted: 20, lay: func(p plot) { p.bench("A", "2024-06-10", stems("", 7)) }, stems: "7"},
+		"an uncounted plant may have given them":            {counted: 19, lay: func(p plot) { p.bench("A", "2024-06-20", stems("", 7)) }},
+		"so may a counted one that nobody watched that day": {counted: 20, lay: func(p plot) { p.watch("a1", "2024-04-01", "2024-05-31") }},
+		"a season that is still counted is not told of yet": {asOf: "2024-06-30", counted: 20, lay: func(p plot) { p.bench("A", "2024-06-20", stems("", 7)) }},
+	}
+	for name, c := range cases {
+		t.Run(name, func(t *testing.T) {
+			p := evenBed(20, c.counted)
+			c.lay(p)
+			r := mustReport(t, p.Farm, Options{AsOf: c.asOf})
+			if c.stems != "" {
+				wantNote(t, r, NoteSurplus, map[string]string{"totals": "1", "stems": c.stems})
+				return
+			}
+			if slices.Contains(codes(r), NoteSurplus) {
+				t.Errorf("told among %v", codes(r))
+			}
 		})
 	}
 }

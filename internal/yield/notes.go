@@ -34,6 +34,7 @@ const (
 	NoteUnplaced       = "records_unplaced" // visits, stems
 	NoteOverdrawn      = "total_overdrawn"  // visits, stems
 	NoteUnsummed       = "total_unsummed"   // totals
+	NoteSurplus        = "total_surplus"    // totals, stems
 	NoteGradersApart   = "graders_apart"    // groups
 	// Those of a flat prior.
 	NoteAllZero       = "flat_all_zero"       // age
@@ -199,6 +200,12 @@ func unusableNotes(r *records) []Note {
 		list = append(list, note(NoteUnsummed, "Beds and seasons whose totals say nothing of the plants that nobody counted: "+totals+
 			". They cover now the whole bed and now a part, or few days of the cutting, or some days of it where few plants were "+
 			"counted through them all, or hold less than the counted plants gave.", "totals", totals))
+	}
+	if s := r.surplus; s.totals > 0 {
+		list = append(list, note(NoteSurplus, fmt.Sprintf("Beds and seasons whose plants were all counted, and whose totals hold "+
+			"more stems than were written down for those plants: %d, with %d stems more. They are no plant's, and left out of "+
+			"what a plant gives; write down the cuts or the plants that are missing, or correct the totals.",
+			s.totals, s.stems), "totals", strconv.Itoa(s.totals), "stems", strconv.Itoa(s.stems)))
 	}
 	if u := r.ageless; u.visits > 0 {
 		list = append(list, note(NoteBenchUnusable, fmt.Sprintf("Bench totals and bed cuts without an age, from beds that "+

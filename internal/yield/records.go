@@ -34,6 +34,8 @@ type records struct {
 	bare      unusable // bed cuts and bench totals that no plant standing in the bed can have given
 	missed    int      // counted plant-seasons whose window saw none of the cutting
 	unsummed  int      // totals of a bed and season that say nothing of its uncounted plants
+	// surplus is the totals of a bed and season that hold more than its plants gave, all of them counted.
+	surplus struct{ totals, stems int }
 }
 
 // stillStanding is the last day of what was not removed.
