@@ -24,6 +24,7 @@ const (
 	NoteNoPlants       = "no_plants"        // age
 	NoteFewPlants      = "few_plants"       // age, plants
 	NoteOpen           = "season_open"      // plants, seasons
+	NoteEarlyOrMore    = "early_or_more"    // season
 	NoteToOrder        = "cut_to_order"     // plants
 	NotePartSeen       = "part_seen"        // plants
 	NoteNoGrades       = "no_grades"        // no args
@@ -73,6 +74,7 @@ func notes(d *data, report Report) []Note {
 		list = append(list, thinAges(report.Ages)...)
 	}
 	list = append(list, openNote(d.counted)...)
+	list = append(list, earlyOrMore(d.counted)...)
 	list = append(list, lowNotes(d.counted, report.Prior)...)
 	if len(report.Ages) > 0 {
 		list = append(list, gradeNote(d.graded, report.Prior)...)

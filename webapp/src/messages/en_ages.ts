@@ -160,6 +160,7 @@ export const enAges = {
   'ages.note.no_plants': 'No plant was counted through season {age} in the ground: its number of stems is common practice, not this farm.',
   'ages.note.few_plants': 'Season {age} in the ground rests on few plants ({plants}): common practice still pulls its number of stems.',
   'ages.note.season_open': 'Still being counted ({seasons}): {plants} plants are shown but left out of the estimate until their counting ends.',
+  'ages.note.early_or_more': 'Season {season} still runs. Until its flush has passed the middle, more stems than in former seasons by then may mean that plants give more, or merely that they flower earlier; fewer, that they give less or flower later. What is still being counted is not in the numbers yet.',
   'ages.note.cut_to_order': 'Plants cut to order at least once: {plants}. They bore at least what was cut, and the estimate takes it so.',
   'ages.note.part_seen': 'Plants counted through a part of their bed’s cutting only: {plants}. What they gave is taken for the part of the season’s stems that the others gave in those days.',
   'ages.note.no_grades': 'No stem was graded, so nothing is said about grades.',

@@ -160,6 +160,7 @@ export const esAges = {
   'ages.note.no_plants': 'Ninguna planta se contó toda la temporada {age} en tierra: su número de tallos es práctica común, no de esta finca.',
   'ages.note.few_plants': 'La temporada {age} en tierra se apoya en pocas plantas ({plants}): la práctica común aún arrastra su número de tallos.',
   'ages.note.season_open': 'Aún en conteo ({seasons}): {plants} plantas se muestran, pero quedan fuera de la estimación hasta que termine su conteo.',
+  'ages.note.early_or_more': 'La temporada {season} aún corre. Hasta que su floración pase de la mitad, más tallos que en temporadas anteriores a esas alturas puede significar que las plantas dan más, o solo que florecen antes; menos, que dan menos o florecen después. Lo que aún se está contando no entra todavía en los números.',
   'ages.note.cut_to_order': 'Plantas cortadas por pedido al menos una vez: {plants}. Dieron al menos lo que se cortó, y así lo toma la estimación.',
   'ages.note.part_seen': 'Plantas contadas solo durante una parte del corte de su cama: {plants}. Lo que dieron se toma por la parte de los tallos de la temporada que las otras dieron en esos días.',
   'ages.note.no_grades': 'Ningún tallo se clasificó, así que no se dice nada de los grados.',
