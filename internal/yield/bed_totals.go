@@ -1,7 +1,6 @@
 package yield
 
 import (
-	"cmp"
 	"maps"
 	"slices"
 	"strings"
@@ -9,14 +8,22 @@ import (
 	"corymb/internal/crop"
 )
 
-// bedTotal is what the plants of some plantings of a bed that nobody counted gave together in one season:
-// what was totalled, less what the counted plants among them gave on the same days.
+// bedTotal is what the plants of some plantings of a bed gave together in one season that nobody counted:
+// what was totalled, less what the counted plants among them gave on the same days while they were watched.
 type bedTotal struct {
 	bed    crop.BedID
 	season crop.Season
 	of     []stand
+	unseen []unseen
 	stems  int
 	share  float64 // of the season's stems, the part that was totalled
+}
+
+// unseen is the counted plants of a stand that were not watched on all days with a total.
+type unseen struct {
+	of     stand
+	plants int
+	share  float64 // of a season's stems, the part that was totalled and not watched, by plant
 }
 
 // totalling gathers the totals of one bed and season over the same plantings.
@@ -29,8 +36,9 @@ type totalling struct {
 }
 
 // bedTotals lists the totals that say something of uncounted plants. A bed whose totals are now of the
-// whole and now of a part, one with plantings whose plants are not listed, and one where the counted plants
-// alone gave more than all are left out and counted for the notes.
+// whole and now of a part, one with plantings whose plants are not listed, one with days without a total of
+// which too few watched plants tell, and one where the counted plants alone gave more than all are left out
+// and counted for the notes; so is what is left of a total of which every plant was counted to the end.
 func (r *records) bedTotals(stands []stand, counted []PlantSeason) []bedTotal {
 	standing := map[crop.PlantingID]map[crop.Season]stand{}
 	for _, s := range stands {
@@ -39,16 +47,20 @@ func (r *records) bedTotals(stands []stand, counted []PlantSeason) []bedTotal {
 		}
 		standing[s.planting.ID][s.season] = s
 	}
-	perPlant := r.countedByDay(counted)
+	watched := r.watchedByDay(counted)
 	var list []bedTotal
 	for _, g := range r.totallings() {
-		total, used := r.uncounted(g, standing, perPlant)
+		total, used := r.uncounted(g, standing, watched)
 		if !used {
 			r.unsummed++
 			continue
 		}
-		if total.left() > 0 {
+		switch {
+		case total.left() > 0:
 			list = append(list, total)
+		case len(total.unseen) == 0 && total.stems > 0:
+			r.surplus.totals++
+			r.surplus.stems += total.stems
 		}
 	}
 	return list
@@ -130,53 +142,131 @@ type plantingSeason struct {
 	season   crop.Season
 }
 
-// countedByDay is what the plants behind the estimate gave, by planting, season and day.
-func (r *records) countedByDay(counted []PlantSeason) map[plantingSeason]map[crop.Date]int {
-	by := map[plantingSeason]map[crop.Date]int{}
+// watching is what the plants behind the estimate gave while they were watched, of one planting in one season.
+type watching struct {
+	days  map[crop.Date]int // stems by day
+	whole map[crop.Date]int // those of plants that were watched through all of the bed's cutting
+	part  []watch
+}
+
+// watch is one of the other plants, and when it was watched.
+type watch struct {
+	plant  crop.Plant
+	window crop.Window
+}
+
+func (r *records) watchedByDay(counted []PlantSeason) map[plantingSeason]*watching {
+	by := map[plantingSeason]*watching{}
 	for _, s := range counted {
 		if s.Open {
 			continue
 		}
 		plant := r.farm.Plants[s.Plant]
-		key := plantingSeason{plant.Planting, s.Season}
+		key, window := plantingSeason{plant.Planting, s.Season}, r.watched(plant, s.Season)
 		if by[key] == nil {
-			by[key] = map[crop.Date]int{}
+			by[key] = &watching{days: map[crop.Date]int{}, whole: map[crop.Date]int{}}
+		}
+		w := by[key]
+		if s.partSeen {
+			w.part = append(w.part, watch{plant, window})
 		}
 		for _, v := range r.cutsOf[s.Plant] {
-			if r.seasonOf(v.Date) == s.Season {
-				by[key][v.Date] += v.Stems()
+			if !window.Holds(v.Date) {
+				continue
+			}
+			w.days[v.Date] += v.Stems()
+			if !s.partSeen {
+				w.whole[v.Date] += v.Stems()
 			}
 		}
 	}
 	return by
 }
 
-// uncounted takes the counted plants' stems off. The share that was totalled is that of their stems which
-// fell on days with a total; without any of theirs, every day of cutting had one.
-func (r *records) uncounted(g totalling, standing map[crop.PlantingID]map[crop.Season]stand, perPlant map[plantingSeason]map[crop.Date]int) (bedTotal, bool) {
-	total := bedTotal{bed: g.bed, season: g.season, share: 1}
+// uncounted takes the watched plants' stems off.
+func (r *records) uncounted(g totalling, standing map[crop.PlantingID]map[crop.Season]stand, by map[plantingSeason]*watching) (bedTotal, bool) {
+	total := bedTotal{bed: g.bed, season: g.season}
 	for _, stems := range g.days {
 		total.stems += stems
 	}
-	inside, all := 0, 0
-	for _, p := range g.plantings {
+	var watched []*watching
+	for _, p := range g.plantings { // which are in order
 		s, stands := standing[p][g.season]
 		if !stands {
 			return bedTotal{}, !r.over(g.season) // a season that still runs is no fault
 		}
-		total.of = append(total.of, s)
-		for day, stems := range perPlant[plantingSeason{p, g.season}] {
-			all += stems
-			if _, totalled := g.days[day]; totalled {
-				inside += stems
-			}
+		w := by[plantingSeason{p, g.season}]
+		if w == nil {
+			w = &watching{}
+		}
+		total.of, watched = append(total.of, s), append(watched, w)
+	}
+	if total.share = g.shareTotalled(watched); total.share < leastShare {
+		return bedTotal{}, false
+	}
+	off := 0
+	for i, w := range watched {
+		if u := g.unseenOf(w, total); u.plants > 0 {
+			u.of = total.of[i]
+			total.unseen = append(total.unseen, u)
+		}
+		on, _ := g.split(w.days)
+		off += on
+	}
+	total.stems -= off
+	return total, total.stems >= 0
+}
+
+// shareTotalled is the part of a season's stems that fell on days with a total: of those of plants watched to
+// the end, since others' windows may have missed either kind of days. Where no watched plant gave any on a day
+// without a total there was none; where too few tell, the share is 0.
+func (g totalling) shareTotalled(watched []*watching) float64 {
+	on, all, others := 0, 0, 0
+	for _, w := range watched {
+		_, off := g.split(w.days)
+		others += off
+		in, out := g.split(w.whole)
+		on, all = on+in, all+in+out
+	}
+	switch {
+	case others == 0:
+		return 1
+	case all < enoughStems:
+		return 0
+	}
+	return float64(on) / float64(all)
+}
+
+// split sums stems on days with a total, and on others.
+func (g totalling) split(days map[crop.Date]int) (on, off int) {
+	for day, stems := range days {
+		if _, totalled := g.days[day]; totalled {
+			on += stems
+		} else {
+			off += stems
 		}
 	}
-	slices.SortFunc(total.of, func(a, b stand) int { return cmp.Compare(a.planting.ID, b.planting.ID) })
-	total.stems -= inside
-	if inside < all {
-		total.share = float64(inside) / float64(all)
+	return on, off
+}
+
+// unseenOf counts the plants that stood on days with a total and were not watched then. What they gave is in
+// the total and is no uncounted plant's. How much of a season that is, the totals' course tells: it is of all
+// plants alike.
+func (g totalling) unseenOf(w *watching, total bedTotal) unseen {
+	u, missed := unseen{}, 0
+	for _, p := range w.part {
+		before := missed
+		for day, stems := range g.days {
+			if !p.window.Holds(day) && stood(p.plant, day) {
+				missed += stems
+			}
+		}
+		if missed > before {
+			u.plants++
+		}
 	}
-	thin := inside < all && all < enoughStems
-	return total, total.stems >= 0 && total.share >= leastShare && !thin
+	if u.plants > 0 {
+		u.share = total.share * float64(missed) / float64(u.plants*total.stems)
+	}
+	return u
 }

@@ -52,6 +52,27 @@ func confounding(seasons []PlantSeason) []Note {
 	return nil
 }
 
+// earlyOrMore says that a running season's stems so far cannot tell how much plants give from when they flower:
+// before a flush's middle, one that came a week earlier and one that will give more look alike beside what
+// former seasons had by then, and which part of it has passed is known only afterwards.
+func earlyOrMore(seasons []PlantSeason) []Note {
+	newest, cutFrom, former := crop.Season(0), false, false
+	for _, s := range seasons {
+		newest = max(newest, s.Season)
+	}
+	for _, s := range seasons {
+		cutFrom = cutFrom || s.Season == newest && s.Open && s.Stems > 0
+		former = former || s.Season < newest && !s.Open
+	}
+	if !cutFrom || !former {
+		return nil
+	}
+	season := strconv.Itoa(int(newest))
+	return []Note{note(NoteEarlyOrMore, "Season "+season+" still runs. Until its flush has passed the middle, more stems than in "+
+		"former seasons by then may mean that plants give more, or merely that they flower earlier; fewer, that they give less "+
+		"or flower later. What is still being counted is not in the numbers yet.", "season", season)}
+}
+
 func edgesOf(seasons []PlantSeason) []pair {
 	seen := map[pair]bool{}
 	for _, s := range seasons {

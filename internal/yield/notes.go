@@ -24,6 +24,7 @@ const (
 	NoteNoPlants       = "no_plants"        // age
 	NoteFewPlants      = "few_plants"       // age, plants
 	NoteOpen           = "season_open"      // plants, seasons
+	NoteEarlyOrMore    = "early_or_more"    // season
 	NoteToOrder        = "cut_to_order"     // plants
 	NotePartSeen       = "part_seen"        // plants
 	NoteNoGrades       = "no_grades"        // no args
@@ -34,6 +35,7 @@ const (
 	NoteUnplaced       = "records_unplaced" // visits, stems
 	NoteOverdrawn      = "total_overdrawn"  // visits, stems
 	NoteUnsummed       = "total_unsummed"   // totals
+	NoteSurplus        = "total_surplus"    // totals, stems
 	NoteGradersApart   = "graders_apart"    // groups
 	// Those of a flat prior.
 	NoteAllZero       = "flat_all_zero"       // age
@@ -72,6 +74,7 @@ func notes(d *data, report Report) []Note {
 		list = append(list, thinAges(report.Ages)...)
 	}
 	list = append(list, openNote(d.counted)...)
+	list = append(list, earlyOrMore(d.counted)...)
 	list = append(list, lowNotes(d.counted, report.Prior)...)
 	if len(report.Ages) > 0 {
 		list = append(list, gradeNote(d.graded, report.Prior)...)
@@ -191,13 +194,20 @@ func unusableNotes(r *records) []Note {
 	}
 	if u := r.overdrawn; u.visits > 0 {
 		list = append(list, note(NoteOverdrawn, fmt.Sprintf("Bench totals and bed cuts that hold fewer stems of a grade or "+
-			"length than were written down for single plants that day: %d, with %d stems. Their grades and lengths are left out; "+
-			"correct one or the other.", u.visits, u.stems), "visits", strconv.Itoa(u.visits), "stems", strconv.Itoa(u.stems)))
+			"length than were written down for single plants that day, or several of which any may hold those: %d, with %d stems. "+
+			"Their grades and lengths are left out; correct one or the other, or tell of which plantings each total is.", u.visits, u.stems), "visits", strconv.Itoa(u.visits), "stems", strconv.Itoa(u.stems)))
 	}
 	if r.unsummed > 0 {
 		totals := strconv.Itoa(r.unsummed)
 		list = append(list, note(NoteUnsummed, "Beds and seasons whose totals say nothing of the plants that nobody counted: "+totals+
-			". They cover now the whole bed and now a part, or few days of the cutting, or hold less than the counted plants gave.", "totals", totals))
+			". They cover now the whole bed and now a part, or few days of the cutting, or some days of it where few plants were "+
+			"counted through them all, or hold less than the counted plants gave.", "totals", totals))
+	}
+	if s := r.surplus; s.totals > 0 {
+		list = append(list, note(NoteSurplus, fmt.Sprintf("Beds and seasons whose plants were all counted, and whose totals hold "+
+			"more stems than were written down for those plants: %d, with %d stems more. They are no plant's, and left out of "+
+			"what a plant gives; write down the cuts or the plants that are missing, or correct the totals.",
+			s.totals, s.stems), "totals", strconv.Itoa(s.totals), "stems", strconv.Itoa(s.stems)))
 	}
 	if u := r.ageless; u.visits > 0 {
 		list = append(list, note(NoteBenchUnusable, fmt.Sprintf("Bench totals and bed cuts without an age, from beds that "+

@@ -156,3 +156,69 @@ func TestAWindowThatSawNoCuttingIsTold(t *testing.T) {
 		})
 	}
 }
+
+func TestWhenMoreStemsSoFarMayMerelyBeEarlier(t *testing.T) {
+	const lastYear, thisYear = crop.Date("2024-05-20"), crop.Date("2025-05-20")
+	cases := map[string]struct {
+		asOf crop.Date
+		lay  func(p plot)
+		told bool
+	}{
+		"a season still counted and cut from, after one that is over": {"2025-06-01", func(p plot) {
+			p.count("a1", 2024, 2025)
+			p.cut("a1", lastYear, stems("", 6))
+			p.cut("a1", thisYear, stems("", 9))
+		}, true},
+		"also where other plants were counted in the former": {"2025-06-01", func(p plot) {
+			p.count("b1", 2024)
+			p.count("a1", 2025)
+			p.cut("b1", lastYear, stems("", 6))
+			p.cut("a1", thisYear, stems("", 9))
+		}, true},
+		"nobody asks on a day: all windows are closed": {"", func(p plot) {
+			p.count("a1", 2024, 2025)
+			p.cut("a1", lastYear, stems("", 6))
+			p.cut("a1", thisYear, stems("", 9))
+		}, false},
+		"the season's counting has ended": {"2025-11-01", func(p plot) {
+			p.count("a1", 2024, 2025)
+			p.cut("a1", lastYear, stems("", 6))
+			p.cut("a1", thisYear, stems("", 9))
+		}, false},
+		"no former season to compare with": {"2025-06-01", func(p plot) {
+			p.count("a1", 2025)
+			p.cut("a1", thisYear, stems("", 9))
+		}, false},
+		"a former season of which nobody counted": {"2025-06-01", func(p plot) {
+			p.count("a1", 2025)
+			p.cut("a1", lastYear, stems("", 6))
+			p.cut("a1", thisYear, stems("", 9))
+		}, false},
+		"no counted plant was cut from yet": {"2025-06-01", func(p plot) {
+			p.count("a1", 2024, 2025)
+			p.cut("a1", lastYear, stems("", 6))
+			p.cut("a2", thisYear, stems("", 9))
+		}, false},
+		"what is cut is of plants whose counting has ended": {"2025-06-01", func(p plot) {
+			p.count("a1", 2024)
+			p.count("a2", 2025)
+			p.Plants["a1"].Counted[2025] = crop.Window{From: "2025-04-01", To: "2025-05-25"}
+			p.cut("a1", lastYear, stems("", 6))
+			p.cut("a1", thisYear, stems("", 9))
+		}, false},
+	}
+	for name, c := range cases {
+		t.Run(name, func(t *testing.T) {
+			p := newPlot()
+			p.set("a", "yarrow", "A", 2024, 2)
+			p.set("b", "yarrow", "B", 2023, 1)
+			c.lay(p)
+			r := mustReport(t, p.Farm, Options{AsOf: c.asOf})
+			if c.told {
+				wantNote(t, r, NoteEarlyOrMore, map[string]string{"season": "2025"})
+			} else if slices.Contains(codes(r), NoteEarlyOrMore) {
+				t.Errorf("told among %v", codes(r))
+			}
+		})
+	}
+}

@@ -10,18 +10,9 @@ import (
 type picking struct {
 	visit    *crop.Visit
 	bed      crop.BedID
-	planting crop.PlantingID // empty for all plantings of the bed that are of this age
+	planting crop.PlantingID // empty for all plantings of the bed that are of this age, where that is several
 	age      int
 	flush    crop.Flush
-	cluster  cluster
-}
-
-// cluster is what errors are shared within: a plant's stems are alike, and so are a bed's in one
-// season when nobody told them apart by plant.
-type cluster struct {
-	plant  crop.PlantID
-	bed    crop.BedID
-	season crop.Season
 }
 
 // pickings settles every visit that it can and counts those that it cannot.
@@ -42,7 +33,7 @@ func (r *records) settle(v *crop.Visit) (picking, bool) {
 	if v.Purpose == crop.PurposeCut {
 		return r.settlePlant(v, season)
 	}
-	p := picking{visit: v, bed: v.Bed, planting: v.Planting, cluster: cluster{bed: v.Bed, season: season}}
+	p := picking{visit: v, bed: v.Bed, planting: v.Planting}
 	candidates := r.candidates(v, season)
 	if len(candidates) == 0 {
 		if r.mayHold(v.Bed) {
@@ -53,6 +44,9 @@ func (r *records) settle(v *crop.Visit) (picking, bool) {
 	ours, mixed := r.oneSpecies(candidates)
 	if !ours {
 		return picking{}, false
+	}
+	if len(candidates) == 1 { // told or not, it is the same plants
+		p.planting = candidates[0].ID
 	}
 	p.age = oneAge(v, candidates, season)
 	if mixed || p.age < 1 {
@@ -77,7 +71,7 @@ func (r *records) settlePlant(v *crop.Visit, season crop.Season) (picking, bool)
 	}
 	return picking{
 		visit: v, bed: planting.Bed, planting: planting.ID, age: age,
-		flush: r.flushOf(v, planting.Bed, season), cluster: cluster{plant: v.Plant},
+		flush: r.flushOf(v, planting.Bed, season),
 	}, true
 }
 

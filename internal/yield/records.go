@@ -28,11 +28,14 @@ type records struct {
 
 	unplaced unusable // cuts of plants that are not known or not yet in their first season
 	ageless  unusable // bed cuts and bench totals whose age nobody can tell
-	// overdrawn are totals of a day from which more was told of single plants than they hold.
+	// overdrawn are totals of a day from which more was told of single plants than they hold, and several of
+	// which any may hold those.
 	overdrawn unusable
 	bare      unusable // bed cuts and bench totals that no plant standing in the bed can have given
 	missed    int      // counted plant-seasons whose window saw none of the cutting
 	unsummed  int      // totals of a bed and season that say nothing of its uncounted plants
+	// surplus is the totals of a bed and season that hold more than its plants gave, all of them counted.
+	surplus struct{ totals, stems int }
 }
 
 // stillStanding is the last day of what was not removed.

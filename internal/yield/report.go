@@ -89,7 +89,7 @@ type BedStems struct {
 }
 
 // GradeCell is the grade distribution of one age and flush, over stems. Plants counts the plants
-// behind it; a bed's bench totals and bed cuts of one season count as one.
+// behind it; bench totals and bed cuts of the same plantings of a bed and one season count as one.
 type GradeCell struct {
 	Flush  crop.Flush `json:"flush"`
 	Stems  int        `json:"stems"`

@@ -121,7 +121,7 @@ func (m *stemsModel) layPlants(counted []PlantSeason, farm crop.Farm) {
 	m.mixed.Family = f
 }
 
-// layTotal adds what uncounted plants gave together. The mean of a planting's uncounted plants is the same
+// layTotal adds what nobody counted of a bed's plants together. The mean of a planting's uncounted plants is the same
 // in every season, as far as they are the same plants.
 func (m *stemsModel) layTotal(t bedTotal) {
 	sum := stats.Sum{Total: t.stems}
@@ -138,7 +138,23 @@ func (m *stemsModel) layTotal(t bedTotal) {
 			Mean: m.p.own(name("uncounted of", s.planting.ID), stats.Normal{SD: 1}),
 		})
 	}
+	for _, u := range t.unseen {
+		sum.Of = append(sum.Of, m.unseenPool(u))
+	}
 	m.sums.List = append(m.sums.List, sum)
+}
+
+// unseenPool is what counted plants gave on days with a total while nobody watched them: a part of the season
+// without the offset of uncounted plants. Left in the total as theirs it would bias that offset; to leave the
+// total out would lose the uncounted for a few closed windows. That these are the plants whose other days
+// were counted is not used, which is careful.
+func (m *stemsModel) unseenPool(u unseen) stats.Pool {
+	row := stemsRow(m.p, groundOf(u.of), m.common)
+	row.Offset = math.Log(u.share)
+	return stats.Pool{
+		Units: u.plants, Row: row, LogSize: m.p.own(name("size", u.of.age), sizePrior),
+		Mean: m.p.own(name("unseen of", plantingSeason{u.of.planting.ID, u.of.season}), stats.Normal{SD: 1}),
+	}
 }
 
 // fit draws from the posterior.

@@ -20,12 +20,21 @@ type whence struct {
 	grader   crop.PersonID
 }
 
-// cluster is what shares one effect.
+// cluster is what shares one effect: a plant's stems are alike, and so are those of one season from a pool of
+// the same plants, whenever they were cut and whoever graded them.
+type cluster struct {
+	plant    crop.PlantID
+	bed      crop.BedID
+	season   crop.Season
+	age      int
+	planting crop.PlantingID
+}
+
 func (w whence) cluster() cluster {
 	if w.plant != "" {
 		return cluster{plant: w.plant}
 	}
-	return cluster{bed: w.bed, season: w.season}
+	return cluster{bed: w.bed, season: w.season, age: w.age, planting: w.planting}
 }
 
 // toldStems are stems of one whence, grade and length class, either of which may be untold.
@@ -46,35 +55,25 @@ type flushKey struct {
 	flush  crop.Flush
 }
 
-// told lists the stems of which a grade or a length is known, each once: the plants' own, and of a bench
-// total or bed cut what is left when the plants' are taken off. Where that leaves less than nothing of a
-// grade or length class, the total is left out and counted for the notes.
+// told lists the stems of which a grade or a length is known, each once: the plants' own, and of the totals of
+// a bed and day what is left when the plants' are taken off. Totals from which that cannot be done are left
+// out and counted for the notes.
 func (r *records) told(all []picking) []toldStems {
-	begun := map[flushKey]crop.Date{}
-	for _, p := range all {
-		key := flushKey{p.bed, r.seasonOf(p.visit.Date), p.flush}
-		if first, known := begun[key]; !known || p.visit.Date < first {
-			begun[key] = p.visit.Date
-		}
-	}
+	begun := r.begun(all)
 	plants := map[bedDay][]*picking{}
 	for i := range all {
 		if p := &all[i]; p.visit.Purpose == crop.PurposeCut {
-			plants[bedDay{p.bed, p.visit.Date}] = append(plants[bedDay{p.bed, p.visit.Date}], p)
+			plants[p.bedDay()] = append(plants[p.bedDay()], p)
 		}
 	}
 	var list []toldStems
 	within := map[*crop.Count]bool{} // told more coarsely than the total that holds them
-	for _, p := range bedLevel(all) {
-		counts, coarse, ok := without(p, plants[bedDay{p.bed, p.visit.Date}])
-		if !ok {
-			r.overdrawn.add(p.visit)
-			continue
+	for _, day := range byBedDay(bedLevel(all)) {
+		totals := dayTotals(day)
+		takeOff(totals, plants[day[0].bedDay()])
+		for _, t := range totals {
+			list = append(list, r.toldOfTotal(t, begun, within)...)
 		}
-		for _, c := range coarse {
-			within[c] = true
-		}
-		list = append(list, r.toldOf(p, begun, counts)...)
 	}
 	for i := range all {
 		p := &all[i]
@@ -87,7 +86,60 @@ func (r *records) told(all []picking) []toldStems {
 				own = append(own, *c)
 			}
 		}
-		list = append(list, r.toldOf(p, begun, own)...)
+		list = append(list, toldAs(r.whenceOf(p, begun), own)...)
+	}
+	return list
+}
+
+// begun is the first day of each flush.
+func (r *records) begun(all []picking) map[flushKey]crop.Date {
+	begun := map[flushKey]crop.Date{}
+	for _, p := range all {
+		key := flushKey{p.bed, r.seasonOf(p.visit.Date), p.flush}
+		if first, known := begun[key]; !known || p.visit.Date < first {
+			begun[key] = p.visit.Date
+		}
+	}
+	return begun
+}
+
+func (p *picking) bedDay() bedDay { return bedDay{p.bed, p.visit.Date} }
+
+// byBedDay puts the totals of each bed and day together, in their order.
+func byBedDay(totals []*picking) [][]*picking {
+	at := map[bedDay]int{}
+	var days [][]*picking
+	for _, p := range totals {
+		i, seen := at[p.bedDay()]
+		if !seen {
+			i = len(days)
+			at[p.bedDay()], days = i, append(days, nil)
+		}
+		days[i] = append(days[i], p)
+	}
+	return days
+}
+
+// toldOfTotal adds to within the plants' counts that are in the total as it stands. Where stems were taken
+// off several people's, nobody can tell whose are left.
+func (r *records) toldOfTotal(t *dayTotal, begun map[flushKey]crop.Date, within map[*crop.Count]bool) []toldStems {
+	if t.useless {
+		for _, p := range t.of {
+			r.overdrawn.add(p.visit)
+		}
+		return nil
+	}
+	for _, c := range t.coarse {
+		within[c] = true
+	}
+	if t.taken {
+		w := r.whenceOf(t.of[0], begun)
+		w.grader = t.grader()
+		return toldAs(w, t.rest())
+	}
+	var list []toldStems
+	for _, p := range t.of {
+		list = append(list, toldAs(r.whenceOf(p, begun), p.visit.Counts)...)
 	}
 	return list
 }
@@ -114,13 +166,17 @@ func toldCount(v *crop.Visit) int {
 	return n
 }
 
-func (r *records) toldOf(p *picking, begun map[flushKey]crop.Date, counts []crop.Count) []toldStems {
+func (r *records) whenceOf(p *picking, begun map[flushKey]crop.Date) whence {
 	season := r.seasonOf(p.visit.Date)
-	w := whence{
+	return whence{
 		plant: p.visit.Plant, bed: p.bed, season: season, planting: p.planting, age: p.age, flush: p.flush,
 		week:   min(lastWeek, 1+begun[flushKey{p.bed, season, p.flush}].DaysTo(p.visit.Date)/7),
 		grader: p.visit.Person,
 	}
+}
+
+// toldAs keeps the counts that tell a grade or a length.
+func toldAs(w whence, counts []crop.Count) []toldStems {
 	var list []toldStems
 	for _, c := range counts {
 		if c.Stems > 0 && (c.Grade.Rank() >= 0 || c.Length.Told()) {
@@ -130,61 +186,12 @@ func (r *records) toldOf(p *picking, begun map[flushKey]crop.Date, counts []crop
 	return list
 }
 
-// kind is a grade and length class, as they were told.
-type kind struct {
-	grade  crop.Grade
-	length crop.LengthClass
-}
-
-// without takes the plants' stems off a total of the same day, as far as those may be part of it, in the
-// detail in which the total was told; false where more were taken from plants than the total has. Counts of
-// plants that were told more coarsely stay in the total, and are returned.
-func without(total *picking, plants []*picking) (counts []crop.Count, coarse []*crop.Count, ok bool) {
-	left := map[kind]int{}
-	var order []kind
-	var grades, lengths bool
-	for _, c := range total.visit.Counts {
-		k := kind{c.Grade, c.Length}
-		if _, seen := left[k]; !seen {
-			order = append(order, k)
-		}
-		left[k] += c.Stems
-		grades, lengths = grades || c.Grade.Rank() >= 0, lengths || c.Length.Told()
-	}
-	for _, p := range plants {
-		if !p.overlap(total) {
-			continue
-		}
-		for i := range p.visit.Counts {
-			c := &p.visit.Counts[i]
-			if grades && c.Grade.Rank() < 0 || lengths && !c.Length.Told() {
-				coarse = append(coarse, c)
-				continue
-			}
-			var k kind
-			if grades {
-				k.grade = c.Grade
-			}
-			if lengths {
-				k.length = c.Length
-			}
-			if left[k] -= c.Stems; left[k] < 0 {
-				return nil, nil, false
-			}
-		}
-	}
-	for _, k := range order {
-		counts = append(counts, crop.Count{Grade: k.grade, Length: k.length, Stems: left[k]})
-	}
-	return counts, coarse, true
-}
-
-// compareWhence is an order that hangs on nothing but what is compared.
+// compareWhence is an order that hangs on nothing but what is compared, cluster by cluster.
 func compareWhence(a, b whence) int {
 	return cmp.Or(
 		cmp.Compare(a.plant, b.plant), cmp.Compare(a.bed, b.bed), cmp.Compare(a.season, b.season),
-		cmp.Compare(a.age, b.age), cmp.Compare(a.flush, b.flush), cmp.Compare(a.week, b.week),
-		cmp.Compare(a.grader, b.grader), cmp.Compare(a.planting, b.planting),
+		cmp.Compare(a.age, b.age), cmp.Compare(a.planting, b.planting), cmp.Compare(a.flush, b.flush),
+		cmp.Compare(a.week, b.week), cmp.Compare(a.grader, b.grader),
 	)
 }
 
