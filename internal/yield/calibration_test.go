@@ -523,7 +523,7 @@ func (c *calibration) grades(m *madeFarm, g *gradeModel, basis map[stats.Basis]i
 	basis[g.draws.Basis]++
 	truth := m.grades.as(g.p)
 	first := g.graded[0]
-	parts := g.partsOf(first.age, first.flush)
+	parts := g.parts(first.age, first.flush)
 	probs := make([]float64, 4)
 	extra := func(p []float64) float64 {
 		g.probs(probs, p, parts)
@@ -537,7 +537,7 @@ func (c *calibration) lengths(m *madeFarm, l *lengthModel, basis map[stats.Basis
 	basis[l.draws.Basis]++
 	truth := m.lengths.as(l.p)
 	first := l.measured[0]
-	parts := l.partsOf(first.age, first.flush)
+	parts := l.parts(first.age, first.flush)
 	mean := func(p []float64) float64 { return l.mean(p, parts) }
 	c.add("mean length", l.draws, mean(truth), mean)
 	c.add("lengths: sd of plants", l.draws, l.sdAt(truth), l.sdAt)

@@ -28,7 +28,7 @@ func newGradeModel(list []graded, poolOf func(whence) pool) *gradeModel {
 	}
 	f := &stats.Ordered{First: first, EffectSD: plantSD}
 	for _, s := range list {
-		g.lay(s.whence, 0, nil)
+		g.lay(*s.whence, 0, s.stems)
 		f.Count = append(f.Count, s.stems)
 		if !slices.Contains(g.flushes, s.flush) {
 			g.flushes = append(g.flushes, s.flush)
@@ -63,18 +63,6 @@ func (g *gradeModel) fit() error {
 		return fmt.Errorf("from %d rows of graded stems: %w", len(g.graded), err)
 	}
 	return nil
-}
-
-// partsOf are the rows behind an age and flush.
-func (g *gradeModel) partsOf(age int, flush crop.Flush) []part {
-	stems := func(cell int) float64 {
-		n := 0.0
-		for _, v := range g.graded[cell].stems {
-			n += v
-		}
-		return n
-	}
-	return g.parts(stems, nil, age, flush)
 }
 
 // effectRule integrates over a plant's effect where probabilities are averaged over plants.

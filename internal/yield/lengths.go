@@ -21,8 +21,9 @@ func newLengthModel(list []measured, poolOf func(whence) pool) *lengthModel {
 	l.first = l.p.own(parFirstOf, lengthPriors.first)
 	f := &stats.Intervals{LogSD: l.p.own(parLengthSD, lengthSDPrior), Ratio: l.p.own(parLengthRatio, lengthRatioPrior)}
 	l.mixed.Effect = stats.LogSDOfBoth(f.LogSD, f.Ratio)
+	l.extra = l.termsOf
 	for _, s := range list {
-		l.lay(s.whence, 1+s.rank, l.termsOf(s.rank))
+		l.lay(*s.whence, s.rank, s.stems)
 		lo, hi := openBelow(bounds(s.classes))
 		f.Lo, f.Hi, f.Count = append(f.Lo, lo), append(f.Hi, hi), append(f.Count, s.stems)
 	}
@@ -67,19 +68,6 @@ func (l *lengthModel) fit() error {
 		return fmt.Errorf("from %d rows of measured stems: %w", len(l.measured), err)
 	}
 	return nil
-}
-
-// partsOf are the rows behind an age and flush.
-func (l *lengthModel) partsOf(age int, flush crop.Flush) []part {
-	stems := func(cell int) float64 {
-		n := 0.0
-		for _, v := range l.measured[cell].stems {
-			n += v
-		}
-		return n
-	}
-	extra := func(cell int) []stats.Coef { return l.termsOf(l.measured[cell].rank) }
-	return l.parts(stems, extra, age, flush)
 }
 
 // mean length at a point, over parts; plants' effects are about 0.

@@ -1,9 +1,11 @@
 package yield
 
 import (
+	"cmp"
 	"math"
 	"math/rand/v2"
 	"slices"
+	"sync"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -16,22 +18,16 @@ func fitPractice(d *data, report *Report) error {
 	stems := newStemsModel(d.counted, d.living, d.totals, d.farm)
 	grades := newGradeModel(d.graded, d.poolOf)
 	lengths := newLengthModel(d.measured, d.poolOf)
-	if err := wrap("stems", stems.fit()); err != nil {
-		return err
-	}
-	if err := wrap("grades", grades.fit()); err != nil {
-		return err
-	}
-	if err := wrap("lengths", lengths.fit()); err != nil {
-		return err
-	}
-	for i := range report.Ages {
-		a := &report.Ages[i]
-		stems.fill(a, d)
-		grades.fill(a)
-		lengths.fill(a)
-	}
-	survival, err := FitSurvival(d.farm, d.options)
+	var survival Survival
+	err := together(
+		func() error { return fitAndFill("stems", stems.fit, func(a *Age) { stems.fill(a, d) }, report.Ages) },
+		func() error { return fitAndFill("grades", grades.fit, grades.fill, report.Ages) },
+		func() error { return fitAndFill("lengths", lengths.fit, lengths.fill, report.Ages) },
+		func() (err error) {
+			survival, err = fitSurvival(d.records)
+			return err
+		},
+	)
 	if err != nil {
 		return err
 	}
@@ -41,6 +37,27 @@ func fitPractice(d *data, report *Report) error {
 	report.Spread.Graders = grades.graders()
 	report.Plants = worth(stems, grades, d)
 	report.Rests = rests(stems, grades, lengths)
+	return nil
+}
+
+// together runs what does not write the same fields side by side; of several errors it returns the first's.
+func together(all ...func() error) error {
+	errs := make([]error, len(all))
+	var running sync.WaitGroup
+	for i, do := range all {
+		running.Go(func() { errs[i] = do() })
+	}
+	running.Wait()
+	return cmp.Or(errs...)
+}
+
+func fitAndFill(model string, fit func() error, fill func(*Age), ages []Age) error {
+	if err := wrap(model, fit()); err != nil {
+		return err
+	}
+	for i := range ages {
+		fill(&ages[i])
+	}
 	return nil
 }
 

@@ -1,8 +1,6 @@
 package yield
 
 import (
-	"math"
-
 	"corymb/internal/crop"
 	"corymb/internal/stats"
 )
@@ -21,12 +19,20 @@ type qualityModel struct {
 	priors qualityPriors
 	mixed  *stats.Mixed
 	poolOf func(whence) pool
-	groups map[cluster]int // by cluster, its group
-	cells  []whence        // by cell
-	ranks  []int           // by cell, as given to lay
-	rows   map[rowOf]int
+	extra  func(rank int) []stats.Coef // of lengths: the first season's and the grade's
+	groups map[cluster]int             // by cluster, its group
+	pools  []pool                      // by group
+	at     map[rowOf]int               // by row's key, its row
+	rows   []laidRow
 	pooled []float64 // by cell
 	draws  stats.Draws
+}
+
+// laidRow is what a row hangs on, the plants behind it and how many stems.
+type laidRow struct {
+	rowOf
+	pool  pool
+	stems float64
 }
 
 // rowOf is what a row hangs on: a whence without its plant, and for lengths a grade.
@@ -48,44 +54,49 @@ func (w whence) typical() whence {
 func newQualityModel(nodes int, priors qualityPriors, poolOf func(whence) pool) *qualityModel {
 	return &qualityModel{
 		p: newParameters(), priors: priors, poolOf: poolOf, mixed: &stats.Mixed{Nodes: nodes},
-		groups: map[cluster]int{}, rows: map[rowOf]int{},
+		extra: func(int) []stats.Coef { return nil }, groups: map[cluster]int{}, at: map[rowOf]int{},
 	}
 }
 
-// lay adds a cell. Cells of one cluster must come one after another.
-func (m *qualityModel) lay(w whence, rank int, extra []stats.Coef) {
-	c, units := w.cluster(), m.poolOf(w).worth()
-	if _, known := m.groups[c]; !known {
-		m.groups[c] = len(m.mixed.Groups)
-		scale := 1.0
-		if w.plant == "" {
-			scale = 1 / math.Sqrt(units)
-		}
-		m.mixed.Groups = append(m.mixed.Groups, stats.Group{Scale: scale})
+// lay adds a cell of so many stems. Cells of one cluster must come one after another.
+func (m *qualityModel) lay(w whence, rank int, stems []float64) {
+	g, known := m.groups[w.cluster()]
+	if !known {
+		g = len(m.pools)
+		m.groups[w.cluster()] = g
+		m.pools = append(m.pools, m.poolOf(w))
+		m.mixed.Groups = append(m.mixed.Groups, stats.Group{Scale: m.pools[g].scale()})
 	}
-	pooled := 0.0
-	if w.plant == "" {
-		pooled = math.Sqrt(1 - 1/units)
-	}
-	m.mixed.Cells = append(m.mixed.Cells, stats.Cell{Row: m.row(w, rank, extra)})
-	m.mixed.Groups[m.groups[c]].End = len(m.mixed.Cells)
-	m.cells = append(m.cells, w)
-	m.ranks = append(m.ranks, rank)
-	m.pooled = append(m.pooled, pooled)
+	from := m.pools[g]
+	row := m.row(rowOf{w.typical(), rank}, from)
+	m.rows[row].stems += sumOf(stems)
+	m.mixed.Cells = append(m.mixed.Cells, stats.Cell{Row: row})
+	m.mixed.Groups[g].End = len(m.mixed.Cells)
+	m.pooled = append(m.pooled, from.apart())
 }
 
-func (m *qualityModel) row(w whence, rank int, extra []stats.Coef) int {
-	pool := m.poolOf(w)
-	w = w.typical()
-	key := rowOf{w, rank}
-	if i, known := m.rows[key]; known {
+func sumOf(list []float64) float64 {
+	sum := 0.0
+	for _, v := range list {
+		sum += v
+	}
+	return sum
+}
+
+func (m *qualityModel) row(key rowOf, from pool) int {
+	if i, known := m.at[key]; known {
 		return i
 	}
-	row := qualityRow(m.p, w, m.priors, pool)
-	row.Terms = append(row.Terms, extra...)
-	m.rows[key] = len(m.mixed.Rows)
-	m.mixed.Rows = append(m.mixed.Rows, row)
-	return m.rows[key]
+	m.at[key] = len(m.rows)
+	m.rows = append(m.rows, laidRow{rowOf: key, pool: from})
+	m.mixed.Rows = append(m.mixed.Rows, m.predictor(key, from))
+	return m.at[key]
+}
+
+func (m *qualityModel) predictor(key rowOf, from pool) stats.Row {
+	row := qualityRow(m.p, key.whence, m.priors, from)
+	row.Terms = append(row.Terms, m.extra(key.rank)...)
+	return row
 }
 
 // fit draws from the posterior; the model is whole by then.
@@ -105,33 +116,24 @@ type part struct {
 
 // parts are those of an age and flush, each by its stems: planting, bed and week as they fell, graded by
 // nobody in particular.
-func (m *qualityModel) parts(stems func(cell int) float64, extra func(cell int) []stats.Coef, age int, flush crop.Flush) []part {
+func (m *qualityModel) parts(age int, flush crop.Flush) []part {
 	at := map[rowOf]int{}
 	var list []part
 	all := 0.0
-	for c, w := range m.cells {
-		if w.age != age || w.flush != flush || stems(c) == 0 {
+	for _, r := range m.rows {
+		if r.age != age || r.flush != flush || r.stems == 0 {
 			continue
 		}
-		pool := m.poolOf(w)
-		w = w.typical()
-		w.grader = ""
-		key := rowOf{whence: w}
-		if extra != nil {
-			key.rank = m.ranks[c]
-		}
+		key := r.rowOf
+		key.grader = ""
 		i, known := at[key]
 		if !known {
 			i = len(list)
 			at[key] = i
-			row := qualityRow(m.p, w, m.priors, pool)
-			if extra != nil {
-				row.Terms = append(row.Terms, extra(c)...)
-			}
-			list = append(list, part{row: row})
+			list = append(list, part{row: m.predictor(key, r.pool)})
 		}
-		list[i].weight += stems(c)
-		all += stems(c)
+		list[i].weight += r.stems
+		all += r.stems
 	}
 	for i := range list {
 		list[i].weight /= all

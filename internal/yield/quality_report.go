@@ -48,7 +48,7 @@ func (g *gradeModel) fill(a *Age) {
 // fillCell reports the mean over draws, so that the shares sum to 1; an interval that the mean lies outside
 // of, the draws being all but alike on one side, is stretched to it.
 func (g *gradeModel) fillCell(cell *GradeCell, age int) {
-	parts := g.partsOf(age, cell.Flush)
+	parts := g.parts(age, cell.Flush)
 	draws := g.reported(len(parts))
 	grades := len(crop.GradesLowToHigh)
 	byGradeOf := make([][]float64, grades)
@@ -101,7 +101,7 @@ func (l *lengthModel) fill(a *Age) {
 		if _, done := a.LengthCM[s.flush]; done || s.age != a.Age {
 			continue
 		}
-		parts := l.partsOf(a.Age, s.flush)
+		parts := l.parts(a.Age, s.flush)
 		if len(parts) == 0 {
 			continue
 		}

@@ -68,7 +68,11 @@ func lasts(age int) stats.Normal {
 //
 // Options.AsOf empty, as for files, is the last day of which they tell.
 func FitSurvival(farm crop.Farm, options Options) (Survival, error) {
-	l := newRoll(read(farm, options))
+	return fitSurvival(read(farm, options))
+}
+
+func fitSurvival(r *records) (Survival, error) {
+	l := newRoll(r)
 	rows := l.standings()
 	survival := Survival{Level: Level, Ages: survivalAges(rows), Denominators: denominators(rows)}
 	if err := fitLasting(survival.Ages, rows); err != nil {

@@ -2,7 +2,7 @@ package yield
 
 import (
 	"cmp"
-	"slices"
+	"strings"
 
 	"corymb/internal/crop"
 )
@@ -39,7 +39,7 @@ func (w whence) cluster() cluster {
 
 // toldStems are stems of one whence, grade and length class, either of which may be untold.
 type toldStems struct {
-	whence
+	*whence
 	rank  int // of the grade, -1 untold
 	class crop.LengthClass
 	stems int
@@ -75,18 +75,19 @@ func (r *records) told(all []picking) []toldStems {
 			list = append(list, r.toldOfTotal(t, begun, within)...)
 		}
 	}
+	var own []crop.Count
 	for i := range all {
 		p := &all[i]
 		if p.visit.Purpose != crop.PurposeCut {
 			continue
 		}
-		var own []crop.Count
+		own = own[:0]
 		for k := range p.visit.Counts {
 			if c := &p.visit.Counts[k]; !within[c] {
 				own = append(own, *c)
 			}
 		}
-		list = append(list, toldAs(r.whenceOf(p, begun), own)...)
+		list = toldAs(list, r.whenceOf(p, begun), own)
 	}
 	return list
 }
@@ -135,11 +136,11 @@ func (r *records) toldOfTotal(t *dayTotal, begun map[flushKey]crop.Date, within 
 	if t.taken {
 		w := r.whenceOf(t.of[0], begun)
 		w.grader = t.grader()
-		return toldAs(w, t.rest())
+		return toldAs(nil, w, t.rest())
 	}
 	var list []toldStems
 	for _, p := range t.of {
-		list = append(list, toldAs(r.whenceOf(p, begun), p.visit.Counts)...)
+		list = toldAs(list, r.whenceOf(p, begun), p.visit.Counts)
 	}
 	return list
 }
@@ -166,18 +167,17 @@ func toldCount(v *crop.Visit) int {
 	return n
 }
 
-func (r *records) whenceOf(p *picking, begun map[flushKey]crop.Date) whence {
+func (r *records) whenceOf(p *picking, begun map[flushKey]crop.Date) *whence {
 	season := r.seasonOf(p.visit.Date)
-	return whence{
+	return &whence{
 		plant: p.visit.Plant, bed: p.bed, season: season, planting: p.planting, age: p.age, flush: p.flush,
 		week:   min(lastWeek, 1+begun[flushKey{p.bed, season, p.flush}].DaysTo(p.visit.Date)/7),
 		grader: p.visit.Person,
 	}
 }
 
-// toldAs keeps the counts that tell a grade or a length.
-func toldAs(w whence, counts []crop.Count) []toldStems {
-	var list []toldStems
+// toldAs appends the counts that tell a grade or a length.
+func toldAs(list []toldStems, w *whence, counts []crop.Count) []toldStems {
 	for _, c := range counts {
 		if c.Stems > 0 && (c.Grade.Rank() >= 0 || c.Length.Told()) {
 			list = append(list, toldStems{whence: w, rank: c.Grade.Rank(), class: c.Length, stems: c.Stems})
@@ -186,75 +186,68 @@ func toldAs(w whence, counts []crop.Count) []toldStems {
 	return list
 }
 
-// compareWhence is an order that hangs on nothing but what is compared, cluster by cluster.
-func compareWhence(a, b whence) int {
+// compareTold is an order that hangs on nothing but what is compared: whence by whence, and those cluster by
+// cluster.
+func compareTold(a, b toldStems) int {
+	if c := strings.Compare(string(a.plant), string(b.plant)); c != 0 {
+		return c // which mostly decides
+	}
 	return cmp.Or(
-		cmp.Compare(a.plant, b.plant), cmp.Compare(a.bed, b.bed), cmp.Compare(a.season, b.season),
-		cmp.Compare(a.age, b.age), cmp.Compare(a.planting, b.planting), cmp.Compare(a.flush, b.flush),
-		cmp.Compare(a.week, b.week), cmp.Compare(a.grader, b.grader),
+		cmp.Compare(a.bed, b.bed), cmp.Compare(a.season, b.season), cmp.Compare(a.age, b.age),
+		cmp.Compare(a.planting, b.planting), cmp.Compare(a.flush, b.flush), cmp.Compare(a.week, b.week),
+		cmp.Compare(a.grader, b.grader), cmp.Compare(a.rank, b.rank),
+		cmp.Compare(a.class.Lo, b.class.Lo), cmp.Compare(a.class.Hi, b.class.Hi),
 	)
 }
 
 // graded is the stems of one whence by rank of grade.
 type graded struct {
-	whence
+	*whence
 	stems []float64
 }
 
+// gradedBy gathers what is in the order of compareTold.
 func gradedBy(told []toldStems) []graded {
-	at := map[whence]int{}
 	var list []graded
+	grades := len(crop.GradesLowToHigh)
 	for _, s := range told {
 		if s.rank < 0 {
 			continue
 		}
-		i, seen := at[s.whence]
-		if !seen {
-			i = len(list)
-			at[s.whence] = i
-			list = append(list, graded{whence: s.whence, stems: make([]float64, len(crop.GradesLowToHigh))})
+		last := len(list) - 1
+		if last < 0 || *list[last].whence != *s.whence {
+			list, last = append(list, graded{whence: s.whence, stems: make([]float64, grades)}), last+1
 		}
-		list[i].stems[s.rank] += float64(s.stems)
+		list[last].stems[s.rank] += float64(s.stems)
 	}
-	slices.SortStableFunc(list, func(a, b graded) int { return compareWhence(a.whence, b.whence) })
 	return list
 }
 
 // measured is the stems of one whence and grade by length class.
 type measured struct {
-	whence
+	*whence
 	rank    int
 	classes []crop.LengthClass
 	stems   []float64
 }
 
+// measuredBy gathers what is in the order of compareTold.
 func measuredBy(told []toldStems) []measured {
-	type key struct {
-		whence
-		rank int
-	}
-	at := map[key]int{}
 	var list []measured
 	for _, s := range told {
 		if !s.class.Told() {
 			continue
 		}
-		k := key{s.whence, s.rank}
-		i, seen := at[k]
-		if !seen {
-			i = len(list)
-			at[k] = i
-			list = append(list, measured{whence: s.whence, rank: s.rank})
+		last := len(list) - 1
+		if last < 0 || *list[last].whence != *s.whence || list[last].rank != s.rank {
+			list, last = append(list, measured{whence: s.whence, rank: s.rank}), last+1
 		}
-		m := &list[i]
-		if c := slices.Index(m.classes, s.class); c >= 0 {
-			m.stems[c] += float64(s.stems)
+		m := &list[last]
+		if end := len(m.classes) - 1; end >= 0 && m.classes[end] == s.class {
+			m.stems[end] += float64(s.stems)
 			continue
 		}
 		m.classes, m.stems = append(m.classes, s.class), append(m.stems, float64(s.stems))
 	}
-	slices.SortStableFunc(list, func(a, b measured) int {
-		return cmp.Or(compareWhence(a.whence, b.whence), cmp.Compare(a.rank, b.rank))
-	})
 	return list
 }

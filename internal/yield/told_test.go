@@ -66,13 +66,21 @@ func TestPoolsOfDifferentPlantsHaveEffectsOfTheirOwn(t *testing.T) {
 			p.set("a", "yarrow", "A", 2024, 40)
 			c.lay(p)
 			d := layOut(p.Farm, Options{})
-			checkPools(t, "grades", newGradeModel(d.graded, d.poolOf).qualityModel, c.units)
-			checkPools(t, "lengths", newLengthModel(d.measured, d.poolOf).qualityModel, c.units)
+			checkPools(t, "grades", newGradeModel(d.graded, d.poolOf).qualityModel, clustersOf(d.graded), c.units)
+			checkPools(t, "lengths", newLengthModel(d.measured, d.poolOf).qualityModel, clustersOf(d.measured), c.units)
 		})
 	}
 }
 
-func checkPools(t *testing.T, what string, m *qualityModel, units []float64) {
+func clustersOf[T interface{ cluster() cluster }](cells []T) []cluster {
+	var list []cluster
+	for _, c := range cells {
+		list = append(list, c.cluster())
+	}
+	return list
+}
+
+func checkPools(t *testing.T, what string, m *qualityModel, clusters []cluster, units []float64) {
 	t.Helper()
 	if len(m.mixed.Groups) != len(units) {
 		t.Fatalf("%s: %d pools, want %d", what, len(m.mixed.Groups), len(units))
@@ -82,9 +90,9 @@ func checkPools(t *testing.T, what string, m *qualityModel, units []float64) {
 		if want := 1 / math.Sqrt(units[g]/unevenness); math.Abs(group.Scale-want) > 1e-12 {
 			t.Errorf("%s: pool %d varies by %g of plants' spread, want %g", what, g, group.Scale, want)
 		}
-		for _, w := range m.cells[from:group.End] {
-			if w.cluster() != m.cells[from].cluster() {
-				t.Errorf("%s: pool %d holds %+v and %+v", what, g, m.cells[from], w)
+		for _, of := range clusters[from:group.End] {
+			if of != clusters[from] {
+				t.Errorf("%s: pool %d holds %+v and %+v", what, g, clusters[from], of)
 			}
 		}
 		from = group.End

@@ -5,6 +5,7 @@ package yield
 import (
 	"fmt"
 	"maps"
+	"math"
 	"slices"
 
 	"corymb/internal/crop"
@@ -83,6 +84,7 @@ func layOut(farm crop.Farm, options Options) *data {
 	d.totals = d.bedTotals(d.living, d.counted)
 	d.cut = totalsByAge(pickings)
 	told := d.told(pickings)
+	slices.SortFunc(told, compareTold)
 	d.graded, d.measured = gradedBy(told), measuredBy(told)
 	return d
 }
@@ -153,6 +155,12 @@ const unevenness = 1.38
 
 // worth is how many equal plants' mean varies as much as that of the pool's stems.
 func (p pool) worth() float64 { return max(1, float64(p.plants)/unevenness) }
+
+// scale is the standard deviation of the mean effect of the pool's stems, and apart that of single stems'
+// effects about it, in those of plants' effects. A pool of one plant is that plant.
+func (p pool) scale() float64 { return 1 / math.Sqrt(p.worth()) }
+
+func (p pool) apart() float64 { return math.Sqrt(1 - 1/p.worth()) }
 
 // leastPool stands for the plants of a planting that nobody listed.
 const leastPool = 10
