@@ -19,13 +19,16 @@ type Ordered struct {
 	Pooled []float64
 	// EffectSD is the parameter that is the logarithm of the effect's standard deviation.
 	EffectSD int
+	// Spread is, by observation, the parameter that is the logarithm of how much of that part's variance the
+	// units of this pool happen to have; negative for one. nil is none.
+	Spread []int
 
 	cuts    int
 	theta   []float64
 	spacing []float64 // exp of the log spacings; place 0 is not used
 	within  []float64 // log(1-exp(-spacing)) by category, 0 at both ends
-	apart   []float64 // exp of within
-	sd      float64
+	between []float64 // exp of within
+	x       []float64 // the parameters in force
 	aux     []int
 	pool    pool
 }
@@ -39,12 +42,10 @@ func (f *Ordered) Set(x []float64) {
 	for j := 1; j < f.cuts; j++ {
 		f.spacing[j] = math.Exp(x[f.First+j])
 		f.theta[j] = f.theta[j-1] + f.spacing[j]
-		f.apart[j] = -math.Expm1(-f.spacing[j])
-		f.within[j] = math.Log(f.apart[j])
+		f.between[j] = -math.Expm1(-f.spacing[j])
+		f.within[j] = math.Log(f.between[j])
 	}
-	if f.Pooled != nil {
-		f.sd = math.Exp(x[f.EffectSD])
-	}
+	f.x = append(f.x[:0], x...)
 }
 
 func (f *Ordered) prepare() {
@@ -54,18 +55,18 @@ func (f *Ordered) prepare() {
 	}
 	f.cuts = categories - 1
 	f.theta, f.spacing = make([]float64, f.cuts), make([]float64, f.cuts)
-	f.within, f.apart = make([]float64, categories), make([]float64, categories)
-	f.apart[0], f.apart[f.cuts] = 1, 1
-	f.aux = make([]int, 0, f.cuts+1)
+	f.within, f.between = make([]float64, categories), make([]float64, categories)
+	f.between[0], f.between[f.cuts] = 1, 1
+	f.aux = make([]int, 0, f.cuts+2)
 	f.pool = newPool(categories)
 }
 
 // Clone shares the observations.
 func (f *Ordered) Clone() Family {
-	return &Ordered{Count: f.Count, First: f.First, Pooled: f.Pooled, EffectSD: f.EffectSD}
+	return &Ordered{Count: f.Count, First: f.First, Pooled: f.Pooled, EffectSD: f.EffectSD, Spread: f.Spread}
 }
 
-// Aux lists the thresholds' parameters, and for a pool the effect's.
+// Aux lists the thresholds' parameters, and for a pool the effect's and its spread's.
 func (f *Ordered) Aux(i int) []int {
 	if f.theta == nil {
 		f.prepare()
@@ -76,8 +77,28 @@ func (f *Ordered) Aux(i int) []int {
 	}
 	if f.pooled(i) > 0 {
 		f.aux = append(f.aux, f.EffectSD)
+		if s := spreadOf(f.Spread, i); s >= 0 {
+			f.aux = append(f.aux, s)
+		}
 	}
 	return f.aux
+}
+
+// apart is the standard deviation of the effects of single units of observation i about their pool's mean.
+func (f *Ordered) apart(i int) float64 {
+	logSD := f.x[f.EffectSD]
+	if s := spreadOf(f.Spread, i); s >= 0 {
+		logSD += f.x[s] / 2
+	}
+	return f.pooled(i) * math.Exp(logSD)
+}
+
+// spreadOf observation i, negative for none.
+func spreadOf(spread []int, i int) int {
+	if spread == nil {
+		return -1
+	}
+	return spread[i]
 }
 
 func (f *Ordered) pooled(i int) float64 {
@@ -174,7 +195,7 @@ func withinSlopes(s float64) (first, second float64) {
 // Probs writes the probability of each category at eta, from the parameters in force: by the same product as
 // LogDensity, of which each cut needs one exponential.
 func (f *Ordered) Probs(into []float64, eta float64) {
-	copy(into, f.apart)
+	copy(into, f.between)
 	for j, theta := range f.theta {
 		e := math.Exp(-math.Abs(theta - eta))
 		near, far := 1/(1+e), e/(1+e)

@@ -15,15 +15,18 @@ type Intervals struct {
 	// both together, and Ratio the one that is the logarithm of the effect's to the units' own (see
 	// LogSDOfBoth); it is negative for none.
 	LogSD, Ratio int
-	// Pooled is as of Ordered; nil is none.
+	// Pooled and Spread are as of Ordered; nil is none.
 	Pooled []float64
+	Spread []int
 
+	x         []float64 // the parameters in force
 	sd, share float64
-	aux       [2]int
+	aux       [3]int
 }
 
 // Set tells the parameters in force.
 func (f *Intervals) Set(x []float64) {
+	f.x = append(f.x[:0], x...)
 	f.sd, f.share = math.Exp(x[f.LogSD]), 0
 	if f.Ratio >= 0 {
 		f.share = shareOfEffect(x[f.Ratio])
@@ -32,36 +35,54 @@ func (f *Intervals) Set(x []float64) {
 
 // Clone shares the observations.
 func (f *Intervals) Clone() Family {
-	return &Intervals{Lo: f.Lo, Hi: f.Hi, Count: f.Count, LogSD: f.LogSD, Ratio: f.Ratio, Pooled: f.Pooled}
+	return &Intervals{Lo: f.Lo, Hi: f.Hi, Count: f.Count, LogSD: f.LogSD, Ratio: f.Ratio, Pooled: f.Pooled, Spread: f.Spread}
 }
 
-// Aux is the log standard deviation, and the ratio where there is one.
-func (f *Intervals) Aux(int) []int {
-	f.aux = [2]int{f.LogSD, f.Ratio}
-	if f.Ratio >= 0 {
-		return f.aux[:]
+// Aux is the log standard deviation, the ratio where there is one, and for a pool its spread.
+func (f *Intervals) Aux(i int) []int {
+	f.aux = [3]int{f.LogSD, f.Ratio, spreadOf(f.Spread, i)}
+	switch {
+	case f.Ratio < 0:
+		return f.aux[:1]
+	case f.aux[2] < 0:
+		return f.aux[:2]
 	}
-	return f.aux[:1]
+	return f.aux[:]
 }
 
-// spread is the standard deviation of one unit of observation i given the mean effect of its group: of the
-// variance of both the part 1 - r share, r being all of the effect for a plant's own stems and 1/n in a pool
-// of n; and that part's logarithm's derivatives by the ratio's.
-func (f *Intervals) spread(i int) (sd, slope, bend float64) {
-	r := 1.0
+// spread is the standard deviation of one unit of observation i given the mean effect of its group, and the
+// derivatives of its logarithm by the ratio's and the pool's spread's. With p the effect's share in the variance
+// of both, and b the part of the effect's variance that the pool's units have about their mean (none for a
+// plant's own stems),
+//
+//	variance = that of both times u,  u = 1 - p + p b.
+type spread struct {
+	sd           float64
+	slope, bend  float64 // by the ratio
+	pool, poolTo float64 // by the spread
+	cross        float64
+}
+
+func (f *Intervals) spread(i int) spread {
+	p, b := f.share, 0.0
 	if f.Pooled != nil {
-		r -= f.Pooled[i] * f.Pooled[i]
+		b = f.Pooled[i] * f.Pooled[i]
 	}
-	p := f.share
-	u := 1 - r*p
-	slope = -r * p * (1 - p) / u
-	bend = -2 * r * p * (1 - p) * ((1-2*p)/u + r*p*(1-p)/(u*u))
-	return f.sd * math.Sqrt(u), slope, bend
+	if s := spreadOf(f.Spread, i); s >= 0 {
+		b *= math.Exp(f.x[s])
+	}
+	u, odds := 1-p+p*b, p*(1-p)
+	part := p * b / u
+	return spread{
+		sd: f.sd * math.Sqrt(u), slope: (b - 1) * odds / u,
+		bend: 2*(b-1)*odds*(1-2*p)/u - 2*(b-1)*odds*(b-1)*odds/(u*u),
+		pool: part / 2, poolTo: part * (1 - part) / 2, cross: b * odds / (u * u),
+	}
 }
 
 // LogDensity has no multinomial constant.
 func (f *Intervals) LogDensity(i int, eta float64) float64 {
-	sd, _, _ := f.spread(i)
+	sd := f.spread(i).sd
 	sum := 0.0
 	for c, n := range f.Count[i] {
 		lo, hi := (f.Lo[i][c]-eta)/sd, (f.Hi[i][c]-eta)/sd
@@ -81,17 +102,22 @@ func (f *Intervals) Slope(i int, eta float64) (first, second float64) {
 	return d.Grad[0], d.Hess[0][0]
 }
 
-// Derivatives by eta, the log standard deviation and the ratio.
+// Derivatives by eta, the log standard deviation, the ratio and the pool's spread.
 func (f *Intervals) Derivatives(i int, eta float64, d *Derivatives) {
 	*d = Derivatives{}
-	sd, slope, bend := f.spread(i)
+	s := f.spread(i)
 	for c, n := range f.Count[i] {
-		addInterval((f.Lo[i][c]-eta)/sd, (f.Hi[i][c]-eta)/sd, sd, n, d)
+		addInterval((f.Lo[i][c]-eta)/s.sd, (f.Hi[i][c]-eta)/s.sd, s.sd, n, d)
 	}
-	d.Grad[2] = slope * d.Grad[1]
-	d.Hess[0][2] = slope * d.Hess[0][1]
-	d.Hess[1][2] = slope * d.Hess[1][1]
-	d.Hess[2][2] = slope*slope*d.Hess[1][1] + bend*d.Grad[1]
+	by, byBoth := d.Grad[1], d.Hess[1][1]
+	for k, slope := range [2]float64{s.slope, s.pool} {
+		d.Grad[2+k] = slope * by
+		d.Hess[0][2+k] = slope * d.Hess[0][1]
+		d.Hess[1][2+k] = slope * byBoth
+	}
+	d.Hess[2][2] = s.slope*s.slope*byBoth + s.bend*by
+	d.Hess[2][3] = s.slope*s.pool*byBoth + s.cross*by
+	d.Hess[3][3] = s.pool*s.pool*byBoth + s.poolTo*by
 }
 
 // addInterval adds n times the derivatives by eta and the log sd. With a = phi(lo)/P and b = phi(hi)/P,

@@ -56,7 +56,7 @@ type Group struct {
 }
 
 // maxAux is the most auxiliary parameters that one observation may depend on.
-const maxAux = 4
+const maxAux = 5
 
 // Family is the distribution of observations, given their linear predictors. It is not safe for
 // concurrent use; a Clone shares the observations and may be used beside it.

@@ -14,7 +14,7 @@ func mixedModels() map[string]*Mixed {
 	counts := &Counts{}
 	ordered := &Ordered{First: 4, EffectSD: 3}
 	lengths := &Intervals{LogSD: 3, Ratio: 4}
-	counted, graded, measured := skeleton(7), skeleton(7), skeleton(5)
+	counted, graded, measured := skeleton(7), skeleton(8), skeleton(6)
 	for c := range counted.Cells {
 		counts.Count = append(counts.Count, source.IntN(20))
 		counts.AtLeast = append(counts.AtLeast, c%4 == 1)
@@ -25,11 +25,13 @@ func mixedModels() map[string]*Mixed {
 			pooled = 0.8
 		}
 		ordered.Pooled = append(ordered.Pooled, pooled)
+		ordered.Spread = append(ordered.Spread, spreadIf(c%10 == 2, 7))
 		lo := float64(source.IntN(3))
 		lengths.Lo = append(lengths.Lo, []float64{lo, lo + 1, math.Inf(-1), lo})
 		lengths.Hi = append(lengths.Hi, []float64{lo + 1, lo + 2, lo, lo})
 		lengths.Count = append(lengths.Count, []float64{1, 2, 1, 0.5})
 		lengths.Pooled = append(lengths.Pooled, pooled)
+		lengths.Spread = append(lengths.Spread, spreadIf(c%10 == 2, 5))
 	}
 	counted.Family, graded.Family, measured.Family = counts, ordered, lengths
 	measured.Effect = LogSDOfBoth(3, 4)
@@ -37,6 +39,13 @@ func mixedModels() map[string]*Mixed {
 	both.Effect = LogSDOfBoth(3, 7)
 	both.Family = &Counts{Count: counts.Count, AtLeast: counts.AtLeast, LogSize: counts.LogSize, Effect: both.Effect}
 	return map[string]*Mixed{"counts": counted, "grades": graded, "lengths": measured, "counts and sizes": both}
+}
+
+func spreadIf(pool bool, parameter int) int {
+	if pool {
+		return parameter
+	}
+	return -1
 }
 
 // skeleton has three coefficients, an effect whose log sd is parameter 3, and six groups.
@@ -176,6 +185,28 @@ func TestALowerBoundHasTheProbabilityOfAllAbove(t *testing.T) {
 			bound := &Counts{Count: []int{y}, AtLeast: []bool{true}, LogSize: []int{0}}
 			bound.Set(x)
 			near(t, "log P(Y >= y)", bound.LogDensity(0, eta), math.Log(sum), 1e-6*(1+math.Abs(math.Log(sum))))
+		}
+	}
+}
+
+func TestTheSlopeOfAPoolIsTheFirstOfItsDerivatives(t *testing.T) {
+	t.Logf("seed %d", seed)
+	source := rand.New(rand.NewPCG(seed, 9))
+	f := mixedModels()["grades"].Family
+	for range 50 {
+		x := make([]float64, 8)
+		for j := range x {
+			x[j] = source.NormFloat64()
+		}
+		f.Set(x)
+		for i := range 18 {
+			eta := 3 * source.NormFloat64()
+			var d Derivatives
+			f.Derivatives(i, eta, &d)
+			first, second := f.Slope(i, eta)
+			if math.Abs(first-d.Grad[0]) > 1e-10 || math.Abs(second-d.Hess[0][0]) > 1e-10 {
+				t.Errorf("observation %d at %g: slopes %g and %g, want %g and %g", i, eta, first, second, d.Grad[0], d.Hess[0][0])
+			}
 		}
 	}
 }

@@ -34,7 +34,7 @@ func newGradeModel(list []graded, poolOf func(whence) pool) *gradeModel {
 			g.flushes = append(g.flushes, s.flush)
 		}
 	}
-	f.Pooled = g.pooled
+	f.Pooled, f.Spread = g.pooled, g.spread
 	g.family = f
 	slices.SortFunc(g.flushes, compareFlush)
 	return g

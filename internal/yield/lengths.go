@@ -27,7 +27,7 @@ func newLengthModel(list []measured, poolOf func(whence) pool) *lengthModel {
 		lo, hi := openBelow(bounds(s.classes))
 		f.Lo, f.Hi, f.Count = append(f.Lo, lo), append(f.Hi, hi), append(f.Count, s.stems)
 	}
-	f.Pooled = l.pooled
+	f.Pooled, f.Spread = l.pooled, l.spread
 	l.family = f
 	return l
 }

@@ -22,6 +22,7 @@ type qualityModel struct {
 	extra  func(rank int) []stats.Coef // of lengths: the first season's and the grade's
 	groups map[cluster]int             // by cluster, its group
 	pools  []pool                      // by group
+	spread []int                       // by cell, the parameter of its pool's spread, negative for a plant's own stems
 	at     map[rowOf]int               // by row's key, its row
 	rows   []laidRow
 	pooled []float64 // by cell
@@ -73,6 +74,15 @@ func (m *qualityModel) lay(w whence, rank int, stems []float64) {
 	m.mixed.Cells = append(m.mixed.Cells, stats.Cell{Row: row})
 	m.mixed.Groups[g].End = len(m.mixed.Cells)
 	m.pooled = append(m.pooled, from.apart())
+	m.spread = append(m.spread, m.spreadOf(w.cluster(), from))
+}
+
+// spreadOf a pool is how much its few plants happen to differ, against what plants do.
+func (m *qualityModel) spreadOf(of cluster, from pool) int {
+	if from.apart() == 0 {
+		return -1
+	}
+	return m.p.own(name("spread", of), from.spreadPrior())
 }
 
 func sumOf(list []float64) float64 {

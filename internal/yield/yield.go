@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"corymb/internal/crop"
+	"corymb/internal/stats"
 )
 
 // Level is the probability that every interval of a Report is meant to hold.
@@ -161,6 +162,14 @@ func (p pool) worth() float64 { return max(1, float64(p.plants)/unevenness) }
 func (p pool) scale() float64 { return 1 / math.Sqrt(p.worth()) }
 
 func (p pool) apart() float64 { return math.Sqrt(1 - 1/p.worth()) }
+
+// spreadPrior is of the logarithm of the variance among the pool's plants as they happen to be, over its
+// expectation: a lognormal with the mean and variance of a chi-square over its degrees of freedom, which are
+// at least one.
+func (p pool) spreadPrior() stats.Normal {
+	variance := math.Log1p(2 / max(1, p.worth()-1))
+	return stats.Normal{Mean: -variance / 2, SD: math.Sqrt(variance)}
+}
 
 // leastPool stands for the plants of a planting that nobody listed.
 const leastPool = 10
