@@ -20,13 +20,13 @@ type whence struct {
 	grader   crop.PersonID
 }
 
-// cluster is what shares one effect: a plant's stems are alike, and so are those of one season from a pool of
-// the same plants, whenever they were cut and whoever graded them.
+// cluster is what shares one effect: a plant's stems are alike, and so are those from a pool of the same plants,
+// whenever they were cut and whoever graded them. Plants that a pool loses from season to season are not told
+// from those that stay.
 type cluster struct {
 	plant    crop.PlantID
 	bed      crop.BedID
-	season   crop.Season
-	age      int
+	begun    crop.Season // the first of the pool's plants
 	planting crop.PlantingID
 }
 
@@ -34,8 +34,11 @@ func (w whence) cluster() cluster {
 	if w.plant != "" {
 		return cluster{plant: w.plant}
 	}
-	return cluster{bed: w.bed, season: w.season, age: w.age, planting: w.planting}
+	return cluster{bed: w.bed, begun: w.begun(), planting: w.planting}
 }
+
+// begun is the first season of the plants behind the stems.
+func (w whence) begun() crop.Season { return w.season - crop.Season(w.age) + 1 }
 
 // toldStems are stems of one whence, grade and length class, either of which may be untold.
 type toldStems struct {
@@ -193,8 +196,8 @@ func compareTold(a, b toldStems) int {
 		return c // which mostly decides
 	}
 	return cmp.Or(
-		cmp.Compare(a.bed, b.bed), cmp.Compare(a.season, b.season), cmp.Compare(a.age, b.age),
-		cmp.Compare(a.planting, b.planting), cmp.Compare(a.flush, b.flush), cmp.Compare(a.week, b.week),
+		cmp.Compare(a.bed, b.bed), cmp.Compare(a.begun(), b.begun()), cmp.Compare(a.planting, b.planting),
+		cmp.Compare(a.season, b.season), cmp.Compare(a.age, b.age), cmp.Compare(a.flush, b.flush), cmp.Compare(a.week, b.week),
 		cmp.Compare(a.grader, b.grader), cmp.Compare(a.rank, b.rank),
 		cmp.Compare(a.class.Lo, b.class.Lo), cmp.Compare(a.class.Hi, b.class.Hi),
 	)
