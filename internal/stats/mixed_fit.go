@@ -85,15 +85,13 @@ func (s *mixedSurface) climb(start []float64) peak {
 	return top
 }
 
-// betweenCentrings so many steps are taken: where a quadrature has few nodes, it soon is out of place.
-const betweenCentrings = 2
-
-// climbNear is climb for whom a mode is only the middle of what is drawn; false where it was not come near.
-func (s *mixedSurface) climbNear(start []float64) (at *climber, near bool) {
+// climbNear is climb for whom a mode is only the middle of what is drawn, with so many steps at most between
+// centrings; false where it was not come near.
+func (s *mixedSurface) climbNear(start []float64, steps int) (at *climber, near bool) {
 	x := start
-	for range newtonSteps {
+	for range centrings {
 		s.likelihood.Recentre(x)
-		at, near = climbNear(s, x, betweenCentrings)
+		at, near = climbNear(s, x, steps)
 		moved := farthest(x, at.x)
 		if x = at.x; moved < nearlySettled {
 			break

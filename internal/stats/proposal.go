@@ -57,8 +57,9 @@ const (
 	settledScales = 0.03
 )
 
-// roughNodes are enough to come near a mode.
-const roughNodes = 3
+// roughNodes are enough to come near a mode, in roughSteps between centrings: a quadrature of so few nodes soon
+// is out of place.
+const roughNodes, roughSteps = 3, 2
 
 // propose finds the mode of the scales, the parameters' mode there, and the curvature of either: first by a
 // quadrature of few nodes, then from there by the model's own.
@@ -70,11 +71,11 @@ func (t *target) propose(start []float64) (*proposal, error) {
 	x := start
 	if len(t.likelihood.rule.at) > roughNodes {
 		rough := &target{likelihood: t.likelihood.withNodes(roughNodes), extra: t.extra, h: t.h}
-		if near, err := rough.search(start, psi); err == nil {
+		if near, err := rough.search(start, psi, roughSteps); err == nil {
 			x, psi = near.g.x, near.psi
 		}
 	}
-	q, err := t.search(x, psi)
+	q, err := t.search(x, psi, newtonSteps)
 	if err != nil || len(psi) == 0 {
 		return q, err
 	}
@@ -82,13 +83,13 @@ func (t *target) propose(start []float64) (*proposal, error) {
 }
 
 // search alternates between the parameters' mode given the scales and the scales' mode given the curvature
-// there, until the scales settle.
-func (t *target) search(start, scales []float64) (*proposal, error) {
+// there, until the scales settle; with so many steps at most between centrings.
+func (t *target) search(start, scales []float64, steps int) (*proposal, error) {
 	x, psi := start, scales
 	var g *gaussian
 	for range scaleRounds {
 		s := &mixedSurface{likelihood: t.likelihood, extra: t.extra, prior: t.h.at(psi)}
-		at, near := s.climbNear(x)
+		at, near := s.climbNear(x, steps)
 		if !near {
 			return nil, fmt.Errorf("no mode found from %d groups", len(t.likelihood.model.Groups))
 		}
