@@ -29,7 +29,8 @@ type Table struct {
 // Age is one season in the ground.
 type Age struct {
 	Age int `json:"age"`
-	// From is the age whose counted plants the expectation rests on, 0 for common practice alone.
+	// From is the age whose counted plants the expectation rests on, 0 where none was counted and how plants
+	// differ is common practice.
 	From int `json:"from"`
 	// Half holds half-widths by Plants and then Assurance: counting so many plants, the half-width
 	// comes out at most that wide with that probability.

@@ -167,12 +167,13 @@ func TestAnAgeRestsOnTheNearestThatWasCounted(t *testing.T) {
 		age    int
 		from   int
 	}{
-		{"itself", seasonReport(second...), 2, 2},
-		{"the one before", seasonReport(second...), 3, 2},
-		{"the one after", seasonReport(second...), 1, 2},
-		{"the older of two", seasonReport(append(counted(4, 2025, false, 20), second...)...), 3, 4},
-		{"none: plants still being counted say nothing yet", seasonReport(counted(2, 2026, true, 5, 9)...), 3, 0},
+		{"itself", fitted(t, second...), 2, 2},
+		{"the one before", fitted(t, second...), 3, 2},
+		{"the one after", fitted(t, second...), 1, 2},
+		{"the older of two", fitted(t, append(counted(4, 2025, false, 20), second...)...), 3, 4},
+		{"none: plants still being counted say nothing yet", fitted(t, counted(2, 2026, true, 5, 9)...), 3, 0},
 		{"none at all", yield.Report{Level: level}, 2, 0},
+		{"none where nothing was fitted, whatever was counted", seasonReport(second...), 2, 0},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			a := mustFor(t, c.report, 2026, c.age).Ages[0]
@@ -185,7 +186,7 @@ func TestAnAgeRestsOnTheNearestThatWasCounted(t *testing.T) {
 
 // What was counted makes the plan surer, the age itself more than its neighbour.
 func TestWhatWasCountedMakesThePlanSurer(t *testing.T) {
-	table := mustFor(t, fittedSecondSeason(t, 20, 25, 31, 12, 18, 22, 27, 9, 24, 30, 21, 16), 2026, 2, 3)
+	table := mustFor(t, fitted(t, counted(2, 2025, false, 20, 25, 31, 12, 18, 22, 27, 9, 24, 30, 21, 16)...), 2026, 2, 3)
 	practice := mustFor(t, yield.Report{Level: level}, 2026, 3)
 	n, sure := slices.Index(plantNumbers, 40), slices.Index(assurances, 0.9)
 	own, near, none := table.Ages[0].Half[n][sure], table.Ages[1].Half[n][sure], practice.Ages[0].Half[n][sure]
@@ -194,20 +195,24 @@ func TestWhatWasCountedMakesThePlanSurer(t *testing.T) {
 	}
 }
 
-// fittedSecondSeason is the report of plants counted in their second season.
-func fittedSecondSeason(t *testing.T, stems ...int) yield.Report {
+// fitted is the report of a farm with the plants given, asked for in the middle of 2026.
+func fitted(t *testing.T, plants ...yieldPlant) yield.Report {
 	t.Helper()
 	farm := crop.NewFarm()
 	farm.Stocks["s"] = crop.Stock{ID: "s", Species: "yarrow", Origin: crop.OriginSeed}
 	farm.Beds["A"] = crop.Bed{ID: "A"}
-	farm.Plantings["p"] = crop.Planting{ID: "p", Stock: "s", Bed: "A", FirstSeason: 2024, Planted: "2023-10-01"}
-	for i, n := range stems {
-		id := crop.PlantID(fmt.Sprint("p", i))
-		farm.Plants[id] = crop.Plant{ID: id, Code: string(id), Planting: "p", Counted: map[crop.Season]crop.Window{2025: {From: "2025-04-01", To: "2025-10-31"}}}
-		visit := crop.VisitID(fmt.Sprint("v", i))
-		farm.Visits[visit] = crop.Visit{ID: visit, Plant: id, Bed: "A", Date: "2025-05-20", Purpose: crop.PurposeCut, Counts: []crop.Count{{Stems: n}}}
+	for i, p := range plants {
+		first := p.season - crop.Season(p.age) + 1
+		planting := crop.PlantingID(fmt.Sprint(first))
+		farm.Plantings[planting] = crop.Planting{ID: planting, Stock: "s", Bed: "A", FirstSeason: first, Planted: crop.Date(fmt.Sprintf("%d-10-01", first-1))}
+		id, visit := crop.PlantID(fmt.Sprint("p", i)), crop.VisitID(fmt.Sprint("v", i))
+		window := crop.Window{From: crop.Date(fmt.Sprintf("%d-04-01", p.season)), To: crop.Date(fmt.Sprintf("%d-10-31", p.season))}
+		farm.Plants[id] = crop.Plant{ID: id, Code: string(id), Planting: planting, Counted: map[crop.Season]crop.Window{p.season: window}}
+		farm.Visits[visit] = crop.Visit{
+			ID: visit, Plant: id, Bed: "A", Date: crop.Date(fmt.Sprintf("%d-05-20", p.season)), Purpose: crop.PurposeCut, Counts: []crop.Count{{Stems: p.stems}},
+		}
 	}
-	report, err := yield.Fit(farm, yield.Options{})
+	report, err := yield.Fit(farm, yield.Options{AsOf: "2026-06-15"})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -51,8 +51,7 @@ func spreadsBehind(mean, variance float64, n int) []spread {
 	spreads := make([]spread, sampleDraws)
 	for i := range spreads {
 		p := (float64(i) + 0.5) / sampleDraws
-		z := -math.Sqrt2 * math.Erfcinv(2*p)
-		spreads[i] = spread{variance: variance * math.Exp(v/2+z*math.Sqrt(v)), excess: seen.excess}
+		spreads[i] = spread{variance: variance * math.Exp(v/2+probit(p)*math.Sqrt(v)), excess: seen.excess}
 	}
 	return spreads
 }

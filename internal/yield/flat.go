@@ -77,6 +77,7 @@ func flatStems(d *data, report *Report) error {
 		return err
 	}
 	report.StemsModel = &FlatStems{LogLik: fit.LogLik}
+	report.Notes = append(report.Notes, strayNote(fit, "stems")...)
 	for i := range ages {
 		ages[i].Stems = flatAge(fit, i, len(ages)+i, &ages[i], report)
 	}
@@ -108,6 +109,15 @@ func flatAge(fit stats.MixedFit, mean, size int, a *Age, report *Report) Stems {
 	return s
 }
 
+// strayNote says that a search ended elsewhere than at a maximum.
+func strayNote(fit stats.MixedFit, of string) []Note {
+	if fit.Converged {
+		return nil
+	}
+	return []Note{note(NoteNotConverged, "The search for the plain fit of "+of+" ended before it came to a maximum: its numbers are "+
+		"those of where it stopped, and its intervals say nothing. Do not compare them with another program's.", "of", of)}
+}
+
 func isFlat(fit stats.MixedFit, parameter int) bool {
 	for _, p := range fit.NoMaximum {
 		if p == parameter {
@@ -117,24 +127,30 @@ func isFlat(fit stats.MixedFit, parameter int) bool {
 	return false
 }
 
+// mostStems ends the search for a range: no plant gives so many, so what asks for more went astray.
+const mostStems = 10_000_000
+
 // countRange holds a negative binomial count: the least counts that are not exceeded with the probability
-// of either end.
+// of either end. Both are 0 where the mean and size are those of no such count. Each probability is found
+// from the one before:
+//
+//	P(0) = (r/(r+mu))^r,  P(y+1) = P(y) (y+r)/(y+1) mu/(r+mu)
 func countRange(mean, size float64) (lo, hi int) {
-	f := stats.Counts{Count: []int{0}, LogSize: []int{0}}
+	logP := -size * math.Log1p(mean/size)
 	below := 0.0
 	lo = -1
-	for y := 0; ; y++ {
-		f.Count[0] = y
-		g := f.Clone()
-		g.Set([]float64{math.Log(size)})
-		below += math.Exp(g.LogDensity(0, math.Log(mean)))
+	for y := 0; y < mostStems && !math.IsNaN(logP) && !math.IsInf(logP, 0); y++ {
+		below += math.Exp(logP)
 		if lo < 0 && below >= tail {
 			lo = y
 		}
 		if below >= 1-tail {
 			return lo, y
 		}
+		n := float64(y)
+		logP += math.Log((n + size) / (n + 1) * (mean / (size + mean)))
 	}
+	return 0, 0
 }
 
 // effects are the columns of ages and flushes of a plain model, beside its reference.

@@ -19,7 +19,8 @@ type flatGradeFit struct {
 	effects effects
 	family  *stats.Ordered
 	fit     stats.MixedFit
-	plantSD int // negative for none
+	plantSD int  // negative for none
+	endless bool // plants differ without a finite maximum
 }
 
 func flatGrades(d *data, report *Report) error {
@@ -38,6 +39,7 @@ func flatGrades(d *data, report *Report) error {
 	if err := g.maximise(rows, byPlants); err != nil {
 		return err
 	}
+	report.Notes = append(report.Notes, strayNote(g.fit, "grades")...)
 	report.GradeModel = g.write(report)
 	for i := range report.Ages {
 		g.fill(&report.Ages[i], rows)
@@ -90,7 +92,7 @@ func effectsOfGrades(rows []graded) effects {
 	return effects{ages: slices.Sorted(maps.Keys(ages)), flushes: slices.SortedFunc(maps.Keys(flushes), compareFlush)}
 }
 
-// maximise fits with a plant effect, and without where its standard deviation runs to 0.
+// maximise fits with a plant effect, and without where its standard deviation runs to 0 or without end.
 func (g *flatGradeFit) maximise(rows []graded, byPlants bool) error {
 	cuts := len(g.seen) - 1
 	g.plantSD = -1
@@ -101,10 +103,12 @@ func (g *flatGradeFit) maximise(rows []graded, byPlants bool) error {
 		if err != nil {
 			return err
 		}
-		if sd := cuts + g.effects.count(); math.Exp(fit.X[sd]) > leastPlantSD && !isFlat(fit, sd) {
+		sd := cuts + g.effects.count()
+		if math.Exp(fit.X[sd]) > leastPlantSD && !isFlat(fit, sd) {
 			g.fit, g.plantSD = fit, sd
 			return nil
 		}
+		g.endless = isFlat(fit, sd) && math.Exp(fit.X[sd]) > 1
 	}
 	m := g.model(rows, false)
 	fit, err := m.Fit(nil, g.start(rows))
@@ -186,6 +190,11 @@ func (g *flatGradeFit) write(report *Report) *FlatGrades {
 	if g.plantSD >= 0 {
 		out.PlantSD = Figure(math.Exp(g.fit.X[g.plantSD]))
 	}
+	if g.endless {
+		out.PlantSD = None
+		report.Notes = append(report.Notes, note(NoteNoPlantSD, "How far plants differ in grades has no finite maximum: hardly one "+
+			"gave stems of several grades. The other numbers on grades are those of plants that are alike."))
+	}
 	return out
 }
 
@@ -193,6 +202,7 @@ func thresholdName(j int) string {
 	return string(crop.GradesLowToHigh[j]) + "|" + string(crop.GradesLowToHigh[j+1])
 }
 
+// threshold is None outside of all grades that were seen, and where the search ran away with it.
 func (g *flatGradeFit) threshold(j int, theta []float64, report *Report) Figure {
 	below := 0 // grades seen at or under j
 	for _, rank := range g.seen {
@@ -205,6 +215,14 @@ func (g *flatGradeFit) threshold(j int, theta []float64, report *Report) Figure 
 		report.Notes = append(report.Notes, note(NoteNoThreshold, "The threshold "+name+
 			" has no finite maximum: no stem was graded on one side of it.", "threshold", name))
 		return None
+	}
+	for parameter := range below {
+		if isFlat(g.fit, parameter) {
+			name := thresholdName(j)
+			report.Notes = append(report.Notes, note(NoteParted, "The threshold "+name+
+				" has no finite maximum: the records part the grades on its two sides wholly by age, flush or plant.", "threshold", name))
+			return None
+		}
 	}
 	return Figure(theta[below-1])
 }

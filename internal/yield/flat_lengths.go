@@ -52,20 +52,34 @@ func flatLengths(d *data, report *Report) error {
 			"how far they spread within it has no finite maximum."))
 	}
 	report.LengthModel = out
+	report.Notes = append(report.Notes, strayNote(fit, "lengths")...)
 	for i := range report.Ages {
 		a := &report.Ages[i]
 		for _, s := range d.measured {
-			if s.age != a.Age {
+			if _, done := a.LengthCM[s.flush]; done || s.age != a.Age {
 				continue
 			}
 			if a.LengthCM == nil {
 				a.LengthCM = map[crop.Flush]Interval{}
 			}
-			mean, se := linear(fit, rowTerms(s.age, s.flush))
-			a.LengthCM[s.flush] = Interval{Mean: Figure(mean), Lo: Figure(mean - wald*se), Hi: Figure(mean + wald*se)}
+			a.LengthCM[s.flush] = flatMean(fit, rowTerms(s.age, s.flush), s, report)
 		}
 	}
 	return nil
+}
+
+// flatMean is a mean length with its interval; None and a note where a parameter of it has no maximum.
+func flatMean(fit stats.MixedFit, terms []stats.Coef, of measured, report *Report) Interval {
+	for _, t := range terms {
+		if isFlat(fit, t.Parameter) {
+			age := strconv.Itoa(of.age)
+			report.Notes = append(report.Notes, note(NoteNoMean, "The mean length of season "+age+" in the ground, "+string(of.flush)+
+				", has no finite maximum, since a parameter that it is the sum of has none.", "age", age, "flush", string(of.flush)))
+			return Interval{Mean: None, Lo: None, Hi: None}
+		}
+	}
+	mean, se := linear(fit, terms)
+	return Interval{Mean: Figure(mean), Lo: Figure(mean - wald*se), Hi: Figure(mean + wald*se)}
 }
 
 func whole(stems float64) string { return strconv.Itoa(int(stems)) }

@@ -42,6 +42,10 @@ const (
 	NoteNoSize        = "flat_no_size"        // age
 	NoteNoMaximum     = "flat_no_maximum"     // effect, of
 	NoteNoThreshold   = "flat_no_threshold"   // threshold
+	NoteParted        = "flat_parted"         // threshold
+	NoteNoPlantSD     = "flat_no_plant_sd"    // no args
+	NoteNoMean        = "flat_no_mean"        // age, flush
+	NoteNotConverged  = "flat_not_converged"  // of
 	NoteNoSpread      = "flat_no_spread"      // no args
 	NoteBenchUngraded = "flat_bench_ungraded" // stems
 )

@@ -13,15 +13,18 @@ type PlanDraw struct {
 	Mean, Size, PlantSD float64
 }
 
-// planDraws are enough for a plan, of which nobody reads the third digit.
-const planDraws = 96
+// planDraws tell a chance of a half to 1.6 points and one of 4 in 5 to 1.3 (one standard error), of which a plan
+// shows whole points. They stay in the shed: a phone is sent what they come to.
+const planDraws = 1000
 
 // PlanDraws are equally likely draws for an age in a season to come, and the age whose plants they rest on:
-// the age itself where any of its plants was counted through a season, else the nearest that was; 0 where all
-// is practice, as for an empty Report.
+// the age itself where any of its plants was counted through a season, else the nearest that was; 0 where none
+// was, or where the report has no fit by common practice to draw from (an empty Report, or one with a flat
+// prior): then the draws are what practice says before anything is counted.
 func PlanDraws(report Report, age int) (draws []PlanDraw, from int, err error) {
-	model := report.stems
+	model, from := report.stems, nearestSeen(report, age)
 	if model == nil {
+		from = 0
 		model = newStemsModel(nil, nil, nil, nothing)
 		if err := model.fit(); err != nil {
 			return nil, 0, fmt.Errorf("drawing for a plan of age %d: %w", age, err)
@@ -34,7 +37,7 @@ func PlanDraws(report Report, age int) (draws []PlanDraw, from int, err error) {
 			PlantSD: model.effect.SD(point),
 		})
 	}
-	return draws, nearestSeen(report, age), nil
+	return draws, from, nil
 }
 
 // nearestSeen is the age nearest to the one asked about of which a plant was counted through a season,

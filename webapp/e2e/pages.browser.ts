@@ -32,6 +32,32 @@ async function violations(page: Page): Promise<string[]> {
   ]
 }
 
+/** What scrolls sideways: the page, and whatever in it has a scroller of its own. */
+async function sideways(page: Page): Promise<string[]> {
+  return page.evaluate(() => {
+    const scrolls = (element: Element) => element === document.documentElement || /auto|scroll/.test(getComputedStyle(element).overflowX)
+    return [document.documentElement, ...document.querySelectorAll('main *')]
+      .filter((element) => scrolls(element) && element.scrollWidth > element.clientWidth)
+      .map((element) => `${element.ariaLabel ?? element.tagName} by ${element.scrollWidth - element.clientWidth} px`)
+  })
+}
+
+/** What is tapped and smaller than a fingertip. */
+async function smallTargets(page: Page): Promise<string[]> {
+  return page.evaluate(() => [...document.querySelectorAll('main :is(a, button, summary)')]
+    .map((element) => ({ name: element.textContent, box: element.getBoundingClientRect() }))
+    .filter(({ box }) => box.width > 0 && Math.min(box.width, box.height) < 44)
+    .map(({ name, box }) => `${name}: ${box.width} by ${box.height} px`))
+}
+
+/** How many rows and cells of tables the browser tells to who does not see them. */
+async function tableParts(page: Page): Promise<{ rows: number; cells: number }> {
+  const session = await page.context().newCDPSession(page)
+  const { nodes } = await session.send('Accessibility.getFullAXTree')
+  const told = (role: string) => nodes.filter((node) => !node.ignored && node.role?.value === role).length
+  return { rows: told('row'), cells: told('cell') + told('gridcell') }
+}
+
 /** Unfolds everything on a page. */
 async function openAll(page: Page): Promise<void> {
   const closed = page.locator('details:not([open]) > summary')
@@ -103,6 +129,31 @@ describe.each([
       found[name] = await violations(phone.page)
     }
     expect(Object.entries(found).filter(([, list]) => list.length > 0)).toEqual([])
+  })
+})
+
+describe.each([['English', 'en-GB'], ['Spanish', 'es-MX']] as const)('ages and the counting plan on a phone 360 px wide, in %s', (_, locale) => {
+  it('fit the screen with every table, which stays a table, and leave room for a finger', async () => {
+    const { page } = await phones.add({ locale })
+    await page.goto(shed.url)
+    await sayWho(page)
+    await go(page, 'beds/ages')
+    await page.locator('.chart').first().waitFor()
+    await openAll(page)
+    for (const per of await page.locator('.choices.three button').all()) {
+      await per.click()
+      expect(await sideways(page)).toEqual([])
+    }
+    expect(await smallTargets(page)).toEqual([])
+    const drawn = '.ages tbody:not([aria-hidden])'
+    expect(await tableParts(page)).toEqual({
+      rows: await page.locator(`.ages thead tr, ${drawn} tr`).count(), cells: await page.locator(`${drawn} td`).count(),
+    })
+
+    await go(page, 'beds/plan')
+    await page.locator('.plan summary').click()
+    expect(await sideways(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
   })
 })
 

@@ -1,14 +1,14 @@
 // Ages: what a plant gives in each season in the ground, one crop at a time.
 
 import { useEffect, useState } from 'preact/hooks'
-import { dayName, t } from '../messages/messages'
+import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { href } from '../ui/route'
-import { today } from '../ui/today'
 import { answer, fetching, refreshAges } from './ages'
 import './ages.css'
 import { readAgesSettings } from './ages_settings'
+import { whence } from './ages_whence'
 import { AgesReport } from './AgesReport'
 import { CropChoice } from './CropChoice'
 import { ShedFailed } from './ShedFailed'
@@ -24,7 +24,7 @@ export function AgesPage() {
   return (
     <>
       <PageHead title={t('ages.title')} back={href('beds')}>
-        <span class="aside" role="status">{whence()}</span>
+        <span class="aside whence" role="status">{whence()}</span>
       </PageHead>
       <div class="page ages">
         <CropChoice species={species} shown={shown} onChoose={setChosen} />
@@ -34,11 +34,6 @@ export function AgesPage() {
       </div>
     </>
   )
-}
-
-function whence(): string {
-  if (fetching.value === 'yes') return t('ages.fetching')
-  return answer.value ? t('ages.asof', { day: dayName(answer.value.asof, today.value) }) : ''
 }
 
 function emptyText(): string {

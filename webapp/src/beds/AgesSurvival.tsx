@@ -22,7 +22,7 @@ export function SurvivalTable({ survival, hundred }: { readonly survival: Surviv
     <>
       <IntervalTable
         caption={t('ages.survival.caption', { hundred })} nameHead={t('ages.age')} valueHead={t('ages.survival.live')}
-        moreHeads={[t('ages.survival.new'), t('ages.survival.lost'), t('ages.survival.plantings')]}
+        moreHeads={[t('ages.survival.new'), t('ages.survival.lost'), t('ages.survival.plantings')]} under={2}
         groups={[{ rows }]} line={{ from: 0, to: 1 }} shown={inHundred}
       />
       {survival.notes.map((note) => <p class="small" key={note.code + note.text}>{noteText(note)}</p>)}

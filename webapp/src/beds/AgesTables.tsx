@@ -7,6 +7,7 @@ import type { Age, ByGrade, GradeCell } from './ages_report'
 import { flushName, inHundred, rangeText, whole } from './ages_sentence'
 import { Estimate } from './IntervalTable'
 import { TableBox } from './TableBox'
+import { Cell, Head } from './TableCells'
 
 interface StemsTableProps {
   readonly ages: readonly Age[]
@@ -18,20 +19,20 @@ interface StemsTableProps {
 
 export function StemsTable({ ages, shares, per, hundred }: StemsTableProps) {
   return (
-    <TableBox caption={t('ages.table.stems', { per: t(`ages.stems.${per}`), hundred })}>
-      <thead>
-        <tr>
-          <th scope="col">{t('ages.age')}</th><th scope="col">{t('ages.mean')}</th><th scope="col">{t('ages.divided')}</th>
-          <th scope="col">{t('ages.new')}</th><th scope="col">{t('ages.plants.counted')}</th><th scope="col">{t('ages.zero')}</th>
-          <th scope="col">{t('ages.total')}</th>
+    <TableBox caption={t('ages.table.stems', { per: t(`ages.stems.${per}`), hundred })} beside={3}>
+      <thead role="rowgroup">
+        <tr role="row">
+          <Head>{t('ages.age')}</Head><Head>{t('ages.mean')}</Head><Head>{t('ages.new')}</Head><Head>{t('ages.total')}</Head>
+          <Head under>{t('ages.divided')}</Head><Head under>{t('ages.plants.counted')}</Head><Head under>{t('ages.zero')}</Head>
         </tr>
       </thead>
-      <tbody>
+      <tbody role="rowgroup">
         {ages.map((age, i) => (
-          <tr key={age.age}>
-            <td>{count(age.age)}</td><td><Mean age={age} share={shares[i]} /></td><td>{count(shares[i]?.plants ?? 0)}</td>
-            <td>{rangeText(age.stems.new_lo, age.stems.new_hi)}</td><td>{count(age.plant_seasons)}</td><td>{count(age.zero)}</td>
-            <td>{count(age.stems_total)}</td>
+          <tr key={age.age} role="row">
+            <Cell>{count(age.age)}</Cell><Cell><Mean age={age} share={shares[i]} /></Cell>
+            <Cell>{rangeText(age.stems.new_lo, age.stems.new_hi)}</Cell><Cell>{count(age.stems_total)}</Cell>
+            <Cell under={t('ages.divided')}>{count(shares[i]?.plants ?? 0)}</Cell>
+            <Cell under={t('ages.plants.counted')}>{count(age.plant_seasons)}</Cell><Cell under={t('ages.zero')}>{count(age.zero)}</Cell>
           </tr>
         ))}
       </tbody>
@@ -48,15 +49,15 @@ function Mean({ age, share }: { readonly age: Age; readonly share: Share | undef
 export function GradesTable({ ages, hundred }: { readonly ages: readonly Age[]; readonly hundred: number }) {
   const rows = ages.flatMap((age) => age.grades.map((cell) => ({ age: age.age, cell })))
   return (
-    <TableBox caption={t('ages.table.grades', { hundred })}>
-      <thead>
-        <tr>
-          <th scope="col">{t('ages.age')}</th>
-          {gradesHighToLow.map((grade) => <th scope="col" key={grade}>{t(`grade.${grade}`)}</th>)}
-          <th scope="col">{t('stems.head')}</th><th scope="col">{t('ages.plants')}</th>
+    <TableBox caption={t('ages.table.grades', { hundred })} beside={gradesHighToLow.length}>
+      <thead role="rowgroup">
+        <tr role="row">
+          <Head>{t('ages.age')}</Head>
+          {gradesHighToLow.map((grade) => <Head key={grade}>{t(`grade.${grade}`)}</Head>)}
+          <Head under>{t('stems.head')}</Head><Head under>{t('ages.plants')}</Head>
         </tr>
       </thead>
-      <tbody>{rows.map(({ age, cell }) => <GradeRow key={`${age}${cell.flush}`} age={age} cell={cell} />)}</tbody>
+      <tbody role="rowgroup">{rows.map(({ age, cell }) => <GradeRow key={`${age}${cell.flush}`} age={age} cell={cell} />)}</tbody>
     </TableBox>
   )
 }
@@ -65,10 +66,10 @@ function GradeRow({ age, cell }: { readonly age: number; readonly cell: GradeCel
   const of = (by: ByGrade) => (grade: keyof ByGrade) => inHundred(by[grade])
   const [p, lo, hi] = [of(cell.p), of(cell.lo), of(cell.hi)]
   return (
-    <tr>
-      <td>{flushName(age, cell.flush)}</td>
-      {gradesHighToLow.map((grade) => <td key={grade}><Estimate value={p(grade)} lo={lo(grade)} hi={hi(grade)} /></td>)}
-      <td>{count(cell.stems)}</td><td>{count(cell.plants)}</td>
+    <tr role="row">
+      <Cell>{flushName(age, cell.flush)}</Cell>
+      {gradesHighToLow.map((grade) => <Cell key={grade}><Estimate value={p(grade)} lo={lo(grade)} hi={hi(grade)} /></Cell>)}
+      <Cell under={t('stems.head')}>{count(cell.stems)}</Cell><Cell under={t('ages.plants')}>{count(cell.plants)}</Cell>
     </tr>
   )
 }

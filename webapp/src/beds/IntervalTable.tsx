@@ -7,6 +7,7 @@ import { along, type Line } from './ages_scale'
 import type { Interval } from './ages_report'
 import { rangeText } from './ages_sentence'
 import { TableBox } from './TableBox'
+import { Cell, Head } from './TableCells'
 
 export interface IntervalRow {
   readonly key: string
@@ -29,6 +30,8 @@ interface IntervalTableProps {
   readonly nameHead: string
   readonly valueHead: string
   readonly moreHeads?: readonly string[]
+  /** How many of those columns, the last, go to a second line of their row on a phone. */
+  readonly under?: number
   readonly groups: readonly IntervalGroup[]
   readonly line: Line
   /** A value that is marked on the line, such as the middle plant's. */
@@ -37,26 +40,28 @@ interface IntervalTableProps {
   readonly shown: (value: number) => number
 }
 
-export function IntervalTable({ caption, nameHead, valueHead, moreHeads = [], groups, line, mark, shown }: IntervalTableProps) {
+export function IntervalTable({ caption, nameHead, valueHead, moreHeads = [], under = 0, groups, line, mark, shown }: IntervalTableProps) {
+  const beside = moreHeads.length - under
+  const headUnder = (column: number) => (column < beside ? undefined : moreHeads[column])
   return (
-    <TableBox caption={caption}>
-      <thead>
-        <tr>
-          <th scope="col">{nameHead}</th>
-          <th scope="col" class="line-cell"><span class="hidden-text">{t('ages.picture')}</span></th>
-          <th scope="col">{valueHead}</th>
-          {moreHeads.map((head) => <th scope="col" key={head}>{head}</th>)}
+    <TableBox caption={caption} beside={under > 0 ? 2 + beside : undefined}>
+      <thead role="rowgroup">
+        <tr role="row">
+          <Head>{nameHead}</Head>
+          <Head line><span class="hidden-text">{t('ages.picture')}</span></Head>
+          <Head>{valueHead}</Head>
+          {moreHeads.map((head, j) => <Head key={head} under={j >= beside}>{head}</Head>)}
         </tr>
       </thead>
       {groups.map((group, i) => (
-        <tbody key={group.name ?? i}>
-          {group.name !== undefined && <tr><th scope="rowgroup" colSpan={3 + moreHeads.length}>{group.name}</th></tr>}
+        <tbody key={group.name ?? i} role="rowgroup">
+          {group.name !== undefined && <tr role="row"><th scope="rowgroup" role="rowheader" colSpan={3 + moreHeads.length}>{group.name}</th></tr>}
           {group.rows.map((row) => (
-            <tr key={row.key}>
-              <td>{row.name}</td>
-              <td class="line-cell"><IntervalLine row={row} line={line} mark={mark} /></td>
-              <td><Value interval={row.interval} shown={shown} /></td>
-              {row.more?.map((cell, j) => <td key={j}>{cell}</td>)}
+            <tr key={row.key} role="row">
+              <Cell>{row.name}</Cell>
+              <Cell line><IntervalLine row={row} line={line} mark={mark} /></Cell>
+              <Cell><Value interval={row.interval} shown={shown} /></Cell>
+              {row.more?.map((cell, j) => <Cell key={j} under={headUnder(j)}>{cell}</Cell>)}
             </tr>
           ))}
         </tbody>
@@ -94,7 +99,7 @@ function IntervalLine({ row: { interval, outer }, line, mark }: IntervalLineProp
     <svg class="interval-line" aria-hidden="true">
       <line class="axis" x1="0" x2="100%" y1="14" y2="14" />
       {mark !== undefined && <line class="reference" x1={x(mark)} x2={x(mark)} y1="0" y2="28" />}
-      {outer && <line class="outer" x1={x(outer.lo)} x2={x(outer.hi)} y1="14" y2="14" />}
+      {outer && <rect class="spread" x={x(outer.lo)} width={`${along(line, outer.hi) - along(line, outer.lo)}%`} y="8" height="12" />}
       {interval && <line class="interval" x1={x(interval.lo)} x2={x(interval.hi)} y1="14" y2="14" />}
       {interval && <circle class="mean" cx={x(interval.mean)} cy="14" r="5.5" />}
     </svg>

@@ -4,7 +4,7 @@
 
 import { useEffect, useState } from 'preact/hooks'
 import { seasonOf } from '../crop/season'
-import { dayName, t } from '../messages/messages'
+import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
@@ -12,6 +12,7 @@ import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
 import { answer, fetching, refreshAges } from './ages'
+import { whence } from './ages_whence'
 import { newSeed } from './choose'
 import { CropChoice } from './CropChoice'
 import { addedIn, type AgePlan, agesInGround, drawIn, enoughFor, spreadOver, type Stratum, strataOf } from './plan'
@@ -37,7 +38,7 @@ export function PlanPage() {
   return (
     <>
       <PageHead title={t('plan.title')} back={href('beds')}>
-        {answer.value && <span class="aside">{t('ages.asof', { day: dayName(answer.value.asof, today.value) })}</span>}
+        <span class="aside whence" role="status">{whence()}</span>
       </PageHead>
       <div class="page plan">
         <CropChoice species={species} shown={shown} onChoose={setChosen} />

@@ -6,6 +6,7 @@ export const enAges = {
   'ages.no_species': 'species not told',
   'ages.fetching': 'Asking the shed…',
   'ages.asof': 'from the last sync, {day}',
+  'ages.asof.asking': 'last sync {day}; asking the shed…',
   'ages.offline': 'The shed works the ages out. Connect to it once, and they stay readable here.',
   'ages.failed': 'The shed did not answer. Nothing is lost; try again, or open this page later.',
   'ages.none': 'No cut is recorded yet, so there is nothing to say about any age.',

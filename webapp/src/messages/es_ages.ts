@@ -6,6 +6,7 @@ export const esAges = {
   'ages.no_species': 'especie sin indicar',
   'ages.fetching': 'Preguntando al galpón…',
   'ages.asof': 'de la última conexión, {day}',
+  'ages.asof.asking': 'última conexión {day}; preguntando al galpón…',
   'ages.offline': 'El galpón calcula las edades. Conéctese una vez y quedarán legibles aquí.',
   'ages.failed': 'El galpón no respondió. Nada se perdió; pruebe de nuevo o abra esta página más tarde.',
   'ages.none': 'Aún no hay cortes anotados, así que no hay nada que decir de ninguna edad.',
