@@ -203,13 +203,19 @@ func slopeAtLeast(y int, eta, r float64) (first, second float64) {
 // smallTail ends the sum over an upper tail, as a part of what was summed.
 const smallTail = 1e-17
 
+// longestTail is how many terms that may take: of counts that are nearly all 0 and else huge it takes millions,
+// and what lies below is then the better known.
+const longestTail = 20_000
+
 // deriveAtLeast sums the probabilities below y, or where those are nearly all, from y on.
 func deriveAtLeast(y int, eta, r float64, d *Derivatives) {
 	*d = Derivatives{}
 	if y == 0 {
 		return
 	}
-	if below := 1 - math.Exp(logAtLeast(y, eta, r)); below < 0.9 {
+	// Terms fall by mu/(r+mu) from one to the next.
+	terms := -math.Log(smallTail) * (1 + math.Exp(eta)/r)
+	if below := 1 - math.Exp(logAtLeast(y, eta, r)); below < 0.9 || terms > longestTail {
 		s := pmfSum{eta: eta, r: r, sign: -1, total: 1}
 		for k := range y {
 			s.add(k)

@@ -210,3 +210,29 @@ func TestTheSlopeOfAPoolIsTheFirstOfItsDerivatives(t *testing.T) {
 		}
 	}
 }
+
+// Counts that are nearly all 0 and else huge have tails of millions of terms, which no draw far from the mode
+// may be made to sum.
+func TestALowerBoundHasItsDerivativesHoweverLongTheTail(t *testing.T) {
+	for _, c := range []struct {
+		y            int
+		eta, logSize float64
+	}{{10, 13.08, math.Log(0.0015)}, {1, 30, -14}, {40, 6, -3}, {7, 1, 2}, {30, -1, 1}} {
+		bound := &Counts{Count: []int{c.y}, AtLeast: []bool{true}, LogSize: []int{0}}
+		value := func(x []float64) float64 {
+			bound.Set(x[1:])
+			return bound.LogDensity(0, x[0])
+		}
+		x, grad, hess := []float64{c.eta, c.logSize}, make([]float64, 2), mat.NewSymDense(2, nil)
+		differences(value, x, grad, hess, 1e-3)
+		var d Derivatives
+		bound.Set(x[1:])
+		bound.Derivatives(0, c.eta, &d)
+		for i := range 2 {
+			near(t, "slope", d.Grad[i], grad[i], 1e-5*(1+math.Abs(grad[i])))
+			for j := i; j < 2; j++ {
+				near(t, "bend", d.Hess[i][j], hess.At(i, j), 1e-4*(1+math.Abs(hess.At(i, j))))
+			}
+		}
+	}
+}
