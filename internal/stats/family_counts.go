@@ -180,7 +180,10 @@ func logAtLeast(y int, eta, r float64) float64 {
 	if p <= 0 || math.IsNaN(p) {
 		return math.Inf(-1)
 	}
-	return math.Log(mathext.RegIncBeta(float64(y), r, min(p, 1)))
+	if p > 0.5 { // near 1 it has no digits left, but what is missing to 1 has
+		return math.Log1p(-mathext.RegIncBeta(r, float64(y), r/(r+mu)))
+	}
+	return math.Log(mathext.RegIncBeta(float64(y), r, p))
 }
 
 // slopeAtLeast uses dS/deta = p^y (1-p)^r / B(y, r) =: D, so that log S has slope D/S, and D'/D is
