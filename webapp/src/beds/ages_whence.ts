@@ -6,8 +6,7 @@ import { answer, fetching } from './ages'
 
 /** The day stays while the shed is asked: a fit takes seconds, and what is on the screen is read meanwhile. */
 export function whence(): string {
-  const asking = fetching.value === 'yes'
-  if (!answer.value) return asking ? t('ages.fetching') : ''
+  if (!answer.value) return ''
   const day = dayName(answer.value.asof, today.value)
-  return asking ? t('ages.asof.asking', { day }) : t('ages.asof', { day })
+  return fetching.value === 'yes' ? t('ages.asof.asking', { day }) : t('ages.asof', { day })
 }

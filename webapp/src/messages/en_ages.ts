@@ -4,7 +4,7 @@ export const enAges = {
   'ages.title': 'Ages',
   'ages.crop': 'Crop',
   'ages.no_species': 'species not told',
-  'ages.fetching': 'Asking the shed…',
+  'ages.fetching': 'Asking the shed. A first answer takes some seconds.',
   'ages.asof': 'from the last sync, {day}',
   'ages.asof.asking': 'last sync {day}; asking the shed…',
   'ages.offline': 'The shed works the ages out. Connect to it once, and they stay readable here.',

@@ -4,7 +4,7 @@ export const esAges = {
   'ages.title': 'Edades',
   'ages.crop': 'Cultivo',
   'ages.no_species': 'especie sin indicar',
-  'ages.fetching': 'Preguntando al galpón…',
+  'ages.fetching': 'Preguntando al galpón. La primera respuesta tarda unos segundos.',
   'ages.asof': 'de la última conexión, {day}',
   'ages.asof.asking': 'última conexión {day}; preguntando al galpón…',
   'ages.offline': 'El galpón calcula las edades. Conéctese una vez y quedarán legibles aquí.',
