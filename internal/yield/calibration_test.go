@@ -476,10 +476,8 @@ func calibrate(t *testing.T, m *madeFarm, c *calibration, basis map[stats.Basis]
 	stems := newStemsModel(d.counted, d.living, d.totals, d.farm)
 	grades := newGradeModel(d.graded, d.poolOf)
 	lengths := newLengthModel(d.measured, d.poolOf)
-	for name, fit := range map[string]func() error{"stems": stems.fit, "grades": grades.fit, "lengths": lengths.fit} {
-		if err := fit(); err != nil {
-			t.Fatalf("%s: %v", name, err)
-		}
+	if err := together(stems.fit, grades.fit, lengths.fit); err != nil {
+		t.Fatal(err)
 	}
 	c.stems(m, stems, basis)
 	if len(grades.graded) > 0 {
