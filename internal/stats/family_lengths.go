@@ -57,10 +57,10 @@ func (f *Intervals) Aux(i int) []int {
 //
 //	variance = that of both times u,  u = 1 - p + p b.
 type spread struct {
-	sd           float64
-	slope, bend  float64 // by the ratio
-	pool, poolTo float64 // by the spread
-	cross        float64
+	sd             float64
+	slope, bend    float64 // by the ratio
+	pool, poolBend float64 // by the spread
+	cross          float64
 }
 
 func (f *Intervals) spread(i int) spread {
@@ -76,7 +76,7 @@ func (f *Intervals) spread(i int) spread {
 	return spread{
 		sd: f.sd * math.Sqrt(u), slope: (b - 1) * odds / u,
 		bend: 2*(b-1)*odds*(1-2*p)/u - 2*(b-1)*odds*(b-1)*odds/(u*u),
-		pool: part / 2, poolTo: part * (1 - part) / 2, cross: b * odds / (u * u),
+		pool: part / 2, poolBend: part * (1 - part) / 2, cross: b * odds / (u * u),
 	}
 }
 
@@ -117,7 +117,7 @@ func (f *Intervals) Derivatives(i int, eta float64, d *Derivatives) {
 	}
 	d.Hess[2][2] = s.slope*s.slope*byBoth + s.bend*by
 	d.Hess[2][3] = s.slope*s.pool*byBoth + s.cross*by
-	d.Hess[3][3] = s.pool*s.pool*byBoth + s.poolTo*by
+	d.Hess[3][3] = s.pool*s.pool*byBoth + s.poolBend*by
 }
 
 // addInterval adds n times the derivatives by eta and the log sd. With a = phi(lo)/P and b = phi(hi)/P,
