@@ -35,9 +35,9 @@ const (
 	proposalDF   = 5
 	worstKHat    = 0.7
 	leastWorth   = 400
-	firstDraws   = 2000
-	moreDraws    = 3000
-	mostRefits   = 3
+	firstDraws   = 1000
+	moreDraws    = 750
+	mostRefits   = 8
 	laplaceDraws = 1000
 	// mostWork is how many cells times nodes times draws are evaluated at most for weights; above, the data
 	// are so many that the posterior is normal for every practical purpose.
@@ -67,7 +67,7 @@ func (m *Mixed) Posterior(h Hierarchy, extra []Extra, start []float64, seed uint
 	s.dimensions = m.Parameters + len(h.LogSD)
 	mode := append(append([]float64(nil), q.g.x...), q.psi...)
 	work := float64(len(m.Cells)*len(l.rule.at)) + cubeWork*float64(s.dimensions*s.dimensions*s.dimensions)
-	if work*firstDraws > mostWork {
+	if work*2*firstDraws > mostWork { // no room to refit
 		return s.laplace(mode)
 	}
 	return s.weighted(mode, work)

@@ -169,6 +169,9 @@ func deriveCount(y, eta, r, slope, bend float64, d *Derivatives) {
 	d.Hess[1][1] = bend - rlog + 2*r*mu/whole - (y+r)*curve
 }
 
+// smallAbove is an upper tail of which a difference from 1 would lose digits that count.
+const smallAbove = 1e-6
+
 // logAtLeast is log P(Y >= y) = log I_p(y, r), p = mu/(r+mu), I the regularised incomplete beta function
 // (Johnson, Kemp and Kotz 2005, Univariate Discrete Distributions, section 5.6).
 func logAtLeast(y int, eta, r float64) float64 {
@@ -180,10 +183,12 @@ func logAtLeast(y int, eta, r float64) float64 {
 	if p <= 0 || math.IsNaN(p) {
 		return math.Inf(-1)
 	}
-	if p > 0.5 { // near 1 it has no digits left, but what is missing to 1 has
-		return math.Log1p(-mathext.RegIncBeta(r, float64(y), r/(r+mu)))
+	if p > 0.5 { // near 1 it has few digits left, but what is missing to 1 has all
+		if above := 1 - mathext.RegIncBeta(r, float64(y), r/(r+mu)); above > smallAbove {
+			return math.Log(above)
+		}
 	}
-	return math.Log(mathext.RegIncBeta(float64(y), r, p))
+	return math.Log(mathext.RegIncBeta(float64(y), r, min(p, 1)))
 }
 
 // slopeAtLeast uses dS/deta = p^y (1-p)^r / B(y, r) =: D, so that log S has slope D/S, and D'/D is

@@ -69,20 +69,19 @@ func (f *Ordered) poolSlope(i int, eta float64) (first, second float64) {
 
 // addUnitByEta adds each category's probability at eta, times weight, and its derivatives.
 func (f *Ordered) addUnitByEta(eta, weight float64) {
-	below := 0.0 // of the cut below the category: F(u), u its threshold less eta
 	for j := range f.pool.byEta {
 		p, slope, bend := weight*f.between[j], 0.0, 0.0
 		if j > 0 {
-			p *= 1 - below
-			slope += below
-			bend -= below * (1 - below)
+			over := logistic(eta - f.theta[j-1])
+			p *= over
+			slope += 1 - over
+			bend -= over * (1 - over)
 		}
 		if j < f.cuts {
-			above := logistic(f.theta[j] - eta)
-			p *= above
-			slope -= 1 - above
-			bend -= above * (1 - above)
-			below = above
+			upTo := logistic(f.theta[j] - eta)
+			p *= upTo
+			slope -= 1 - upTo
+			bend -= upTo * (1 - upTo)
 		}
 		by := &f.pool.byEta[j]
 		by[0] += p

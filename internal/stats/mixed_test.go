@@ -217,7 +217,7 @@ func TestALowerBoundHasItsDerivativesHoweverLongTheTail(t *testing.T) {
 	for _, c := range []struct {
 		y            int
 		eta, logSize float64
-	}{{10, 13.08, math.Log(0.0015)}, {1, 30, -14}, {40, 6, -3}, {7, 1, 2}, {30, -1, 1}} {
+	}{{10, 13.08, math.Log(0.0015)}, {100, math.Log(5), math.Log(4)}, {80, math.Log(5), math.Log(4)}, {1, 30, -14}, {40, 6, -3}, {7, 1, 2}, {30, -1, 1}} {
 		bound := &Counts{Count: []int{c.y}, AtLeast: []bool{true}, LogSize: []int{0}}
 		value := func(x []float64) float64 {
 			bound.Set(x[1:])
