@@ -16,7 +16,8 @@ const (
 	BasisWeighted Basis = "weighted"
 	// BasisSampled draws are a chain's: the weights were not to be trusted.
 	BasisSampled Basis = "sampled"
-	// BasisLaplace draws come from the normal at the mode, of so many data that no weighing is afforded.
+	// BasisLaplace draws come from the normal at the mode, of so many data or parameters that no weighing is
+	// afforded.
 	BasisLaplace Basis = "laplace"
 )
 
@@ -39,8 +40,8 @@ const (
 	moreDraws    = 750
 	mostRefits   = 8
 	laplaceDraws = 1000
-	// mostWork is how many cells times nodes times draws are evaluated at most for weights; above, the data
-	// are so many that the posterior is normal for every practical purpose.
+	// mostWork is how many cells times nodes times draws are evaluated at most for weights. Above, the data are
+	// so many that the posterior is all but normal, or the parameters, for which nothing better is at hand.
 	mostWork = 1e8
 	// cubeWork is what a factorisation costs by the cube of the dimensions, in evaluations.
 	cubeWork = 1.0 / 50

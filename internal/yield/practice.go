@@ -2,6 +2,7 @@ package yield
 
 import (
 	"cmp"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"slices"
@@ -40,12 +41,20 @@ func fitPractice(d *data, report *Report) error {
 	return nil
 }
 
-// together runs what does not write the same fields side by side; of several errors it returns the first's.
+// together runs what does not write the same fields side by side; of several errors it returns the first's. A
+// panic is an error too: the caller's recovering does not reach other goroutines, and a shed must outlive a fit.
 func together(all ...func() error) error {
 	errs := make([]error, len(all))
 	var running sync.WaitGroup
 	for i, do := range all {
-		running.Go(func() { errs[i] = do() })
+		running.Go(func() {
+			defer func() {
+				if cause := recover(); cause != nil {
+					errs[i] = fmt.Errorf("the fit broke off: %v", cause)
+				}
+			}()
+			errs[i] = do()
+		})
 	}
 	running.Wait()
 	return cmp.Or(errs...)

@@ -42,12 +42,12 @@ type rowOf struct {
 	rank int
 }
 
-// typical is a whence without what its row does not hang on: the plant, and the season where a planting is
-// told.
+// typical is a whence without what its row does not hang on: the plant, and where a planting is told, the
+// season and which of its plants.
 func (w whence) typical() whence {
 	w.plant = ""
 	if w.planting != "" {
-		w.season = 0
+		w.season, w.rest = 0, false
 	}
 	return w
 }

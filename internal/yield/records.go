@@ -26,6 +26,9 @@ type records struct {
 	// plantsOf lists a planting's plants in order of their ids.
 	plantsOf map[crop.PlantingID][]crop.Plant
 
+	// toldAlone is how many plants have stems of their own whose grade or length was told.
+	toldAlone map[plantingSeason]int
+
 	unplaced unusable // cuts of plants that are not known or not yet in their first season
 	ageless  unusable // bed cuts and bench totals whose age nobody can tell
 	// overdrawn are totals of a day from which more was told of single plants than they hold, and several of

@@ -14,6 +14,7 @@ type whence struct {
 	bed      crop.BedID
 	season   crop.Season
 	planting crop.PlantingID // empty where a pool's plants are of several
+	rest     bool            // of a pool: what single plants gave was taken off, so it is of the others
 	age      int
 	flush    crop.Flush
 	week     int // of the flush in its bed, from 1
@@ -28,13 +29,14 @@ type cluster struct {
 	bed      crop.BedID
 	begun    crop.Season // the first of the pool's plants
 	planting crop.PlantingID
+	rest     bool
 }
 
 func (w whence) cluster() cluster {
 	if w.plant != "" {
 		return cluster{plant: w.plant}
 	}
-	return cluster{bed: w.bed, begun: w.begun(), planting: w.planting}
+	return cluster{bed: w.bed, begun: w.begun(), planting: w.planting, rest: w.rest}
 }
 
 // begun is the first season of the plants behind the stems.
@@ -63,6 +65,7 @@ type flushKey struct {
 // out and counted for the notes.
 func (r *records) told(all []picking) []toldStems {
 	begun := r.begun(all)
+	r.toldAlone = r.plantsToldAlone(all)
 	plants := map[bedDay][]*picking{}
 	for i := range all {
 		if p := &all[i]; p.visit.Purpose == crop.PurposeCut {
@@ -93,6 +96,22 @@ func (r *records) told(all []picking) []toldStems {
 		list = toldAs(list, r.whenceOf(p, begun), own)
 	}
 	return list
+}
+
+func (r *records) plantsToldAlone(all []picking) map[plantingSeason]int {
+	type plantSeason struct {
+		plant  crop.PlantID
+		season crop.Season
+	}
+	seen, n := map[plantSeason]bool{}, map[plantingSeason]int{}
+	for _, p := range all {
+		key := plantSeason{p.visit.Plant, r.seasonOf(p.visit.Date)}
+		if p.visit.Purpose == crop.PurposeCut && !seen[key] && toldCount(p.visit) > 0 {
+			seen[key] = true
+			n[plantingSeason{p.planting, key.season}]++
+		}
+	}
+	return n
 }
 
 // begun is the first day of each flush.
@@ -138,7 +157,7 @@ func (r *records) toldOfTotal(t *dayTotal, begun map[flushKey]crop.Date, within 
 	}
 	if t.taken {
 		w := r.whenceOf(t.of[0], begun)
-		w.grader = t.grader()
+		w.grader, w.rest = t.grader(), true
 		return toldAs(nil, w, t.rest())
 	}
 	var list []toldStems
@@ -197,10 +216,20 @@ func compareTold(a, b toldStems) int {
 	}
 	return cmp.Or(
 		cmp.Compare(a.bed, b.bed), cmp.Compare(a.begun(), b.begun()), cmp.Compare(a.planting, b.planting),
-		cmp.Compare(a.season, b.season), cmp.Compare(a.age, b.age), cmp.Compare(a.flush, b.flush), cmp.Compare(a.week, b.week),
+		compareBool(a.rest, b.rest), cmp.Compare(a.season, b.season), cmp.Compare(a.age, b.age), cmp.Compare(a.flush, b.flush), cmp.Compare(a.week, b.week),
 		cmp.Compare(a.grader, b.grader), cmp.Compare(a.rank, b.rank),
 		cmp.Compare(a.class.Lo, b.class.Lo), cmp.Compare(a.class.Hi, b.class.Hi),
 	)
+}
+
+func compareBool(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
 }
 
 // graded is the stems of one whence by rank of grade.

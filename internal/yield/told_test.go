@@ -1,8 +1,11 @@
 package yield
 
 import (
+	"fmt"
 	"maps"
 	"math"
+	"slices"
+	"strings"
 	"testing"
 
 	"corymb/internal/crop"
@@ -86,7 +89,12 @@ func checkPools(t *testing.T, what string, m *qualityModel, clusters []cluster, 
 		t.Fatalf("%s: %d pools, want %d", what, len(m.mixed.Groups), len(units))
 	}
 	from := 0
+	spreads := map[int]bool{}
 	for g, group := range m.mixed.Groups {
+		spreads[m.spread[from]] = true
+		if slices.ContainsFunc(m.spread[from:group.End], func(s int) bool { return s != m.spread[from] || s < 0 }) {
+			t.Errorf("%s: pool %d has spreads %v, want one", what, g, m.spread[from:group.End])
+		}
 		if want := 1 / math.Sqrt(units[g]/unevenness); math.Abs(group.Scale-want) > 1e-12 {
 			t.Errorf("%s: pool %d varies by %g of plants' spread, want %g", what, g, group.Scale, want)
 		}
@@ -96,6 +104,62 @@ func checkPools(t *testing.T, what string, m *qualityModel, clusters []cluster, 
 			}
 		}
 		from = group.End
+	}
+	if len(spreads) != len(units) {
+		t.Errorf("%s: %d pools have %d spreads", what, len(units), len(spreads))
+	}
+}
+
+func TestAPlantsOwnStemsHaveNoSpreadOfAPool(t *testing.T) {
+	p := newPlot()
+	p.set("a", "yarrow", "A", 2024, 2)
+	p.cut("a1", "2024-05-20", crop.Count{Grade: crop.GradeFirst, Stems: 3})
+	d := layOut(p.Farm, Options{})
+	if g := newGradeModel(d.graded, d.poolOf); len(g.spread) != 1 || g.spread[0] >= 0 {
+		t.Errorf("a plant's stems have spreads %v", g.spread)
+	}
+}
+
+// A chi-square over its degrees of freedom has mean 1 and variance 2 over them (Johnson, Kotz and Balakrishnan
+// 1994, Continuous Univariate Distributions, chapter 18).
+func TestThePriorOfAPoolsSpreadHasAChiSquaresMeanAndVariance(t *testing.T) {
+	for _, c := range []struct {
+		plants   int
+		variance float64
+	}{{2, 2}, {10, 2 / (10/unevenness - 1)}, {40, 2 / (40/unevenness - 1)}} {
+		prior := pool{plants: c.plants}.spreadPrior()
+		square := prior.SD * prior.SD
+		mean := math.Exp(prior.Mean + square/2)
+		if variance := mean * mean * math.Expm1(square); math.Abs(mean-1) > 1e-12 || math.Abs(variance-c.variance) > 1e-12 {
+			t.Errorf("%d plants: mean %g and variance %g, want 1 and %g", c.plants, mean, variance, c.variance)
+		}
+	}
+}
+
+func TestWhatIsLeftOfATotalIsOfThePlantsThatWereNotToldAlone(t *testing.T) {
+	p := newPlot()
+	p.set("a", "yarrow", "A", 2024, 40)
+	for i := 1; i <= 38; i++ {
+		p.cut(crop.PlantID(fmt.Sprint("a", i)), "2024-05-20", crop.Count{Grade: crop.GradeFirst, Stems: 1})
+	}
+	p.bench("A", "2024-05-20", crop.Count{Grade: crop.GradeFirst, Stems: 48})
+	p.bench("A", "2024-05-27", crop.Count{Grade: crop.GradeFirst, Stems: 48})
+	d := layOut(p.Farm, Options{})
+	plants := map[bool]int{}
+	for _, g := range d.graded {
+		if g.plant == "" {
+			plants[g.rest] = d.poolOf(*g.whence).plants
+		}
+	}
+	if plants[true] != 2 || plants[false] != 40 {
+		t.Errorf("the rest is of %d plants, want 2; a day of totals alone is of %d, want 40", plants[true], plants[false])
+	}
+}
+
+func TestAFitThatPanicsIsAnError(t *testing.T) {
+	err := together(func() error { return nil }, func() error { panic("out of range") })
+	if err == nil || !strings.Contains(err.Error(), "out of range") {
+		t.Errorf("%v", err)
 	}
 }
 

@@ -158,7 +158,7 @@ const unevenness = 1.38
 func (p pool) worth() float64 { return max(1, float64(p.plants)/unevenness) }
 
 // scale is the standard deviation of the mean effect of the pool's stems, and apart that of single stems'
-// effects about it, in those of plants' effects. A pool of one plant is that plant.
+// effects about it, in those of plants' effects.
 func (p pool) scale() float64 { return 1 / math.Sqrt(p.worth()) }
 
 func (p pool) apart() float64 { return math.Sqrt(1 - 1/p.worth()) }
@@ -186,6 +186,9 @@ func (d *data) poolOf(w whence) pool {
 		n := d.aliveIn(planting, w.season)
 		if len(d.plantsOf[planting.ID]) == 0 {
 			n = leastPool
+		}
+		if w.rest {
+			n = max(1, n-d.toldAlone[plantingSeason{planting.ID, w.season}])
 		}
 		if n > 0 {
 			p.of, p.plants = append(p.of, poolPart{planting.ID, n}), p.plants+n

@@ -1,4 +1,4 @@
-// A table under its caption, which stays put while the table scrolls sideways.
+// A table under its caption.
 
 import type { ComponentChildren, CSSProperties } from 'preact'
 
