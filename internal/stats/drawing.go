@@ -35,9 +35,10 @@ type Draws struct {
 const (
 	proposalDF   = 5
 	worstKHat    = 0.7
+	wantedWorth  = 1000 // at 400 the ends of intervals were seen to lie a little inside
 	leastWorth   = 400
 	firstDraws   = 1000
-	moreDraws    = 750
+	moreDraws    = 1000
 	mostRefits   = 8
 	laplaceDraws = 1000
 	// mostWork is how many cells times nodes times draws are evaluated at most for weights. Above, the data are
@@ -48,8 +49,8 @@ const (
 )
 
 // Posterior draws from the posterior of a model: from a t with 5 degrees of freedom at its mode, weighted;
-// where the weights' shape is above 0.7 or they are worth fewer than 400 draws, from more such t with the mean
-// and spread that the weights say, and where that does not help either, by slice sampling. The same
+// where the weights' shape is above 0.7 or they are worth fewer than 1000 draws, from more such t with the mean
+// and spread that the weights say, and where those are not worth 400 either, by slice sampling. The same
 // input and seed give the same draws. An error means that no mode was found.
 func (m *Mixed) Posterior(h Hierarchy, extra []Extra, start []float64, seed uint64) (Draws, error) {
 	if err := h.check(m.Parameters); err != nil {
@@ -134,14 +135,17 @@ func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 		}
 		d.Weight, d.KHat = smoothWeights(ratios)
 		d.Effective = effective(d.Weight)
+		spent := work*float64(len(standard)+moreDraws) > mostWork
 		switch {
 		case math.IsNaN(d.Effective):
 			return Draws{}, fmt.Errorf("draw from a posterior: no draw about the mode has a density")
-		case d.KHat <= worstKHat && d.Effective >= leastWorth:
+		case d.KHat <= worstKHat && d.Effective >= wantedWorth:
 			return d, nil
-		case work*float64(len(standard)+moreDraws) > mostWork && d.KHat <= worstKHat:
+		case spent && d.KHat <= worstKHat:
 			return d, nil // Effective says that they are few
-		case len(mix) > mostRefits || work*float64(len(standard)+moreDraws) > mostWork:
+		case len(mix) > mostRefits && d.KHat <= worstKHat && d.Effective >= leastWorth:
+			return d, nil
+		case spent || len(mix) > mostRefits:
 			return s.sliced(d, standard, work), nil
 		}
 		next, err := fitT(standard, d.Weight)

@@ -454,7 +454,16 @@ var unreported = map[string]bool{"grades: sd of plants": true, "lengths: sd of p
 
 func (c *calibration) line(name string) string {
 	places := c.at[name]
-	return fmt.Sprintf("%-28s %4d farms, chi-square %5.1f, %.3f held", name, len(places), chiSquare(places), float64(held(places))/float64(len(places)))
+	below, above := 0.0, 0.0
+	for _, p := range places {
+		if p < tail {
+			below += 1 / float64(len(places))
+		}
+		if p > 1-tail {
+			above += 1 / float64(len(places))
+		}
+	}
+	return fmt.Sprintf("%-28s %4d farms, chi-square %5.1f, %.3f held, %.3f below, %.3f above", name, len(places), chiSquare(places), 1-below-above, below, above)
 }
 
 // tellEvery so many farms, what was found so far: a full run takes an hour.
