@@ -448,8 +448,9 @@ func TestTruthsFromThePriorFallEvenlyAmongTheDraws(t *testing.T) {
 	}
 }
 
-// unreported quantities are told and not held to anything yet: a pool's plants are taken to vary as much as all
-// plants do, where a few of them vary by chance less or more, so that these are taken for surer than they are.
+// unreported quantities are told and not held to the level: where one season went over the bench, plants that
+// were told alone in another count as others there, so how much plants differ is taken for a little surer than
+// it is.
 var unreported = map[string]bool{"grades: sd of plants": true, "lengths: sd of plants": true, "lengths: sd of all": true}
 
 func (c *calibration) line(name string) string {
