@@ -135,17 +135,17 @@ func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 		}
 		d.Weight, d.KHat = smoothWeights(ratios)
 		d.Effective = effective(d.Weight)
+		sound := d.KHat <= worstKHat
 		spent := work*float64(len(standard)+moreDraws) > mostWork
+		last := spent || len(mix) > mostRefits
 		switch {
 		case math.IsNaN(d.Effective):
 			return Draws{}, fmt.Errorf("draw from a posterior: no draw about the mode has a density")
-		case d.KHat <= worstKHat && d.Effective >= wantedWorth:
+		case sound && (d.Effective >= wantedWorth || last && d.Effective >= leastWorth):
 			return d, nil
-		case spent && d.KHat <= worstKHat:
+		case sound && spent:
 			return d, nil // Effective says that they are few
-		case len(mix) > mostRefits && d.KHat <= worstKHat && d.Effective >= leastWorth:
-			return d, nil
-		case spent || len(mix) > mostRefits:
+		case last:
 			return s.sliced(d, standard, work), nil
 		}
 		next, err := fitT(standard, d.Weight)

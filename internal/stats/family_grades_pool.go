@@ -49,7 +49,7 @@ func (f *Ordered) poolLogDensity(i int, eta float64) float64 {
 	return sum
 }
 
-// poolSlope is the first column of poolDerivatives, at a fifth of the cost.
+// poolSlope is the first of poolDerivatives alone: every draw's quadrature is centred by it.
 func (f *Ordered) poolSlope(i int, eta float64) (first, second float64) {
 	p := &f.pool
 	clear(p.byEta)

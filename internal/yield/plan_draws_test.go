@@ -25,7 +25,7 @@ func meansOf(t *testing.T, report Report, age int) (lo, mid, hi float64) {
 	return means[n/20], math.Sqrt(means[n/2-1] * means[n/2]), means[n-1-n/20]
 }
 
-func TestPlanDrawsAreThoseOfTheReport(t *testing.T) {
+func twelveInTheirSecondSeason() plot {
 	p := newPlot()
 	p.set("a", "yarrow", "A", 2024, 12)
 	for i := 1; i <= 12; i++ {
@@ -33,6 +33,11 @@ func TestPlanDrawsAreThoseOfTheReport(t *testing.T) {
 		p.count(id, 2025)
 		p.cut(id, "2025-05-10", stems("", 9+(i*i)%23))
 	}
+	return p
+}
+
+func TestPlanDrawsAreThoseOfTheReport(t *testing.T) {
+	p := twelveInTheirSecondSeason()
 	report := mustReport(t, p.Farm, Options{})
 	lo, mid, hi := meansOf(t, report, 2)
 	s := ageOf(t, report, 2).Ahead
@@ -69,13 +74,7 @@ func TestAnAgeThatNobodyCountedFollowsThePracticeCurveFromItsNeighbour(t *testin
 }
 
 func TestDrawsWithoutAFitByPracticeRestOnNoAge(t *testing.T) {
-	p := newPlot()
-	p.set("a", "yarrow", "A", 2024, 12)
-	for i := 1; i <= 12; i++ {
-		id := crop.PlantID(fmt.Sprint("a", i))
-		p.count(id, 2025)
-		p.cut(id, "2025-05-10", stems("", 9+(i*i)%23))
-	}
+	p := twelveInTheirSecondSeason()
 	nothing, _, err := PlanDraws(Report{}, 2)
 	if err != nil {
 		t.Fatal(err)
