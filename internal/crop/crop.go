@@ -32,6 +32,8 @@ type Farm struct {
 	Plantings      map[PlantingID]Planting
 	Plants         map[PlantID]Plant
 	Visits         map[VisitID]Visit
+	Readings       map[ReadingID]Reading
+	Cards          map[CardID]Card
 }
 
 // NewFarm returns an empty farm in centimetres on the northern calendar year.
@@ -46,6 +48,8 @@ func NewFarm() Farm {
 		Plantings: map[PlantingID]Planting{},
 		Plants:    map[PlantID]Plant{},
 		Visits:    map[VisitID]Visit{},
+		Readings:  map[ReadingID]Reading{},
+		Cards:     map[CardID]Card{},
 	}
 }
 
@@ -60,6 +64,10 @@ type Colour struct {
 	ID     ColourID
 	Name   string
 	Swatch string // how it is drawn, "#rrggbb"; set by eye until measured
+	// Reference is its measured colour, where it has one, and Limit how far from it in CIEDE2000 a plant may lie
+	// and still be of this class; 0 is the usual limit.
+	Reference *Lab
+	Limit     float64
 }
 
 // Bed is a strip of ground with numbered lines along its length.
@@ -77,12 +85,13 @@ type Bed struct {
 // Origin says how the plants of a stock began.
 type Origin string
 
-// The four origins of a stock.
+// The origins of a stock.
 const (
 	OriginSeed     Origin = "seed"
 	OriginPlug     Origin = "plug"
 	OriginDivision Origin = "division"
 	OriginBought   Origin = "bought"
+	OriginSelfSown Origin = "self_sown" // seedlings that nobody planted
 )
 
 // Stock is a named source of plants.
@@ -92,6 +101,9 @@ type Stock struct {
 	Species   string
 	Origin    Origin
 	Protected bool // may not be propagated without the right holder's licence
+	// From is the stock that divisions were taken of, or that seedlings came up beside; empty where
+	// it came from elsewhere.
+	From StockID
 }
 
 // Planting is the plants of one stock set in one bed on one date.
@@ -110,12 +122,42 @@ type Plant struct {
 	ID       PlantID
 	Code     string // what its tag says
 	Planting PlantingID
-	Line     int // 1 is the first line; 0 means no place is known
-	Number   int // along the line, from 1
-	Parents  []PlantID
-	Colour   ColourID          // empty until it was seen in bloom
-	Removed  Date              // empty while it stands
-	Counted  map[Season]Window // the seasons for which every cut stem of it is recorded
+	// Bed is where it was moved to since it was planted; empty means its planting's bed.
+	Bed    BedID
+	Line   int // 1 is the first line; 0 means no place is known
+	Number int // along the line, from 1
+	// Stood are its former places, the first one first; none where it never moved.
+	Stood   []Stay
+	Parents []PlantID
+	Colour  ColourID          // empty until it was seen in bloom
+	Removed Date              // empty while it stands
+	Counted map[Season]Window // the seasons for which every cut stem of it is recorded
+	// Reference says that it is photographed in every session, so that light and cameras are told from drift.
+	Reference bool
+}
+
+// Stay is a plant's having stood in a bed until it was moved on a day.
+type Stay struct {
+	Bed   BedID
+	Until Date // the day of the move: from then on it stood elsewhere
+}
+
+// BedOn is the bed that a plant stood in on a day, or will.
+func (f Farm) BedOn(p Plant, d Date) BedID {
+	for _, stay := range p.Stood {
+		if d < stay.Until {
+			return stay.Bed
+		}
+	}
+	return f.BedOf(p)
+}
+
+// BedOf is the bed that a plant stands in now.
+func (f Farm) BedOf(p Plant) BedID {
+	if p.Bed != "" {
+		return p.Bed
+	}
+	return f.Plantings[p.Planting].Bed
 }
 
 // Window is the declared span of days, both ends included, in which a counted plant's silence
