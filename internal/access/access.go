@@ -4,6 +4,7 @@ package access
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"corymb/internal/farm"
 	"corymb/syncproto"
@@ -15,7 +16,7 @@ type Role string
 // The roles.
 const (
 	Owner  Role = "owner"  // reads and writes everything, and says who else does
-	Crew   Role = "crew"   // counts, photographs and flags; reads what that takes
+	Crew   Role = "crew"   // counts, photographs, flags, rates and tells what was done; reads what that takes
 	Viewer Role = "viewer" // looks on
 )
 
@@ -60,7 +61,7 @@ func (g Grant) Refuses(c syncproto.Change) (syncproto.Code, string) {
 		return syncproto.CodeScope, fmt.Sprintf("what is of the %s may not be written by a %s", c.Scope, g.Role)
 	case !g.Role.Writes():
 		return syncproto.CodeRole, fmt.Sprintf("a %s may write nothing", g.Role)
-	case g.speaksFor(c.Person), c.Type == farm.TypeVisit && c.Field == farm.FieldPerson && g.speaksFor(c.Value.Text):
+	case g.speaksFor(c.Person), saysWho(c) && g.speaksFor(c.Value.Text):
 		return syncproto.CodeRole, "only an owner may write for an owner"
 	case !g.isCrewsWork(c):
 		return syncproto.CodeRole, fmt.Sprintf("the %s may not write %.30q of a %.30q", g.Role, c.Field, c.Type)
@@ -68,22 +69,41 @@ func (g Grant) Refuses(c syncproto.Change) (syncproto.Code, string) {
 	return "", ""
 }
 
+// saysWho tells whether a change names the person who counted or measured.
+func saysWho(c syncproto.Change) bool {
+	return c.Field == farm.FieldPerson && (c.Type == farm.TypeVisit || c.Type == farm.TypeReading)
+}
+
 // speaksFor tells whether a person is an owner, and another than the device's own.
 func (g Grant) speaksFor(person string) bool {
 	return person != g.Person && slices.Contains(g.Owners, person)
 }
 
-// isCrewsWork tells whether a change counts, photographs or flags, or says what the person is called.
+// isCrewsWork tells whether a change counts, photographs, flags, rates or measures, tells what was done to a bed, or
+// says what the person is called.
 func (g Grant) isCrewsWork(c syncproto.Change) bool {
 	switch c.Type {
 	case farm.TypeVisit:
 		return true
 	case farm.TypePlant:
-		return isElement(c.Op) && (c.Field == farm.FieldPhotos || c.Field == farm.FieldFlags)
+		if isElement(c.Op) {
+			return slices.Contains(crewsSets, c.Field)
+		}
+		return c.Op == syncproto.OpSet && rates(c.Field)
+	case farm.TypeEvent, farm.TypeReading:
+		return true
 	case farm.TypePerson:
 		return c.ID == g.Person && c.Field == farm.FieldName
 	}
 	return false
+}
+
+var crewsSets = []string{farm.FieldPhotos, farm.FieldFlags, farm.FieldNotes}
+
+// rates tells whether a field of a plant is what a walk finds out by eye: alive or gone, and which colour.
+func rates(field string) bool {
+	return field == farm.FieldColour || field == farm.FieldRemoved ||
+		strings.HasPrefix(field, farm.FieldStand) || strings.HasPrefix(field, farm.FieldColourIn)
 }
 
 func isElement(op syncproto.Op) bool { return op == syncproto.OpAdd || op == syncproto.OpRemove }

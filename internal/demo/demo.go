@@ -1,5 +1,5 @@
 // Package demo grows the made-up farm: a place, stocks, people and three seasons of counts of our
-// own invention, from a fixed seed, told as the changes of three devices. The scenario is written
+// own invention, and readings of colour, from a fixed seed, told as the changes of three devices. The scenario is written
 // for the years 2024 to 2026 and moved to the last three that are over.
 package demo
 
@@ -51,6 +51,8 @@ func Changes(id crop.FarmID, last crop.Season) []Device {
 	g.people()
 	g.plantAll()
 	g.liveThroughSeasons()
+	g.walkAndMark()
+	g.measureColours()
 	return g.tell()
 }
 
@@ -64,6 +66,8 @@ type grower struct {
 	vigour   map[crop.PlantID]float64 // a plant's own part of its log rate; it persists
 	cuts     []crop.Visit
 	standing []crop.PlantID // every plant in planting order
+	codes    []string
+	marks    []mark
 }
 
 // id draws a random UUID (version 4) from the seed.
@@ -93,11 +97,21 @@ func (g *grower) tell() []Device {
 	for _, facts := range farm.Operations(ground) {
 		devices[0].say(founded, facts)
 	}
+	marks := g.marks
+	slices.SortStableFunc(marks, func(a, b mark) int { return cmp.Compare(a.day, b.day) })
+	markUntil := func(day crop.Date) {
+		for len(marks) > 0 && marks[0].day <= day {
+			devices[marks[0].by].say(morningOf(marks[0].day), marks[0].facts)
+			marks = marks[1:]
+		}
+	}
 	slices.SortStableFunc(g.cuts, func(a, b crop.Visit) int { return cmp.Compare(a.Date, b.Date) })
 	for _, v := range g.cuts {
 		i := slices.IndexFunc(devices, func(t *teller) bool { return t.device.Person == string(v.Person) })
+		markUntil(v.Date)
 		devices[i].visit(v)
 	}
+	markUntil(onDay(lastSeason+crop.Season(g.later), "12-31"))
 	told := make([]Device, len(devices))
 	for i, t := range devices {
 		told[i] = t.device
@@ -119,9 +133,13 @@ func (t *teller) say(at time.Time, facts []changelog.Fact) {
 // visit records a visit as it would have been on its day, a few seconds after the one before.
 func (t *teller) visit(v crop.Visit) {
 	v.ID = farm.VisitID(uuid.MustParse(t.device.Incarnation), v.Person, farm.SubjectOf(v), v.Date, v.Purpose)
-	day, err := time.Parse(time.DateOnly, string(v.Date))
+	t.say(morningOf(v.Date), farm.VisitFacts(v))
+}
+
+func morningOf(d crop.Date) time.Time {
+	day, err := time.Parse(time.DateOnly, string(d))
 	if err != nil {
 		panic(err) // every date here is made from a time
 	}
-	t.say(day.Add(7*time.Hour), farm.VisitFacts(v))
+	return day.Add(7 * time.Hour)
 }

@@ -2,12 +2,14 @@ package demo_test
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"corymb/internal/changelog"
 	"corymb/internal/crop"
 	"corymb/internal/demo"
 	"corymb/internal/farm"
+	"corymb/internal/tags"
 	"corymb/syncproto"
 )
 
@@ -72,6 +74,72 @@ func TestTheMadeUpFarmIsAFarm(t *testing.T) {
 	}
 	if len(species) != 2 || len(seasons) != 3 || gaps == 0 || divided == 0 {
 		t.Errorf("%d species, %d seasons, %d gaps, %d divisions", len(species), len(seasons), gaps, divided)
+	}
+}
+
+func TestWhatWasSeenByEyeIsTold(t *testing.T) {
+	s, _ := state(t)
+	f := farm.Read(farmID, s)
+	marks, events, seedlings := map[string]int{}, 0, 0
+	s.Entities(func(e *changelog.Entity) {
+		if e.Key.Type == farm.TypeEvent {
+			events++
+		}
+		for _, flag := range e.Members(farm.FieldFlags) {
+			kind, _, _ := strings.Cut(flag, "/")
+			marks[kind]++
+			plant := f.Plants[crop.PlantID(e.Key.ID)]
+			if kind == "divide" && f.Stocks[f.Plantings[plant.Planting].Stock].Protected {
+				t.Errorf("%s is protected and is to be divided", plant.Code)
+			}
+		}
+		for _, field := range e.Fields() {
+			name, _, _ := strings.Cut(field, ".")
+			marks[name]++
+		}
+	})
+	for _, p := range f.Plants {
+		if f.Stocks[f.Plantings[p.Planting].Stock].Origin == crop.OriginSelfSown {
+			seedlings++
+			if len(p.Parents) > 0 {
+				t.Errorf("%s came up by itself and has parents", p.Code)
+			}
+		}
+	}
+	if marks["mother"] != 8 || marks["divide"] != 3 || marks["colour_off"] == 0 || marks["open_centre"] == 0 || marks["stand"] < 150 ||
+		marks["colour"] < 600 || events == 0 || seedlings == 0 {
+		t.Errorf("marks %v, %d events, %d seedlings", marks, events, seedlings)
+	}
+}
+
+func TestColoursAreMeasured(t *testing.T) {
+	s, _ := state(t)
+	f := farm.Read(farmID, s)
+	seasons, cameras, stages := map[crop.Season]int{}, map[string]bool{}, map[crop.Stage]bool{}
+	references, classes := 0, 0
+	for _, r := range f.Readings {
+		seasons[f.Calendar.SeasonOf(r.Date)]++
+		cameras[r.Camera], stages[r.Stage] = true, true
+		planting := f.Plantings[f.Plants[r.Plant].Planting]
+		if planting.AgeIn(f.Calendar.SeasonOf(r.Date)) < 1 {
+			t.Errorf("%s was measured on %s, before its first season", r.Plant, r.Date)
+		}
+		if card, known := f.Cards[r.Card]; !known || r.Date < card.Measured || len(card.Patches) != len(tags.CardColours) {
+			t.Errorf("%s was measured on %s with a card that is not known: %+v", r.Plant, r.Date, card)
+		}
+	}
+	for _, p := range f.Plants {
+		if p.Reference {
+			references++
+		}
+	}
+	for _, c := range f.Colours {
+		if c.Reference != nil {
+			classes++
+		}
+	}
+	if len(seasons) != 3 || len(cameras) != 2 || len(stages) != 2 || references != 5 || classes != 4 || len(f.Readings) < 400 {
+		t.Errorf("seasons %v, cameras %v, stages %v, %d reference plants, %d measured classes, %d readings", seasons, cameras, stages, references, classes, len(f.Readings))
 	}
 }
 

@@ -2,10 +2,10 @@ package demo
 
 import (
 	"fmt"
-	"math"
 	"slices"
 
 	"corymb/internal/crop"
+	"corymb/internal/tags"
 )
 
 func (g *grower) people() {
@@ -26,6 +26,11 @@ func (g *grower) people() {
 
 func (g *grower) plantAll() {
 	g.vigour = map[crop.PlantID]float64{}
+	n := 0
+	for _, p := range plots {
+		n += p.lines * p.number
+	}
+	g.codes = codes(n + seedlings)
 	for i := range plots {
 		g.plantPlot(&plots[i])
 	}
@@ -45,7 +50,7 @@ func (g *grower) plantPlot(p *plot) {
 	firstLine := g.farm.Beds[bed].Lines - p.lines
 	for i := range p.lines * p.number {
 		plant := crop.Plant{
-			ID: crop.PlantID(g.id()), Code: code(len(g.standing)), Planting: planting.ID,
+			ID: crop.PlantID(g.id()), Code: g.codes[len(g.standing)], Planting: planting.ID,
 			Line: firstLine + i/p.number + 1, Number: i%p.number + 1,
 			Counted: map[crop.Season]crop.Window{},
 		}
@@ -140,7 +145,7 @@ func (g *grower) chosen(n, k int) []bool {
 	return marks
 }
 
-func (g *grower) drawColour(colours []colour) crop.ColourID {
+func (g *grower) drawColour(colours []class) crop.ColourID {
 	u := g.rnd.Float64()
 	for _, c := range colours {
 		if u < c.share {
@@ -164,17 +169,16 @@ func (g *grower) drawRemoval(p crop.Planting) crop.Date {
 	return ""
 }
 
-const codeLetters = "ACDEFGHJKMNPQRTUVWXY34679"
-
-// code is the made-up tag of the n-th plant: three signs, a space and two, none of them easily
-// taken for another.
-func code(n int) string {
-	k := (n*7_919 + 104_729) % int(math.Pow(float64(len(codeLetters)), 4))
-	var signs [5]byte
-	for i := range 4 {
-		signs[i] = codeLetters[k%len(codeLetters)]
-		k /= len(codeLetters)
+// codes are those of the made-up farm's plants, in planting order: blocks that its server does not happen to
+// give out first, and phones pass over codes that plants have.
+func codes(n int) []string {
+	var all []string
+	for block := 0; len(all) < n; block++ {
+		more, err := tags.Codes(block)
+		if err != nil {
+			panic(err) // there are six million codes
+		}
+		all = append(all, more...)
 	}
-	signs[4] = codeLetters[(int(signs[0])+3*int(signs[1])+7*int(signs[2])+9*int(signs[3]))%len(codeLetters)]
-	return string(signs[:3]) + " " + string(signs[3:])
+	return all[:n]
 }

@@ -7,20 +7,25 @@ var people = []string{"Maren", "Joaquín", "Tilda"}
 
 const benchHand = 2
 
+// seedlings came up by themselves in the oldest bed.
+const seedlings = 6
+
+const yarrowName = "Achillea millefolium"
+
 // The seasons that the made-up farm has seen.
 const firstSeason, lastSeason crop.Season = 2024, 2026
 
-type colour struct {
+type class struct {
 	name, swatch string
 	share        float64 // of the plants of a mixed strain
 }
 
-var yarrowColours = []colour{
+var yarrowColours = []class{
 	{"ember", "#b7603f", .22}, {"oyster", "#e7c4b8", .20}, {"garnet", "#b23a52", .18},
 	{"barley", "#e2cb83", .16}, {"damson", "#8d4377", .12}, {"coral", "#dd8791", .12},
 }
 
-var phloxColours = []colour{{"milk", "#efe9dc", .5}, {"mallow", "#b98bb4", .5}}
+var phloxColours = []class{{"milk", "#efe9dc", .5}, {"mallow", "#b98bb4", .5}}
 
 // habit is how a kind of plant bears. All of it is invented.
 type habit struct {
@@ -31,7 +36,7 @@ type habit struct {
 	length  []float64 // mean stem length in mm
 	fall    float64   // share of the stems that come after cutting back
 	opens   string    // MM-DD of a middling year's first cut
-	colours []colour
+	colours []class
 }
 
 var yarrow = habit{
@@ -71,11 +76,11 @@ type plot struct {
 
 // plots are the plantings, in the order in which they were set. A bed may hold two.
 var plots = []plot{
-	{"Gate", 3, 24, 9_600, 1_200, "Kiln mix", "Achillea millefolium", crop.OriginSeed, false, "2023-09-21", 2024, 18, false, &yarrow},
-	{"Pump", 3, 20, 8_000, 1_200, "Kiln mix, spring plugs", "Achillea millefolium", crop.OriginPlug, false, "2024-03-22", 2024, 14, false, &yarrow},
+	{"Gate", 3, 24, 9_600, 1_200, "Kiln mix", yarrowName, crop.OriginSeed, false, "2023-09-21", 2024, 18, false, &yarrow},
+	{"Pump", 3, 20, 8_000, 1_200, "Kiln mix, spring plugs", yarrowName, crop.OriginPlug, false, "2024-03-22", 2024, 14, false, &yarrow},
 	{"Elder", 2, 20, 9_000, 1_000, "Tall phlox, bought in", "Phlox paniculata", crop.OriginBought, false, "2023-10-05", 2024, 12, false, &phlox},
-	{"Long", 3, 24, 9_600, 1_200, "Kiln mix", "Achillea millefolium", crop.OriginSeed, false, "2025-03-27", 2025, 16, false, &yarrow},
-	{"Well", 2, 18, 7_200, 1_000, "Kiln mix, own divisions", "Achillea millefolium", crop.OriginDivision, false, "2025-09-18", 2026, 12, true, &yarrow},
+	{"Long", 3, 24, 9_600, 1_200, "Kiln mix", yarrowName, crop.OriginSeed, false, "2025-03-27", 2025, 16, false, &yarrow},
+	{"Well", 2, 18, 7_200, 1_000, "Kiln mix, own divisions", yarrowName, crop.OriginDivision, false, "2025-09-18", 2026, 12, true, &yarrow},
 	{"Elder", 1, 20, 9_000, 1_000, "Tall phlox, own divisions", "Phlox paniculata", crop.OriginDivision, false, "2025-10-02", 2026, 8, true, &phlox},
-	{"Well", 1, 18, 7_200, 1_000, "Cinder Dome, bought in", "Achillea millefolium", crop.OriginBought, true, "2025-09-18", 2026, 6, false, &yarrow},
+	{"Well", 1, 18, 7_200, 1_000, "Cinder Dome, bought in", yarrowName, crop.OriginBought, true, "2025-09-18", 2026, 6, false, &yarrow},
 }

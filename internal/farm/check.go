@@ -24,11 +24,21 @@ func Check(c syncproto.Change, today crop.Date) (syncproto.Code, string) {
 		if c.Value.Kind != syncproto.KindText || c.Value.Text == "" {
 			return syncproto.CodeValue, fmt.Sprintf("the element of set %.30q is not a name", c.Field)
 		}
-		if c.Type == TypePlant && c.Field == FieldPhotos && !isPhoto(c.Value.Text) {
-			return syncproto.CodeValue, "a photo is named by its SHA-256 in 64 small hexadecimal digits"
-		}
+		return checkElement(c)
 	case syncproto.OpSet:
 		return checkField(c, today)
+	}
+	return "", ""
+}
+
+func checkElement(c syncproto.Change) (syncproto.Code, string) {
+	switch {
+	case c.Type == TypePlant && c.Field == FieldPhotos && !isPhoto(c.Value.Text):
+		return syncproto.CodeValue, "a photo is named by its SHA-256 in 64 small hexadecimal digits"
+	case c.Type == TypePlant && c.Field == FieldPlaces:
+		if _, err := ParsePlace(c.Value.Text); err != nil {
+			return syncproto.CodeValue, err.Error()
+		}
 	}
 	return "", ""
 }
@@ -101,24 +111,38 @@ var (
 	anyDay    = fieldRule{kind: syncproto.KindText, check: checkDay}
 	window    = fieldRule{kind: syncproto.KindText, check: checkWindow}
 	monthDay  = fieldRule{kind: syncproto.KindText, check: checkMonthDay}
+	seen      = fieldRule{kind: syncproto.KindText, check: checkSeen}
+	lab       = fieldRule{kind: syncproto.KindText, check: checkLab}
+	labOrNone = fieldRule{kind: syncproto.KindText, check: checkLabOrNone}
+	labs      = fieldRule{kind: syncproto.KindText, check: checkLabs}
+	photo     = fieldRule{kind: syncproto.KindText, check: checkPhoto}
 )
 
 var rules = map[string]fieldRule{
 	"farm name": anyText, "farm unit": oneOf("cm", "in"), "farm season_start": monthDay,
 	"farm southern": anyNumber, "farm made_up": anyNumber, "farm assumed_counted": anyNumber,
 	"person name": anyText,
-	"colour name": anyText, "colour swatch": anyText,
+	"colour name": anyText, "colour swatch": anyText, "colour lab": labOrNone, "colour limit": anyNumber, "colour lab_from": anyText,
 	"bed name": anyText, "bed length": anyNumber, "bed width": anyNumber, "bed lines": anyNumber,
 	"bed cut_back.": pastDay,
 	"stock name":    anyText, "stock species": anyText, "stock protected": anyNumber,
-	"stock origin":   oneOf("seed", "plug", "division", "bought"),
+	"stock origin": oneOf("seed", "plug", "division", "bought", "self_sown"), "stock from": anyText,
 	"planting stock": anyText, "planting bed": anyText, "planting planted": anyDay,
 	"planting first_season": anyNumber,
 	"plant code":            anyText, "plant planting": anyText, "plant line": anyNumber, "plant number": anyNumber,
-	"plant colour": anyText, "plant removed": pastDay, "plant counted.": window,
+	"plant colour": anyText, "plant removed": pastDay, "plant counted.": window, "plant beside": anyText,
+	"plant stand.": seen, "plant colour.": seen, "plant reference": anyNumber,
 	"visit plant": anyText, "visit bed": anyText, "visit planting": anyText, "visit person": anyText,
 	"visit date": pastDay, "visit purpose": oneOf("cut", "standing", "nothing", "bed_cut", "bench"),
 	"visit flush": oneOf("", "spring", "fall"), "visit to_order": anyNumber, "visit age": anyNumber,
+	"event bed": anyText, "event date": pastDay, "event person": anyText, "event what": anyText, "event until": anyNumber,
+	"reading plant": anyText, "reading date": pastDay, "reading person": anyText, "reading lab": lab, "reading se": lab,
+	"reading spread": anyNumber, "reading spread_se": anyNumber, "reading stage": oneOf("", "opening", "full", "fading"),
+	"reading light": oneOf("", "shade", "overcast", "sun", "indoors"), "reading card": anyText, "reading camera": anyText,
+	"reading photo": photo, "reading head": anyText, "reading quality": anyNumber, "reading problems": anyText,
+	"card printed": pastDay, "card patches": labs, "card se": anyNumber, "card how": oneOf("", "as_printed", "beside", "typed"),
+	"card measured": pastDay, "card retired": pastDay, "card scale": anyNumber,
+	"event kind": oneOf("corralled", "netted", "deadheaded", "watered", "fed", "sprayed", "other"),
 }
 
 func oneOf(allowed ...string) fieldRule {
@@ -154,6 +178,18 @@ func checkPastDay(text string, n int64, today crop.Date) (syncproto.Code, string
 	return "", ""
 }
 
+// checkSeen wants a day and what was seen on it, "2026-03-14/alive", or nothing.
+func checkSeen(text string, n int64, today crop.Date) (syncproto.Code, string) {
+	if text == "" {
+		return "", ""
+	}
+	day, what, ok := strings.Cut(text, "/")
+	if !ok || what == "" {
+		return syncproto.CodeValue, fmt.Sprintf("%.30q is not a day and what was seen on it", text)
+	}
+	return checkPastDay(day, n, today)
+}
+
 func checkWindow(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
 	if text == "" {
 		return "", ""
@@ -162,6 +198,36 @@ func checkWindow(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
 		return syncproto.CodeDate, err.Error()
 	}
 	return "", ""
+}
+
+// checkLab wants one colour.
+func checkLab(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
+	if _, err := ParseLab(text); err != nil {
+		return syncproto.CodeValue, err.Error()
+	}
+	return "", ""
+}
+
+func checkLabOrNone(text string, n int64, today crop.Date) (syncproto.Code, string) {
+	if text == "" {
+		return "", ""
+	}
+	return checkLab(text, n, today)
+}
+
+// checkLabs wants colours with spaces between, or nothing.
+func checkLabs(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
+	if _, err := ParseLabs(text); err != nil {
+		return syncproto.CodeValue, err.Error()
+	}
+	return "", ""
+}
+
+func checkPhoto(text string, _ int64, _ crop.Date) (syncproto.Code, string) {
+	if text == "" || isPhoto(text) {
+		return "", ""
+	}
+	return syncproto.CodeValue, "a photo is named by its SHA-256 in 64 small hexadecimal digits"
 }
 
 func checkMonthDay(text string, _ int64, _ crop.Date) (syncproto.Code, string) {

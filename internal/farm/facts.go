@@ -77,6 +77,10 @@ func ColourFacts(c crop.Colour) []changelog.Fact {
 	e := entity{scope: syncproto.ScopeField, kind: TypeColour, id: string(c.ID)}
 	e.text(FieldName, c.Name)
 	e.told(FieldSwatch, c.Swatch)
+	if c.Reference != nil {
+		e.text(FieldLab, FormatLab(*c.Reference))
+	}
+	e.toldNumber(FieldLimit, inHundredths(c.Limit))
 	return e.facts
 }
 
@@ -100,6 +104,7 @@ func StockFacts(s crop.Stock) []changelog.Fact {
 	e.told(FieldSpecies, s.Species)
 	e.told(FieldOrigin, string(s.Origin))
 	e.flag(FieldProtected, s.Protected)
+	e.told(FieldFrom, string(s.From))
 	return e.facts
 }
 
@@ -122,6 +127,7 @@ func PlantFacts(p crop.Plant) []changelog.Fact {
 	e.toldNumber(FieldNumber, p.Number)
 	e.told(FieldColour, string(p.Colour))
 	e.told(FieldRemoved, string(p.Removed))
+	e.flag(FieldIsRef, p.Reference)
 	for _, season := range slices.Sorted(maps.Keys(p.Counted)) {
 		e.text(SeasonField(FieldCounted, season), FormatWindow(p.Counted[season]))
 	}

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"reflect"
+	"strings"
 	"testing"
 
 	"github.com/google/uuid"
@@ -47,6 +48,17 @@ func small() crop.Farm {
 		ID: "t", Bed: "b", Planting: "g", Age: 2, Date: "2026-10-05", Purpose: crop.PurposeBench,
 		Counts: []crop.Count{{Colour: "c", Grade: crop.GradeFirst, Length: crop.TenCentimetres(40), Stems: 120}},
 	}
+	f.Colours["d"] = crop.Colour{ID: "d", Name: "dusk", Reference: &crop.Lab{L: 41.5, A: 38.25, B: -12}, Limit: 4.5}
+	f.Plants["r"] = crop.Plant{ID: "r", Code: "R7C 4A", Planting: "g", Counted: map[crop.Season]crop.Window{}, Reference: true}
+	f.Readings["x"] = crop.Reading{
+		ID: "x", Plant: "k", Date: "2026-10-05", Person: "p", Colour: crop.Lab{L: 58.21, A: -12.03, B: 33.44},
+		SE: crop.Lab{L: 0.8, A: 1.1, B: 1.25}, Spread: 84.3, SpreadSE: 1.2, Stage: crop.StageFull, Light: crop.LightShade,
+		Card: "K7M2QX", Camera: "back, 4000x3000", Photo: strings.Repeat("0a", 32), Quality: 83, Problems: []string{"glare", "slanted"},
+	}
+	f.Cards["K7M2QX"] = crop.Card{
+		ID: "K7M2QX", Printed: "2026-03-01", Patches: []crop.Lab{{L: 22}, {L: 95.1, A: 0.3, B: -2.2}}, SE: 0.6, How: "beside",
+		Measured: "2026-03-02", Retired: "2026-11-01",
+	}
 	return f
 }
 
@@ -72,6 +84,12 @@ func factsOf(f crop.Farm) []changelog.Fact {
 	}
 	for _, x := range f.Visits {
 		facts = append(facts, farm.VisitFacts(x)...)
+	}
+	for _, x := range f.Readings {
+		facts = append(facts, farm.ReadingFacts(x)...)
+	}
+	for _, x := range f.Cards {
+		facts = append(facts, farm.CardFacts(x)...)
 	}
 	return facts
 }
@@ -113,6 +131,9 @@ func TestCheckRefusesWhatNoFarmCanHold(t *testing.T) {
 	set := func(kind, field string, v syncproto.Value) syncproto.Change {
 		return syncproto.Change{Op: syncproto.OpSet, Type: kind, ID: "x", Field: field, Value: v}
 	}
+	element := func(set, name string) syncproto.Change {
+		return syncproto.Change{Op: syncproto.OpAdd, Type: farm.TypePlant, ID: "x", Field: set, Value: syncproto.Text(name)}
+	}
 	correct := count("|0|0", -3)
 	correct.Op = syncproto.OpCorrect
 	sawn := correct
@@ -143,6 +164,26 @@ func TestCheckRefusesWhatNoFarmCanHold(t *testing.T) {
 		{"a window that ends before it starts", set("plant", "counted.2026", syncproto.Text("2026-06-01/2026-05-01")), syncproto.CodeDate},
 		{"a window that is taken back", set("plant", "counted.2026", syncproto.Text("")), ""},
 		{"a season's start that is no day", set("farm", "season_start", syncproto.Text("13-45")), syncproto.CodeDate},
+		{"a reading's colour", set("reading", "lab", syncproto.Text("5821/-1203/3344")), ""},
+		{"a colour of two parts", set("reading", "lab", syncproto.Text("5821/-1203")), syncproto.CodeValue},
+		{"a colour that is written in another way", set("reading", "lab", syncproto.Text("5821/-1203/+3344")), syncproto.CodeValue},
+		{"a head in more light than the card", set("reading", "lab", syncproto.Text("10412/-80/512")), ""},
+		{"a colour darker than black", set("reading", "lab", syncproto.Text("-1/0/0")), syncproto.CodeValue},
+		{"a colour that no light has", set("reading", "lab", syncproto.Text("20001/0/0")), syncproto.CodeValue},
+		{"a reading of tomorrow and later", set("reading", "date", syncproto.Text("2026-11-27")), syncproto.CodeDate},
+		{"a reading's photo that is none", set("reading", "photo", syncproto.Text("x")), syncproto.CodeValue},
+		{"a class whose measured colour is taken back", set("colour", "lab", syncproto.Text("")), ""},
+		{"a class of two measured colours", set("colour", "lab", syncproto.Text("1/1/1 2/2/2")), syncproto.CodeValue},
+		{"the patches of a card", set("card", "patches", syncproto.Text("2200/0/0 9510/30/-220")), ""},
+		{"colours of a card that are taken back", set("card", "how", syncproto.Text("")), ""},
+		{"a plant seen alive", set("plant", "stand.2026", syncproto.Text("2026-03-14/alive")), ""},
+		{"a plant seen alive tomorrow and later", set("plant", "stand.2026", syncproto.Text("2026-12-14/alive")), syncproto.CodeDate},
+		{"a plant seen on no day", set("plant", "stand.2026", syncproto.Text("alive")), syncproto.CodeValue},
+		{"a colour taken back", set("plant", "colour.2026", syncproto.Text("")), ""},
+		{"a place that is none", element("places", "somewhere"), syncproto.CodeValue},
+		{"a place", element("places", "2026-03-14/m1/2/7/b1"), ""},
+		{"an event of no kind", set("event", "kind", syncproto.Text("admired")), syncproto.CodeValue},
+		{"a bed that was netted", set("event", "kind", syncproto.Text("netted")), ""},
 		{"a field of a later version", set("plant", "vigour.2031", syncproto.List("a")), ""},
 		{"a type of a later version", set("trellis", "date", syncproto.Int(3)), ""},
 	}

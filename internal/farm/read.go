@@ -33,6 +33,8 @@ var readers = map[string]func(*crop.Farm, *changelog.Entity){
 	TypePlanting: readPlanting,
 	TypePlant:    readPlant,
 	TypeVisit:    readVisit,
+	TypeReading:  readReading,
+	TypeCard:     readCard,
 }
 
 func readFarm(f *crop.Farm, e *changelog.Entity) {
@@ -55,7 +57,11 @@ func readPerson(f *crop.Farm, e *changelog.Entity) {
 
 func readColour(f *crop.Farm, e *changelog.Entity) {
 	id := crop.ColourID(e.Key.ID)
-	f.Colours[id] = crop.Colour{ID: id, Name: e.Text(FieldName), Swatch: e.Text(FieldSwatch)}
+	c := crop.Colour{ID: id, Name: e.Text(FieldName), Swatch: e.Text(FieldSwatch), Limit: hundredths(e, FieldLimit)}
+	if lab, err := ParseLab(e.Text(FieldLab)); err == nil {
+		c.Reference = &lab
+	}
+	f.Colours[id] = c
 }
 
 func readBed(f *crop.Farm, e *changelog.Entity) {
@@ -80,6 +86,7 @@ func readStock(f *crop.Farm, e *changelog.Entity) {
 	f.Stocks[id] = crop.Stock{
 		ID: id, Name: e.Text(FieldName), Species: e.Text(FieldSpecies),
 		Origin: crop.Origin(e.Text(FieldOrigin)), Protected: e.Int(FieldProtected) == 1,
+		From: crop.StockID(e.Text(FieldFrom)),
 	}
 }
 
@@ -97,7 +104,12 @@ func readPlant(f *crop.Farm, e *changelog.Entity) {
 		Planting: crop.PlantingID(e.Text(FieldPlanting)),
 		Line:     int(e.Int(FieldLine)), Number: int(e.Int(FieldNumber)),
 		Colour: crop.ColourID(e.Text(FieldColour)), Removed: crop.Date(e.Text(FieldRemoved)),
-		Counted: map[crop.Season]crop.Window{},
+		Counted:   map[crop.Season]crop.Window{},
+		Stood:     stays(e),
+		Reference: e.Int(FieldIsRef) == 1,
+	}
+	if place, moved := standingPlace(e); moved {
+		p.Bed, p.Line, p.Number = place.Bed, place.Line, place.Number
 	}
 	for _, parent := range e.Members(FieldParents) {
 		p.Parents = append(p.Parents, crop.PlantID(parent))

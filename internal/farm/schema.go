@@ -22,6 +22,9 @@ const (
 	TypePlanting = "planting"
 	TypePlant    = "plant"
 	TypeVisit    = "visit"
+	TypeEvent    = "event"
+	TypeReading  = "reading"
+	TypeCard     = "card"
 )
 
 // Fields, by entity type. A trailing dot takes a season: "counted.2026".
@@ -34,7 +37,9 @@ const (
 	FieldMadeUp      = "made_up"         // farm: 0 or 1
 	FieldAssumed     = "assumed_counted" // farm: 0 or 1
 
-	FieldSwatch = "swatch" // colour: "#rrggbb"
+	FieldSwatch  = "swatch"   // colour: "#rrggbb"
+	FieldLimit   = "limit"    // colour: hundredths of CIEDE2000
+	FieldLabFrom = "lab_from" // colour: whence its lab came, "hand", "plant/id" or "reading/id"
 
 	FieldLength  = "length"    // bed: mm
 	FieldWidth   = "width"     // bed: mm
@@ -44,30 +49,62 @@ const (
 	FieldSpecies   = "species"   // stock: text
 	FieldOrigin    = "origin"    // stock: crop.Origin
 	FieldProtected = "protected" // stock: 0 or 1
+	FieldFrom      = "from"      // stock: id of the stock it was divided from, or came up beside
 
 	FieldStock       = "stock"        // planting: stock id
-	FieldBed         = "bed"          // planting, visit: bed id
+	FieldBed         = "bed"          // planting, visit, event: bed id
 	FieldPlanted     = "planted"      // planting: date
 	FieldFirstSeason = "first_season" // planting: year
 
-	FieldCode     = "code"     // plant: text on its tag
-	FieldPlanting = "planting" // plant, visit: planting id
-	FieldLine     = "line"     // plant: number
-	FieldNumber   = "number"   // plant: number along the line
-	FieldParents  = "parents"  // plant: set of plant ids
-	FieldColour   = "colour"   // plant: colour id
-	FieldRemoved  = "removed"  // plant: date or ""
-	FieldPhotos   = "photos"   // plant: set of SHA-256 in hex
-	FieldFlags    = "flags"    // plant: set of flags
-	FieldCounted  = "counted." // plant: "from/to" (ISO 8601 interval of days) or ""
+	FieldCode     = "code"      // plant: text on its tag
+	FieldPlanting = "planting"  // plant, visit: planting id
+	FieldLine     = "line"      // plant: number
+	FieldNumber   = "number"    // plant: number along the line
+	FieldParents  = "parents"   // plant: set of plant ids
+	FieldColour   = "colour"    // plant: colour id
+	FieldRemoved  = "removed"   // plant: date or ""
+	FieldPhotos   = "photos"    // plant: set of SHA-256 in hex
+	FieldFlags    = "flags"     // plant: set of "kind/day/person"
+	FieldNotes    = "notes"     // plant: set of "day/person/text"
+	FieldCounted  = "counted."  // plant: "from/to" (ISO 8601 interval of days) or ""
+	FieldPlaces   = "places"    // plant: set of FormatPlace; what line and number said no longer holds
+	FieldStood    = "stood"     // plant: set of "from/until/move/line/number/bed", where it stood before
+	FieldBeside   = "beside"    // plant: id of the plant at whose foot a seedling came up; visit: set of visit ids that are no repeats of it
+	FieldStand    = "stand."    // plant: "day/alive", "day/weak", "day/gone" or ""
+	FieldColourIn = "colour."   // plant: "day/colour id", or ""
+	FieldIsRef    = "reference" // plant: 0 or 1
 
 	FieldPlant   = "plant"    // visit: plant id
-	FieldDate    = "date"     // visit: date
+	FieldDate    = "date"     // visit, event: date
 	FieldPurpose = "purpose"  // visit: crop.Purpose
-	FieldPerson  = "person"   // visit: person id
+	FieldPerson  = "person"   // visit, event: person id
 	FieldFlush   = "flush"    // visit: crop.Flush or ""
 	FieldToOrder = "to_order" // visit: 0 or 1
 	FieldAge     = "age"      // visit: season in the ground of a narrowed bench total
+
+	FieldKind  = "kind"  // event: what was done to the bed
+	FieldWhat  = "what"  // event: with what, in the grower's words
+	FieldUntil = "until" // event: end of a spray's re-entry interval, ms since 1970 UTC
+
+	FieldLab      = "lab"       // reading, colour: FormatLab; colour: or ""
+	FieldSE       = "se"        // reading: FormatLab; card: number, hundredths
+	FieldSpread   = "spread"    // reading: tenths of a millimetre
+	FieldSpreadSE = "spread_se" // reading: tenths of a millimetre
+	FieldStage    = "stage"     // reading: crop.Stage
+	FieldLight    = "light"     // reading: crop.Light
+	FieldCard     = "card"      // reading: card id
+	FieldCamera   = "camera"    // reading: text
+	FieldPhoto    = "photo"     // reading: SHA-256 in hex, or ""
+	FieldHead     = "head"      // reading: "x/y/width/height" of the head in its photo, in ten-thousandths of the photo's
+	FieldQuality  = "quality"   // reading: 0 to 100
+	FieldProblems = "problems"  // reading: words with spaces between
+
+	FieldPrinted  = "printed"  // card: date
+	FieldPatches  = "patches"  // card: FormatLab of each patch with spaces between, or ""
+	FieldHow      = "how"      // card: how its patches came to be known
+	FieldMeasured = "measured" // card: date on which they were
+	FieldRetired  = "retired"  // card: date or ""
+	FieldScale    = "scale"    // card: what its printed scale of 80 mm measures, in hundredths of a millimetre
 )
 
 // VisitID derives a visit's id, so that the same person at the same plant (or bed, or planting) on

@@ -29,6 +29,8 @@ type Contents struct {
 	// Farm's ids are the spreadsheets' own words; those of plantings and visits are made of them,
 	// so that the same files always give the same ids.
 	Farm crop.Farm
+	// Listed are the plants in the order of plants.csv.
+	Listed []crop.PlantID
 	// Assumed says that plants.csv declares nothing counted, and that every plant was therefore
 	// taken as counted in every season in which the cuts have a row, from its first season on.
 	Assumed bool
@@ -69,15 +71,9 @@ func WithCalendar(c crop.Calendar) Option {
 // type Problems and lists every bad row where the files can be read but not taken; nothing is
 // loaded then. Any other error is a failure to read.
 func Read(plants, cuts Source, today crop.Date, options ...Option) (Contents, error) {
-	if !today.Valid() {
-		return Contents{}, fmt.Errorf("reading spreadsheets: today is %q, which is no date", today)
-	}
-	s := settings{today: today, calendar: crop.NorthernYear}
-	for _, o := range options {
-		o(&s)
-	}
-	if _, err := crop.ParseCalendar(s.calendar.Start, s.calendar.Southern); err != nil {
-		return Contents{}, fmt.Errorf("reading spreadsheets: %w", err)
+	s, err := settingsOf(today, options)
+	if err != nil {
+		return Contents{}, err
 	}
 
 	// Problems gather in ps while the reading goes on, so that one pass finds those of both files.
@@ -100,15 +96,57 @@ func Read(plants, cuts Source, today crop.Date, options ...Option) (Contents, er
 	}
 
 	// From here on every row is good, so that no field below can be missing.
-	idle, early := list.markCounted(seasonsOf(all), s)
-	return Contents{
-		Farm:         list.farm(all, book.visits, s.calendar),
-		Assumed:      !list.declaresCounted,
-		Summed:       book.summed,
-		Ignored:      append(plantTable.ignored, cutTable.ignored...),
-		Idle:         idle,
-		EarlySeasons: early,
-	}, nil
+	c := list.contents(all, book.visits, s)
+	c.Summed, c.Ignored = book.summed, append(plantTable.ignored, cutTable.ignored...)
+	return c, nil
+}
+
+// ReadPlants reads plants.csv by itself, as Read does. Where it declares nothing counted, no plant is: no cuts
+// say in which seasons one was.
+func ReadPlants(plants Source, today crop.Date, options ...Option) (Contents, error) {
+	s, err := settingsOf(today, options)
+	if err != nil {
+		return Contents{}, err
+	}
+	var ps Problems
+	t, err := openTable(plants, plantColumns, &ps)
+	if err != nil {
+		return Contents{}, err
+	}
+	list := readPlants(t, s)
+	list.settleFirstSeasons(nil, s.calendar)
+	if len(ps) > 0 {
+		ps.sort(plants.Name)
+		return Contents{}, ps
+	}
+	c := list.contents(nil, nil, s)
+	c.Ignored = t.ignored
+	return c, nil
+}
+
+func settingsOf(today crop.Date, options []Option) (settings, error) {
+	s := settings{today: today, calendar: crop.NorthernYear}
+	if !today.Valid() {
+		return s, fmt.Errorf("reading spreadsheets: today is %q, which is no date", today)
+	}
+	for _, o := range options {
+		o(&s)
+	}
+	if _, err := crop.ParseCalendar(s.calendar.Start, s.calendar.Southern); err != nil {
+		return s, fmt.Errorf("reading spreadsheets: %w", err)
+	}
+	return s, nil
+}
+
+// contents puts good rows together.
+func (l *plantList) contents(cuts []*cut, visits []*crop.Visit, s settings) Contents {
+	c := Contents{Assumed: !l.declaresCounted}
+	c.Idle, c.EarlySeasons = l.markCounted(seasonsOf(cuts), s)
+	c.Farm = l.farm(cuts, visits, s.calendar)
+	for _, p := range l.rows {
+		c.Listed = append(c.Listed, p.id)
+	}
+	return c
 }
 
 // openTable reads a source to its end. Whatever is wrong with its text goes to ps; the table is

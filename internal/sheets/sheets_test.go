@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"testing/iotest"
@@ -146,6 +148,24 @@ func TestReadGivesTheSameFarmOfTheSameFiles(t *testing.T) {
 		if one != two {
 			t.Errorf("%s: two readings differ", dir)
 		}
+	}
+}
+
+func TestPlantsAreReadByThemselvesAsWithTheirCuts(t *testing.T) {
+	for _, folder := range []string{"good", "semicolon"} {
+		whole := mustRead(t, sample(t, folder+"/plants.csv"), sample(t, folder+"/cuts.csv"))
+		alone, err := ReadPlants(Source{Name: "plants.csv", Reader: strings.NewReader(sample(t, folder+"/plants.csv"))}, today)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !reflect.DeepEqual(alone.Farm.Plants, whole.Farm.Plants) || !slices.Equal(alone.Listed, whole.Listed) || len(alone.Listed) != len(alone.Farm.Plants) {
+			t.Errorf("%s: alone %d plants, %v; with cuts %d, %v", folder, len(alone.Farm.Plants), alone.Listed, len(whole.Farm.Plants), whole.Listed)
+		}
+	}
+	_, err := ReadPlants(Source{Name: "plants.csv", Reader: strings.NewReader(sample(t, "bad/plants.csv"))}, today)
+	var ps Problems
+	if !errors.As(err, &ps) || len(ps) == 0 || ps[0].String() == "" || ps[0].Line != 3 {
+		t.Errorf("of the bad sample it says %v", err)
 	}
 }
 

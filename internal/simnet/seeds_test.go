@@ -14,7 +14,7 @@ import (
 
 var (
 	oneSeed  = flag.Uint64("simnet.seed", 0, "run this seed alone and print what happens in it")
-	allSeeds = flag.Uint64("simnet.seeds", 2_000, "how many seeds to run")
+	allSeeds = flag.Uint64("simnet.seeds", 800, "how many seeds to run")
 	firstOne = flag.Uint64("simnet.first", 1, "the first seed to run")
 )
 

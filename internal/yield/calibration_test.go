@@ -14,7 +14,7 @@ import (
 )
 
 var (
-	calibrationFarms = flag.Int("yield.farms", 30, "farms of the calibration")
+	calibrationFarms = flag.Int("yield.farms", 16, "farms of the calibration")
 	calibrationFirst = flag.Uint64("yield.first", 1, "seed of the first farm of the calibration")
 )
 

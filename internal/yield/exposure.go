@@ -69,6 +69,9 @@ func (r *records) cuttingAround(bed crop.BedID, season crop.Season) (span crop.W
 // From is after To where there is none.
 func (r *records) watched(plant crop.Plant, season crop.Season) crop.Window {
 	window, span := plant.Counted[season], r.farm.Calendar.Span(season)
+	if r.lifted[plant.ID] { // of where it stands now nothing counts
+		window.To = min(window.To, plant.Removed)
+	}
 	return crop.Window{From: max(window.From, span.From), To: min(window.To, span.To)}
 }
 

@@ -45,6 +45,17 @@ var exposureCases = map[string]struct {
 		},
 		want: []dot{{"a1", 2024, 0, false}},
 	},
+	"a plant that was moved gives what it gave before": {
+		lay: func(p plot) {
+			p.count("a1", 2024, 2025)
+			p.cut("a1", "2024-05-20", stems(crop.GradeFirst, 3))
+			p.cut("a1", "2024-07-01", stems(crop.GradeFirst, 2))
+			p.cut("a2", "2025-05-20", stems(crop.GradeFirst, 4))
+			p.cut("a1", "2025-05-20", stems(crop.GradeFirst, 9))
+			p.move("a1", "2024-07-01", "B")
+		},
+		want: []dot{{"a1", 2024, 5, false}},
+	},
 	"a season without any cut is not yet begun": {
 		lay: func(p plot) {
 			p.count("a1", 2024, 2025)

@@ -33,6 +33,7 @@ const (
 	NoteWindowMissed   = "window_missed"    // plants
 	NoteBedBare        = "bed_bare"         // visits, stems
 	NoteUnplaced       = "records_unplaced" // visits, stems
+	NoteMoved          = "plants_moved"     // visits, stems
 	NoteOverdrawn      = "total_overdrawn"  // visits, stems
 	NoteUnsummed       = "total_unsummed"   // totals
 	NoteSurplus        = "total_surplus"    // totals, stems
@@ -224,5 +225,5 @@ func unusableNotes(r *records) []Note {
 			"first season: %d, with %d stems. They are left out.",
 			u.visits, u.stems), "visits", strconv.Itoa(u.visits), "stems", strconv.Itoa(u.stems)))
 	}
-	return list
+	return append(list, liftedNotes(r)...)
 }

@@ -49,6 +49,14 @@ func (p plot) remove(plant crop.PlantID, day crop.Date) {
 	p.Plants[plant] = gone
 }
 
+// move lifts a plant out of its bed and sets it elsewhere.
+func (p plot) move(plant crop.PlantID, day crop.Date, to crop.BedID) {
+	moved := p.Plants[plant]
+	moved.Stood = append(moved.Stood, crop.Stay{Bed: p.BedOf(moved), Until: day})
+	moved.Bed = to
+	p.Plants[plant] = moved
+}
+
 func (p plot) visit(v crop.Visit) {
 	v.ID = crop.VisitID(fmt.Sprintf("v%05d", len(p.Visits)))
 	p.Visits[v.ID] = v

@@ -34,9 +34,11 @@ type records struct {
 	// overdrawn are totals of a day from which more was told of single plants than they hold, and several of
 	// which any may hold those.
 	overdrawn unusable
-	bare      unusable // bed cuts and bench totals that no plant standing in the bed can have given
-	missed    int      // counted plant-seasons whose window saw none of the cutting
-	unsummed  int      // totals of a bed and season that say nothing of its uncounted plants
+	bare      unusable              // bed cuts and bench totals that no plant standing in the bed can have given
+	missed    int                   // counted plant-seasons whose window saw none of the cutting
+	unsummed  int                   // totals of a bed and season that say nothing of its uncounted plants
+	lifted    map[crop.PlantID]bool // plants that were moved
+	moved     unusable              // visits to them since
 	// surplus is the totals of a bed and season that hold more than its plants gave, all of them counted.
 	surplus struct{ totals, stems int }
 }
@@ -71,6 +73,7 @@ func read(farm crop.Farm, options Options) *records {
 		lastDay:     map[crop.PlantingID]crop.Date{},
 		plantsOf:    map[crop.PlantingID][]crop.Plant{},
 	}
+	r.lift()
 	for _, id := range slices.Sorted(maps.Keys(farm.Plantings)) {
 		p := farm.Plantings[id]
 		r.plantingsIn[p.Bed] = append(r.plantingsIn[p.Bed], p)
@@ -93,6 +96,10 @@ func read(farm crop.Farm, options Options) *records {
 func (r *records) readVisits() {
 	r.visits = make([]crop.Visit, 0, len(r.farm.Visits))
 	for _, v := range r.farm.Visits {
+		if r.cutSinceLifted(v) {
+			r.moved.add(&v)
+			continue
+		}
 		if v.Purpose == crop.PurposeCut || v.Purpose == crop.PurposeBedCut || v.Purpose == crop.PurposeBench {
 			r.visits = append(r.visits, v)
 		}

@@ -228,9 +228,12 @@ func (l *roll) addStanding(row *standing, plant crop.Plant, next crop.Date) {
 	}
 }
 
-// wasDivided tells whether a plant that is gone was taken out to be divided: its divisions were set at
-// about that time, or later.
+// wasDivided tells whether a plant that is gone was taken out to be divided, its divisions being set at
+// about that time or later, or lives elsewhere.
 func (l *roll) wasDivided(p crop.Plant) bool {
+	if l.lifted[p.ID] {
+		return true
+	}
 	set, has := l.childSet[p.ID]
 	return has && p.Removed != "" && set >= p.Removed.Add(-replantDays)
 }

@@ -150,6 +150,15 @@ var standingCases = map[string]struct {
 		options: Options{AsOf: "2024-12-31", Species: "yarrow"},
 		want:    []standing{{planting: "a", season: 2024, age: 1, setOut: 4, start: 4, lost: 1, open: true}},
 	},
+	"moved elsewhere": {
+		lay:     func(p plot) { p.move("a1", "2024-10-01", "B") },
+		options: Options{AsOf: "2026-01-01"},
+		want: []standing{
+			{planting: "a", season: 2024, age: 1, setOut: 4, start: 4, divided: 1},
+			{planting: "a", season: 2025, age: 2, setOut: 3, start: 3},
+			{planting: "a", season: 2026, age: 3, setOut: 3, start: 3, open: true},
+		},
+	},
 	"cut from and counted": {
 		lay: func(p plot) {
 			p.count("a1", 2024)

@@ -2,9 +2,7 @@ package httpapi
 
 import (
 	"context"
-	"fmt"
 	"net/http"
-	"sync"
 
 	"github.com/gin-gonic/gin"
 
@@ -57,78 +55,30 @@ func (a agesAnswer) readableBy(g access.Grant) agesAnswer {
 	return a
 }
 
-// ages answers GET /api/ages. It fits once for each newest change and day, and one fit at a time:
-// whoever asks meanwhile waits for it.
+// ages answers GET /api/ages. It fits once for each newest change and day.
 type ages struct {
 	Config
-	mu   sync.Mutex
-	last *fit
+	fits workedOut[agesAnswer]
 }
 
-// fit is one fit, under way until done is closed. Its other fields are for reading after that.
-type fit struct {
-	done   chan struct{}
-	answer agesAnswer
-	err    error
+func newAges(config Config) *ages {
+	a := &ages{Config: config}
+	a.fits.run = a.run
+	return a
 }
-
-func newAges(config Config) *ages { return &ages{Config: config} }
 
 func (a *ages) get(c *gin.Context) {
 	arrival, asOf := a.Farm.Newest(), crop.DateOf(a.Now())
-	for {
-		f := a.current(arrival, asOf)
-		select {
-		case <-f.done:
-		case <-c.Request.Context().Done():
-			c.Abort() // whoever asked has gone; the fit goes on for the next
-			return
-		}
-		switch {
-		case f.err != nil:
-			a.failed(c, "the model by age could not be fitted", f.err)
-			return
-		case f.knows(arrival, asOf):
-			c.JSON(http.StatusOK, f.answer.readableBy(grantOf(c)))
-			return
-		}
+	answer, err := a.fits.get(c.Request.Context(), func(fit agesAnswer) bool { return fit.Arrival >= arrival && fit.AsOf >= asOf })
+	if err != nil {
+		a.failed(c, "the model by age could not be fitted", err)
+		return
 	}
+	c.JSON(http.StatusOK, answer.readableBy(grantOf(c)))
 }
 
-// current is the fit under way, else the last one where it knows enough, else a new one.
-func (a *ages) current(arrival int64, asOf crop.Date) *fit {
-	a.mu.Lock()
-	defer a.mu.Unlock()
-	if a.last != nil {
-		select {
-		case <-a.last.done:
-			if a.last.err == nil && a.last.knows(arrival, asOf) {
-				return a.last
-			}
-		default:
-			return a.last
-		}
-	}
-	f := &fit{done: make(chan struct{})}
-	a.last = f
-	go func() {
-		defer close(f.done)
-		f.answer, f.err = a.run(asOf)
-	}()
-	return f
-}
-
-func (f *fit) knows(arrival int64, asOf crop.Date) bool {
-	return f.answer.Arrival >= arrival && f.answer.AsOf >= asOf
-}
-
-// run outlives the request that asked for it first.
-func (a *ages) run(asOf crop.Date) (answer agesAnswer, err error) {
-	defer func() {
-		if cause := recover(); cause != nil {
-			err = fmt.Errorf("the fit broke off: %v", cause)
-		}
-	}()
+func (a *ages) run(*agesAnswer) (answer agesAnswer, err error) {
+	asOf := crop.DateOf(a.Now())
 	state, arrival, err := a.Farm.State(context.Background())
 	if err != nil {
 		return answer, err

@@ -25,6 +25,7 @@ type app map[string]asset
 type asset struct {
 	contentType string
 	cache       string
+	policy      string // in place of the one that every answer carries
 	tag         string // of its bytes
 	plain       []byte
 	gzipped     []byte // nil where it would not be smaller
@@ -81,6 +82,9 @@ func newAsset(name string, body []byte) (asset, error) {
 	if strings.HasPrefix(name, "assets/") {
 		a.cache = "public, max-age=31536000, immutable"
 	}
+	if isWasmWorker(name) {
+		a.policy = wasmPolicy
+	}
 	if packed[extension] {
 		return a, nil
 	}
@@ -132,6 +136,9 @@ func (a asset) write(c *gin.Context) {
 			body, tag = a.gzipped, `"`+a.tag+`-gzip"`
 			c.Header("Content-Encoding", "gzip")
 		}
+	}
+	if a.policy != "" {
+		c.Header("Content-Security-Policy", a.policy)
 	}
 	c.Header("Cache-Control", a.cache)
 	c.Header("Content-Type", a.contentType)

@@ -29,6 +29,8 @@ type Roster interface {
 	RestoredUnseen(ctx context.Context) (time.Time, error)
 	RestoredSeen(ctx context.Context) error
 	SetRole(ctx context.Context, person string, role access.Role) error
+	// LeaseCodes gives a device a block of tag codes for itself alone.
+	LeaseCodes(ctx context.Context, device string) (block int, err error)
 }
 
 // deviceTold is a device as its owner sees it.

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"net"
 	"net/http"
+	"slices"
 	"strings"
 	"time"
 
@@ -14,6 +15,19 @@ import (
 // a page itself. Photos and saved files are made as blobs.
 const policy = "default-src 'self'; img-src 'self' blob: data:; object-src 'none'; base-uri 'none'; " +
 	"form-action 'none'; frame-ancestors 'none'"
+
+// wasmPolicy is that of a worker that runs wasm. A browser takes a worker's policy from its own script, so
+// that pages may not: theirs stays without anything unsafe.
+const wasmPolicy = policy + "; script-src 'self' 'wasm-unsafe-eval'"
+
+// wasmWorkers begin the names of such scripts, which the build takes from webapp/src: scan/wasm_worker.ts and
+// measuring/measure_worker.ts.
+var wasmWorkers = [...]string{"assets/wasm_worker-", "assets/measure_worker-"}
+
+func isWasmWorker(name string) bool {
+	begins := func(worker string) bool { return strings.HasPrefix(name, worker) }
+	return slices.ContainsFunc(wasmWorkers[:], begins) && strings.HasSuffix(name, ".js")
+}
 
 // features are the powers of a browser that a page of the farm may ask for: the camera. What else Corymb
 // uses (sound, a screen that stays awake) needs no leave and is left as browsers have it.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"io"
+	"maps"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -11,6 +12,7 @@ import (
 	"strings"
 	"sync/atomic"
 	"testing"
+	"testing/fstest"
 	"testing/synctest"
 
 	"github.com/google/uuid"
@@ -80,6 +82,35 @@ func TestEveryAnswerIsGuarded(t *testing.T) {
 				t.Errorf("it leads to %s", w.Header().Get("Location"))
 			}
 		})
+	}
+}
+
+// The build calls the workers' scripts so after their sources in webapp/src.
+func TestOnlyTheWorkersThatReadCodesMayRunWasm(t *testing.T) {
+	workers := []string{"assets/wasm_worker-1a2b.js", "assets/measure_worker-3c4d.js"}
+	files := fstest.MapFS{
+		workers[0]: {Data: []byte("export {}")}, workers[1]: {Data: []byte("export {}")},
+		workers[0] + ".txt": {}, "wasm_worker-1a2b.js": {}, "assets/wasm-1.wasm": {}, "assets/worker-1.js": {},
+	}
+	maps.Copy(files, built)
+	h := handler(t, newGround(), func(c *httpapi.Config) { c.App = files })
+	for name := range files {
+		r := httptest.NewRequest("GET", "/"+name, nil)
+		r.Host = "shed.example"
+		w := httptest.NewRecorder()
+		h.ServeHTTP(w, r)
+		policies := w.Header()["Content-Security-Policy"]
+		if len(policies) != 1 {
+			t.Fatalf("%s: policies %q", name, policies)
+		}
+		usual, more, _ := strings.Cut(policies[0], "; script-src ")
+		want := ""
+		if slices.Contains(workers, name) {
+			want = "'self' 'wasm-unsafe-eval'"
+		}
+		if !strings.HasPrefix(usual, "default-src 'self'; ") || !strings.HasSuffix(usual, "frame-ancestors 'none'") || more != want {
+			t.Errorf("%s: the policy is %s", name, policies[0])
+		}
 	}
 }
 

@@ -47,6 +47,7 @@ type Config struct {
 	Trust func() (link, fingerprint string)
 
 	Ages    AgesFunc
+	Colours ColoursFunc
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	Photos  Photos
 	Backups Backups
@@ -99,12 +100,14 @@ func (config Config) addAPI(router *gin.Engine) {
 	everybody.POST("/leave", config.postLeave)
 	everybody.GET("/farm", config.getFarm)
 	everybody.GET("/ages", newAges(config).get)
+	everybody.GET("/colour", newColours(config).get)
 	everybody.GET("/about", config.getAbout)
 	everybody.GET("/about/texts", config.getTexts)
 	config.photoReading(everybody)
 
 	writers := everybody.Group("", config.only(access.Owner, access.Crew))
 	writers.POST("/unsent", fewAtOnce(mostFilesAtOnce), config.patient(unsentPatience), config.postUnsent)
+	writers.POST("/tags", fewAtOnce(mostPrintsAtOnce), config.postTags)
 	config.photoWriting(writers)
 
 	owners := everybody.Group("", config.only(access.Owner))
@@ -114,6 +117,8 @@ func (config Config) addAPI(router *gin.Engine) {
 	owners.GET("/devices", config.getDevices)
 	owners.POST("/devices/:device/withdraw", config.postWithdraw)
 	owners.POST("/devices/looked", config.postLooked)
+	owners.POST("/codes", config.postCodes)
+	owners.POST("/card", fewAtOnce(mostPrintsAtOnce), config.postCard)
 	owners.POST("/invitations", config.postInvitation)
 	owners.DELETE("/invitations/:id", config.deleteInvitation)
 	owners.POST("/members/:person/role", config.postRole)

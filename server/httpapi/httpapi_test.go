@@ -20,6 +20,7 @@ import (
 	"corymb/internal/access"
 	"corymb/internal/changelog"
 	"corymb/internal/crop"
+	"corymb/internal/drift"
 	"corymb/internal/farm"
 	"corymb/internal/yield"
 	"corymb/server/httpapi"
@@ -79,6 +80,9 @@ func handler(t *testing.T, g *ground, change func(*httpapi.Config)) http.Handler
 		Now:   func() time.Time { return time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC) },
 		Ages: func(f crop.Farm, asOf crop.Date) ([]httpapi.SpeciesAges, error) {
 			return []httpapi.SpeciesAges{{Species: "s", Report: yield.Report{Level: 0.9, Notes: []yield.Note{{Code: f.Name, Text: string(asOf)}}}, Plan: "of the counting"}}, nil
+		},
+		Colours: func(f crop.Farm, _ []httpapi.SpeciesColour) ([]httpapi.SpeciesColour, error) {
+			return []httpapi.SpeciesColour{{Species: f.Name, Report: drift.Report{Level: 0.9}, LeftOut: 2, Rests: "kept here"}}, nil
 		},
 	}
 	if change != nil {
@@ -143,7 +147,7 @@ func TestAFailureIsToldWithoutItsCause(t *testing.T) {
 	g := newGround()
 	g.fails.Store(true)
 	h := handler(t, g, nil)
-	for _, path := range []string{"/api/farm", "/api/ages"} {
+	for _, path := range []string{"/api/farm", "/api/ages", "/api/colour"} {
 		w := call(h, "GET", path)
 		if w.Code != 500 || strings.Contains(w.Body.String(), errDisk.Error()) || !strings.Contains(w.Body.String(), "is safe") {
 			t.Errorf("%s: %d %s", path, w.Code, w.Body)

@@ -88,7 +88,12 @@ func (config Config) postLeave(c *gin.Context) {
 
 // asked reads the JSON of a request; false where it was answered that it cannot be.
 func (config Config) asked(c *gin.Context, into any) bool {
-	body, err := io.ReadAll(http.MaxBytesReader(c.Writer, c.Request.Body, maxAskedBytes))
+	return config.askedAtMost(maxAskedBytes, c, into)
+}
+
+// askedAtMost is asked for what may say more.
+func (config Config) askedAtMost(most int64, c *gin.Context, into any) bool {
+	body, err := io.ReadAll(http.MaxBytesReader(c.Writer, c.Request.Body, most))
 	var tooLarge *http.MaxBytesError
 	if errors.As(err, &tooLarge) {
 		refuse(c, http.StatusRequestEntityTooLarge, "too_large", "That is more than can be asked at once. Nothing was changed.")

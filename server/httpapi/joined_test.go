@@ -154,9 +154,11 @@ var routes = []route{
 	{"GET", "/api/me", "", 200, 200},
 	{"GET", "/api/farm", "", 200, 200},
 	{"GET", "/api/ages", "", 200, 200},
+	{"GET", "/api/colour", "", 200, 200},
 	{"GET", "/api/about", "", 200, 200},
 	{"GET", "/api/about/texts", "", 200, 200},
 	{"POST", "/api/unsent", "UNSENT", 403, 200},
+	{"POST", "/api/tags", `{"paper":"a4","plants":["PERSON"]}`, 403, 404},
 	{"GET", "/api/photos/HASH", "", 404, 404},
 	{"HEAD", "/api/photos/HASH", "", 404, 404},
 	{"GET", "/api/photos/HASH/small", "", 404, 404},
@@ -174,6 +176,8 @@ var routes = []route{
 	{"POST", "/api/members/PERSON/withdraw", "", 403, 403},
 	{"POST", "/api/devices/DEVICE/withdraw", "", 403, 403},
 	{"POST", "/api/devices/looked", "", 403, 403},
+	{"POST", "/api/codes", "", 403, 403},
+	{"POST", "/api/card", `{"batch":"K7M4QE","paper":"a4","language":"en","sheets":1}`, 403, 403},
 }
 
 // fill puts what a route needs into its path and body.

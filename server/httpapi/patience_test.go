@@ -18,7 +18,7 @@ import (
 // long as there is patience. Each of these routes reads what it is sent.
 func TestNoRouteWaitsForWhatDoesNotCome(t *testing.T) {
 	for _, route := range []struct{ method, path string }{
-		{"POST", "/api/join"}, {"POST", "/api/unsent"}, {"POST", "/api/photos/missing"}, {"POST", "/api/backups"},
+		{"POST", "/api/join"}, {"POST", "/api/unsent"}, {"POST", "/api/tags"}, {"POST", "/api/card"}, {"POST", "/api/photos/missing"}, {"POST", "/api/backups"},
 		{"POST", "/api/invitations"}, {"POST", "/api/members/PERSON/role"}, {"PATCH", "/api/photos/HASH/upload"},
 	} {
 		t.Run(route.method+" "+route.path, func(t *testing.T) {

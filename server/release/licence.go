@@ -98,6 +98,9 @@ func dependency(name, version string, folders []string) (about.Dependency, error
 			if err != nil {
 				return d, fmt.Errorf("reading the licence of %s: %w", name, err)
 			}
+			if !filepath.IsLocal(inside) {
+				inside = filepath.Base(file)
+			}
 			texts = append(texts, filepath.ToSlash(inside)+":\n\n"+text)
 		}
 	}

@@ -130,5 +130,11 @@ func packageDependency(root, name string) (about.Dependency, error) {
 	if err := json.Unmarshal(text, &said); err != nil {
 		return about.Dependency{}, fmt.Errorf("reading the version of %s: %w", name, err)
 	}
-	return dependency(name, said.Version, []string{dir})
+	folders := []string{dir}
+	// What was compiled into a package's files and is not said in it, we keep ourselves.
+	inside := filepath.Join(root, "server", "release", "inside", filepath.FromSlash(name))
+	if _, err := os.Stat(inside); err == nil {
+		folders = append(folders, inside)
+	}
+	return dependency(name, said.Version, folders)
 }

@@ -9,7 +9,7 @@ import (
 )
 
 // schemaVersion counts the steps that led to the tables of models.go and access_models.go.
-const schemaVersion = 4
+const schemaVersion = 5
 
 // errNewer says that the database was written by a later version of Corymb.
 var errNewer = errors.New("the database was written by a newer version of Corymb; nothing was changed; start that version instead")
@@ -37,13 +37,9 @@ func migrate(orm *gorm.DB) error {
 				return fmt.Errorf("bringing the database from version 1 to %d: %w", schemaVersion, err)
 			}
 			packed = true
-		case 2:
+		case 2, 3, 4:
 			if err := makeAccessTables(tx); err != nil {
-				return err
-			}
-		case 3:
-			if err := tx.AutoMigrate(&farmRow{}); err != nil {
-				return fmt.Errorf("bringing the database from version 3 to %d: %w", schemaVersion, err)
+				return fmt.Errorf("bringing the database from version %d to %d: %w", held.Version, schemaVersion, err)
 			}
 		default:
 			return errNewer
@@ -72,9 +68,9 @@ func makeTables(tx *gorm.DB) error {
 	return errors.Join(tx.Exec(keepApart).Error, makeAccessTables(tx))
 }
 
-// makeAccessTables makes those of who may come, and where to.
+// makeAccessTables makes those of who may come, where to, and which codes their devices may give plants.
 func makeAccessTables(tx *gorm.DB) error {
-	err := tx.Set("gorm:table_options", "WITHOUT ROWID").AutoMigrate(&memberRow{}, &deviceRow{}, &invitationRow{})
+	err := tx.Set("gorm:table_options", "WITHOUT ROWID").AutoMigrate(&memberRow{}, &deviceRow{}, &invitationRow{}, &leaseRow{})
 	if err == nil {
 		err = tx.AutoMigrate(&farmRow{})
 	}
