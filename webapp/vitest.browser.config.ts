@@ -4,10 +4,12 @@ export default defineConfig({
   test: {
     environment: 'node',
     include: ['e2e/**/*.browser.ts'],
-    // One browser after the other: they share two cores with the server.
-    fileParallelism: false,
-    testTimeout: 90_000,
-    hookTimeout: 60_000,
+    // Two browsers at a time: each waits for half of its time, and more would only draw late on two cores.
+    maxWorkers: 2,
+    // A busy machine draws late: what is waited for may take longer than the usual second.
+    expect: { poll: { timeout: 20_000 } },
+    testTimeout: 180_000,
+    hookTimeout: 120_000,
     reporters: ['default', './vitest.tally.ts'],
   },
 })

@@ -92,12 +92,20 @@ func Packages(web string, log io.Writer) error {
 
 // Run runs a program in dir, its output to log.
 func Run(dir string, log io.Writer, name string, args ...string) error {
+	return RunWith(dir, nil, log, name, args...)
+}
+
+// RunWith does so with more in its environment.
+func RunWith(dir string, env []string, log io.Writer, name string, args ...string) error {
 	if _, err := exec.LookPath(name); err != nil {
 		return fmt.Errorf("%s is not installed: Corymb is built with Go 1.26, Node 20 or newer (with npm) and gcc", name)
 	}
 	cmd := exec.Command(name, args...)
 	cmd.Dir, cmd.Stdout, cmd.Stderr = dir, log, log
-	if err := cmd.Run(); err != nil {
+	cmd.Env = append(os.Environ(), env...)
+	// What it started and left running may hold its output open: that keeps nobody waiting.
+	cmd.WaitDelay = 10 * time.Second
+	if err := cmd.Run(); err != nil && !errors.Is(err, exec.ErrWaitDelay) {
 		return fmt.Errorf("%s %s: %w", name, strings.Join(args, " "), err)
 	}
 	return nil

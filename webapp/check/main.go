@@ -3,9 +3,9 @@ package main
 
 import (
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
-	"time"
 
 	"corymb/webapp/build"
 )
@@ -34,56 +34,62 @@ func check() error {
 	defer os.RemoveAll(scratch)
 	binary := filepath.Join(scratch, "corymb")
 	os.Setenv("CORYMB_BINARY", binary)
-	for _, step := range steps(root, web, binary) {
-		start := time.Now()
-		fmt.Printf("== %s\n", step.name)
-		if err := step.do(); err != nil {
-			return fmt.Errorf("%s: %w", step.name, err)
-		}
-		fmt.Printf("== %s: %.0f s\n", step.name, time.Since(start).Seconds())
-	}
-	return nil
-}
-
-type step struct {
-	name string
-	do   func() error
-}
-
-// steps go from the cheapest to the dearest. The browser tests run the binary that is built here,
-// against the web app that is built here.
-func steps(root, web, binary string) []step {
-	run := func(dir, name string, args ...string) func() error {
-		return func() error { return build.Run(dir, os.Stdout, name, args...) }
-	}
-	return []step{
-		{"go vet", run(root, "go", "vet", "./...")},
-		{"go test", run(root, "go", "test", "./...")},
-		{"go test without cgo, as in a release", withoutC(run(root, "go", "test", "./server/store", "./server"))},
-		{"web packages", func() error { return build.Packages(web, os.Stdout) }},
-		{"types", run(web, "npm", "run", "--silent", "types")},
-		{"unit tests", run(web, "npm", "run", "--silent", "unit")},
-		{"web app", func() error { _, err := build.App(root, os.Stdout); return err }},
-		{"server", run(root, "go", "build", "-o", binary, "./server")},
-		{"phone against server", run(web, "npm", "run", "--silent", "proxy")},
-		{"browser tests", func() error { return browserTests(web) }},
-	}
-}
-
-// withoutC does something where Go takes no C compiler.
-func withoutC(do func() error) func() error {
-	return func() error {
-		os.Setenv("CGO_ENABLED", "0")
-		defer os.Unsetenv("CGO_ENABLED")
-		return do()
-	}
-}
-
-func browserTests(web string) error {
-	browser, err := build.Browser(web, os.Stdout)
-	if err != nil {
+	if err := sideBySide(os.Stdout, before(root, web)); err != nil {
 		return err
 	}
+	if err := sideBySide(os.Stdout, goTests(root), webTests(root, web, binary)); err != nil {
+		return err
+	}
+	return browserTests(web)
+}
+
+// before is what the others need: a Go package carries the built app, which must not change under its tests.
+func before(root, web string) []step {
+	return []step{
+		{"web packages", func(log io.Writer) error { return build.Packages(web, log) }},
+		{"web app", func(log io.Writer) error { _, err := build.App(root, log); return err }},
+	}
+}
+
+// goTests go from the cheapest to the dearest.
+func goTests(root string) []step {
+	return []step{
+		{"go vet", running(root, "go", "vet", "./...")},
+		{"go test", running(root, "go", "test", "./...")},
+		{"go test without cgo, as in a release", withoutC(root, "go", "test", "./server/store", "./server")},
+	}
+}
+
+// webTests need no browser. The phone is tested against the binary that is built here.
+func webTests(root, web, binary string) []step {
+	return []step{
+		{"types", running(web, "npm", "run", "--silent", "types")},
+		{"unit tests", running(web, "npm", "run", "--silent", "unit")},
+		{"server", running(root, "go", "build", "-o", binary, "./server")},
+		{"phone against server", running(web, "npm", "run", "--silent", "proxy")},
+	}
+}
+
+func running(dir, name string, args ...string) func(io.Writer) error {
+	return func(log io.Writer) error { return build.Run(dir, log, name, args...) }
+}
+
+// withoutC runs a program for which Go takes no C compiler.
+func withoutC(dir, name string, args ...string) func(io.Writer) error {
+	return func(log io.Writer) error { return build.RunWith(dir, []string{"CGO_ENABLED=0"}, log, name, args...) }
+}
+
+// browserTests come last and alone, since they wait for what a screen shows. Nothing is told behind them: who reads
+// the end of the whole run finds theirs.
+func browserTests(web string) error {
+	fmt.Println("== browser tests")
+	browser, err := build.Browser(web, os.Stdout)
+	if err != nil {
+		return fmt.Errorf("browser tests: %w", err)
+	}
 	os.Setenv("CORYMB_CHROMIUM", browser)
-	return build.Run(web, os.Stdout, "npm", "run", "--silent", "browser")
+	if err := build.Run(web, os.Stdout, "npm", "run", "--silent", "browser"); err != nil {
+		return fmt.Errorf("browser tests: %w", err)
+	}
+	return nil
 }

@@ -197,7 +197,6 @@ describe('a phone that leaves', () => {
       const first = (await phones.add()).page
       await first.goto(`${farm.url}/#join/${farm.firstCode}`)
       await first.getByRole('button', { name: 'Join', exact: true }).click()
-      await first.getByRole('button', { name: 'Start' }).click()
       await first.getByRole('textbox', { name: 'Your name' }).fill('Ana')
       await first.getByRole('textbox', { name: 'Name of the farm' }).fill('Hill farm')
       await first.getByRole('button', { name: 'Begin' }).click()

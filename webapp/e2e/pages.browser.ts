@@ -2,12 +2,12 @@
 // cannot keep a notebook.
 
 import { readFileSync } from 'node:fs'
-import axe from 'axe-core'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { violations, violationsInBothThemes } from './accessible'
 import { laptopSize, Phones, phoneSize } from './phone'
 import { openShed, type Shed } from './shed'
-import { go, openWalk, readyForField, sayWho } from './walk'
+import { countedBed, go, openWalk, readyForField, sayWho } from './walk'
 
 let shed: Shed
 const phones = new Phones()
@@ -20,17 +20,6 @@ afterAll(async () => {
   await phones.close()
   await shed.close()
 })
-
-/** What axe-core finds, and whether the page scrolls sideways. */
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(axe.source)
-  const { violations: found } = await page.evaluate(() => window.axe.run(document))
-  const wide = await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)
-  return [
-    ...found.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(' ')).join(', ')}`),
-    ...(wide > 0 ? [`wider than the screen by ${wide} px`] : []),
-  ]
-}
 
 /** What scrolls sideways: the page, and whatever in it has a scroller of its own. */
 async function sideways(page: Page): Promise<string[]> {
@@ -68,10 +57,30 @@ async function openAll(page: Page): Promise<void> {
 const pages: readonly [string, (page: Page) => Promise<void>][] = [
   ['choosing a bed', (page) => go(page, 'row')],
   ['the walk', (page) => openWalk(page)],
+  ['the grid', (page) => page.getByRole('button', { name: 'Count by grade and length' }).click()],
+  ['another length', (page) => page.getByRole('button', { name: 'Another length' }).click()],
+  ['locked', async (page) => {
+    await page.getByRole('button', { name: 'Count by one number' }).click()
+    await page.getByRole('button', { name: 'Lock for the pocket' }).click()
+  }],
+  ['the end of a walk', async (page) => {
+    await page.getByRole('button', { name: 'Hold to unlock' }).press('Enter', { delay: 1300 })
+    await go(page, 'row/plants')
+    await page.getByRole('button', { name: 'Close the bed', exact: false }).first().click()
+  }],
   ['the list of a walk', (page) => go(page, 'row/plants')],
   ['taking care', (page) => go(page, 'row/care')],
   ['the shed', (page) => go(page, 'shed')],
+  ['the pencil sheet', async (page) => {
+    await go(page, 'shed/sheet')
+    await page.locator('.sheet-page select').selectOption({ label: countedBed })
+    await page.locator('.sheet-typing').waitFor()
+  }],
   ['settings', (page) => go(page, 'shed/settings')],
+  ['the keys', async (page) => {
+    await go(page, 'shed/keys')
+    await page.getByRole('button', { name: 'Choose a key: take back' }).click()
+  }],
   ['leaving', (page) => go(page, 'shed/leave')],
   ['phones and people', async (page) => {
     await go(page, 'shed/devices')
@@ -96,8 +105,31 @@ const pages: readonly [string, (page: Page) => Promise<void>][] = [
     await go(page, 'beds')
     await page.getByRole('link', { name: /^Gate/ }).click()
   }],
+  ['a spray', async (page) => {
+    await page.getByRole('button', { name: 'Sprayed', exact: true }).click()
+  }],
+  ['printing tags', async (page) => {
+    await page.getByRole('link', { name: 'Print tags' }).click()
+    await page.getByRole('heading', { name: 'Tags for Gate' }).waitFor()
+  }],
   ['a plant', async (page) => {
-    await page.locator('.plants a').first().click()
+    await page.goBack()
+    await page.locator('.plants li:has(:checked) a').first().click()
+    await page.getByText('History, or put it right').first().click()
+  }],
+  ['dividing it', async (page) => {
+    await page.getByRole('link', { name: 'Divide', exact: true }).click()
+    await page.getByRole('button', { name: 'Moved', exact: true }).click()
+    await page.getByRole('button', { name: /^line \d+, \d+: free/ }).first().click()
+  }],
+  ['entering a seedling by it', async (page) => {
+    await page.goBack()
+    await page.getByRole('link', { name: 'A seedling came up here' }).click()
+    await page.getByRole('button', { name: 'In a gap of this bed' }).click()
+  }],
+  ['scanning a tag', async (page) => {
+    await go(page, 'beds/scan')
+    await page.getByText('No camera was found on this device.').waitFor()
   }],
   ['ages', async (page) => {
     await go(page, 'beds/ages')
@@ -107,26 +139,68 @@ const pages: readonly [string, (page: Page) => Promise<void>][] = [
     await openAll(page)
     await page.getByRole('button', { name: 'Set out' }).click()
   }],
+  ['the stand’s colour', async (page) => {
+    await go(page, 'beds/colour')
+    await page.locator('.colour-plane').waitFor()
+    await page.locator('.colour-plane').click({ position: { x: 160, y: 160 } })
+  }],
+  ['the stand’s colour, everything open', async (page) => {
+    await page.getByRole('button', { name: 'Pale and deep, dark and light' }).click()
+    await openAll(page)
+    await page.getByRole('button', { name: 'Another colour' }).click()
+    await page.getByRole('textbox', { name: 'or as #rrggbb' }).fill('#cc7788')
+  }],
+  ['what to keep, divide and lift', async (page) => {
+    await go(page, 'beds/lists')
+    await page.locator('.lists').waitFor()
+    await openAll(page)
+  }],
+  ['colour classes', (page) => go(page, 'beds/classes')],
+  ['a colour class', async (page) => {
+    await page.getByRole('link', { name: /^coral/ }).click()
+    await page.getByRole('button', { name: 'From a plant' }).click()
+  }],
+  ['a new colour class', async (page) => {
+    await go(page, 'beds/classes/new')
+    await page.getByRole('button', { name: 'By hand' }).click()
+  }],
   ['the counting plan', async (page) => {
     await go(page, 'beds/plan')
     await page.locator('.plan summary').click()
   }],
+  ['stocks', (page) => go(page, 'beds/stocks')],
+  ['a stock', async (page) => {
+    await page.locator('.rows a').first().click()
+    await page.getByRole('checkbox').check()
+  }],
+  ['a new bed', (page) => go(page, 'beds/new')],
+  ['a bed that is changed', async (page) => {
+    await go(page, 'beds')
+    await page.getByRole('link', { name: /^Gate/ }).click()
+    await page.getByRole('link', { name: 'Change the bed' }).click()
+  }],
+  ['planting a tray', async (page) => {
+    await go(page, 'beds/tray')
+    await page.getByRole('button', { name: 'Another first season' }).click()
+    await page.getByRole('combobox', { name: 'What is planted' }).selectOption('A new stock')
+    await page.getByRole('textbox', { name: 'Name of the stock' }).fill('Seedlings')
+    await page.locator('.tray summary').click()
+  }],
 ]
 
 describe.each([
-  ['light', phoneSize, false],
-  ['dark', phoneSize, true],
-  ['light, on a laptop', laptopSize, false],
-] as const)('accessible, %s', (_, size, dark) => {
+  ['light and dark', phoneSize, violationsInBothThemes],
+  ['light, on a laptop', laptopSize, violations],
+] as const)('accessible, %s', (_, size, violationsOf) => {
   it('axe-core finds nothing on any page', async () => {
-    const phone = await phones.add({ size, dark })
+    const phone = await phones.add({ size })
     await phone.page.goto(shed.url)
     const found: Record<string, string[]> = {}
     await sayWho(phone.page)
     for (const [name, reach] of pages) {
       await reach(phone.page)
       await phone.page.waitForTimeout(150) // a frame or two for what comes from the notebook
-      found[name] = await violations(phone.page)
+      found[name] = await violationsOf(phone.page)
     }
     expect(Object.entries(found).filter(([, list]) => list.length > 0)).toEqual([])
   })
@@ -152,6 +226,41 @@ describe.each([['English', 'en-GB'], ['Spanish', 'es-MX']] as const)('ages and t
 
     await go(page, 'beds/plan')
     await page.locator('.plan summary').click()
+    expect(await sideways(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
+  })
+})
+
+describe.each([['English', 'en-GB'], ['Spanish', 'es-MX']] as const)('the stand’s colour on a phone 360 px wide, in %s', (_, locale) => {
+  it.each(['beds/colour', 'beds/lists', 'beds/classes', 'beds/classes/new'])('%s fits the screen with every table, and leaves room for a finger', async (place) => {
+    const { page } = await phones.add({ locale })
+    await page.goto(shed.url)
+    await sayWho(page)
+    await go(page, place)
+    await page.locator('main h1').waitFor()
+    if (place === 'beds/colour') await page.locator('.colour-plane').waitFor()
+    await openAll(page)
+    expect(await sideways(page)).toEqual([])
+    expect(await smallTargets(page)).toEqual([])
+  })
+})
+
+describe.each([['English', 'en-GB', 16], ['Spanish', 'es-MX', 16], ['English, letters twice as large', 'en-GB', 32]] as const)('planting on a phone 360 px wide, in %s', (_, locale, letters) => {
+  let page: Page
+
+  beforeAll(async () => {
+    page = (await phones.add({ locale })).page
+    await page.goto(shed.url)
+    await sayWho(page)
+    await page.evaluate((px) => { document.documentElement.style.fontSize = `${px}px` }, letters)
+  })
+
+  it.each(['beds/stocks', 'beds/stocks/new', 'beds/new', 'beds/tray'])('%s fits the screen and leaves room for a finger', async (place) => {
+    const heading = page.locator('main h1').first()
+    const before = await heading.innerText()
+    await go(page, place)
+    await expect.poll(() => heading.innerText()).not.toBe(before)
+    await openAll(page)
     expect(await sideways(page)).toEqual([])
     expect(await smallTargets(page)).toEqual([])
   })

@@ -3,9 +3,9 @@
 
 import { rmSync } from 'node:fs'
 import { join } from 'node:path'
-import axe from 'axe-core'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { violations } from './accessible'
 import { position, takeShot } from './camera'
 import { Phones } from './phone'
 import { openShed, scratchFolder, type Shed } from './shed'
@@ -44,12 +44,6 @@ function tiles(page: Page) {
 async function shownSizes(page: Page, where: string): Promise<string[]> {
   return page.locator(where).evaluateAll((images) =>
     images.map((image) => (image instanceof HTMLImageElement && image.complete ? `${image.naturalWidth}x${image.naturalHeight}` : 'coming')))
-}
-
-async function violations(page: Page): Promise<string[]> {
-  await page.evaluate(axe.source)
-  const { violations: found } = await page.evaluate(() => window.axe.run(document))
-  return found.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(' ')).join(', ')}`)
 }
 
 /** What the shed has of the one photo that is named on a page's tile, asked with that phone's right to. */

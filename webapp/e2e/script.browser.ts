@@ -66,7 +66,7 @@ it('no text that somebody wrote becomes markup on any page', async () => {
   await page.goto(`${shed.url}/#join/${shed.firstCode}`)
   await page.getByRole('textbox', { name: 'What this device is called' }).fill(markup(6))
   await page.getByRole('button', { name: 'Join', exact: true }).click()
-  await page.getByRole('button', { name: 'Start' }).click()
+  await page.getByRole('heading', { name: 'Welcome to Corymb' }).waitFor()
   await nameYourself(page)
   const cookie = (await page.context().cookies()).map(({ name, value }) => `${name}=${value}`).join('; ')
   await joinBy(shed, await invite(shed, cookie, crypto.randomUUID(), 'crew', markup(9)))
@@ -78,7 +78,7 @@ it('no text that somebody wrote becomes markup on any page', async () => {
     if (text.includes('onerror=alert(')) seen.push(where)
     expect([where, ...(await became(page))]).toEqual([where])
   }
-  for (const place of ['row', 'row/care', 'shed', 'shed/settings', 'shed/devices', 'shed/about', 'beds', 'beds/ages']) {
+  for (const place of ['row', 'row/care', 'shed', 'shed/settings', 'shed/devices', 'shed/about', 'beds', 'beds/stocks', 'beds/tray', 'beds/ages']) {
     await go(page, place)
     await look(place)
   }
@@ -97,7 +97,7 @@ it('no text that somebody wrote becomes markup on any page', async () => {
   await page.getByRole('textbox', { name: 'Code of the invitation' }).waitFor()
   await look('joining again')
   // Where the texts are not shown, nothing was proved.
-  expect(seen).toEqual(['row', 'shed', 'shed/settings', 'shed/devices', 'beds', 'a bed', 'a plant', 'the walk', 'the list of a walk', 'joining again'])
+  expect(seen).toEqual(['row', 'shed', 'shed/settings', 'shed/devices', 'beds', 'beds/stocks', 'beds/tray', 'a bed', 'a plant', 'the walk', 'the list of a walk', 'joining again'])
 })
 
 /** The first owner's own name and the farm's. */

@@ -12,7 +12,7 @@ export type Place = (typeof places)[number]
 export function Bar({ at }: { readonly at: Place }) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
-  const looks = notebook.looks.value.length
+  const looks = notebook.looks.value.length + farm.repeats.size + farm.plantLooks.length
   return (
     <nav class="bar" aria-label={t('places')}>
       {farm.name !== '' && <p class="bar-farm">{farm.name}</p>}

@@ -3,9 +3,11 @@
 import { useState } from 'preact/hooks'
 import { farmFacts, personFacts } from '../crop/facts'
 import type { PersonID } from '../crop/nouns'
+import { InstallHint } from '../join/InstallHint'
 import { t } from '../messages/messages'
 import type { Notebook } from '../sync/notebook'
 import { useNotebook } from '../ui/notebook'
+import { go } from '../ui/route'
 import { Welcome } from '../ui/Welcome'
 import { failureText } from '../ui/words'
 
@@ -26,6 +28,8 @@ export function FirstOwner({ person }: { readonly person: PersonID }) {
     event.preventDefault()
     if (!ready) return
     const farm = { ...notebook.farm.peek(), name: farmName.trim() }
+    // On to what a new farm needs first. Before the names are kept: then this page is gone.
+    if (farm.beds.size === 0) go('beds', 'tray')
     const facts = [...personFacts({ id: person, name: name.trim() }), ...farmFacts(farm).filter(({ field }) => field === 'name')]
     notebook.record(facts).catch((reason: unknown) => setProblem(failureText(reason)))
   }
@@ -45,6 +49,7 @@ export function FirstOwner({ person }: { readonly person: PersonID }) {
         {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
         <button type="submit" class="btn main" disabled={!ready}>{t('first.save')}</button>
       </form>
+      <InstallHint />
     </Welcome>
   )
 }

@@ -3,7 +3,10 @@
 import type { ComponentType } from 'preact'
 import { useEffect } from 'preact/hooks'
 import { refreshAges } from '../beds/ages'
+import { keepCodes } from '../beds/codes'
+import { refreshColours } from '../beds/colours'
 import { t } from '../messages/messages'
+import { Lock } from '../row/Lock'
 import { RowPlace } from '../row/RowPlace'
 import { announcement } from '../ui/announce'
 import { Later } from '../ui/Later'
@@ -37,6 +40,8 @@ export function Shell() {
   const live = notebook.sync.value.link === 'live'
   useEffect(() => {
     void refreshAges(notebook)
+    void refreshColours(notebook)
+    void keepCodes(notebook)
     if (live) lookForUpdate()
   }, [live])
   const at = places.find((place) => place === route.value[0]) ?? 'row'
@@ -54,6 +59,7 @@ export function Shell() {
         <Page />
         {at === 'shed' && !wide.value && <ReadySign />}
       </main>
+      <Lock />
       <p class="unseen" role="status" aria-live="polite">{announcement.value}</p>
     </div>
   )

@@ -5,7 +5,7 @@ import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { href } from '../ui/route'
-import { answer, fetching, refreshAges } from './ages'
+import { answer, cropShown, fetching, refreshAges } from './ages'
 import './ages.css'
 import { readAgesSettings } from './ages_settings'
 import { whence } from './ages_whence'
@@ -16,11 +16,11 @@ import { ShedFailed } from './ShedFailed'
 export function AgesPage() {
   const notebook = useNotebook()
   const live = notebook.sync.value.link === 'live'
-  const [chosen, setChosen] = useState('')
+  const [chosen, setChosen] = useState<string | undefined>(undefined)
   useEffect(() => readAgesSettings(notebook), [])
   useEffect(() => { void refreshAges(notebook) }, [live])
   const species = answer.value?.species ?? []
-  const shown = species.find((one) => one.species === chosen) ?? species[0]
+  const shown = cropShown(species, chosen)
   return (
     <>
       <PageHead title={t('ages.title')} back={href('beds')}>

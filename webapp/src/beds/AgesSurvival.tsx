@@ -12,11 +12,16 @@ export function survivalSentence({ ages }: Survival): string {
   return t('ages.survival.say', { age: told.age, n: inHundred(told.p), lo: inHundred(told.lo), hi: inHundred(told.hi) })
 }
 
+/** Lost of those that were followed, or that nobody was. */
+function lostText({ lost, at_start: stood }: Survival['ages'][number]): string {
+  return stood === 0 ? t('ages.survival.lost.nobody') : t('ages.survival.lost.of', { lost, stood })
+}
+
 export function SurvivalTable({ survival, hundred }: { readonly survival: Survival; readonly hundred: number }) {
   const rows = survival.ages.map((one) => ({
     key: String(one.age), name: count(one.age), interval: { mean: one.p, lo: one.lo, hi: one.hi },
     outer: { lo: one.new_lo, hi: one.new_hi },
-    more: [rangeText(inHundred(one.new_lo), inHundred(one.new_hi)), t('ages.survival.lost.of', { lost: one.lost, stood: one.at_start }), count(one.planting_seasons)],
+    more: [rangeText(inHundred(one.new_lo), inHundred(one.new_hi)), lostText(one), count(one.planting_seasons)],
   }))
   return (
     <>

@@ -2,6 +2,7 @@
 
 import { useMemo } from 'preact/hooks'
 import type { BedID, Farm } from '../crop/nouns'
+import { bedOf } from '../crop/places'
 import { seasonOf } from '../crop/season'
 import { count, t } from '../messages/messages'
 import { EmptyFarm } from '../ui/EmptyFarm'
@@ -11,6 +12,8 @@ import { PageHead } from '../ui/PageHead'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { bedsByName } from './bed'
+import { flaggedIn } from './flag_list'
+import { FarmPlantingLinks } from './PlantingLinks'
 import { stands, stemsByBed } from './stems'
 
 export function BedList({ at }: { readonly at?: BedID }) {
@@ -20,11 +23,15 @@ export function BedList({ at }: { readonly at?: BedID }) {
     <div class="bed-list">
       <PageHead title={t('place.beds')}>
         <span class="aside">{t('season', { year: String(seasonOf(farm.calendar, today.value)) })}</span>
+        <a class="btn" href={href('beds', 'scan')} aria-label={t('scan')}><Icon name="scan" />{t('scan.short')}</a>
       </PageHead>
       <div class="page">
-        <a class="btn tall" href={href('beds', 'ages')}><Icon name="ages" />{t('ages.link')}</a>
-        <a class="btn tall" href={href('beds', 'plan')}><Icon name="numbers" />{t('plan.link')}</a>
+        <FarmPlantingLinks />
         {lines.length === 0 && <EmptyFarm />}
+        <a class="btn tall" href={href('beds', 'ages')}><Icon name="ages" />{t('ages.link')}</a>
+        <a class="btn tall" href={href('beds', 'colour')}><Icon name="colour" />{t('colours.link')}</a>
+        <a class="btn tall" href={href('beds', 'plan')}><Icon name="numbers" />{t('plan.link')}</a>
+        <a class="btn tall" href={href('beds', 'flags')}><Icon name="flag" />{t('flags.link', { n: flaggedIn(farm, undefined, today.value).length })}</a>
         <ul class="rows">
           {lines.map((line) => (
             <li key={line.id}>
@@ -54,8 +61,8 @@ function bedLines(farm: Farm): BedLine[] {
   const lines = new Map(bedsByName(farm).map(({ id, name }) =>
     [id, { id, name, standing: 0, counted: 0, stems: stems.get(id) ?? 0 } as BedLine]))
   for (const plant of farm.plants.values()) {
-    const planting = farm.plantings.get(plant.planting)
-    const line = planting && lines.get(planting.bed)
+    const bed = bedOf(farm, plant)
+    const line = bed && lines.get(bed)
     if (!line || !stands(plant.removed, today.peek())) continue
     line.standing++
     if (plant.counted.has(season)) line.counted++

@@ -1,19 +1,25 @@
 // One bed: what is planted in it, what is done to it, and its plants.
 
 import { useState } from 'preact/hooks'
+import { protectedBehind } from '../crop/lineage'
 import type { Bed, Farm, PlantID } from '../crop/nouns'
 import { ageIn, seasonOf } from '../crop/season'
 import { dayName, t } from '../messages/messages'
+import { Icon } from '../ui/Icon'
 import { lengthMeasured } from '../ui/lengths'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
+import { ReentryWarning } from '../ui/ReentryWarning'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
+import { BedEvents } from './BedEvents'
+import { BedPictureLink } from './BedPictureLink'
 import { BedPlants } from './BedPlants'
 import { plantingsIn, standingIn } from './bed'
 import { Counting } from './Counting'
-import { CutBack } from './CutBack'
+import { flaggedIn } from './flag_list'
+import { BedPlantingLinks } from './PlantingLinks'
 import { stemsByBed } from './stems'
 
 interface BedPageProps {
@@ -32,13 +38,18 @@ export function BedPage({ bed, at }: BedPageProps) {
     <div class="bed-page">
       <PageHead title={bed.name} back={href('beds')}><span class="aside">{measures(bed, farm)}</span></PageHead>
       <div class="page">
+        <ReentryWarning bed={bed.id} />
         <p class="say">{t('bed.say', { n: stems, plants: t('plants', { n: plants.length }), year: String(season) })}</p>
+        <BedPictureLink bed={bed} />
         {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
-        <CutBack bed={bed} season={season} onProblem={setProblem} />
+        <BedPlantingLinks bed={bed.id} />
         {!may.manage && <p class="small">{t(may.record ? 'owner_only.bed' : 'looks_on.bed')}</p>}
         <Counting plants={plants} season={season} onProblem={setProblem} />
+        <BedEvents bed={bed} season={season} onProblem={setProblem} />
         <Plantings bed={bed} farm={farm} />
+        <a class="btn" href={href('beds', 'flags', bed.id)}><Icon name="flag" />{t('flags.link', { n: flaggedIn(farm, bed.id, today.value).length })}</a>
         <h2>{t('bed.plants')}</h2>
+        {may.record && plants.length > 0 && <a class="btn" href={href('beds', 'tags', bed.id)}>{t('tags.link')}</a>}
         <BedPlants plants={plants} season={season} onProblem={setProblem} {...(at && { at })} />
       </div>
     </div>
@@ -69,7 +80,7 @@ function Plantings({ bed, farm }: { readonly bed: Bed; readonly farm: Farm }) {
                 {[stock?.species, stock?.origin && t(`origin.${stock.origin}`), t('planted', { day: dayName(planting.planted, today.value) })].filter(Boolean).join(' · ')}
               </span>
               <span class="small block">{age >= 1 ? t('season.in_ground', { age }) : t('season.before')}</span>
-              {stock?.protected && <span class="small block protected">{t('stock.protected')}</span>}
+              {protectedBehind(farm, stock) && <span class="small block protected">{t('stock.protected')}</span>}
             </li>
           )
         })}

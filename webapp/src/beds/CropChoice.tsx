@@ -1,11 +1,14 @@
 // Which crop is shown, where there are several.
 
 import { t } from '../messages/messages'
-import type { SpeciesAges } from './ages'
+
+interface Crop {
+  readonly species: string
+}
 
 interface CropChoiceProps {
-  readonly species: readonly SpeciesAges[]
-  readonly shown: SpeciesAges | undefined
+  readonly species: readonly Crop[]
+  readonly shown: Crop | undefined
   readonly onChoose: (species: string) => void
 }
 

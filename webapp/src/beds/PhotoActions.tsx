@@ -6,8 +6,8 @@ import { t } from '../messages/messages'
 import { usePhotos } from '../photos/context'
 import type { OwnPhoto } from '../photos/photo_db'
 import { announce } from '../ui/announce'
+import { photoFailure } from '../ui/photo_failure'
 import { DeletePhoto } from './DeletePhoto'
-import { photoFailure } from './photo_words'
 
 interface PhotoActionsProps {
   readonly plant: PlantID

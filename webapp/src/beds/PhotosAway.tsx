@@ -7,8 +7,8 @@ import { dayName, t } from '../messages/messages'
 import { usePhotos } from '../photos/context'
 import { announce } from '../ui/announce'
 import { Icon } from '../ui/Icon'
+import { photoFailure } from '../ui/photo_failure'
 import { today } from '../ui/today'
-import { photoFailure } from './photo_words'
 import { usePicture } from './use_picture'
 
 interface PhotosAwayProps {

@@ -1,10 +1,11 @@
 // What the grower asks of the plan: minutes a cut or stems of precision, with what assurance, and what
 // counting a plant takes her.
 
-import { count, t } from '../messages/messages'
+import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { inHundred } from './ages_sentence'
 import { keepPlanSettings, type PlanSettings, planSettings } from './plan_settings'
+import { Stepper } from './Stepper'
 
 const assurances = [0.5, 0.8, 0.9, 0.95]
 
@@ -41,25 +42,5 @@ export function PlanAsked() {
         </div>
       </details>
     </section>
-  )
-}
-
-interface StepperProps {
-  readonly label: string
-  readonly value: number
-  readonly step: number
-  readonly least: number
-  readonly most: number
-  readonly onChange: (value: number) => void
-}
-
-/** A number changed by one thumb. */
-function Stepper({ label, value, step, least, most, onChange }: StepperProps) {
-  return (
-    <div class="stepper" role="group" aria-label={label}>
-      <button type="button" class="btn" aria-label={t('plan.less', { what: label })} disabled={value - step < least} onClick={() => onChange(value - step)}>−</button>
-      <p><b role="status">{count(value)}</b> <span class="small block">{label}</span></p>
-      <button type="button" class="btn" aria-label={t('plan.more', { what: label })} disabled={value + step > most} onClick={() => onChange(value + step)}>+</button>
-    </div>
   )
 }

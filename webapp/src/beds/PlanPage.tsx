@@ -11,7 +11,7 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
-import { answer, fetching, refreshAges } from './ages'
+import { answer, cropShown, fetching, refreshAges } from './ages'
 import { whence } from './ages_whence'
 import { newSeed } from './choose'
 import { CropChoice } from './CropChoice'
@@ -30,11 +30,11 @@ import { stemsByBed } from './stems'
 export function PlanPage() {
   const notebook = useNotebook()
   const live = notebook.sync.value.link === 'live'
-  const [chosen, setChosen] = useState('')
+  const [chosen, setChosen] = useState<string | undefined>(undefined)
   useEffect(() => { void refreshAges(notebook) }, [live])
   useEffect(() => readPlanSettings(notebook), [])
   const species = (answer.value?.species ?? []).filter((one) => one.plan)
-  const shown = species.find((one) => one.species === chosen) ?? species[0]
+  const shown = cropShown(species, chosen)
   return (
     <>
       <PageHead title={t('plan.title')} back={href('beds')}>

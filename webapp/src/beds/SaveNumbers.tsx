@@ -1,7 +1,7 @@
 // Saves every number of the page as a file for a spreadsheet, from what is on the device.
 
 import { t } from '../messages/messages'
-import { download } from '../ui/download'
+import { download, fileWord } from '../ui/download'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { answer } from './ages'
@@ -16,7 +16,9 @@ export function SaveNumbers({ crop, report }: { readonly crop: string; readonly 
     const graders = gradersFor(notebook.member.value, report.spread?.graders ?? [])
       .map((one) => ({ ...one, name: people.get(one.person)?.name ?? one.person }))
     const file = new Blob([csvOf(agesRows(crop, report, graders))], { type: 'text/csv;charset=utf-8' })
-    download(file, `${fileName(crop)}-${answer.value?.asof ?? ''}.csv`)
+    const word = fileWord(crop, '')
+    const name = word === '' ? 'ages' : `ages-${word}`
+    download(file, `${name}-${answer.value?.asof ?? ''}.csv`)
   }
   return (
     <div class="save-numbers">
@@ -24,9 +26,4 @@ export function SaveNumbers({ crop, report }: { readonly crop: string; readonly 
       <p class="small">{t('ages.csv.why')}</p>
     </div>
   )
-}
-
-function fileName(crop: string): string {
-  const words = crop.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '')
-  return words === '' ? 'ages' : `ages-${words}`
 }

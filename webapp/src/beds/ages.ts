@@ -1,11 +1,10 @@
-// What the shed's model says of each crop: fetched while the link is live, kept on the device, and read
-// offline with its date.
+// What the shed's model says of each crop.
 
-import { signal } from '@preact/signals'
 import type { Day, PlantID } from '../crop/nouns'
 import type { Notebook } from '../sync/notebook'
 import { isReport, type PlantWorth, type Report } from './ages_report'
 import type { PlanTable } from './plan_table'
+import { ShedAnswer } from './shed_answer'
 
 export interface AgesAnswer {
   /** The farm's newest arrival number that went in. */
@@ -21,36 +20,18 @@ export interface SpeciesAges {
   readonly plan?: PlanTable
 }
 
-const kept = 'ages.answer'
-/** Milliseconds after which the shed is taken not to answer: a fit takes a few seconds. */
-const longestWait = 60_000
+const shed = new ShedAnswer<AgesAnswer>({ path: '/api/ages', kept: 'ages.answer', isAnswer })
 
-export const answer = signal<AgesAnswer | undefined>(undefined)
-export const fetching = signal<'no' | 'yes' | 'failed'>('no')
+export const { answer, fetching } = shed
 
-/** Shows what the device has. What an earlier version of the app kept there is as good as nothing. */
+/** Shows what the device has. */
 export function readAges(notebook: Notebook): void {
-  const found = notebook.kept<unknown>(kept)
-  if (answer.peek() === undefined && isAnswer(found)) answer.value = found
+  shed.read(notebook)
 }
 
 /** Shows what the device has and, while the link is live, asks the shed anew. */
-export async function refreshAges(notebook: Notebook): Promise<void> {
-  readAges(notebook)
-  const link = notebook.sync.peek().link
-  if (fetching.peek() === 'yes' || (link !== 'live' && link !== 'catching_up')) return
-  fetching.value = 'yes'
-  try {
-    const response = await fetch('/api/ages', { signal: AbortSignal.timeout(longestWait) })
-    if (!response.ok) throw new Error(`the shed answered ${response.status}`)
-    const fresh: unknown = await response.json()
-    if (!isAnswer(fresh)) throw new Error('the shed answered in an unknown form')
-    answer.value = fresh
-    await notebook.keep(kept, fresh)
-    fetching.value = 'no'
-  } catch {
-    fetching.value = 'failed' // the last answer stands, and the page says so
-  }
+export function refreshAges(notebook: Notebook): Promise<void> {
+  return shed.refresh(notebook)
 }
 
 /** What the last answer says of one plant. */
@@ -60,6 +41,11 @@ export function worthOf(plant: PlantID): PlantWorth | undefined {
     if (found) return found
   }
   return undefined
+}
+
+/** The crop chosen; else the first that has a name, since of one without little was told. */
+export function cropShown<T extends { readonly species: string }>(crops: readonly T[], chosen: string | undefined): T | undefined {
+  return crops.find(({ species }) => species === chosen) ?? crops.find(({ species }) => species !== '') ?? crops[0]
 }
 
 export function isAnswer(value: unknown): value is AgesAnswer {

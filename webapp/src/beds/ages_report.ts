@@ -2,6 +2,9 @@
 // that came or was kept has that form.
 
 import type { BedID, Flush, Grade, PersonID, PlantID, Season } from '../crop/nouns'
+import { eachOf, having, listOf, maybe, type Note, note, numbers, numeric, text, truth } from './json_form'
+
+export type { Note } from './json_form'
 
 export interface Report {
   /** Coverage of every interval, such as 0.9. */
@@ -148,33 +151,8 @@ export interface Rest {
   readonly worth: number
 }
 
-export interface Note {
-  readonly code: string
-  readonly args: Readonly<Record<string, string>>
-  readonly text: string
-}
-
-type Check = (value: unknown) => boolean
-
-const numeric: Check = (value) => typeof value === 'number'
-const text: Check = (value) => typeof value === 'string'
-const truth: Check = (value) => typeof value === 'boolean'
-const listOf = (one: Check): Check => (value) => Array.isArray(value) && value.every(one)
-const maybe = (one: Check): Check => (value) => value === undefined || one(value)
-
-function isRecord(value: unknown): value is Readonly<Record<string, unknown>> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value)
-}
-
-const having = (fields: Readonly<Record<string, Check>>): Check => (value) =>
-  isRecord(value) && Object.entries(fields).every(([name, check]) => check(value[name]))
-const eachOf = (one: Check): Check => (value) => isRecord(value) && Object.values(value).every(one)
-const numbers = (...names: readonly string[]): Readonly<Record<string, Check>> =>
-  Object.fromEntries(names.map((name) => [name, numeric]))
-
 const interval = numbers('mean', 'lo', 'hi')
 const byGrade = having(numbers('extra', 'first', 'second', 'out'))
-const note = having({ code: text, args: eachOf(text), text })
 
 const age = having({
   ...numbers('age', 'plant_seasons', 'zero', 'stems_total', 'alive', 'set_out', 'cut_from'),

@@ -52,6 +52,7 @@ it('shows what was kept, and of when it is, while the shed is asked', async () =
 })
 
 it('goes on showing it, and of when it is, where the shed fails', async () => {
+  const logged = vi.spyOn(console, 'error').mockImplementation(() => undefined)
   const { notebook, say } = phone(answered('2026-06-12'))
   const asked = refreshAges(notebook)
   say(new Response('', { status: 503 }))
@@ -59,6 +60,8 @@ it('goes on showing it, and of when it is, where the shed fails', async () => {
   expect(fetching.value).toBe('failed')
   expect(answer.value).toEqual(answered('2026-06-12'))
   expect(whence()).toMatch(/^from the last sync, Fri\D+12/)
+  expect(logged).toHaveBeenCalledOnce()
+  logged.mockRestore()
 })
 
 it('leaves it to the page to say that it asks where nothing was kept', async () => {

@@ -1,17 +1,18 @@
 import { describe, expect, it } from 'vitest'
-import type { Day, Farm, Plant, Season } from '../crop/nouns'
+import type { Day, Farm, PlantID, Season } from '../crop/nouns'
 import { northernYear } from '../crop/season'
+import { plantWith } from '../crop/testing/nouns'
 import { windowMarked } from './bed'
 
 const [season, day] = [2026 as Season, '2026-06-03' as Day]
-const plant = { id: 'a', planting: 'p' } as Plant
+const plant = plantWith({ id: 'a' as PlantID })
 
 function farmWith(...cuts: readonly { date: string; purpose: string; bed?: string; plant?: string; stems?: number }[]): Farm {
   const visits = cuts.map(({ date, purpose, bed = '', plant: of = '', stems = 3 }, i) =>
     [i, { date, purpose, bed, plant: of, planting: '', age: 0, counts: [{ stems }] }])
   return {
     calendar: northernYear, visits: new Map(visits as never), plants: new Map([['a', plant]]),
-    plantings: new Map([['p', { id: 'p', bed: 'b' }]]),
+    plantings: new Map([['g', { id: 'g', bed: 'b' }]]),
   } as unknown as Farm
 }
 

@@ -1,18 +1,11 @@
 // A bed's plants as the grower asks after them.
 
 import type { Bed, BedID, Day, Farm, Plant, Planting, Season, Window } from '../crop/nouns'
+import { bedOf } from '../crop/places'
 import { span } from '../crop/season'
-import { inWalkOrder } from '../crop/walk_order'
-import { stands, stemsByBed } from './stems'
+import { stemsByBed } from './stems'
 
-/** Plants of a bed, those gone left out, line by line as they stand; without a place last. */
-export function standingIn(farm: Farm, bed: BedID, day: Day): Plant[] {
-  const found: Plant[] = []
-  for (const plant of farm.plants.values()) {
-    if (farm.plantings.get(plant.planting)?.bed === bed && stands(plant.removed, day)) found.push(plant)
-  }
-  return inWalkOrder(found)
-}
+export { standingIn } from '../crop/standing'
 
 export function plantingsIn(farm: Farm, bed: BedID): Planting[] {
   return [...farm.plantings.values()]
@@ -34,7 +27,7 @@ export function windowFrom(farm: Farm, season: Season, day: Day): Window {
  * nobody has cut in its bed, since nothing can have been missed; else from today.
  */
 export function windowMarked(farm: Farm, plant: Plant, season: Season, day: Day): Window {
-  const bed = farm.plantings.get(plant.planting)?.bed
+  const bed = bedOf(farm, plant)
   const whole = span(farm.calendar, season)
   return bed === undefined || stemsByBed(farm, season).has(bed) ? { from: day, to: whole.to } : whole
 }

@@ -2,8 +2,6 @@
 
 import { hasMessage, type Key, t } from '../messages/messages'
 import type { OwnPhoto } from '../photos/photo_db'
-import { PhotoProblem } from '../photos/problem'
-import { failureText } from '../ui/words'
 import type { Picture } from './use_picture'
 
 /** What a person should know of where a photo is; '' where there is nothing to say. */
@@ -16,9 +14,4 @@ export function stateText(own: OwnPhoto | undefined, shown: Picture['kind']): st
 function refusalText(code: string): string {
   const key = `photos.state.${code}`
   return t(hasMessage(key) ? (key as Key & 'photos.state.type') : 'photos.state.other')
-}
-
-/** Why a photo was not taken in, what is safe, what to do. */
-export function photoFailure(reason: unknown): string {
-  return reason instanceof PhotoProblem ? t(`photos.problem.${reason.reason}`) : failureText(reason)
 }

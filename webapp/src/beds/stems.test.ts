@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
-import type { BedID, Farm, Plant, PlantID, Planting, PlantingID, Season, Visit, VisitID } from '../crop/nouns'
+import type { BedID, Day, Farm, PlantID, Planting, PlantingID, Season, Visit, VisitID } from '../crop/nouns'
 import { northernYear } from '../crop/season'
+import { plantWith } from '../crop/testing/nouns'
 import { seasonsOfPlant, stemsByBed } from './stems'
 import { endedWindow } from './bed'
 
@@ -8,8 +9,9 @@ const plantings = new Map([
   ['old', { id: 'old', bed: 'b', firstSeason: 2024 }], ['new', { id: 'new', bed: 'b', firstSeason: 2026 }],
 ] as unknown as [PlantingID, Planting][])
 const plants = new Map([
-  ['A', { id: 'A', planting: 'old', counted: new Map([[2025, {}]]) }], ['B', { id: 'B', planting: 'new', counted: new Map() }],
-] as unknown as [PlantID, Plant][])
+  plantWith({ id: 'A' as PlantID, planting: 'old' as PlantingID, counted: new Map([[2025 as Season, { from: '' as Day, to: '' as Day }]]) }),
+  plantWith({ id: 'B' as PlantID, planting: 'new' as PlantingID }),
+].map((plant) => [plant.id, plant]))
 
 function visit(parts: Partial<Record<keyof Visit, unknown>>, stems: number): Visit {
   return { plant: '', bed: '', planting: '', age: 0, date: '2026-06-03', purpose: 'cut', counts: [{ stems }], ...parts } as unknown as Visit

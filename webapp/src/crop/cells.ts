@@ -43,7 +43,8 @@ function boundsMake({ lo, hi }: LengthClass): boolean {
 
 /**
  * Derives a visit's id, so that the same person at the same plant (or bed, or planting) on the same
- * recorded day for the same purpose is one visit on one device: UUID version 5 (RFC 9562).
+ * recorded day for the same purpose is one visit on one device: UUID version 5 (RFC 9562). A further one,
+ * after the nth was withdrawn or given another day, has an id of its own.
  */
 export function visitIDOf(
   incarnation: string,
@@ -51,8 +52,10 @@ export function visitIDOf(
   subject: PlantID | PlantingID | BedID,
   recorded: Day,
   purpose: Purpose,
+  nth = 1,
 ): VisitID {
-  const id = originID({ namespace: incarnation, person, subject, recorded, purpose })
+  const day = nth === 1 ? recorded : `${recorded}#${nth}`
+  const id = originID({ namespace: incarnation, person, subject, recorded: day, purpose })
   if (id === undefined) throw new Error(`deriving a visit's id: ${incarnation} is no UUID, or ${subject} is too long`)
   return id as VisitID
 }
@@ -61,7 +64,7 @@ export function visitIDOf(
  * Finds out what a visit's id was derived from: by one of the writers, for the visit's person or the
  * one told, unless its day or subject was corrected since.
  */
-export function originOfVisit(v: Visit, writers: readonly string[], person: string): Origin | undefined {
+export function originOfVisit(v: Omit<Visit, 'beside'>, writers: readonly string[], person: string): Origin | undefined {
   const subjects = v.plant !== '' ? [v.plant] : [v.planting, v.bed, `${v.bed}#${v.age}`].filter(s => s !== '')
   for (const namespace of writers) {
     for (const by of new Set([v.person, person])) {

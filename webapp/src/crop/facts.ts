@@ -5,14 +5,17 @@ import { extraAfter, extraSaw } from '../log/identity'
 import { compareText } from '../log/order'
 import { fieldWithdrawn } from '../log/read'
 import { bedCell, plantCell } from './cells'
+import { formatSeen } from './marks'
+import { formatPlace, formatStay } from './places'
+import { formatHead, formatLab, formatLabs } from './readings'
 import type {
-  Bed, BedID, Calendar, Colour, Count, Day, Farm, LengthUnit, Person, PhotoHash, Plant, PlantID, Planting, Purpose, Season, Stock,
-  Visit, VisitID, Window,
+  Bed, BedEvent, BedID, Calendar, Card, Colour, Count, Day, Farm, Lab, LengthUnit, NewReading, Person, PhotoHash, PlaceSince, Plant, PlantID, Planting,
+  Purpose, ReadingID, Season, Seen, Stand, Stay, Stock, Visit, VisitID, Window,
 } from './nouns'
 
 export { bedCell, plantCell } from './cells'
 
-export type EntityType = 'farm' | 'person' | 'colour' | 'bed' | 'stock' | 'planting' | 'plant' | 'visit'
+export type EntityType = 'farm' | 'person' | 'colour' | 'bed' | 'stock' | 'planting' | 'plant' | 'visit' | 'event' | 'reading' | 'card'
 
 /** Collects the facts of one entity; what was never told stays unset. */
 class Facts {
@@ -63,8 +66,50 @@ export function personFacts(p: Person): Fact[] {
   return new Facts('person', p.id).set('name', p.name).list
 }
 
-export function colourFacts(c: Colour): Fact[] {
+export function colourFacts(c: Pick<Colour, 'id' | 'name' | 'swatch'>): Fact[] {
   return new Facts('colour', c.id).set('name', c.name).told('swatch', c.swatch).list
+}
+
+/** The measured colour of a class, whence it came and its limit; undefined takes it back. */
+export function colourLabFacts(colour: Colour['id'], lab: Lab | undefined, from: string, limit: number): Fact[] {
+  const facts = new Facts('colour', colour).set('lab', lab ? formatLab(lab) : '').set('lab_from', lab ? from : '')
+  return facts.set('limit', Math.round(limit * 100)).list
+}
+
+/** That a plant is photographed in every session, or no longer. */
+export function referenceFacts(plant: PlantID, on: boolean): Fact[] {
+  return new Facts('plant', plant).set('reference', on ? 1 : 0).list
+}
+
+/** The colour that a plant's head was measured to have. */
+export function readingFacts(r: NewReading): Fact[] {
+  const facts = new Facts('reading', r.id).set('plant', r.plant).set('date', r.date).told('person', r.person)
+  facts.set('lab', formatLab(r.lab)).set('se', formatLab(r.se))
+  facts.told('spread', Math.round(r.spread * 10)).told('spread_se', Math.round(r.spreadSE * 10))
+  facts.told('stage', r.stage).told('light', r.light).told('card', r.card).told('camera', r.camera).told('photo', r.photo)
+  facts.told('head', r.head ? formatHead(r.head) : '')
+  return facts.set('quality', Math.round(r.quality)).told('problems', r.problems.join(' ')).list
+}
+
+/** The stage or the light of a reading, where it was told wrong. */
+export function readingCorrected(id: ReadingID, told: Partial<Pick<NewReading, 'stage' | 'light'>>): Fact[] {
+  const facts = new Facts('reading', id)
+  if (told.stage !== undefined) facts.set('stage', told.stage)
+  if (told.light !== undefined) facts.set('light', told.light)
+  return facts.list
+}
+
+/** What of a batch of colour cards is told: a field that is not given stays as it is. */
+export function cardFacts(card: Partial<Card> & Pick<Card, 'id'>): Fact[] {
+  const facts = new Facts('card', card.id)
+  for (const field of ['printed', 'how', 'measured', 'retired'] as const) {
+    const value = card[field]
+    if (value !== undefined) facts.set(field, value)
+  }
+  if (card.patches) facts.set('patches', formatLabs(card.patches))
+  if (card.se !== undefined) facts.set('se', Math.round(card.se * 100))
+  if (card.scale !== undefined) facts.set('scale', Math.round(card.scale * 100))
+  return facts.list
 }
 
 export function bedFacts(b: Bed): Fact[] {
@@ -80,7 +125,7 @@ export function cutBackFacts(bed: BedID, season: Season, day: Day | ''): Fact[] 
 
 export function stockFacts(s: Stock): Fact[] {
   const facts = new Facts('stock', s.id).set('name', s.name)
-  return facts.told('species', s.species).told('origin', s.origin).flag('protected', s.protected).list
+  return facts.told('species', s.species).told('origin', s.origin).flag('protected', s.protected).told('from', s.from).list
 }
 
 export function plantingFacts(p: Planting): Fact[] {
@@ -88,21 +133,85 @@ export function plantingFacts(p: Planting): Fact[] {
   return facts.set('planted', p.planted).set('first_season', p.firstSeason).list
 }
 
-export function plantFacts(p: Plant): Fact[] {
+/** A plant as it is planted; moves, marks and photos come to it by facts of their own. */
+export function plantFacts(p: NewPlant): Fact[] {
   const facts = new Facts('plant', p.id).set('code', p.code).set('planting', p.planting)
-  facts.told('line', p.line).told('number', p.number).told('colour', p.colour).told('removed', p.removed)
+  facts.told('line', p.line).told('number', p.number).told('beside', p.beside).told('colour', p.colour).told('removed', p.removed)
   for (const [season, window] of [...p.counted].sort(bySeason)) facts.set(`counted.${season}`, formatWindow(window))
   for (const parent of p.parents) facts.say('add', 'parents', parent)
   return facts.list
 }
+
+export type NewPlant = Pick<Plant, 'id' | 'code' | 'planting' | 'line' | 'number' | 'parents' | 'beside' | 'colour' | 'removed' | 'counted'>
 
 /** Marks a plant as counted in a season, or takes the mark off. */
 export function countedFacts(plant: PlantID, season: Season, window: Window | undefined): Fact[] {
   return new Facts('plant', plant).set(`counted.${season}`, window ? formatWindow(window) : '').list
 }
 
-export function plantColourFacts(plant: PlantID, colour: Colour['id'] | ''): Fact[] {
-  return new Facts('plant', plant).set('colour', colour).list
+/** The colour class that a plant shows in a season, and so has. */
+export function colourSeenFacts(plant: PlantID, season: Season, seen: Seen<Colour['id']>): Fact[] {
+  return colourWasFacts(plant, season, seen, seen.what)
+}
+
+/** What was seen of a plant's colour in a season, undefined where nothing was, beside the class that it has, which may be another. */
+export function colourWasFacts(plant: PlantID, season: Season, seen: Seen<Colour['id']> | undefined, has: Colour['id'] | ''): Fact[] {
+  return new Facts('plant', plant).set('colour', has).set(`colour.${season}`, seen ? formatSeen(seen) : '').list
+}
+
+/** What a stand walk found in a season; undefined takes it back. */
+export function standFacts(plant: PlantID, season: Season, found: Seen<Stand> | undefined): Fact[] {
+  return new Facts('plant', plant).set(`stand.${season}`, found ? formatSeen(found) : '').list
+}
+
+/** Puts an element into one of a plant's sets of flags or notes, or takes it out. */
+export function markFacts(plant: PlantID, set: 'flags' | 'notes', element: string, on: boolean): Fact[] {
+  return new Facts('plant', plant).say(on ? 'add' : 'remove', set, element).list
+}
+
+/** Out of the places that were seen, into others. */
+export function placeFacts(plant: PlantID, leaves: readonly PlaceSince[], enters: readonly PlaceSince[]): Fact[] {
+  const facts = new Facts('plant', plant)
+  for (const place of leaves) facts.say('remove', 'places', formatPlace(place))
+  for (const place of enters) facts.say('add', 'places', formatPlace(place))
+  return facts.list
+}
+
+/** Where a plant stood until a move, or takes that back. */
+export function stayFacts(plant: PlantID, stay: Stay, move: string, on: boolean): Fact[] {
+  return new Facts('plant', plant).say(on ? 'add' : 'remove', 'stood', formatStay(stay, move)).list
+}
+
+/** Says that a plant is no division of another. */
+export function noParentFacts(plant: PlantID, parent: PlantID): Fact[] {
+  return new Facts('plant', plant).say('remove', 'parents', parent).list
+}
+
+/** A plant's tag code, where it gets another. */
+export function codeFacts(plant: PlantID, code: string): Fact[] {
+  return new Facts('plant', plant).set('code', code).list
+}
+
+/** What was done to a bed. */
+export function eventFacts(e: BedEvent): Fact[] {
+  const facts = new Facts('event', e.id).set('bed', e.bed).set('kind', e.kind).set('date', e.date)
+  return facts.told('person', e.person).told('what', e.what).told('until', e.until).list
+}
+
+/** What of an event is told otherwise than before. */
+export function eventCorrected(before: BedEvent, now: BedEvent): Fact[] {
+  const facts = new Facts('event', now.id)
+  for (const field of ['bed', 'kind', 'date', 'person', 'what', 'until'] as const) {
+    if (now[field] !== before[field]) facts.set(field, now[field])
+  }
+  return facts.list
+}
+
+/** Says that visits to one plant on one day are no repeats of each other, or takes that back. */
+export function besideFacts(visit: VisitID, others: readonly VisitID[], on = true): Fact[] {
+  const facts = new Facts('visit', visit)
+  for (const other of others) facts.say(on ? 'add' : 'remove', 'beside', other)
+  return facts.list
 }
 
 export function removedFacts(plant: PlantID, day: Day | ''): Fact[] {
@@ -114,8 +223,10 @@ export function photoFacts(plant: PlantID, photo: PhotoHash, on: boolean): Fact[
   return new Facts('plant', plant).say(on ? 'add' : 'remove', 'photos', photo).list
 }
 
+export type NewVisit = Omit<Visit, 'beside'>
+
 /** What a visit found. Counts of the same cell add up. */
-export function visitFacts(v: Visit): Fact[] {
+export function visitFacts(v: NewVisit): Fact[] {
   const facts = new Facts('visit', v.id, visitScope(v.purpose))
   facts.told('plant', v.plant).told('bed', v.bed).told('planting', v.planting)
   facts.set('date', v.date).set('purpose', v.purpose).told('person', v.person).told('flush', v.flush)
@@ -126,8 +237,13 @@ export function visitFacts(v: Visit): Fact[] {
   return facts.list
 }
 
-function cellOf(v: Visit, c: Count): string {
+function cellOf(v: NewVisit, c: Count): string {
   return v.plant !== '' ? plantCell(c.grade, c.length) : bedCell(c.colour, c.grade, c.length)
+}
+
+/** Whether a visit left wanted stems standing: its count is then no more than a lower bound. */
+export function toOrderFact(visit: VisitID, on: boolean): Fact {
+  return { scope: 'field', op: 'set', type: 'visit', id: visit, field: 'to_order', value: on ? 1 : 0 }
 }
 
 /** What one cell of a visit holds by this phone's own count. */

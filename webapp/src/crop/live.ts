@@ -4,10 +4,13 @@ import type { ReadonlySignal } from '@preact/signals'
 import { signal } from '@preact/signals'
 import { withdrawn } from '../log/read'
 import type { Entity, EntityKey } from '../log/state'
-import type { Farm, FarmID, PlantID, VisitID } from './nouns'
+import type { Bed, BedID, Day, Farm, FarmID, Plant, PlantID, Planting, PlantingID, ReadingID, Stock, StockID, Visit, VisitID } from './nouns'
+import { PlantLooks } from './looks'
 import {
-  readBed, readColour, readFarm, readPerson, readPlant, readPlanting, readStock, readVisit,
+  readBed, readColour, readEvent, readFarm, readPerson, readPlant, readPlanting, readStock, readVisit,
 } from './read'
+import { readCard, readReading } from './readings'
+import { Repeats } from './repeats'
 import { northernYear } from './season'
 
 type Settings = Pick<Farm, 'name' | 'unit' | 'calendar' | 'madeUp'>
@@ -22,12 +25,23 @@ const kinds = {
   stock: { map: 'stocks', read: readStock },
   planting: { map: 'plantings', read: readPlanting },
   plant: { map: 'plants', read: readPlant },
+  event: { map: 'events', read: readEvent },
+  card: { map: 'cards', read: readCard },
 } as const
 
 export class LiveFarm {
   private readonly maps = emptyMaps()
+  private readonly withdrawn = {
+    beds: new Map<BedID, Bed>(), stocks: new Map<StockID, Stock>(), plantings: new Map<PlantingID, Planting>(), plants: new Map<PlantID, Plant>(),
+  }
+  private readonly repeats = new Repeats()
+  private readonly looks = new PlantLooks()
   private readonly version
   private settings = unset
+  private groundVersion = 0
+  private layoutVersion = 0
+  private visitsVersion = 0
+  private readingsVersion = 0
 
   constructor(private readonly id: FarmID) {
     this.version = signal(this.snapshot())
@@ -40,19 +54,31 @@ export class LiveFarm {
 
   /** Reads the touched entities again and then tells it once. An entity that is gone is undefined. */
   update(touched: Iterable<readonly [EntityKey, Entity | undefined]>): void {
-    for (const [key, entity] of touched) this.take(key, entity && !withdrawn(entity) ? entity : undefined)
+    for (const [key, entity] of touched) {
+      const gone = entity !== undefined && withdrawn(entity)
+      this.take(key, gone ? undefined : entity)
+      this.keepWithdrawn(key, gone ? entity : undefined)
+    }
+    this.repeats.settle((plant) => this.visitsTo(plant))
+    this.looks.settle({ ...this.maps, withdrawn: this.withdrawn })
     this.version.value = this.snapshot()
   }
 
   /** Forgets everything and reads all entities. */
   replace(entities: Iterable<Entity>): void {
-    for (const map of Object.values(this.maps)) map.clear()
+    for (const map of [...Object.values(this.maps), ...Object.values(this.withdrawn)]) map.clear()
+    this.repeats.clear()
     this.settings = unset
+    this.groundChanged()
+    this.looks.touchAll()
+    this.visitsVersion++
+    this.readingsVersion++
     this.update([...entities].map(e => [e.key, e] as const))
   }
 
   private take(key: EntityKey, entity: Entity | undefined): void {
     if (key.type === 'visit') return this.takeVisit(key.id as VisitID, entity)
+    if (key.type === 'reading') return this.takeReading(key.id as ReadingID, entity)
     if (key.type === 'farm') {
       if (key.id === this.id) this.settings = entity ? readFarm(entity) : unset
       return
@@ -60,29 +86,96 @@ export class LiveFarm {
     if (!Object.hasOwn(kinds, key.type)) return // of a later version
     const kind = kinds[key.type as keyof typeof kinds]
     const map = this.maps[kind.map] as Map<string, unknown>
-    if (entity) map.set(key.id, kind.read(entity))
+    const before = map.get(key.id)
+    const now = entity && kind.read(entity)
+    if (now) map.set(key.id, now)
     else map.delete(key.id)
+    if (movesNothing(key.type, before, now)) this.groundVersion++
+    else this.moved(key)
+  }
+
+  private moved({ type, id }: EntityKey): void {
+    this.groundChanged()
+    if (type === 'plant') this.looks.touch(id as PlantID)
+    else this.looks.touchAll()
+  }
+
+  private groundChanged(): void {
+    this.groundVersion++
+    this.layoutVersion++
+  }
+
+  private keepWithdrawn({ type, id }: EntityKey, entity: Entity | undefined): void {
+    if (type !== 'bed' && type !== 'stock' && type !== 'planting' && type !== 'plant') return
+    const { map, read } = kinds[type]
+    const all = this.withdrawn[map] as Map<string, unknown>
+    if (entity) all.set(id, read(entity))
+    else all.delete(id)
   }
 
   private takeVisit(id: VisitID, entity: Entity | undefined): void {
-    const { visits, visitsOf } = this.maps
+    const { visits, visitsOf, visitsOn } = this.maps
     const before = visits.get(id)
     const now = entity && readVisit(entity)
+    for (const plant of [before?.plant, now?.plant]) if (plant && this.withdrawn.plants.has(plant)) this.moved({ type: 'plant', id: plant })
+    this.visitsVersion++
+    for (const plant of [before?.plant, now?.plant]) if (plant) this.repeats.touch(plant)
     if (before && before.plant !== '' && before.plant !== now?.plant) visitsOf.get(before.plant)?.delete(id)
+    if (before && before.date !== now?.date) visitsOn.get(before.date)?.delete(id)
     if (!now) {
       visits.delete(id)
       return
     }
     visits.set(id, now)
-    if (now.plant === '') return
-    const ofPlant = visitsOf.get(now.plant)
-    if (ofPlant) ofPlant.add(id)
-    else visitsOf.set(now.plant, new Set([id]))
+    file(visitsOn, now.date, id)
+    if (now.plant !== '') file(visitsOf, now.plant, id)
+  }
+
+  private takeReading(id: ReadingID, entity: Entity | undefined): void {
+    const { readings, readingsOf } = this.maps
+    const before = readings.get(id)
+    const now = entity && readReading(entity)
+    this.readingsVersion++
+    if (before && before.plant !== now?.plant) readingsOf.get(before.plant)?.delete(id)
+    if (!now) {
+      readings.delete(id)
+      return
+    }
+    readings.set(id, now)
+    file(readingsOf, now.plant, id)
+  }
+
+  private *visitsTo(plant: PlantID): IterableIterator<Visit> {
+    for (const id of this.maps.visitsOf.get(plant) ?? []) {
+      const visit = this.maps.visits.get(id)
+      if (visit) yield visit
+    }
   }
 
   private snapshot(): Farm {
-    return { id: this.id, ...this.settings, ...this.maps }
+    const { groundVersion, layoutVersion, visitsVersion, readingsVersion } = this
+    return {
+      id: this.id, ...this.settings, ...this.maps, withdrawn: this.withdrawn, repeats: this.repeats.found, plantLooks: this.looks.found,
+      groundVersion, layoutVersion, visitsVersion, readingsVersion,
+    }
   }
+}
+
+/** Whether what came leaves every plant what it was and where it was. */
+function movesNothing(type: string, before: unknown, now: unknown): boolean {
+  if (type === 'event' || type === 'person' || type === 'colour' || type === 'card') return true
+  return type === 'plant' && before !== undefined && now !== undefined && beyondSeen(before as Plant) === beyondSeen(now as Plant)
+}
+
+/** A plant without what was seen at it, as a text to compare. */
+function beyondSeen({ colour, colours, stands, flags, flagsCleared, notes, photos, photosAway, counted, reference, ...is }: Plant): string {
+  return JSON.stringify([is, [...counted]])
+}
+
+function file<K, V>(index: Map<K, Set<V>>, under: K, id: V): void {
+  const filed = index.get(under)
+  if (filed) filed.add(id)
+  else index.set(under, new Set([id]))
 }
 
 type Mutable<T> = T extends ReadonlyMap<infer K, infer V> ? Map<K, V> : never
@@ -96,7 +189,12 @@ function emptyMaps() {
     stocks: map<'stocks'>(),
     plantings: map<'plantings'>(),
     plants: map<'plants'>(),
+    events: map<'events'>(),
+    cards: map<'cards'>(),
+    readings: map<'readings'>(),
+    readingsOf: new Map<PlantID, Set<ReadingID>>(),
     visits: map<'visits'>(),
     visitsOf: new Map<PlantID, Set<VisitID>>(),
+    visitsOn: new Map<Day, Set<VisitID>>(),
   }
 }

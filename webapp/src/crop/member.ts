@@ -34,6 +34,15 @@ export function mayRecordFor(member: Member | undefined, person: PersonID): bool
   return member === undefined || mayManage(member) || member.person === person || !member.owners.includes(person)
 }
 
+/**
+ * Whether somebody's record may be put right: by an owner, by who recorded it, and on the phone that it was
+ * recorded on, which may have been handed round.
+ */
+export function mayCorrect(member: Member | undefined, by: PersonID | '', fromHere: boolean): boolean {
+  if (!mayRecord(member)) return false
+  return mayManage(member) || fromHere || (member !== undefined && by === member.person)
+}
+
 /** Whether everything else may be: beds, what is counted, people, the farm itself. */
 export function mayManage(member: Member | undefined): boolean {
   return member?.role === 'owner'

@@ -1,14 +1,18 @@
 // Reading nouns from merged entities. Mirrors internal/farm/read.go.
 
 import { count } from '../log/count'
-import { cells, changedMembers, fields, int, members, text } from '../log/read'
+import { cells, changedMembers, int, members, text } from '../log/read'
 import type { Entity } from '../log/state'
 import { parseCell } from './cells'
 import { parseDay } from './day'
+import { readMarks } from './marks'
+import { readPlaces } from './places'
+import { parseLab } from './readings'
 import type {
-  Bed, BedID, Calendar, Colour, ColourID, Count, Day, Farm, Flush, LengthUnit, Millimetres, Origin, Person, PersonID,
+  Bed, BedEvent, BedID, Calendar, Colour, ColourID, Count, Day, EventID, EventKind, Farm, Flush, LengthUnit, Millimetres, Origin, Person, PersonID,
   PhotoHash, Plant, PlantID, Planting, PlantingID, PlantPhoto, Purpose, Season, Stock, StockID, Visit, VisitID, Window,
 } from './nouns'
+import { bySeason } from './by_season'
 import { northernYear, parseCalendar } from './season'
 
 /** The farm's own settings. */
@@ -24,7 +28,14 @@ export function readPerson(e: Entity): Person {
 }
 
 export function readColour(e: Entity): Colour {
-  return { id: e.key.id as ColourID, name: text(e, 'name'), swatch: text(e, 'swatch') }
+  return {
+    id: e.key.id as ColourID,
+    name: text(e, 'name'),
+    swatch: text(e, 'swatch'),
+    lab: parseLab(text(e, 'lab')),
+    limit: int(e, 'limit') / 100,
+    labFrom: text(e, 'lab_from'),
+  }
 }
 
 export function readBed(e: Entity): Bed {
@@ -46,6 +57,7 @@ export function readStock(e: Entity): Stock {
     species: text(e, 'species'),
     origin: text(e, 'origin') as Origin | '',
     protected: int(e, 'protected') === 1,
+    from: text(e, 'from') as StockID | '',
   }
 }
 
@@ -69,12 +81,14 @@ export function readPlant(e: Entity): Plant {
     id: e.key.id as PlantID,
     code: text(e, 'code'),
     planting: text(e, 'planting') as PlantingID,
-    line: int(e, 'line'),
-    number: int(e, 'number'),
+    ...readPlaces(e),
     parents: members(e, 'parents') as PlantID[],
+    beside: text(e, 'beside') as PlantID | '',
     colour: text(e, 'colour') as ColourID | '',
     removed: text(e, 'removed') as Day | '',
     counted,
+    reference: int(e, 'reference') === 1,
+    ...readMarks(e),
     ...readPhotos(e),
   }
 }
@@ -102,6 +116,19 @@ export function readVisit(e: Entity): Visit {
     planting: text(e, 'planting') as PlantingID | '',
     age: int(e, 'age'),
     counts: cells(e).flatMap(name => countOf(e, name)),
+    beside: members(e, 'beside') as VisitID[],
+  }
+}
+
+export function readEvent(e: Entity): BedEvent {
+  return {
+    id: e.key.id as EventID,
+    bed: text(e, 'bed') as BedID,
+    kind: (text(e, 'kind') || 'other') as EventKind,
+    date: text(e, 'date') as Day,
+    person: text(e, 'person') as PersonID | '',
+    what: text(e, 'what'),
+    until: int(e, 'until'),
   }
 }
 
@@ -121,12 +148,3 @@ export function parseWindow(written: string): Window | undefined {
   return from && to && more.length === 0 && from <= to ? { from, to } : undefined
 }
 
-/** The texts of a field that is kept once a season. */
-function bySeason(e: Entity, prefix: string): Map<Season, string> {
-  const found = new Map<Season, string>()
-  for (const field of fields(e)) {
-    const year = field.startsWith(prefix) ? field.slice(prefix.length) : ''
-    if (/^\d+$/.test(year)) found.set(Number(year) as Season, text(e, field))
-  }
-  return found
-}

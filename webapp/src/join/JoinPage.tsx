@@ -1,6 +1,7 @@
 // Joining a farm: the code of an invitation, what came of it, and what then has to be known.
 
 import { useEffect, useState } from 'preact/hooks'
+import type { Member } from '../crop/member'
 import { t } from '../messages/messages'
 import type { Door, Entered } from '../sync/door'
 import type { Barred, Notebook } from '../sync/notebook'
@@ -42,7 +43,9 @@ export function JoinPage({ door, device, why, emptied, notebook, onDone }: JoinP
   const came = async (entered: Entered) => {
     if (notebook && entered.member.farm !== notebook.farm.peek().id) return setStep({ kind: 'other_farm', entered })
     await notebook?.joined(entered)
-    setStep({ kind: 'joined', entered })
+    // A farm's first owner has no name yet and is asked for it at once: there is nothing else to say.
+    if (isFirstOwner(entered.member)) onDone()
+    else setStep({ kind: 'joined', entered })
   }
   // Another farm's shed stands at this address, and may know this device already.
   useEffect(() => {
@@ -63,6 +66,10 @@ export function JoinPage({ door, device, why, emptied, notebook, onDone }: JoinP
       {notebook && notebook.sync.value.levelAt > 0 && <a class="btn quiet" href={href('shed')}>{t('join.not_now')}</a>}
     </Welcome>
   )
+}
+
+function isFirstOwner({ name, farmName, role }: Member): boolean {
+  return role === 'owner' && name === '' && farmName === ''
 }
 
 interface WhyProps {

@@ -47,6 +47,11 @@ export function ownCount(e: Entity, cell: string, incarnation: string): number {
   return numberIn(entries.find(entry => writers.get(entry.incarnation) === writer)!)
 }
 
+/** The counts of a cell that add up, each writer once, and its corrections, each once; the newest first. */
+export function standingIn(e: Entity, cell: string): { readonly counts: readonly Entry[]; readonly corrections: readonly Entry[] } {
+  return { counts: written(entriesOf(e, 'count', cell)).counted, corrections: correctionsIn(entriesOf(e, 'correct', cell)) }
+}
+
 /** The standing entries of one op in one field, the newest first. */
 function entriesOf(e: Entity, op: Op, field: string): Entry[] {
   const found: Entry[] = []
@@ -60,7 +65,7 @@ function entriesOf(e: Entity, op: Op, field: string): Entry[] {
  * Sums the writers of a cell. One writer under several incarnations is one: the newest counts, and
  * is listed as doubled.
  */
-function written(entries: readonly Entry[]): { total: number; doubled: readonly Entry[] } {
+function written(entries: readonly Entry[]): { total: number; counted: readonly Entry[]; doubled: readonly Entry[] } {
   const writers = writersOf(entries)
   const counted = new Map<string, Entry>()
   const doubled: Entry[] = []
@@ -75,7 +80,7 @@ function written(entries: readonly Entry[]): { total: number; doubled: readonly 
     counted.set(writer, entry)
     total += numberIn(entry)
   }
-  return { total, doubled }
+  return { total, counted: [...counted.values()], doubled }
 }
 
 /**

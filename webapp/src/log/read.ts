@@ -1,7 +1,7 @@
 // How an entity is read: fields, sets, withdrawal. Mirrors internal/changelog/read.go.
 
 import { compareText } from './order'
-import type { Entity } from './state'
+import type { Entity, Entry } from './state'
 import { slotName } from './state'
 import type { Op, Value } from './change'
 
@@ -20,8 +20,17 @@ export function int(e: Entity, field: string): number {
   return typeof value === 'number' ? value : 0
 }
 
+/** When a field was last set, in ms since 1970; 0 where it never was. */
+export function setAt(e: Entity, field: string): number {
+  return fieldEntry(e, field)?.order.l ?? 0
+}
+
 function fieldValue(e: Entity, field: string): Value | undefined {
-  return e.slots.get(slotName({ op: 'set', field, part: '' }))?.entry.value
+  return fieldEntry(e, field)?.value
+}
+
+function fieldEntry(e: Entity, field: string): Entry | undefined {
+  return e.slots.get(slotName({ op: 'set', field, part: '' }))?.entry
 }
 
 /** The names of the fields that were ever set, sorted. */
@@ -45,13 +54,15 @@ export interface ChangedMember {
   readonly name: string
   readonly on: boolean
   readonly at: number
+  /** Who changed it last. */
+  readonly by: string
 }
 
 /** The elements that a set has and those that were taken out of it, the last changed first. */
 export function changedMembers(e: Entity, field: string): ChangedMember[] {
   const found: ChangedMember[] = []
   for (const { key, entry } of e.slots.values()) {
-    if (key.op === 'member' && key.field === field) found.push({ name: key.part, on: entry.op === 'add', at: entry.order.l })
+    if (key.op === 'member' && key.field === field) found.push({ name: key.part, on: entry.op === 'add', at: entry.order.l, by: entry.person })
   }
   return found.sort((a, b) => b.at - a.at || compareText(a.name, b.name))
 }

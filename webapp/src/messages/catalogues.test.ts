@@ -13,6 +13,13 @@ describe('the catalogues', () => {
     expect(Object.keys(es).sort()).toEqual([...keys].sort())
   })
 
+  it.each(['en', 'es'])('say every key once in the files of %s, of which a later one would hide an earlier', (language) => {
+    const files = readdirSync(import.meta.dirname).filter((name) => name === `${language}.ts` || name.startsWith(`${language}_`))
+    const all = files.flatMap((name) => [...readFileSync(join(import.meta.dirname, name), 'utf8').matchAll(/^ {2}'([^']+)':/gm)].map((m) => m[1]))
+    expect(all.filter((key, i) => all.indexOf(key) !== i)).toEqual([])
+    expect(all).toHaveLength(keys.length)
+  })
+
   it('hold the same placeholders', () => {
     const differing = keys.filter((key) => placeholders(en[key]).join() !== placeholders(es[key]).join())
     expect(differing).toEqual([])

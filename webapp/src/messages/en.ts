@@ -3,11 +3,28 @@
 import { enAges } from './en_ages'
 import { enBackup } from './en_backup'
 import { enBeds } from './en_beds'
+import { enBenchRow } from './en_bench_row'
+import { enCards } from './en_cards'
+import { enColour } from './en_colour'
+import { enEvents } from './en_events'
+import { enHistory } from './en_history'
 import { enJoin } from './en_join'
+import { enKeys } from './en_keys'
+import { enLineage } from './en_lineage'
+import { enMarks } from './en_marks'
+import { enMeasuring } from './en_measuring'
 import { enPhotos } from './en_photos'
+import { enPicture } from './en_picture'
 import { enPlan } from './en_plan'
+import { enPlantColour } from './en_plant_colour'
+import { enPlanting } from './en_planting'
+import { enRepeats } from './en_repeats'
 import { enRow } from './en_row'
+import { enScan } from './en_scan'
 import { enShed } from './en_shed'
+import { enSheet } from './en_sheet'
+import { enTags } from './en_tags'
+import { enWalk } from './en_walk'
 
 const enApp = {
   'title': '{place} · Corymb',
@@ -65,6 +82,7 @@ const enApp = {
   'origin.plug': 'from plugs',
   'origin.division': 'from division',
   'origin.bought': 'bought',
+  'origin.self_sown': 'self-sown',
   'purpose.cut': 'cut',
   'purpose.standing': 'standing',
   'purpose.nothing': 'nothing here',
@@ -147,4 +165,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour } as const

@@ -124,6 +124,7 @@ export const enAges = {
   'ages.survival.new': 'One more planting',
   'ages.survival.lost': 'Lost, of',
   'ages.survival.lost.of': '{lost} of {stood}',
+  'ages.survival.lost.nobody': 'nobody followed',
   'ages.survival.plantings': 'In plantings',
 
   'ages.best.hint': 'Most likely among the best tenth: {code}, {n} in 100',
@@ -174,6 +175,7 @@ export const enAges = {
   'ages.note.total_unsummed': 'Beds and seasons whose totals say nothing of the plants that nobody counted: {totals}. They cover now the whole bed and now a part, or few days of the cutting, or some days of it where few plants were counted through them all, or hold less than the counted plants gave.',
   'ages.note.total_surplus': 'Beds and seasons whose plants were all counted, and whose totals hold more stems than were written down for those plants: {totals}, with {stems} stems more. They are no plant’s, and left out of what a plant gives; write down the cuts or the plants that are missing, or correct the totals.',
   'ages.note.records_unplaced': 'Cuts from plants that are not known here, or from before their first season: {visits}, with {stems} stems. They are left out.',
+  'ages.note.plants_moved': 'Cut from plants after they were moved: {stems} stems on {visits} visits. A plant that was lifted begins again, so they are left out.',
   'ages.note.survival_nothing': 'No listed plant has begun a season in the ground yet, so nothing is said of how plants last.',
   'ages.note.survival_age_is_season': 'Losses by age cannot be told from losses by year: the plantings fall into {groups} groups that share neither an age nor a season ({split}). What looks like an age may be one hard winter.',
   'ages.note.survival_one_season': 'All losses were seen through one season, {season}: they cannot be told from that year’s weather.',

@@ -13,13 +13,6 @@ export const enBeds = {
   'bed.plantings': 'Plantings',
   'planted': 'planted {day}',
   'stock.protected': 'Protected: may not be propagated without a licence.',
-  'cutback': 'Cut back today',
-  'cutback.day': 'Cut back on',
-  'cutback.note': 'What is cut from that day on belongs to the fall flush. Counts recorded before keep the flush they have.',
-  'cutback.save': 'Save',
-  'cutback.problem': 'Choose a day of this season that is not ahead.',
-  'cutback.done': 'Cut back: {day}.',
-  'cutback.undone': 'Cutting back undone.',
   'counting': { one: 'Counted this season: {n} plant', other: 'Counted this season: {n} plants' },
   'counting.none': 'Only counted plants’ silence means zero. Choose some at random and cut every stem of them into the count.',
   'counting.chosen': { one: '{n} plant is counted from today.', other: '{n} plants are counted from today.' },
@@ -41,7 +34,6 @@ export const enBeds = {
   'plant.seasons': 'Stems by season',
   'plant.season': 'Season',
   'plant.removed': 'gone since {day}',
-  'plant.parents': 'Divided from',
 
   'ages.link': 'Ages: stems and grades by season in the ground',
 } as const

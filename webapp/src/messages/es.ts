@@ -4,11 +4,28 @@ import type { en } from './en'
 import { esAges } from './es_ages'
 import { esBackup } from './es_backup'
 import { esBeds } from './es_beds'
+import { esBenchRow } from './es_bench_row'
+import { esCards } from './es_cards'
+import { esColour } from './es_colour'
+import { esEvents } from './es_events'
+import { esHistory } from './es_history'
 import { esJoin } from './es_join'
+import { esKeys } from './es_keys'
+import { esLineage } from './es_lineage'
+import { esMarks } from './es_marks'
+import { esMeasuring } from './es_measuring'
 import { esPhotos } from './es_photos'
+import { esPicture } from './es_picture'
 import { esPlan } from './es_plan'
+import { esPlantColour } from './es_plant_colour'
+import { esPlanting } from './es_planting'
+import { esRepeats } from './es_repeats'
 import { esRow } from './es_row'
+import { esScan } from './es_scan'
 import { esShed } from './es_shed'
+import { esSheet } from './es_sheet'
+import { esTags } from './es_tags'
+import { esWalk } from './es_walk'
 import type { Translation } from './message'
 
 const esApp = {
@@ -67,6 +84,7 @@ const esApp = {
   'origin.plug': 'de plántula',
   'origin.division': 'de división',
   'origin.bought': 'comprada',
+  'origin.self_sown': 'nacida sola',
   'purpose.cut': 'corte',
   'purpose.standing': 'en pie',
   'purpose.nothing': 'nada aquí',
@@ -149,4 +167,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour }

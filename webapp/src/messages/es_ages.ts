@@ -124,6 +124,7 @@ export const esAges = {
   'ages.survival.new': 'Una plantación más',
   'ages.survival.lost': 'Perdidas, de',
   'ages.survival.lost.of': '{lost} de {stood}',
+  'ages.survival.lost.nobody': 'nadie lo siguió',
   'ages.survival.plantings': 'En plantaciones',
 
   'ages.best.hint': 'La más probable entre la mejor décima parte: {code}, {n} de cada 100',
@@ -174,6 +175,7 @@ export const esAges = {
   'ages.note.total_unsummed': 'Camas y temporadas cuyos totales no dicen nada de las plantas que nadie contó: {totals}. Abarcan unas veces toda la cama y otras una parte, o pocos días del corte, o solo algunos donde pocas plantas se contaron en todos, o tienen menos de lo que dieron las plantas contadas.',
   'ages.note.total_surplus': 'Camas y temporadas cuyas plantas se contaron todas, y cuyos totales tienen más tallos que los anotados para esas plantas: {totals}, con {stems} tallos de más. No son de ninguna planta y quedan fuera de lo que da una planta; anote los cortes o las plantas que faltan, o corrija los totales.',
   'ages.note.records_unplaced': 'Cortes de plantas que no se conocen aquí, o de antes de su primera temporada: {visits}, con {stems} tallos. Quedan fuera.',
+  'ages.note.plants_moved': 'Cortado de plantas después de moverlas: {stems} tallos en {visits} visitas. Una planta levantada empieza de nuevo, así que quedan fuera.',
   'ages.note.survival_nothing': 'Ninguna planta de la lista ha empezado aún una temporada en tierra, así que no se dice nada de cuánto duran las plantas.',
   'ages.note.survival_age_is_season': 'Las pérdidas por edad no se pueden separar de las de cada año: las plantaciones forman {groups} grupos que no comparten ni edad ni temporada ({split}). Lo que parece una edad puede ser un invierno duro.',
   'ages.note.survival_one_season': 'Todas las pérdidas se vieron en una sola temporada, {season}: no se pueden separar del clima de ese año.',

@@ -13,13 +13,6 @@ export const esBeds = {
   'bed.plantings': 'Plantaciones',
   'planted': 'plantada {day}',
   'stock.protected': 'Protegida: no se puede propagar sin licencia.',
-  'cutback': 'Podada para rebrote',
-  'cutback.day': 'Día de la poda para rebrote',
-  'cutback.note': 'Lo que se corte desde ese día es de la floración de otoño. Lo ya anotado conserva la floración que tiene.',
-  'cutback.save': 'Guardar',
-  'cutback.problem': 'Elija un día de esta temporada que ya haya llegado.',
-  'cutback.done': 'Podada para rebrote: {day}.',
-  'cutback.undone': 'Se deshizo la poda para rebrote.',
   'counting': { one: 'Contada esta temporada: {n} planta', other: 'Contadas esta temporada: {n} plantas' },
   'counting.none': 'Solo el silencio de las plantas contadas significa cero. Elija algunas al azar y cuente cada tallo que se les corte.',
   'counting.chosen': { one: '{n} planta se cuenta desde hoy.', other: '{n} plantas se cuentan desde hoy.' },
@@ -41,7 +34,6 @@ export const esBeds = {
   'plant.seasons': 'Tallos por temporada',
   'plant.season': 'Temporada',
   'plant.removed': 'ya no está desde {day}',
-  'plant.parents': 'Dividida de',
 
   'ages.link': 'Edades: tallos y grados por temporada en tierra',
 } as const

@@ -35,9 +35,9 @@ function formFor(forms: { one: string; other: string }, n: string | number | und
 const pluralRules = oncePerLocale((locale) => new Intl.PluralRules(locale))
 const numberFormat = oncePerLocale((locale) => new Intl.NumberFormat(locale))
 
-/** A whole number in the locale's digits and grouping. */
+/** A whole number in the locale's digits and grouping; what was rounded to nothing from below bears no sign. */
 export function number(value: number, locale: string): string {
-  return numberFormat(locale).format(value)
+  return numberFormat(locale).format(value === 0 ? 0 : value)
 }
 
 function oncePerLocale<T>(make: (locale: string) => T): (locale: string) => T {

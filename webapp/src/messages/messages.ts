@@ -73,6 +73,12 @@ export function count(n: number): string {
   return number(n, locale.value)
 }
 
+/** A measured number with so many digits behind its point, also where they are zeros; one that rounds to nothing bears no sign. */
+export function decimal(n: number, digits: number): string {
+  const shown = Math.abs(n) < 0.5 / 10 ** digits ? 0 : n
+  return new Intl.NumberFormat(locale.value, { minimumFractionDigits: digits, maximumFractionDigits: digits }).format(shown)
+}
+
 /** A day as people say it: "Wed 3 June", with the year where it is not this one. */
 export function dayName(day: Day | '', today: Day): string {
   if (day === '') return t('day.unknown')
@@ -85,6 +91,16 @@ export function dayName(day: Day | '', today: Day): string {
     year: sameYear ? undefined : 'numeric',
     timeZone: 'UTC',
   }).format(new Date(day))
+}
+
+/** A day with its weekday and year, as it is written on paper: "Wed, 3 Jun 2026". */
+export function dateName(day: Day): string {
+  return new Intl.DateTimeFormat(locale.value, { weekday: 'short', day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' }).format(new Date(day))
+}
+
+/** A day without its year, as it heads a column: "3 Jun". */
+export function dayAndMonth(day: Day): string {
+  return new Intl.DateTimeFormat(locale.value, { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(new Date(day))
 }
 
 /** How long, in the largest unit that tells it in whole numbers: "3 minutes", "2 days". */

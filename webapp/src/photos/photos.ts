@@ -172,15 +172,24 @@ export class Photos {
   }
 
   private async takeIn(plant: PlantID, picked: Blob): Promise<'added' | 'there'> {
+    const { hash, isNew } = await this.bring(plant, await this.around.prepare(picked))
+    if (!isNew) return 'there'
+    await this.notebook.record(photoFacts(plant, hash, true))
+    return 'added'
+  }
+
+  /**
+   * Stores a picture that who calls puts to a plant in an operation of its own; isNew where the plant does not have
+   * it yet. Rejects with a PhotoProblem. While it is not named it is not sent, and it is dropped after a day.
+   */
+  async bring(plant: PlantID, { bytes, small }: Prepared): Promise<{ readonly hash: PhotoHash; readonly isNew: boolean }> {
     const db = await this.db
     if (!db) throw new PhotoProblem('no_storage', 'storing a photo: the browser gives no storage for it')
     await this.checkRoom()
-    const { bytes, small } = await this.around.prepare(picked)
     const hash = await digest(bytes)
     await this.keep(db, { hash, plants: [plant], size: bytes.length, at: this.around.wall(), state: 'waiting', refusal: '' }, bytes, small)
-    if (this.notebook.farm.peek().plants.get(plant)?.photos.some(photo => photo.hash === hash)) return 'there'
-    await this.notebook.record(photoFacts(plant, hash, true))
-    return 'added'
+    const there = this.notebook.farm.peek().plants.get(plant)?.photos ?? []
+    return { hash, isNew: !there.some(photo => photo.hash === hash) }
   }
 
   /** Photos must not take the room that the next counts need. */

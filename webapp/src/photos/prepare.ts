@@ -58,12 +58,12 @@ async function decoded(picked: Blob): Promise<ImageBitmap> {
 }
 
 /** Turned as EXIF says. Older browsers refuse to be asked for what they do of themselves. */
-async function upright(picked: Blob): Promise<ImageBitmap> {
+export async function upright(picked: Blob, options: ImageBitmapOptions = {}): Promise<ImageBitmap> {
   try {
-    return await createImageBitmap(picked, { imageOrientation: 'from-image' })
+    return await createImageBitmap(picked, { ...options, imageOrientation: 'from-image' })
   } catch (cause) {
     if (!(cause instanceof TypeError)) throw cause
-    return createImageBitmap(picked)
+    return createImageBitmap(picked, options)
   }
 }
 

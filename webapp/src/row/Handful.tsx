@@ -20,7 +20,7 @@ export function Handful({ session, plant, seen }: HandfulProps) {
     <div class="handful" role="group" aria-label={t('row.handful')}>
       {[1, 2, 3, 4, 5, 6, 7, 8, 9].map((digit) => (
         <button key={digit} type="button" aria-label={keyName(tens, digit, seen)} onClick={() => press(digit)}>
-          {tens ? <span class="tens" aria-hidden="true">{count(tens)}</span> : null}{count(digit)}
+          <Before tens={tens} seen={seen} />{count(digit)}
         </button>
       ))}
       {tens === undefined
@@ -28,6 +28,12 @@ export function Handful({ session, plant, seen }: HandfulProps) {
         : <TwoDigits tens={tens} onCancel={() => setTens(undefined)} onZero={() => press(0)} />}
     </div>
   )
+}
+
+/** The first digit of two; or that the number adds to what the plant has today. */
+function Before({ tens, seen }: Pick<HandfulProps, 'seen'> & { readonly tens: number | undefined }) {
+  if (tens) return <span class="tens" aria-hidden="true">{count(tens)}</span>
+  return tens === undefined && seen > 0 ? <span class="tens" aria-hidden="true">+</span> : null
 }
 
 interface TwoDigitsProps {

@@ -5,11 +5,11 @@ import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { failureText } from '../ui/words'
-import { actionText } from './answers'
-import type { Action } from './journal'
+import { actionText, takeBackText } from './answers'
 import type { Session } from './session'
 
 export function LastAction({ session }: { readonly session: Session }) {
+  const grid = session.position.value?.mode === 'grid'
   const farm = useNotebook().farm.value
   const last = session.last()
   const failure = session.failure.value
@@ -17,10 +17,10 @@ export function LastAction({ session }: { readonly session: Session }) {
     <div class="last-action">
       {failure !== undefined
         ? <Failure text={failureText(failure)} />
-        : <p class="small">{last ? t('row.last', { action: actionText(last, farm) }) : t('row.last.none')}</p>}
+        : <p class="small">{last ? t('row.last', { action: actionText(last, farm) }) : (grid ? `${t('row.last.none')}. ${t('grid.flick')}` : t('row.last.none'))}</p>}
       {last && (
         <button type="button" class="btn" onClick={() => void session.takeBack()}>
-          {takeBackText(last, farm.plants.get(last.plant)?.code ?? '')}
+          {takeBackText(last, farm)}
         </button>
       )}
     </div>
@@ -28,14 +28,8 @@ export function LastAction({ session }: { readonly session: Session }) {
 }
 
 /** Why the last record was not kept, brought into sight whole. */
-function Failure({ text }: { readonly text: string }) {
+export function Failure({ text }: { readonly text: string }) {
   const note = useRef<HTMLDivElement>(null)
   useEffect(() => note.current?.scrollIntoView({ block: 'nearest' }), [text])
   return <div class="note stop" role="alert" ref={note}><Icon name="warn" /><p>{text}</p></div>
-}
-
-/** "Take back 4 from R4K 7M": what the button will undo. */
-export function takeBackText(action: Action, code: string): string {
-  if (action.kind === 'nothing') return t('row.back.nothing', { code })
-  return t('row.back', { n: action.stems, code })
 }

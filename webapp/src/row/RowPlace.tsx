@@ -1,9 +1,12 @@
 // Row: which bed, which plant, how many.
 
+import type { ComponentType } from 'preact'
 import { useEffect } from 'preact/hooks'
+import type { BedID } from '../crop/nouns'
+import { Later } from '../ui/Later'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
-import { route } from '../ui/route'
+import { href, route } from '../ui/route'
 import { today } from '../ui/today'
 import { ChooseBed } from './ChooseBed'
 import { LooksOn } from './LooksOn'
@@ -13,6 +16,12 @@ import { Session } from './session'
 import { TakeCare } from './TakeCare'
 import { Walk } from './Walk'
 import { WalkEnd } from './WalkEnd'
+import { WalksPage } from './WalksPage'
+
+// Walks of a week or two in a year: a file of their own, which the service worker keeps too.
+const loadRated = (): Promise<ComponentType> => import('./RatedPlace').then((rated) => rated.RatedPlace)
+const loadSession = (): Promise<ComponentType> => import('./ColourSessionPlace').then((session) => session.ColourSessionPlace)
+const loadScan = (): Promise<ComponentType> => import('./ScanPlant').then((scan) => scan.ScanPlant)
 
 export function RowPlace() {
   const notebook = useNotebook()
@@ -23,15 +32,27 @@ export function RowPlace() {
     if (position && stale) session.open(position.bed)
   }, [stale])
 
+  const [, page, asked] = route.value
+  useEffect(() => {
+    if (page !== 'bed' || asked === undefined) return
+    session.open(asked as BedID)
+    history.replaceState(null, '', href('row')) // so that going back does not open it again
+    route.value = ['row']
+  }, [page, asked])
+
   const may = useRights()
-  const page = route.value[1]
   if (page === 'care') return <TakeCare />
   if (!may.record) return <LooksOn />
+  if (page === 'scan') return <Later load={loadScan} />
+  if (page === 'stand' || page === 'colour') return <Later load={loadRated} />
+  if (page === 'measure') return <Later load={loadSession} />
+  const walked = page === 'walks' ? notebook.farm.value.beds.get((route.value[2] ?? '') as BedID) : undefined
+  if (walked) return <WalksPage bed={walked} session={session} />
   const bed = position && notebook.farm.value.beds.get(position.bed)
   if (!position || !bed || stale) return <ChooseBed session={session} />
   if (page === 'plants') return <PlantList session={session} bed={bed} at={position.at} />
   const order = session.order(bed.id)
   const plant = order.find((one) => one.id === position.at)
-  if (!plant) return <WalkEnd session={session} bed={bed} order={order} />
+  if (!plant) return <WalkEnd session={session} bed={bed} />
   return <Walk session={session} bed={bed} order={order} plant={plant} mode={position.mode} />
 }

@@ -5,21 +5,26 @@ import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
+import { ReentryWarning } from '../ui/ReentryWarning'
+import { RepeatNotice } from '../ui/RepeatNotice'
 import { href } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
 import { today } from '../ui/today'
 import { useWakeLock } from '../ui/wake'
 import { wide } from '../ui/wide'
+import { useAnswers } from './answers'
+import { viewOf } from './day'
 import { Handful } from './Handful'
 import { useWalkKeys } from './keys'
 import { LastAction } from './LastAction'
+import { LockButton } from './Lock'
 import { PlantCard } from './PlantCard'
-import { PlantRows } from './PlantList'
-import type { Mode, Session } from './session'
-import { StemGrid } from './StemGrid'
+import { WholeWalk } from './PlantList'
+import { PlantTools } from './PlantTools'
+import type { Session } from './session'
+import { StemGrid, Steps } from './StemGrid'
+import type { Mode } from './steps'
 import { Strip } from './Strip'
-import { useAnswers } from './answers'
-import { dayStateOf } from './walk'
 
 interface WalkProps {
   readonly session: Session
@@ -31,30 +36,35 @@ interface WalkProps {
 
 export function Walk({ session, bed, order, plant, mode }: WalkProps) {
   const farm = useNotebook().farm.value
-  const state = dayStateOf(farm, plant.id, today.value)
+  const state = viewOf(farm, today.value).state(plant.id)
+  // An uncounted plant's silence means nothing, so it is never told to bear nothing: one walks on.
+  const counted = session.isCounted(plant)
+  const done = state.seen || !counted
   useWakeLock()
   useAnswers(session)
-  useWalkKeys(session, { plant, order, mode, seen: state.seen })
+  useWalkKeys(session, { plant, order, mode, done })
   return (
     <div class="walk">
       <PageHead title={bed.name}>
         <SyncChip />
         <a class="btn quiet care" href={href('row', 'care')} aria-label={t('care.title')}><Icon name="care" /></a>
+        <LockButton session={session} />
       </PageHead>
       <div class="walk-main">
-        <Strip farm={farm} order={order} at={plant.id} onJump={(id) => session.goTo(id)} />
-        <PlantCard farm={farm} plant={plant} state={state} />
+        <ReentryWarning bed={bed.id} />
+        <Strip session={session} farm={farm} bed={bed.id} order={order} at={plant.id} />
+        <PlantCard session={session} farm={farm} bed={bed} plant={plant} state={state} uncounted={!counted && order.some((one) => session.isCounted(one))} />
         {mode === 'grid'
           ? <StemGrid session={session} plant={plant} />
           : <Handful session={session} plant={plant.id} seen={state.stems} />}
         <LastAction session={session} />
-        <Actions session={session} plant={plant} mode={mode} seen={state.seen} />
-        <p class="small keys-hint">{t('row.keys')}</p>
+        <RepeatNotice key={plant.id} plant={plant.id} day={today.value} />
+        <Actions session={session} plant={plant} mode={mode} done={done} />
+        <p class="small keys-hint">{t('row.keys')} <a href={href('shed', 'keys')}>{t('keys.title')}</a></p>
       </div>
       {wide.value && (
-        <aside class="walk-side" aria-label={t('row.list')}>
-          <PlantRows session={session} order={order} at={plant.id} />
-          <button type="button" class="btn tall" onClick={() => session.close()}>{t('row.other_bed')}</button>
+        <aside class="walk-side walk-list" aria-label={t('row.list')}>
+          <WholeWalk session={session} bed={bed} at={plant.id} />
         </aside>
       )}
     </div>
@@ -65,17 +75,18 @@ interface ActionsProps {
   readonly session: Session
   readonly plant: Plant
   readonly mode: Mode
-  readonly seen: boolean
+  readonly done: boolean
 }
 
-function Actions({ session, plant, mode, seen }: ActionsProps) {
+function Actions({ session, plant, mode, done }: ActionsProps) {
   const other: Mode = mode === 'grid' ? 'number' : 'grid'
   return (
-    <div class="act">
+    <div class={`act ${mode}`}>
       <button type="button" class="btn tall square" aria-label={t(`row.mode.${other}`)} onClick={() => session.setMode(other)}>
         <Icon name={other === 'grid' ? 'grid' : 'numbers'} />
       </button>
-      {seen
+      {mode === 'grid' ? <Steps session={session} /> : <PlantTools plant={plant} />}
+      {done
         ? <button type="button" class="btn main" onClick={() => session.next()}>{t('row.next')}</button>
         : <button type="button" class="btn main" onClick={() => void session.nothing(plant.id)}>{t('row.nothing')}</button>}
     </div>

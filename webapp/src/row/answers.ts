@@ -4,15 +4,15 @@ import { useEffect } from 'preact/hooks'
 import type { Farm } from '../crop/nouns'
 import { t } from '../messages/messages'
 import { announce } from '../ui/announce'
-import { alarmFeedback, gradeFeedback, prepareFeedback } from '../ui/feedback'
-import { lengthName } from '../ui/lengths'
+import { cellName } from '../ui/cells'
+import { gradeFeedback, prepareFeedback } from '../ui/feedback'
 import { useNotebook } from '../ui/notebook'
-import type { Action } from './journal'
+import { useAlarm } from './alarm'
+import type { Action, CountAction } from './journal'
 import type { Session } from './session'
 
 export function useAnswers(session: Session): void {
   const notebook = useNotebook()
-  const failure = session.failure.value
   useEffect(prepareFeedback, [])
   useEffect(() => {
     session.onStored = ({ action, takenBack }) => {
@@ -22,15 +22,27 @@ export function useAnswers(session: Session): void {
     }
     return () => { session.onStored = () => {} }
   }, [session])
-  useEffect(() => {
-    if (failure !== undefined) alarmFeedback()
-  }, [failure])
+  useAlarm(session)
 }
 
-/** "R4K 7M: 4 stems", "R4K 7M: extra, 50 cm" or "R4K 7M: nothing here". */
+/** "R4K 7M, 4 stems", "R4K 7M, 5 extra, 50 cm", "R4K 7M, nothing here" or "Gate closed, nothing here of 12 plants". */
 export function actionText(action: Action, farm: Farm): string {
+  if (action.kind === 'closed') return t('close.did', { bed: farm.beds.get(action.bed)?.name ?? '', n: action.visits.length })
   const code = farm.plants.get(action.plant)?.code ?? ''
   if (action.kind === 'nothing') return t('row.did.nothing', { code })
   if (action.grade === '') return t('row.did.stems', { code, n: action.stems })
-  return t('row.did.grade', { code, grade: t(`grade.${action.grade}`), length: lengthName(action.length, farm.unit) })
+  return t('grid.did.row', { code, n: action.stems, cell: cellOf(action, farm) })
+}
+
+/** "Take back 4 from R4K 7M": what the button will undo. */
+export function takeBackText(action: Action, farm: Farm): string {
+  if (action.kind === 'closed') return t('close.back', { n: action.visits.length })
+  const code = farm.plants.get(action.plant)?.code ?? ''
+  if (action.kind === 'nothing') return t('row.back.nothing', { code })
+  if (action.grade === '') return t('row.back', { n: action.stems, code })
+  return t('grid.back', { n: action.stems, cell: cellOf(action, farm), code })
+}
+
+function cellOf({ grade, length }: CountAction, farm: Farm): string {
+  return cellName(farm, { colour: '', grade, length })
 }

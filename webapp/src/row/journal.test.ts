@@ -6,7 +6,7 @@ import { type Action, added, type Journal, lastOf, without } from './journal'
 const day = '2026-06-03' as Day
 
 function count(plant: string, stems: number): Action {
-  return { kind: 'count', plant: plant as PlantID, visit: 'v' as VisitID, grade: '', length: untoldLength, stems }
+  return { kind: 'count', plant: plant as PlantID, visit: 'v' as VisitID, grade: '', length: untoldLength, stems, toOrder: false }
 }
 
 describe('what taking back undoes', () => {

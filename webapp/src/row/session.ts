@@ -2,69 +2,50 @@
 // notebook, after it was stored there.
 
 import { batch, signal } from '@preact/signals'
-import { countFact, plantCell, visitFacts, withdrawnFact } from '../crop/facts'
-import type { BedID, Day, LengthClass, Plant, PlantID, ToldGrade, VisitID } from '../crop/nouns'
-import { mostStems, untoldLength } from '../crop/nouns'
+import { type BedID, type LengthClass, type Plant, type PlantID, type ToldGrade, untoldLength, type VisitID } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
-import type { Fact } from '../log/change'
+import { countedOn, standingIn } from '../crop/standing'
 import type { Notebook } from '../sync/notebook'
-import { ChangedSince, type Tap, TapQueue, type Telling } from '../ui/taps'
+import { ChangedSince, TapQueue } from '../ui/taps'
 import { today } from '../ui/today'
+import { bedOfPlant, viewOf } from './day'
 import { pressed } from './digits'
-import { type Action, added, type CountAction, type Journal, lastOf, without } from './journal'
-import { countedIn, dayStateOf, flushOf, nextUnseen } from './walk'
+import { type Action, added, type CountAction, type Journal, lastGraded, lastOf, without } from './journal'
+import { cutTap, nothingFacts, undoneFacts } from './saying'
+import { type Mode, type Position, stays, type Step, type Stored, type WalkTap } from './steps'
+import { calledOut, goesOnAt, nextUnseen } from './walk'
+import { Ways } from './ways'
 
-export type Mode = 'number' | 'grid'
-
-/** Where a walk stands; `at` is empty at its end. */
-export interface Position {
-  readonly bed: BedID
-  readonly day: Day
-  readonly at: PlantID | ''
-  readonly mode: Mode
-}
-
-export interface Stored {
-  readonly plant: PlantID
-  readonly action: Action
-  readonly takenBack: boolean
-}
-
-const kept = { position: 'row.position', journal: 'row.journal' } as const
-
-/** What a record means for the walk. */
-interface Step {
-  readonly plant: PlantID
-  /** The journal once it is stored. */
-  readonly told: (journal: Journal | undefined) => Journal | undefined
-  /** It goes on to the next plant. */
-  readonly leaves: boolean
-  readonly stored: () => void
-}
-
-type WalkTap = (Telling | Tap) & Step
-
+const kept = { position: 'row.position', journal: 'row.journal', mode: 'row.mode' } as const
+const always = () => true
 const sessions = new WeakMap<Notebook, Session>()
 
 export class Session {
   readonly position = signal<Position | undefined>(undefined)
   readonly journal = signal<Journal | undefined>(undefined)
-  /** Two-digit entry: the first digit, 0 while it is awaited, undefined outside. A signal and no
-   *  component's state, so that keys quicker than a drawing find it. */
+  /** Two-digit entry: the first digit, 0 while it is awaited, undefined outside; here, where keys quicker than a drawing find it. */
   readonly tens = signal<number | undefined>(undefined)
+  /** Stems that the next tap on the grid adds. */
+  readonly adds = signal<1 | 5 | 10>(1)
   /** Why the last record was not kept; undefined once one was. */
   readonly failure = signal<unknown>(undefined)
+  /** No tap counts: the phone is in a pocket. */
+  readonly locked = signal(false)
+  readonly ways: Ways
   /** Called after each record that was stored. */
   onStored: (stored: Stored) => void = () => {}
 
+  private readonly seen = (plant: PlantID) => viewOf(this.notebook.farm.peek(), today.peek()).state(plant).seen
   private readonly notebook: Notebook
   private readonly taps: TapQueue<WalkTap>
   private readonly goingBack = new Set<Action>()
-  /** Plants that a record being stored will leave: a finger that trembles must not count there twice. */
-  private readonly beingLeft = new Set<PlantID>()
+  private graded: CountAction | undefined
+  /** Plants, or a bed, that a record being stored will leave: a finger that trembles must not count there twice. */
+  private readonly beingLeft = new Set<PlantID | BedID>()
 
   constructor(notebook: Notebook) {
     this.notebook = notebook
+    this.ways = new Ways(notebook)
     this.taps = new TapQueue(notebook, (stored) => this.keptWith(stored))
     this.position.value = notebook.kept<Position | null>(kept.position) ?? undefined
     this.journal.value = notebook.kept<Journal>(kept.journal)
@@ -72,29 +53,49 @@ export class Session {
 
   /** The one session of a notebook, so that leaving Row and coming back waits for the same taps. */
   static of(notebook: Notebook): Session {
-    let session = sessions.get(notebook)
-    if (!session) {
-      session = new Session(notebook)
-      sessions.set(notebook, session)
-    }
+    const session = sessions.get(notebook) ?? new Session(notebook)
+    sessions.set(notebook, session)
     return session
   }
 
-  order(bed: BedID): Plant[] {
+  /** The plants that a bed's walk calls out. */
+  order(bed: BedID): readonly Plant[] {
     const farm = this.notebook.farm.value
-    return countedIn(farm, bed, seasonOf(farm.calendar, today.value), today.value)
+    const position = this.position.value
+    const at = position?.bed === bed ? position.at : ''
+    return calledOut(farm, bed, seasonOf(farm.calendar, today.value), today.value, this.ways.of(bed).whom, at)
   }
 
-  /** Begins or resumes a bed's walk at its first unseen plant. */
+  /** Whether a plant's silence today means nothing. */
+  isCounted(plant: Plant): boolean {
+    return countedOn(plant, seasonOf(this.notebook.farm.value.calendar, today.value), today.value)
+  }
+
+  /** A bed's counted plants that nobody has seen today. */
+  untouched(bed: BedID): Plant[] {
+    const farm = this.notebook.farm.value
+    return standingIn(farm, bed, today.value).filter((plant) => this.isCounted(plant) && !this.seen(plant.id))
+  }
+
+  /** Begins or resumes a bed's walk: at its first unseen plant, or where it stood today if it passes some by. */
   open(bed: BedID): void {
-    const mode = this.position.peek()?.mode ?? 'number'
-    const first = nextUnseen(this.order(bed), '', (plant) => this.seen(plant))
-    this.moveTo({ bed, day: today.peek(), at: first?.id ?? '', mode })
+    const order = this.order(bed)
+    const passes = !order.every((plant) => this.isCounted(plant))
+    const at = goesOnAt(order, passes ? this.stoodAt(bed) : '', this.seen)
+    this.moveTo({ bed, day: today.peek(), at, mode: this.mode(), passes })
+  }
+
+  private stoodAt(bed: BedID): PlantID | '' {
+    const position = this.position.peek()
+    const stood = position?.bed === bed ? position : this.ways.of(bed).left
+    return stood?.passes && stood.day === today.peek() ? stood.at : ''
   }
 
   close(): void {
+    const position = this.position.peek()
+    const way = position && this.ways.change(position.bed, { left: position })
+    this.keepAll({ [kept.position]: null, ...way })
     this.position.value = undefined
-    this.keep(kept.position, null)
   }
 
   goTo(at: PlantID | ''): void {
@@ -102,9 +103,27 @@ export class Session {
     if (position) this.moveTo({ ...position, at })
   }
 
+  /** Goes to any plant that stands in a bed, called out there or not; false where it is in none. */
+  jump(plant: PlantID): boolean {
+    const bed = bedOfPlant(this.notebook.farm.peek(), plant)
+    if (bed === undefined) return false
+    const position = this.position.peek()
+    this.moveTo({ ...(position?.bed === bed && position), bed, day: today.peek(), at: plant, mode: this.mode() })
+    return true
+  }
+
   setMode(mode: Mode): void {
     const position = this.position.peek()
     if (position) this.moveTo({ ...position, mode })
+    this.keep(kept.mode, mode) // for the next bed
+  }
+
+  private mode(): Mode {
+    return this.position.peek()?.mode ?? this.notebook.kept<Mode>(kept.mode) ?? 'number'
+  }
+
+  setWay(bed: BedID, way: Parameters<Ways['set']>[1]): void {
+    this.ways.set(bed, way).catch((reason: unknown) => { this.failure.value = reason })
   }
 
   /** On to the next plant that nobody has seen today, or to the end of the walk. */
@@ -114,7 +133,7 @@ export class Session {
   }
 
   private behind(position: Position): Position {
-    const next = nextUnseen(this.order(position.bed), position.at, (plant) => this.seen(plant))
+    const next = nextUnseen(this.order(position.bed), position.at, this.seen)
     return { ...position, at: next?.id ?? '' }
   }
 
@@ -123,38 +142,75 @@ export class Session {
     if (this.beingLeft.has(plant)) return
     const stems = pressed(this.tens.peek(), value)
     this.tens.value = stems === undefined ? value : undefined
-    if (stems !== undefined) void this.handful(plant, stems)
+    if (stems !== undefined) void this.countAndLeave(this.countOf(plant, '', untoldLength, stems))
   }
 
-  private async handful(plant: PlantID, stems: number): Promise<void> {
-    const action = this.countOf(plant, '', untoldLength, stems)
-    await this.leaving(action, (step) => this.tapOf(action, step))
-  }
-
-  /** One stem of a grade and length; the walk stays. */
+  /** As many stems of a grade and length as the step says; the walk stays. */
   stem(plant: PlantID, grade: ToldGrade, length: LengthClass): void {
-    const action = this.countOf(plant, grade, length, 1)
-    void this.store(action, this.tapOf(action, this.adding(action, false)))
+    const action = this.countOf(plant, grade, length, this.taken())
+    void this.store(action, cutTap(this.notebook, this.journal, action, this.adding(action, stays)))
   }
 
-  /** Says that the plant bears nothing today, and on to the next. */
+  /** The same for a plant's last: on to the next. */
+  lastStem(plant: PlantID, grade: ToldGrade, length: LengthClass): void {
+    if (this.beingLeft.has(plant)) return
+    void this.countAndLeave(this.countOf(plant, grade, length, this.taken()))
+  }
+
+  /** The step, which holds for one tap. */
+  private taken(): number {
+    const adds = this.adds.peek()
+    this.adds.value = 1
+    return adds
+  }
+
+  private countAndLeave(action: CountAction): Promise<void> {
+    return this.leaving(action.plant, action, (step) => cutTap(this.notebook, this.journal, action, step))
+  }
+
+  /** Says that the plant bears nothing today, unless a stem of it was on its way to the disk; and on to the next. */
   async nothing(plant: PlantID): Promise<void> {
     const visit = this.notebook.visitID(plant, today.peek(), 'nothing')
-    const before = () => [...this.visitFacts(visit, plant, 'nothing'), withdrawnFact('visit', visit, false)]
-    await this.leaving({ kind: 'nothing', plant, visit }, (step) => ({ ...step, visit, before }))
+    let isSaid = true
+    const before = () => {
+      isSaid = !this.seen(plant)
+      return isSaid ? nothingFacts(this.notebook, plant, visit) : []
+    }
+    await this.leaving(plant, { kind: 'nothing', plant, visit }, (step) => ({ ...step, visit, before }), () => isSaid)
   }
 
-  /** Stores an action that goes on to the next plant, once however often it is tapped meanwhile. */
-  private async leaving(action: Action, tapOf: (step: Step) => WalkTap): Promise<void> {
-    if (this.beingLeft.has(action.plant)) return
-    this.beingLeft.add(action.plant)
-    await this.store(action, tapOf(this.adding(action, true)))
-    this.beingLeft.delete(action.plant)
+  /** Stores an action that goes on to the next plant, once however often it is tapped meanwhile; isSaid: by then it said something. */
+  private async leaving(plant: PlantID, action: Action, tapOf: (step: Step) => WalkTap, isSaid = always): Promise<void> {
+    if (this.beingLeft.has(plant)) return
+    this.beingLeft.add(plant)
+    const goes = (position: Position) => (position.at === plant ? this.behind(position) : position)
+    await this.store(action, tapOf(this.adding(action, goes, isSaid)), isSaid)
+    this.beingLeft.delete(plant)
+  }
+
+  /** Says "nothing here" of every counted plant of a bed that is untouched when its turn comes, as one record. */
+  async closeBed(bed: BedID): Promise<void> {
+    if (this.beingLeft.has(bed)) return
+    this.beingLeft.add(bed)
+    const action = { kind: 'closed' as const, bed, visits: [] as { plant: PlantID; visit: VisitID }[] }
+    const before = () => {
+      action.visits = this.untouched(bed).map(({ id }) => ({ plant: id, visit: this.notebook.visitID(id, today.peek(), 'nothing') }))
+      return action.visits.flatMap(({ plant, visit }) => nothingFacts(this.notebook, plant, visit))
+    }
+    const isSaid = () => action.visits.length > 0
+    const step = this.adding(action, (position) => (position.bed === bed ? { ...position, at: '' } : position), isSaid)
+    await this.store(action, { ...step, visit: this.notebook.visitID(bed, today.peek(), 'nothing'), before }, isSaid)
+    this.beingLeft.delete(bed)
   }
 
   /** The action that `takeBack` would undo now. */
   last(): Action | undefined {
     return lastOf(this.journal.value, today.value, this.goingBack)
+  }
+
+  /** The last count that was told a grade today, also where it is still on its way to the disk. */
+  lastGraded(): CountAction | undefined {
+    return this.graded ?? lastGraded(this.journal.peek(), today.peek())
   }
 
   async takeBack(): Promise<void> {
@@ -163,8 +219,9 @@ export class Session {
     this.goingBack.add(action)
     try {
       await this.taps.push(this.undoing(action))
-      this.onStored({ plant: action.plant, action, takenBack: true })
-      this.goTo(action.plant)
+      this.onStored({ action, takenBack: true })
+      if (action.kind === 'closed') this.goTo('')
+      else this.jump(action.plant)
     } catch (reason) {
       // It can never be taken back now, and must not stand before those that can.
       if (reason instanceof ChangedSince) this.journal.value = without(this.journal.peek(), action)
@@ -175,41 +232,37 @@ export class Session {
   }
 
   private undoing(action: Action): WalkTap {
-    const step = this.step(action.plant, (journal) => without(journal, action), false)
-    if (action.kind === 'count') return this.tapOf({ ...action, stems: -action.stems }, step)
-    return { ...step, visit: action.visit, before: () => [withdrawnFact('visit', action.visit, true)] }
+    const step = this.step((journal) => without(journal, action), stays)
+    const before = (adds: number) => undoneFacts(this.notebook, this.journal.peek(), action, adds)
+    if (action.kind === 'count') return { ...cutTap(this.notebook, this.journal, action, step), add: -action.stems, before }
+    const visit = action.kind === 'closed' ? this.notebook.visitID(action.bed, today.peek(), 'nothing') : action.visit
+    return { ...step, visit, before }
   }
 
-  private async store(action: Action, tap: WalkTap): Promise<void> {
+  private async store(action: Action, tap: WalkTap, isSaid = always): Promise<void> {
+    if (action.kind === 'count' && action.grade !== '') this.graded = action
     try {
       await this.taps.push(tap)
-      this.onStored({ plant: action.plant, action, takenBack: false })
+      if (isSaid()) this.onStored({ action, takenBack: false })
     } catch (reason) {
       this.failure.value = reason
     }
+    if (this.graded === action) this.graded = undefined
   }
 
   private countOf(plant: PlantID, grade: ToldGrade, length: LengthClass, stems: number): CountAction {
     const visit = this.notebook.visitID(plant, today.peek(), 'cut')
-    return { kind: 'count', plant, visit, grade, length, stems }
+    const bed = bedOfPlant(this.notebook.farm.peek(), plant)
+    return { kind: 'count', plant, visit, grade, length, stems, toOrder: bed !== undefined && this.ways.of(bed).toOrder }
   }
 
-  private tapOf({ plant, visit, grade, length, stems }: CountAction, step: Step): WalkTap {
-    const cell = plantCell(grade, length)
-    return {
-      ...step, visit, cell, add: stems, most: mostStems,
-      before: () => [...this.visitFacts(visit, plant, 'cut'), ...this.nothingNoMore(plant)],
-      count: (value) => countFact('field', visit, cell, value),
-    }
-  }
-
-  private adding(action: Action, leaves: boolean): Step {
+  private adding(action: Action, goes: Step['goes'], isSaid = always): Step {
     const day = today.peek()
-    return this.step(action.plant, (journal) => added(journal, action, day), leaves)
+    return this.step((journal) => (isSaid() ? added(journal, action, day) : journal), goes)
   }
 
-  private step(plant: PlantID, told: Step['told'], leaves: boolean): Step {
-    const step: Step = { plant, told, leaves, stored: () => this.done(step) }
+  private step(told: Step['told'], goes: Step['goes']): Step {
+    const step: Step = { told, goes, stored: () => this.done(step) }
     return step
   }
 
@@ -217,31 +270,8 @@ export class Session {
   private keptWith(stored: readonly Step[]): Record<string, unknown> {
     const journal = stored.reduce<Journal | undefined>((before, tap) => tap.told(before), this.journal.peek())
     const position = this.position.peek()
-    const leaves = position && stored.some((tap) => tap.leaves && tap.plant === position.at)
-    return { [kept.journal]: journal, ...(leaves && { [kept.position]: this.behind(position) }) }
-  }
-
-  /** The facts of a visit that is not in the notebook yet. */
-  private visitFacts(visit: VisitID, plant: PlantID, purpose: 'cut' | 'nothing'): readonly Fact[] {
-    const farm = this.notebook.farm.peek()
-    if (farm.visits.has(visit)) return []
-    const bed = farm.plantings.get(farm.plants.get(plant)?.planting ?? ('' as never))?.bed ?? ''
-    const date = today.peek()
-    const flush = flushOf(bed === '' ? undefined : farm.beds.get(bed), seasonOf(farm.calendar, date), date)
-    return visitFacts({
-      id: visit, plant, bed, date, purpose, person: this.notebook.person.peek(), flush,
-      toOrder: false, planting: '', age: 0, counts: [],
-    })
-  }
-
-  /** Stems cut unsay this person's own "nothing here" of the same day. */
-  private nothingNoMore(plant: PlantID): Fact[] {
-    const nothing = this.notebook.visitID(plant, today.peek(), 'nothing')
-    return this.notebook.farm.peek().visits.has(nothing) ? [withdrawnFact('visit', nothing, true)] : []
-  }
-
-  private seen(plant: PlantID): boolean {
-    return dayStateOf(this.notebook.farm.peek(), plant, today.peek()).seen
+    const then = position && stored.reduce((before, tap) => tap.goes(before), position)
+    return { [kept.journal]: journal, ...(then !== position && { [kept.position]: then }) }
   }
 
   /** Shows what was stored, and steps on unless the walker has gone elsewhere meanwhile. */
@@ -250,20 +280,33 @@ export class Session {
       this.failure.value = undefined
       this.journal.value = step.told(this.journal.peek())
       const position = this.position.peek()
-      if (step.leaves && position?.at === step.plant) {
-        this.tens.value = undefined
-        this.position.value = this.behind(position)
-      }
+      const then = position && step.goes(position)
+      if (then !== position) this.begin(then)
     })
   }
 
+  private leave(): void {
+    const position = this.position.peek()
+    if (position) this.setWay(position.bed, { left: position })
+  }
+
   private moveTo(position: Position): void {
-    this.tens.value = undefined
-    this.position.value = position
+    if (position.bed !== this.position.peek()?.bed) this.leave()
+    this.begin(position)
     this.keep(kept.position, position)
   }
 
+  private begin(position: Position | undefined): void {
+    this.tens.value = undefined
+    this.adds.value = 1
+    this.position.value = position
+  }
+
   private keep(name: string, value: unknown): void {
-    this.notebook.keep(name, value).catch((reason: unknown) => { this.failure.value = reason })
+    this.keepAll({ [name]: value })
+  }
+
+  private keepAll(alongside: Readonly<Record<string, unknown>>): void {
+    this.notebook.recordInTurn(() => ({ facts: [], alongside })).catch((reason: unknown) => { this.failure.value = reason })
   }
 }

@@ -1,38 +1,29 @@
 import { describe, expect, it } from 'vitest'
-import type { Bed, BedID, Day, Farm, Plant, PlantID, Planting, PlantingID, Season, Visit, VisitID, Window } from '../crop/nouns'
-import { northernYear } from '../crop/season'
-import { countedIn, dayStateOf, flushOf, neighbour, nextUnseen } from './walk'
+import type { BedID, Day, Farm, Plant, PlantID, PlantingID, Season, Visit, VisitID, Window } from '../crop/nouns'
+import { untoldLength } from '../crop/nouns'
+import { bedWith, farmWith, plantingWith, plantWith, visitWith } from '../crop/testing/nouns'
+import { viewOf } from './day'
+import { bedsToWalk, calledOut, neighbour, nextUnseen } from './walk'
 import { inWalkOrder } from '../crop/walk_order'
 
 const season = 2026 as Season
 const day = '2026-06-03' as Day
 const whole: Window = { from: '2026-01-01' as Day, to: '2026-10-31' as Day }
 
-function plant(code: string, line: number, number: number, window: Window | undefined = whole, removed = ''): Plant {
-  return {
-    id: code as PlantID, code, planting: 'p' as PlantingID, line, number, parents: [], colour: '',
-    removed: removed as Day | '', counted: new Map(window ? [[season, window]] : []), photos: [], photosAway: [],
-  }
+function plant(code: string, line: number, number: number, window: Window | null = whole, removed = ''): Plant {
+  return plantWith({
+    id: code as PlantID, code, planting: 'p' as PlantingID, line, number, removed: removed as Day | '',
+    counted: new Map(window ? [[season, window]] : []),
+  })
 }
 
 function farmOf(plants: readonly Plant[], visits: readonly Visit[] = []): Farm {
-  const visitsOf = new Map<PlantID, Set<VisitID>>()
-  for (const { id, plant: at } of visits) {
-    if (at !== '') visitsOf.set(at, (visitsOf.get(at) ?? new Set()).add(id))
-  }
-  return {
-    id: '', name: '', unit: 'cm', calendar: northernYear, madeUp: false, people: new Map(), colours: new Map(),
-    beds: new Map(), stocks: new Map(), plants: new Map(plants.map((p) => [p.id, p])),
-    plantings: new Map([['p' as PlantingID, { bed: 'b' as BedID } as Planting]]),
-    visits: new Map(visits.map((v) => [v.id, v])), visitsOf,
-  }
+  return farmWith({ plants, visits, beds: [bedWith({ name: 'Bed' })], plantings: [plantingWith({ id: 'p' as PlantingID })] })
 }
 
 function visit(id: string, at: string, purpose: Visit['purpose'], stems: number, date = day): Visit {
-  return {
-    id: id as VisitID, plant: at as PlantID, bed: '', date, purpose, person: '', flush: '', toOrder: false, planting: '', age: 0,
-    counts: stems > 0 ? [{ colour: '', grade: '', length: { lo: 0, hi: 0 } as never, stems }] : [],
-  }
+  const counts: Visit['counts'] = stems > 0 ? [{ colour: '', grade: '', length: untoldLength, stems }] : []
+  return visitWith({ id: id as VisitID, plant: at as PlantID, date, purpose, counts })
 }
 
 const codes = (plants: readonly Plant[]) => plants.map((p) => p.code)
@@ -60,11 +51,32 @@ describe('which plants are called out', () => {
     ['gone only after the day', plant('A', 1, 1, whole, '2026-07-01'), true],
   ]
   it.each(cases)('%s', (_, one, called) => {
-    expect(countedIn(farmOf([one]), 'b' as BedID, season, day).length).toBe(called ? 1 : 0)
+    const other = plant('Z', 9, 9)
+    expect(codes(calledOut(farmOf([one, other]), 'b' as BedID, season, day, 'counted', ''))).toEqual(called ? ['A', 'Z'] : ['Z'])
   })
 
   it('leaves out the plants of another bed', () => {
-    expect(countedIn(farmOf([plant('A', 1, 1)]), 'other' as BedID, season, day)).toEqual([])
+    expect(calledOut(farmOf([plant('A', 1, 1)]), 'other' as BedID, season, day, 'counted', '')).toEqual([])
+  })
+
+  const mixed = [plant('A', 1, 1), plant('B', 1, 2, null), plant('C', 1, 3), plant('D', 1, 4, null), plant('E', 1, 5, null, '2026-05-01')]
+
+  it('are all that stand, when asked', () => {
+    expect(codes(calledOut(farmOf(mixed), 'b' as BedID, season, day, 'all', ''))).toEqual(['A', 'B', 'C', 'D'])
+  })
+
+  it('are all that stand where none is counted', () => {
+    expect(codes(calledOut(farmOf([mixed[1]!, mixed[3]!]), 'b' as BedID, season, day, 'counted', ''))).toEqual(['B', 'D'])
+  })
+
+  it('hold the uncounted one that somebody went to, at its place', () => {
+    expect(codes(calledOut(farmOf(mixed), 'b' as BedID, season, day, 'counted', 'B' as PlantID))).toEqual(['A', 'B', 'C'])
+  })
+
+  it('make a bed to walk of every bed in which one stands', () => {
+    expect(bedsToWalk(farmOf(mixed), season, day).map(({ bed, standing, counted }) => [bed.name, standing, codes(counted)]))
+      .toEqual([['Bed', 4, ['A', 'C']]])
+    expect(bedsToWalk(farmOf([mixed[4]!]), season, day)).toEqual([])
   })
 })
 
@@ -78,7 +90,16 @@ describe('what a day says of a plant', () => {
     ['stems left standing are no cut', [visit('1', 'A', 'standing', 4)], { seen: false, stems: 0 }],
   ]
   it.each(cases)('%s', (_, visits, state) => {
-    expect(dayStateOf(farmOf([plant('A', 1, 1)], visits), 'A' as PlantID, day)).toEqual(state)
+    expect(viewOf(farmOf([plant('A', 1, 1)], visits), day).state('A' as PlantID)).toEqual(state)
+  })
+
+  it('adds up by bed and over all of them', () => {
+    const elsewhere = { ...plant('X', 1, 1), planting: 'q' as PlantingID }
+    const farm = farmOf([plant('A', 1, 1), plant('B', 1, 2), elsewhere], [
+      visit('1', 'A', 'cut', 4), visit('2', 'B', 'cut', 3), visit('3', 'X', 'cut', 5), visit('4', 'B', 'standing', 9),
+      visit('5', 'A', 'cut', 8, '2026-06-02' as Day),
+    ])
+    expect([viewOf(farm, day).ofBed('b' as BedID), viewOf(farm, day).stems]).toEqual([7, 12])
   })
 })
 
@@ -98,16 +119,5 @@ describe('the next plant', () => {
   it('is a neighbour, seen or not, for the arrow keys', () => {
     expect(neighbour(order, 'B' as PlantID, 1)?.code).toBe('C')
     expect(neighbour(order, 'A' as PlantID, -1)).toBeUndefined()
-  })
-})
-
-describe('the flush of a visit', () => {
-  const bed = { cutBack: new Map([[season, '2026-07-10' as Day]]) } as unknown as Bed
-  it.each([['2026-07-09', 'spring'], ['2026-07-10', 'fall'], ['2026-09-01', 'fall']])('on %s is %s', (on, flush) => {
-    expect(flushOf(bed, season, on as Day)).toBe(flush)
-  })
-
-  it('is spring where the bed was never cut back this season', () => {
-    expect(flushOf(bed, 2025 as Season, '2025-09-01' as Day)).toBe('spring')
   })
 })

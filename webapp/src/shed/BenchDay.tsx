@@ -1,23 +1,31 @@
 // What came over the bench on a day, bed by bed, each number open to correction.
 
+import { useState } from 'preact/hooks'
 import type { Day, Farm, Visit } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
 import { CorrectableCounts } from '../ui/CorrectableCounts'
 import { bunchSize } from '../ui/device'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
+import { VisitPutRight, WithdrawnVisit } from '../ui/VisitPutRight'
+import { BenchRow } from './BenchRow'
 import { benchVisits } from './bench'
 import { bunched } from './bunches'
 
 export function BenchDay({ date }: { readonly date: Day }) {
   const farm = useNotebook().farm.value
   const visits = benchVisits(farm, date)
+  const [away, setAway] = useState<readonly Visit[]>([])
   const stems = visits.reduce((sum, visit) => sum + visit.counts.reduce((n, c) => n + c.stems, 0), 0)
   return (
     <section class="bench-day">
       <h2>{t('bench.day', { day: dayName(date, today.value) })}</h2>
       <p class="small">{visits.length === 0 ? t('bench.day.none') : t('bench.day.stems', { n: stems })}</p>
-      {visits.map((visit) => <BenchVisit key={visit.id} farm={farm} visit={visit} />)}
+      {away.map((visit) => (
+        <WithdrawnVisit key={visit.id} visit={visit} onRestored={() => setAway((all) => all.filter((one) => one !== visit))} />
+      ))}
+      {visits.map((visit) => <BenchVisit key={visit.id} farm={farm} visit={visit} onWithdrawn={(gone) => setAway((all) => [gone, ...all])} />)}
+      <BenchRow date={date} />
     </section>
   )
 }
@@ -25,15 +33,17 @@ export function BenchDay({ date }: { readonly date: Day }) {
 interface BenchVisitProps {
   readonly farm: Farm
   readonly visit: Visit
+  readonly onWithdrawn: (visit: Visit) => void
 }
 
-function BenchVisit({ farm, visit }: BenchVisitProps) {
+function BenchVisit({ farm, visit, onWithdrawn }: BenchVisitProps) {
   const bed = visit.bed === '' ? undefined : farm.beds.get(visit.bed)
   const person = visit.person === '' ? undefined : farm.people.get(visit.person)
   return (
     <div class="card">
       <p><b>{bed?.name ?? t('bed.unknown')}</b> {person && <span class="small">{t('by', { name: person.name })}</span>}</p>
       <CorrectableCounts farm={farm} visit={visit} counts={visit.counts} below={bunchText} />
+      <VisitPutRight visit={visit} onWithdrawn={onWithdrawn} />
     </div>
   )
 }

@@ -1,27 +1,28 @@
 // Entering a bench total: date, bed, colour class, then a tap a bunch.
 
-import { useEffect, useMemo, useState } from 'preact/hooks'
+import { useEffect, useState } from 'preact/hooks'
 import type { Day, Farm } from '../crop/nouns'
+import { dayProblem } from '../crop/visit_day'
 import { dayName, t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { CountGrid } from '../ui/CountGrid'
 import { bunchSize } from '../ui/device'
 import { gradeFeedback, prepareFeedback } from '../ui/feedback'
-import { lengthsInUse } from '../ui/lengths'
 import { useNotebook } from '../ui/notebook'
 import { ChangedSince } from '../ui/taps'
 import { today } from '../ui/today'
+import { useLengths } from '../ui/use_lengths'
 import { failureText } from '../ui/words'
 import { BenchAdds } from './BenchAdds'
 import { ColourChoice } from './ColourChoice'
-import { type Bench, type BenchAction, dateProblem } from './bench'
+import type { Bench, BenchAction } from './bench'
 import { cellName } from '../ui/cells'
 import { type Adds, stemsAdded } from './bunches'
 
 export function BenchEntry({ bench }: { readonly bench: Bench }) {
   const farm = useNotebook().farm.value
   useEffect(prepareFeedback, [])
-  const problem = dateProblem(farm, bench.bed.value, bench.date.value, today.value)
+  const problem = dayProblem(farm, bench.bed.value, bench.date.value, today.value)
   return (
     <section class="bench">
       <h2>{t('bench.title')}</h2>
@@ -78,7 +79,7 @@ function BedChoice({ bench, farm }: PartProps) {
 
 function Pad({ bench, farm }: PartProps) {
   const [adds, setAdds] = useState<Adds>('bunch')
-  const inUse = useMemo(() => lengthsInUse(farm), [farm])
+  const inUse = useLengths(bench.counts())
   const stems = stemsAdded(adds, bunchSize.value)
   const last = bench.last()
   const here = last && last.bed === bench.bed.value && last.date === bench.date.value && last.colour === bench.colour.value

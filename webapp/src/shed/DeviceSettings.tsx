@@ -2,8 +2,10 @@
 
 import { languageChoice, t } from '../messages/messages'
 import { hand, setHand, setLanguage, setTheme, setTones, theme, tones } from '../ui/device'
+import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
-import { Choice } from './Choice'
+import { href } from '../ui/route'
+import { Choice } from '../ui/Choice'
 
 export function DeviceSettings() {
   const notebook = useNotebook()
@@ -26,6 +28,7 @@ export function DeviceSettings() {
         <input type="checkbox" checked={tones.value} onChange={(event) => void setTones(notebook, event.currentTarget.checked)} />
         <span>{t('settings.tones')}</span>
       </label>
+      <a class="btn tall" href={href('shed', 'keys')}><Icon name="numbers" />{t('keys.title')}</a>
     </section>
   )
 }

@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks'
 import { parseCell } from '../crop/cells'
-import type { Farm, Visit, VisitID } from '../crop/nouns'
+import type { BedID, Farm, PlantID, StockID, Visit, VisitID } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
 import type { Look } from '../sync/notebook'
 import { cellName, mostOf } from '../ui/cells'
@@ -12,14 +12,19 @@ import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { TotalEditor } from '../ui/TotalEditor'
 import { failureText } from '../ui/words'
+import { PlantLookCard } from './PlantLooks'
 
 export function Looks() {
-  const looks = useNotebook().looks.value
-  if (looks.length === 0) return null
+  const notebook = useNotebook()
+  const looks = notebook.looks.value
+  const ofPlants = notebook.farm.value.plantLooks
+  const n = looks.length + ofPlants.length
+  if (n === 0) return null
   return (
     <section class="looks">
-      <h2>{t('looks.title', { n: looks.length })}</h2>
+      <h2>{t('looks.title', { n })}</h2>
       {looks.map((look) => <LookCard key={`${look.kind} ${look.type} ${look.id} ${look.field}`} look={look} />)}
+      {ofPlants.map((look) => <PlantLookCard key={`${look.kind} ${look.plants.join()}`} look={look} />)}
     </section>
   )
 }
@@ -75,15 +80,17 @@ function WithdrawnCard({ look, what }: WithdrawnCardProps) {
 function whatOf(look: Look, farm: Farm, visit: Visit | undefined): string {
   if (look.type !== 'visit') return hasName(look, farm) ?? t('looks.what.other', { id: look.id })
   if (!visit) return t('looks.what.visit')
-  const plant = visit.plant === '' ? undefined : farm.plants.get(visit.plant)
+  const plant = visit.plant === '' ? undefined : farm.plants.get(visit.plant) ?? farm.withdrawn.plants.get(visit.plant)
   const bed = visit.bed === '' ? undefined : farm.beds.get(visit.bed)
   const cell = look.field === '' ? undefined : parseCell(look.field)
   const where = t('looks.what', { subject: plant?.code ?? bed?.name ?? t('bed.unknown'), day: dayName(visit.date, today.value) })
   return cell ? t('looks.what.cell', { where, cell: cellName(farm, cell) }) : where
 }
 
-function hasName(look: Look, farm: Farm): string | undefined {
-  if (look.type === 'plant') return farm.plants.get(look.id as never)?.code
-  if (look.type === 'bed') return farm.beds.get(look.id as never)?.name
+/** What is withdrawn is not among the farm's, and has a name all the same. */
+function hasName({ type, id }: Look, { plants, beds, stocks, withdrawn }: Farm): string | undefined {
+  if (type === 'plant') return (plants.get(id as PlantID) ?? withdrawn.plants.get(id as PlantID))?.code
+  if (type === 'stock') return (stocks.get(id as StockID) ?? withdrawn.stocks.get(id as StockID))?.name
+  if (type === 'bed') return beds.get(id as BedID)?.name
   return undefined
 }

@@ -12,10 +12,14 @@ import { BackupCard } from './BackupCard'
 import { BenchDay } from './BenchDay'
 import { BenchEntry } from './BenchEntry'
 import { Bench } from './bench'
+import { CardsPlace } from './CardsPage'
 import { DevicesPage } from './DevicesPage'
+import { KeySettings } from './KeySettings'
 import { LeavePage } from './LeavePage'
 import { Looks } from './Looks'
+import { Repeats } from './Repeats'
 import { Settings } from './Settings'
+import { SheetPage } from './SheetPage'
 import './shed.css'
 import { SyncCard } from './SyncCard'
 
@@ -24,7 +28,10 @@ export function ShedPlace() {
   const may = useRights()
   if (route.value[1] === 'settings') return <Settings />
   if (route.value[1] === 'devices') return <DevicesPage />
+  if (route.value[1] === 'keys') return <KeySettings />
   if (route.value[1] === 'about') return <AboutPage />
+  if (route.value[1] === 'sheet') return <SheetPage />
+  if (route.value[1] === 'cards') return <CardsPlace />
   if (route.value[1] === 'leave') return <LeavePage />
   return (
     <>
@@ -37,10 +44,13 @@ export function ShedPlace() {
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
+            <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
+            <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
             {may.manage && <BackupCard />}
           </div>
           <div>
             <Looks />
+            <Repeats />
             <SyncCard />
             {may.manage && <a class="btn tall" href={href('shed', 'devices')}><Icon name="phones" />{t('devices.title')}</a>}
           </div>

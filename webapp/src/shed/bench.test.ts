@@ -1,29 +1,9 @@
 import { beforeEach, describe, expect, it } from 'vitest'
-import type { BedID, Day, Farm, Planting, PlantingID } from '../crop/nouns'
+import type { Day, Farm } from '../crop/nouns'
 import type { Notebook } from '../sync/notebook'
 import { today } from '../ui/today'
-import { Bench, benchVisits, dateProblem } from './bench'
+import { Bench, benchVisits } from './bench'
 import { monthDay } from './SeasonStart'
-
-const farm = {
-  plantings: new Map([
-    ['a', { bed: 'b1', planted: '2024-10-01' }], ['c', { bed: 'b1', planted: '2025-04-01' }], ['d', { bed: 'b2', planted: '' }],
-  ] as unknown as [PlantingID, Planting][]),
-} as unknown as Farm
-
-describe('the date of a bench total', () => {
-  it.each([
-    ['today', 'b1', '2026-06-03', undefined],
-    ['earlier', 'b1', '2025-06-03', undefined],
-    ['tomorrow', 'b1', '2026-06-04', 'future'],
-    ['before anything was planted', 'b1', '2024-09-30', 'before_planting'],
-    ['on the day of the first planting', 'b1', '2024-10-01', undefined],
-    ['in a bed whose planting day nobody knows', 'b2', '2020-01-01', undefined],
-    ['left empty', 'b1', '', 'unknown'],
-  ])('%s', (_, bed, date, problem) => {
-    expect(dateProblem(farm, bed as BedID, date, '2026-06-03' as Day)).toBe(problem)
-  })
-})
 
 describe('the day of what is entered', () => {
   const [yesterday, day, tomorrow] = ['2026-06-02', '2026-06-03', '2026-06-04'] as [Day, Day, Day]
@@ -56,7 +36,8 @@ describe('the day of what is entered', () => {
 it('lists a day by the beds’ names, numbers by their value', () => {
   const beds = [['x', 'Bed 10'], ['y', 'Bed 9'], ['z', 'Arbour']].map(([id, name]) => [id, { id, name }])
   const visits = ['x', 'y', 'z', 'gone'].map((bed) => [bed, { id: bed, bed, purpose: 'bench', date: '2026-06-03', counts: [{}] }])
-  const farmWith = { beds: new Map(beds as []), visits: new Map(visits as []) } as unknown as Farm
+  const visitsOn = new Map([['2026-06-03', new Set(['x', 'y', 'z', 'gone'])]])
+  const farmWith = { beds: new Map(beds as []), visits: new Map(visits as []), visitsOn } as unknown as Farm
   expect(benchVisits(farmWith, '2026-06-03' as Day).map(({ bed }) => bed)).toEqual(['gone', 'z', 'y', 'x'])
 })
 

@@ -1,9 +1,11 @@
 // The bench: what a bed gave on a day, by colour class, grade and length.
 
 import { computed, signal } from '@preact/signals'
+import { visitsOn } from '../crop/bed_day'
 import { bedCell, countFact, visitFacts } from '../crop/facts'
-import { type BedID, type ColourID, type Day, type Farm, type LengthClass, mostBenchStems, type ToldGrade, type Visit, type VisitID } from '../crop/nouns'
+import { type BedID, type ColourID, type Count, type Day, type Farm, type LengthClass, mostBenchStems, type ToldGrade, type Visit, type VisitID } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
+import { flushOf } from '../crop/visit_day'
 import type { Notebook } from '../sync/notebook'
 import { ChangedSince, type Tap, TapQueue } from '../ui/taps'
 import { today } from '../ui/today'
@@ -61,6 +63,13 @@ export class Bench {
     return this.notebook.cell(visit, bedCell(this.colour.value, grade, length)).total
   }
 
+  /** What this device counted in the bed chosen, on the day chosen. */
+  counts(): readonly Count[] {
+    const bed = this.bed.value
+    const visit = bed === '' ? undefined : this.notebook.visitID(bed, this.date.value, 'bench')
+    return (visit !== undefined && this.notebook.farm.value.visits.get(visit)?.counts) || []
+  }
+
   /** Adds stems to a cell of the bed, date and colour class chosen now. */
   async add(grade: ToldGrade, length: LengthClass, stems: number): Promise<BenchAction | undefined> {
     const bed = this.bed.peek()
@@ -107,30 +116,18 @@ export class Bench {
   private visitFacts({ visit, bed, date }: BenchAction) {
     const farm = this.notebook.farm.peek()
     if (farm.visits.has(visit)) return []
-    const cutBack = farm.beds.get(bed)?.cutBack.get(seasonOf(farm.calendar, date))
     return visitFacts({
       id: visit, plant: '', bed, date, purpose: 'bench', person: this.notebook.person.peek(),
-      flush: cutBack !== undefined && date >= cutBack ? 'fall' : 'spring',
+      flush: flushOf(farm.beds.get(bed), seasonOf(farm.calendar, date), date),
       toOrder: false, planting: '', age: 0, counts: [],
     })
   }
 }
 
-export type DateProblem = 'unknown' | 'future' | 'before_planting'
-
-/** Why a bench total cannot bear this date, or undefined. */
-export function dateProblem(farm: Farm, bed: BedID | '', date: string, now: Day): DateProblem | undefined {
-  if (!/^\d{4}-\d\d-\d\d$/.test(date)) return 'unknown'
-  if (date > now) return 'future'
-  const planted = [...farm.plantings.values()].filter((p) => p.bed === bed && p.planted !== '').map((p) => p.planted as string)
-  if (planted.length > 0 && planted.every((day) => day > date)) return 'before_planting'
-  return undefined
-}
-
 /** What came over the bench on a day, by the beds' names. */
 export function benchVisits(farm: Farm, date: Day): Visit[] {
   const name = ({ bed }: Visit) => (bed === '' ? undefined : farm.beds.get(bed)?.name) ?? ''
-  return [...farm.visits.values()]
-    .filter((visit) => visit.purpose === 'bench' && visit.date === date && visit.counts.length > 0)
+  return visitsOn(farm, date)
+    .filter((visit) => visit.purpose === 'bench' && visit.counts.length > 0)
     .sort((a, b) => name(a).localeCompare(name(b), undefined, { numeric: true }))
 }

@@ -2,16 +2,16 @@
 
 import type { ReadonlySignal } from '@preact/signals'
 import { signal } from '@preact/signals'
-import { visitIDOf } from '../crop/cells'
 import type { Member } from '../crop/member'
 import { readVisit } from '../crop/read'
-import type { BedID, Day, Farm, FarmID, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
+import type { BedID, Day, Farm, FarmID, PersonID, PlantID, PlantingID, Purpose, ReadingID, Visit, VisitID } from '../crop/nouns'
 import type { Device } from '../db/device_db'
 import type { StorageFacts, StorageTrouble } from '../db/health'
 import { troublesOf } from '../db/health'
 import { StorageError } from '../db/records'
 import type { Fact } from '../log/change'
 import { count, ownCount } from '../log/count'
+import { type Happening, happened } from '../log/happened'
 import { compareLooks } from '../log/look'
 import type { Look } from '../log/look'
 import type { Book, Touched } from './book'
@@ -23,6 +23,7 @@ import type { Keeper } from './keeper'
 import { settleMember } from './membership'
 import type { CellReading, Notebook, Said, SyncStatus } from './notebook'
 import { RecordError } from './notebook'
+import { isFromHere, ownVisit } from './own_visit'
 import type { Session } from './session'
 import type { SessionEvent } from './events'
 import { Shown } from './shown'
@@ -170,12 +171,7 @@ export class FarmNotebook implements Notebook {
   }
 
   visitID(subject: PlantID | PlantingID | BedID, recorded: Day, purpose: Purpose): VisitID {
-    const person = this.person.peek()
-    const { incarnation, formers } = this.book.pen
-    const idUnder = (writer: string) => visitIDOf(writer, person, subject, recorded, purpose)
-    // A visit begun under a former incarnation of this phone goes on.
-    const begun = [incarnation, ...formers].map(idUnder).find(id => this.book.entity('visit', id))
-    return begun ?? idUnder(incarnation)
+    return ownVisit(this.book, this.person.peek(), subject, recorded, purpose)
   }
 
   cell(visit: VisitID, name: string): CellReading {
@@ -188,6 +184,15 @@ export class FarmNotebook implements Notebook {
   visit(id: VisitID): Visit | undefined {
     const entity = this.book.entity('visit', id)
     return entity && readVisit(entity)
+  }
+
+  history(type: 'visit' | 'reading', id: VisitID | ReadingID): readonly Happening[] {
+    const entity = this.book.entity(type, id)
+    return entity ? happened(entity) : []
+  }
+
+  isFromHere(visit: VisitID): boolean {
+    return isFromHere(this.book, visit)
   }
 
   kept<T>(name: string): T | undefined {
@@ -206,6 +211,10 @@ export class FarmNotebook implements Notebook {
     }
     this.personSignal.value = id
     this.tell({ kind: 'person' })
+  }
+
+  writer(): string {
+    return this.book.pen.incarnation
   }
 
   get device(): string {

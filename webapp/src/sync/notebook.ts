@@ -3,9 +3,10 @@
 
 import type { ReadonlySignal } from '@preact/signals'
 import type { Member } from '../crop/member'
-import type { BedID, Day, Farm, PersonID, PlantID, PlantingID, Purpose, Visit, VisitID } from '../crop/nouns'
+import type { BedID, Day, Farm, PersonID, PlantID, PlantingID, Purpose, ReadingID, Visit, VisitID } from '../crop/nouns'
 import type { StorageTrouble } from '../db/health'
 import type { Fact, Value } from '../log/change'
+import type { Happening } from '../log/happened'
 import type { Look } from '../log/look'
 import type { BackedUp } from './backed_up'
 import type { Barred, Entered } from './door'
@@ -14,6 +15,7 @@ export type { BackedUp } from './backed_up'
 export type { Barred, Entered } from './door'
 export type { StorageTrouble } from '../db/health'
 export { isLoss } from '../db/health'
+export type { Happening } from '../log/happened'
 export type { Look } from '../log/look'
 
 export interface Notebook {
@@ -39,12 +41,19 @@ export interface Notebook {
   /** The same for what stands on what is stored by then: it is asked for when its turn to be stored comes. */
   recordInTurn(say: () => Said): Promise<void>
 
-  /** Id of this person's visit on this phone; subject is the plant, planting or bed. */
+  /**
+   * Id of this person's visit on this phone; subject is the plant, planting or bed. Once a visit was withdrawn
+   * or given another day, a further one.
+   */
   visitID(subject: PlantID | PlantingID | BedID, recorded: Day, purpose: Purpose): VisitID
   /** The cell's own part that this phone wrote, and what all writers and corrections come to. */
   cell(visit: VisitID, name: string): CellReading
   /** A visit, also where it is withdrawn and therefore not in the farm. */
   visit(id: VisitID): Visit | undefined
+  /** How a visit or a reading came to stand as it does, the oldest first; nothing of one that is unknown here. */
+  history(type: 'visit' | 'reading', id: VisitID | ReadingID): readonly Happening[]
+  /** Whether a visit was recorded on this phone, by whomever. */
+  isFromHere(visit: VisitID): boolean
 
   /** Settings of this device alone, durable like a record: where a walk stands, which hand. */
   kept<T>(name: string): T | undefined
@@ -53,6 +62,8 @@ export interface Notebook {
 
   /** This device's id, under which the shed knows it. */
   readonly device: string
+  /** Under which identity this device writes now: another once its past cannot be proven. */
+  writer(): string
   /**
    * The device joined, perhaps another farm: then this notebook is left as it stands, with whatever is
    * unsent in it, and the other farm's is to be opened.

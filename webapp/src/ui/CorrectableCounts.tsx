@@ -1,10 +1,10 @@
-// A visit's counts, each open to correction by whoever may record.
+// A visit's counts, each open to correction by whoever recorded it, and by an owner.
 
 import { useState } from 'preact/hooks'
 import type { Count, Farm, Visit } from '../crop/nouns'
 import { count, t } from '../messages/messages'
 import { cellName, cellOf, mostOf } from './cells'
-import { useRights } from './rights'
+import { useMayCorrect } from './rights'
 import { TotalEditor } from './TotalEditor'
 
 interface CorrectableCountsProps {
@@ -17,7 +17,7 @@ interface CorrectableCountsProps {
 
 export function CorrectableCounts({ farm, visit, counts, below }: CorrectableCountsProps) {
   const [open, setOpen] = useState('')
-  const may = useRights()
+  const mayCorrect = useMayCorrect(visit)
   return (
     <ul class="rows">
       {counts.map((one) => {
@@ -27,7 +27,7 @@ export function CorrectableCounts({ farm, visit, counts, below }: CorrectableCou
           return <li key={cell}><TotalEditor visit={visit} cell={cell} name={name} most={mostOf(visit)} onDone={() => setOpen('')} /></li>
         }
         const said = <span>{name}{below && <span class="small block">{below(one.stems)}</span>}</span>
-        if (!may.record) return <li key={cell}><div class="line plain">{said}<span class="n">{count(one.stems)}</span></div></li>
+        if (!mayCorrect) return <li key={cell}><div class="line plain">{said}<span class="n">{count(one.stems)}</span></div></li>
         return (
           <li key={cell}>
             <button type="button" class="line plain" onClick={() => setOpen(cell)}>

@@ -1,8 +1,10 @@
 import { signal } from '@preact/signals'
-import { describe, expect, it } from 'vitest'
-import type { Visit } from '../crop/nouns'
+import { beforeEach, describe, expect, it } from 'vitest'
+import type { Day, PlantID, Season, Visit } from '../crop/nouns'
+import { bedWith, farmWith, plantingWith, plantWith, visitWith } from '../crop/testing/nouns'
 import type { CellReading, Look, Notebook } from '../sync/notebook'
-import { factForTotal, factForWithdrawal } from './correct'
+import { factForTotal, factForWithdrawal, factsForDay } from './correct'
+import { today } from './today'
 
 const cell = 'extra|500|600'
 
@@ -14,6 +16,8 @@ function bookWith(reading: CellReading, ownVisit: string, looks: readonly Look['
 }
 
 const visit = { id: 'v', plant: 'p', planting: '', bed: '', date: '2026-06-03', purpose: 'cut', counts: [] } as unknown as Visit
+
+beforeEach(() => { today.value = '2026-06-03' as Day })
 
 describe('correcting a count', () => {
   const cases: [string, CellReading, string, number, object | undefined, Look['kind'][]?][] = [
@@ -37,6 +41,39 @@ describe('correcting a count', () => {
     const made = factForTotal(bookWith(reading, ownVisit, looks), visit, cell, wanted)
     if (fact === undefined) expect(made).toBeUndefined()
     else expect(made).toMatchObject({ type: 'visit', id: 'v', field: cell, scope: 'field', ...fact })
+  })
+})
+
+describe('correcting a count on a later day', () => {
+  const cases: [string, CellReading, number, object][] = [
+    ['the writer corrects too, so that what stood before stays on record', { own: 7, total: 7, tips: [] }, 5,
+      { op: 'correct', value: -2, extra: { saw: 7 } }],
+    ['the writer’s first number in a cell is a count', { own: 0, total: 0, tips: [] }, 5, { op: 'count', value: 5 }],
+  ]
+  it.each(cases)('%s', (_, reading, wanted, fact) => {
+    today.value = '2026-06-04' as Day
+    expect(factForTotal(bookWith(reading, 'v', []), visit, cell, wanted)).toMatchObject(fact)
+  })
+})
+
+describe('giving a visit another day', () => {
+  const bed = bedWith({ cutBack: new Map([[2026 as Season, '2026-07-10' as Day]]) })
+  const farm = farmWith({ beds: [bed], plantings: [plantingWith()], plants: [plantWith()] })
+  const cases: [string, Partial<Visit>, string, object][] = [
+    ['leaves its flush where that is the same', { date: '2026-06-03' as Day, flush: 'spring' }, '2026-06-02', { date: '2026-06-02' }],
+    ['takes its flush along over the day of cutting back', { date: '2026-07-12' as Day, flush: 'fall' }, '2026-07-09', { date: '2026-07-09', flush: 'spring' }],
+    ['and back', { date: '2026-07-09' as Day, flush: 'spring' }, '2026-07-10', { date: '2026-07-10', flush: 'fall' }],
+    ['leaves a flush that was not that of its day', { date: '2026-07-12' as Day, flush: 'spring' }, '2026-07-09', { date: '2026-07-09' }],
+    ['leaves a flush that nobody told', { date: '2026-07-12' as Day, flush: '' }, '2026-07-09', { date: '2026-07-09' }],
+  ]
+  it.each(cases)('%s', (_, told, day, wanted) => {
+    const facts = factsForDay(farm, visitWith({ plant: 'p' as PlantID, ...told }), day as Day)
+    expect(Object.fromEntries(facts.map(({ field, value }) => [field, value]))).toEqual(wanted)
+    expect(facts.every(({ scope, op, type, id }) => `${scope} ${op} ${type} ${id}` === 'field set visit v')).toBe(true)
+  })
+
+  it('of a bench total is written in the scope of the shed', () => {
+    expect(factsForDay(farm, visitWith({ purpose: 'bench', bed: bed.id }), '2026-06-02' as Day)).toMatchObject([{ scope: 'shed' }])
   })
 })
 

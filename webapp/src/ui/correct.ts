@@ -1,10 +1,15 @@
-// Changing what was stored before. Of a count, the writer sets its own part anew, anybody else records
-// a correction that names the total it saw.
+// Changing what was stored before. Of a count, the writer sets its own part anew on its day, as a tap
+// would; later, and by anybody else, it is a correction that names the total it saw, so that what stood
+// before stays on record.
 
+import { bedOfVisit } from '../crop/bed_day'
 import { correctFact, countFact, type EntityType, visitScope, withdrawnFact } from '../crop/facts'
-import type { PlantID, PlantingID, BedID, Visit, VisitID } from '../crop/nouns'
+import type { BedID, Day, Farm, PlantID, PlantingID, Visit, VisitID } from '../crop/nouns'
+import { seasonOf } from '../crop/season'
+import { flushOf } from '../crop/visit_day'
 import type { Fact } from '../log/change'
 import type { Look, Notebook } from '../sync/notebook'
+import { today } from './today'
 
 /**
  * The fact that brings a visit's cell to the wanted total, or undefined where it stands there already.
@@ -16,7 +21,8 @@ export function factForTotal(notebook: Notebook, visit: Visit, cell: string, wan
   if (wanted === total && !look) return undefined
   const scope = visitScope(visit.purpose)
   const difference = wanted - total
-  if (isOwn(notebook, visit) && tips.length === 0 && !look && own + difference >= 0) {
+  const fresh = total === 0 || visit.date === today.peek()
+  if (fresh && isOwn(notebook, visit) && tips.length === 0 && !look && own + difference >= 0) {
     return countFact(scope, visit.id, cell, own + difference)
   }
   return correctFact(scope, visit.id, cell, difference, total, tips)
@@ -28,6 +34,20 @@ export function recordTotal(notebook: Notebook, visit: Visit, cell: string, want
     const fact = factForTotal(notebook, visit, cell, wanted)
     return { facts: fact ? [fact] : [], alongside: {} }
   })
+}
+
+/** Whether a visit says that its plant was cut clean or to order. */
+export function saysHowCut({ purpose, plant }: Visit): boolean {
+  return purpose === 'cut' && plant !== ''
+}
+
+/** Gives a visit another day. Its flush goes along where it was that of its day; its id stays. */
+export function factsForDay(farm: Farm, visit: Visit, day: Day): Fact[] {
+  const set = (field: string, value: string): Fact => ({ scope: visitScope(visit.purpose), op: 'set', type: 'visit', id: visit.id, field, value })
+  const bed = bedOfVisit(farm, visit)
+  const flushOn = (on: Day) => flushOf(bed === undefined ? undefined : farm.beds.get(bed), seasonOf(farm.calendar, on), on)
+  const moves = visit.flush === flushOn(visit.date) && visit.flush !== flushOn(day)
+  return [set('date', day), ...(moves ? [set('flush', flushOn(day))] : [])]
 }
 
 /** The fact that leaves out, or brings back, what a look is about; a visit's is of the visit's own scope. */

@@ -2,7 +2,9 @@
 
 import { effect, signal } from '@preact/signals'
 import { type LanguageChoice, language, languageChoice } from '../messages/messages'
+import type { Day, LengthClass } from '../crop/nouns'
 import type { Notebook } from '../sync/notebook'
+import { readKeys } from './key_map'
 
 export type Theme = 'auto' | 'light' | 'dark'
 export type Hand = 'left' | 'right'
@@ -12,9 +14,16 @@ export const tones = signal(true)
 export const hand = signal<Hand>('right')
 export const bunchSize = signal(10)
 
+/** Length classes that somebody asked for beside those in use, on one day. */
+export interface LengthsAsked {
+  readonly day: Day
+  readonly lengths: readonly LengthClass[]
+}
+export const lengthsAsked = signal<LengthsAsked | undefined>(undefined)
+
 const names = {
   theme: 'device.theme', language: 'device.language', tones: 'device.tones', hand: 'device.hand',
-  bunch: 'device.bunch',
+  bunch: 'device.bunch', lengths: 'device.lengths',
 } as const
 
 export function readDevice(notebook: Notebook): void {
@@ -23,6 +32,8 @@ export function readDevice(notebook: Notebook): void {
   tones.value = notebook.kept<boolean>(names.tones) ?? true
   hand.value = notebook.kept<Hand>(names.hand) ?? 'right'
   bunchSize.value = notebook.kept<number>(names.bunch) ?? 10
+  lengthsAsked.value = notebook.kept<LengthsAsked>(names.lengths)
+  readKeys(notebook)
 }
 
 export async function setTheme(notebook: Notebook, value: Theme): Promise<void> {
@@ -48,6 +59,14 @@ export async function setHand(notebook: Notebook, value: Hand): Promise<void> {
 export async function setBunchSize(notebook: Notebook, value: number): Promise<void> {
   bunchSize.value = value
   await notebook.keep(names.bunch, value)
+}
+
+/** Shows a further length class for the rest of a day. */
+export async function askLength(notebook: Notebook, length: LengthClass, day: Day): Promise<void> {
+  const before = lengthsAsked.peek()
+  const asked = { day, lengths: [...(before?.day === day ? before.lengths : []), length] }
+  lengthsAsked.value = asked
+  await notebook.keep(names.lengths, asked)
 }
 
 /** Keeps the document's theme, language and hand as chosen; call once. */

@@ -7,3 +7,8 @@ export function download(file: Blob, name: string): void {
   link.click()
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000) // a large file is still being written meanwhile
 }
+
+/** A name as part of a file's: its letters and digits, small; another word where it has none. */
+export function fileWord(name: string, otherwise: string): string {
+  return name.toLowerCase().replace(/[^\p{L}\p{N}]+/gu, '-').replace(/^-|-$/g, '') || otherwise
+}

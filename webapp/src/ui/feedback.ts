@@ -19,6 +19,13 @@ export function gradeFeedback(grade: ToldGrade): void {
   play(pitch[grade], 0.09)
 }
 
+/** A tag's plant was found. */
+export function foundFeedback(): void {
+  if (!tones.value) return
+  navigator.vibrate?.([60])
+  play(1047, 0.14)
+}
+
 export function alarmFeedback(): void {
   if (!tones.value) return
   navigator.vibrate?.([200, 80, 200])

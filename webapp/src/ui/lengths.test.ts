@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest'
-import { type Farm, type LengthClass, openEnd, untoldLength, type Visit, type VisitID } from '../crop/nouns'
+import { type Day, type Farm, type LengthClass, openEnd, untoldLength, type Visit, type VisitID } from '../crop/nouns'
 import { languageChoice, loadWords } from '../messages/messages'
-import { inUnit, keyOf, lengthMeasured, lengthName, lengthSpoken, lengthsInUse } from './lengths'
+import { inUnit, keyOf, lengthMeasured, lengthName, lengthSpoken, lengthsInUse, withLengths } from './lengths'
 
 const length = (lo: number, hi: number) => ({ lo, hi }) as LengthClass
 
@@ -42,22 +42,38 @@ it('measures a bed in metres, or in feet', async () => {
 })
 
 describe('the lengths in use', () => {
-  const visit = (lo: number, hi: number, stems: number) =>
-    ({ counts: [{ colour: '', grade: '', length: length(lo, hi), stems }] }) as unknown as Visit
+  const day = '2026-06-03' as Day
+  const visit = (lo: number, hi: number, stems: number, date = '2026-05-30', grade = 'first') =>
+    ({ date, counts: [{ colour: '', grade, length: length(lo, hi), stems }] }) as unknown as Visit
   const farmOf = (...visits: Visit[]) => ({ visits: new Map(visits.map((v, i) => [String(i) as VisitID, v])) }) as unknown as Farm
+  const bounds = (lengths: readonly LengthClass[]) => lengths.map((l) => l.lo)
 
-  it('begin as 40, 50 and 60 cm', () => {
-    expect(lengthsInUse(farmOf()).lengths.map((l) => l.lo)).toEqual([400, 500, 600])
+  const cases: [string, Visit[], number[], number][] = [
+    ['begin as 40, 50 and 60 cm', [], [400, 500, 600], 0],
+    ['add what was counted, shortest first, and tell the most used', [visit(300, 400, 2), visit(600, 700, 9)], [300, 400, 500, 600], 3],
+    ['are those alone once there are three', [visit(300, 400, 2), visit(700, 800, 9), visit(800, 900, 1)], [300, 700, 800], 1],
+    ['leave out what nobody counted in for a year', [visit(300, 400, 2, '2025-05-01')], [400, 500, 600], 0],
+    ['do not change with what is counted today', [visit(300, 400, 2, '2026-06-03')], [400, 500, 600], 0],
+    ['tell where most were graded and not measured', [visit(500, 600, 9), visit(0, 0, 50)], [400, 500, 600], 3],
+    ['leave out what hardly a stem falls in', [visit(300, 400, 1), visit(700, 800, 200)], [400, 500, 600, 700], 3],
+    ['do not ask numbers without a grade', [visit(500, 600, 9), visit(0, 0, 50, '2026-05-30', '')], [400, 500, 600], 1],
+  ]
+  it.each(cases)('%s', (_, visits, lengths, most) => {
+    const inUse = lengthsInUse(farmOf(...visits), day)
+    expect([bounds(inUse.lengths), inUse.most]).toEqual([lengths, most])
   })
 
   it('tell two classes apart that begin alike', () => {
-    const { lengths } = lengthsInUse(farmOf(visit(600, openEnd, 1)))
+    const { lengths } = lengthsInUse(farmOf(visit(600, openEnd, 1)), day)
     expect(lengths.map(keyOf)).toEqual(['400|500', '500|600', '600|700', '600|1000000'])
   })
 
-  it('add what was ever counted, shortest first, and tell the most used', () => {
-    const { lengths, most } = lengthsInUse(farmOf(visit(300, 400, 2), visit(600, 700, 9), visit(0, 0, 50)))
-    expect(lengths.map((l) => l.lo)).toEqual([300, 400, 500, 600])
-    expect(lengths[most]?.lo).toBe(600)
+  it('take in what is asked for, and keep the most used', () => {
+    const inUse = lengthsInUse(farmOf(visit(600, 700, 9)), day)
+    const more = withLengths(inUse, [length(300, 400), untoldLength, length(600, 700), length(300, 400)])
+    expect([bounds(more.lengths), more.most]).toEqual([[300, 400, 500, 600], 3])
+    expect(withLengths(inUse, [length(500, 600)])).toBe(inUse)
+    const unmeasured = lengthsInUse(farmOf(visit(0, 0, 9)), day)
+    expect(withLengths(unmeasured, [length(300, 400)]).most).toBe(4)
   })
 })

@@ -1,6 +1,7 @@
 // Length classes as the farm wants them shown, in centimetres or inches, and those in use.
 
-import { type Farm, type LengthClass, type LengthUnit, type Millimetres, openEnd } from '../crop/nouns'
+import { addDays } from '../crop/day'
+import { type Day, type Farm, type LengthClass, type LengthUnit, type Millimetres, openEnd } from '../crop/nouns'
 import { t } from '../messages/messages'
 
 const millimetresPerInch = 25.4
@@ -34,29 +35,59 @@ function tenCentimetres(cm: number): LengthClass {
   return { lo: (cm * 10) as Millimetres, hi: (cm * 10 + 100) as Millimetres }
 }
 
-/** Where nothing was measured yet: the classes that most cut perennials fall in. */
+/** Where little was measured yet: the classes that most cut perennials fall in. */
 const atFirst = [40, 50, 60].map(tenCentimetres)
+
+/** What may be asked for beside those in use: classes of ten centimetres, the last without an end. */
+export const lengthsToChoose: readonly LengthClass[] = [
+  ...Array.from({ length: 11 }, (_, i) => tenCentimetres(10 * (i + 1))), { lo: 1200 as Millimetres, hi: openEnd },
+]
 
 export interface LengthsInUse {
   readonly lengths: readonly LengthClass[]
-  /** The class with most stems so far. */
+  /** Which has most stems, of the lengths and, behind them, of those whose length was not told. */
   readonly most: number
 }
 
-/** Every length class that the farm ever counted in, and those to start with, shortest first. */
-export function lengthsInUse(farm: Farm): LengthsInUse {
-  const stems = new Map(atFirst.map((length) => [numberOf(length), { length, stems: 0 }]))
+/**
+ * The length classes of at least one in a hundred of the stems measured in the year before a day,
+ * shortest first; and those to start with, as long as these are fewer than three. The day itself is
+ * left out, so that no column comes or goes under a finger.
+ */
+export function lengthsInUse(farm: Farm, day: Day): LengthsInUse {
+  const found = new Map<number, { readonly length: LengthClass; stems: number }>()
+  const from = addDays(day, -366)
+  let untold = 0
   for (const visit of farm.visits.values()) {
-    for (const { length, stems: n } of visit.counts) {
-      if (length.hi === 0) continue
-      const known = stems.get(numberOf(length))
-      if (known) known.stems += n
-      else stems.set(numberOf(length), { length, stems: n })
+    if (visit.date < from || visit.date >= day) continue
+    for (const { grade, length, stems } of visit.counts) {
+      // Without a grade it was counted as one number, and not in a grid.
+      if (length.hi === 0) untold += grade === '' ? 0 : stems
+      else if (found.has(numberOf(length))) found.get(numberOf(length))!.stems += stems
+      else found.set(numberOf(length), { length, stems })
     }
   }
-  const sorted = [...stems.values()].sort((a, b) => a.length.lo - b.length.lo || a.length.hi - b.length.hi)
-  const most = sorted.reduce((best, entry, i) => (entry.stems > (sorted[best]?.stems ?? 0) ? i : best), 0)
-  return { lengths: sorted.map(({ length }) => length), most }
+  const measured = [...found.values()].reduce((sum, one) => sum + one.stems, 0)
+  for (const [number, one] of found) if (one.stems * 100 < measured) found.delete(number)
+  const few = found.size < 3 ? atFirst : []
+  for (const length of few) if (!found.has(numberOf(length))) found.set(numberOf(length), { length, stems: 0 })
+  const sorted = [...found.values()].sort((a, b) => inOrder(a.length, b.length))
+  const stems = [...sorted.map((one) => one.stems), untold]
+  return { lengths: sorted.map(({ length }) => length), most: stems.indexOf(Math.max(...stems)) }
+}
+
+/** The same with further classes: asked for, or counted in already. */
+export function withLengths(inUse: LengthsInUse, more: readonly LengthClass[]): LengthsInUse {
+  const known = new Set(inUse.lengths.map(numberOf))
+  const news = more.filter((length) => length.hi > 0 && !known.has(numberOf(length)) && known.add(numberOf(length)))
+  if (news.length === 0) return inUse
+  const most = inUse.lengths[inUse.most]
+  const lengths = [...inUse.lengths, ...news].sort(inOrder)
+  return { lengths, most: most ? lengths.indexOf(most) : lengths.length }
+}
+
+function inOrder(a: LengthClass, b: LengthClass): number {
+  return a.lo - b.lo || a.hi - b.hi
 }
 
 /** As keyOf, and quicker over a farm of many thousand counts: bounds stay within a million. */

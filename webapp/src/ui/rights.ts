@@ -1,6 +1,7 @@
 // What the person to whom this device belongs may do on it: what they may not is not offered.
 
-import { mayManage, mayRecord } from '../crop/member'
+import { mayCorrect, mayManage, mayRecord } from '../crop/member'
+import type { Visit } from '../crop/nouns'
 import { useNotebook } from './notebook'
 
 export interface Rights {
@@ -13,4 +14,10 @@ export interface Rights {
 export function useRights(): Rights {
   const member = useNotebook().member.value
   return { record: mayRecord(member), manage: mayManage(member) }
+}
+
+/** Whether a visit may be put right here. */
+export function useMayCorrect(visit: Visit): boolean {
+  const notebook = useNotebook()
+  return mayCorrect(notebook.member.value, visit.person, notebook.isFromHere(visit.id))
 }

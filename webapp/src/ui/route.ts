@@ -31,6 +31,11 @@ export function go(...parts: readonly string[]): void {
   location.hash = href(...parts)
 }
 
+/** Goes to a page in place of this one: the way back leads past it. */
+export function goInstead(...parts: readonly string[]): void {
+  location.replace(href(...parts))
+}
+
 /** Follows the address bar; call once. */
 export function followHash(): void {
   addEventListener('hashchange', () => {

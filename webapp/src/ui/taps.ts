@@ -8,8 +8,11 @@ import type { Notebook } from '../sync/notebook'
 /** What is told without a number, such as "nothing here": it waits in the same line, and travels by itself. */
 export interface Telling {
   readonly visit: VisitID
-  /** Facts to store, asked for when its turn comes: with a count, the visit itself if it is new. */
-  readonly before: () => readonly Fact[]
+  /**
+   * Facts to store, asked for when its turn comes: with a count, the visit itself if it is new. Of counts that
+   * are stored together the last is asked; adds is what all of them add to the visit, below zero take from it.
+   */
+  readonly before: (adds: number) => readonly Fact[]
   /** Called once it is on disk and before the next in line is looked at. */
   readonly stored?: () => void
 }
@@ -30,6 +33,14 @@ export class OverTheMost extends Error {
     super(`the count would pass ${most}`)
     this.name = 'OverTheMost'
     this.most = most
+  }
+}
+
+/** Why a key counted nothing: it counts where a stem was counted last, and none was yet. */
+export class NoCellYet extends Error {
+  constructor() {
+    super('no cell was counted in yet')
+    this.name = 'NoCellYet'
   }
 }
 
@@ -91,8 +102,11 @@ export class TapQueue<T extends Telling = Tap> {
       await this.notebook.recordInTurn(() => {
         const sum = this.addUp(batch)
         kept = sum.kept
-        if (!kept[0]) return { facts: [], alongside: {} }
-        return { facts: [...kept[0].tap.before(), ...sum.facts], alongside: this.alongside(kept.map(({ tap }) => tap)) }
+        const newest = kept.at(-1)
+        if (!newest) return { facts: [], alongside: {} }
+        // All say the same visit; where they differ in how it was cut, the last decides.
+        const adds = kept.reduce((all, { tap }) => all + stemsOf(tap), 0)
+        return { facts: [...newest.tap.before(adds), ...sum.facts], alongside: this.alongside(kept.map(({ tap }) => tap)) }
       })
     } catch (reason) {
       for (const { failed } of batch) failed(reason) // says nothing new to those that were answered
@@ -130,6 +144,10 @@ export class TapQueue<T extends Telling = Tap> {
 
 function counts(one: Telling): one is Tap {
   return 'cell' in one
+}
+
+function stemsOf(one: Telling): number {
+  return counts(one) ? one.add : 0
 }
 
 /** Why a tap that would bring its cell to these numbers is not counted. */

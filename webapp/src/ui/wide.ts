@@ -1,9 +1,14 @@
-// Whether the screen is wide enough to show two things side by side.
+// Whether the screen is wide enough to show two things side by side, or three.
 
-import { signal } from '@preact/signals'
+import { type ReadonlySignal, signal } from '@preact/signals'
 
-const query = typeof matchMedia === 'undefined' ? undefined : matchMedia('(min-width: 900px)')
+export const wide = matching('(min-width: 900px)')
 
-export const wide = signal(query?.matches ?? false)
+export const roomy = matching('(min-width: 1600px)')
 
-query?.addEventListener('change', () => { wide.value = query.matches })
+function matching(media: string): ReadonlySignal<boolean> {
+  const query = typeof matchMedia === 'undefined' ? undefined : matchMedia(media)
+  const matches = signal(query?.matches ?? false)
+  query?.addEventListener('change', () => { matches.value = query.matches })
+  return matches
+}

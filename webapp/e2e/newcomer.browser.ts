@@ -1,0 +1,85 @@
+// A newcomer's path: from the opened link on an empty farm to the first stored count, with the taps, typed
+// fields and screens that it takes.
+
+import type { Locator, Page } from 'playwright-core'
+import { afterAll, beforeAll, expect, it } from 'vitest'
+import { Phones } from './phone'
+import { openShed, type Shed } from './shed'
+import { calledOut, go, listed, readyForField } from './walk'
+
+let shed: Shed
+const phones = new Phones()
+
+beforeAll(async () => {
+  shed = await openShed('serve')
+})
+
+afterAll(async () => {
+  await phones.close()
+  await shed.close()
+})
+
+/** A thumb that keeps the books. */
+class Thumb {
+  taps = 0
+  fields = 0
+  readonly screens: string[] = []
+
+  constructor(private readonly page: Page) {}
+
+  async tap(what: Locator): Promise<void> {
+    await what.tap()
+    this.taps++
+  }
+
+  /** A field is tapped before it is typed in. */
+  async type(name: string, text: string): Promise<void> {
+    const field = this.page.getByRole('textbox', { name })
+    await this.tap(field)
+    await field.pressSequentially(text)
+    this.fields++
+  }
+
+  async arrive(heading: string): Promise<void> {
+    await this.page.getByRole('heading', { name: heading, exact: true }).waitFor()
+    this.screens.push(heading)
+  }
+}
+
+it('leads from the opened link to the first stored count in under 12 taps and no more than 5 screens', async () => {
+  const { page, context } = await phones.add({ touch: true })
+  const thumb = new Thumb(page)
+  const button = (name: string | RegExp) => page.getByRole('button', { name, exact: true })
+  await page.goto(`${shed.url}/#join/${shed.firstCode}`)
+
+  await thumb.arrive('Join the farm')
+  await thumb.tap(button('Join'))
+
+  await thumb.arrive('Welcome to Corymb')
+  await thumb.type('Your name', 'Ana')
+  await thumb.type('Name of the farm', 'Hill farm')
+  await thumb.tap(button('Begin'))
+
+  await thumb.arrive('Your first bed')
+  await thumb.tap(button('Yarrow'))
+  await thumb.tap(button(/^Spring \d{4}$/))
+  await thumb.tap(button('Plant 72'))
+
+  await thumb.arrive('Planted')
+  await thumb.tap(button('Count 24, drawn at random'))
+
+  await thumb.arrive('Bed 1')
+  const plant = await calledOut(page)
+  await thumb.tap(button('7 stems'))
+  await expect.poll(() => calledOut(page)).not.toBe(plant)
+
+  console.log(`a newcomer's first count: ${thumb.taps} taps, ${thumb.fields} fields typed, ${thumb.screens.length} screens (${thumb.screens.join(', ')})`)
+  expect(thumb.taps).toBeLessThan(12)
+  expect(thumb.screens.length).toBeLessThanOrEqual(5)
+  expect(await listed(page, plant)).toMatch(/ 7$/)
+  await readyForField(page)
+  await context.setOffline(true)
+  await page.reload()
+  await go(page, 'row')
+  expect(await listed(page, plant)).toMatch(/ 7$/)
+})

@@ -1,0 +1,48 @@
+// What the shed works out of everything recorded: asked for while the link is live, kept on the device, and read
+// offline with its date.
+
+import { type Signal, signal } from '@preact/signals'
+import type { Notebook } from '../sync/notebook'
+
+interface Asked<A> {
+  readonly path: string
+  /** Under which the device keeps the answer. */
+  readonly kept: string
+  readonly isAnswer: (value: unknown) => value is A
+}
+
+/** Milliseconds after which the shed is taken not to answer: a fit takes a few seconds. */
+const longestWait = 60_000
+
+export class ShedAnswer<A> {
+  readonly answer: Signal<A | undefined> = signal(undefined)
+  readonly fetching = signal<'no' | 'yes' | 'failed'>('no')
+
+  constructor(private readonly asked: Asked<A>) {}
+
+  /** Shows what the device has. What an earlier version of the app kept there is as good as nothing. */
+  read(notebook: Notebook): void {
+    const found = notebook.kept<unknown>(this.asked.kept)
+    if (this.answer.peek() === undefined && this.asked.isAnswer(found)) this.answer.value = found
+  }
+
+  /** Shows what the device has and, while the link is live, asks the shed anew. */
+  async refresh(notebook: Notebook): Promise<void> {
+    this.read(notebook)
+    const link = notebook.sync.peek().link
+    if (this.fetching.peek() === 'yes' || (link !== 'live' && link !== 'catching_up')) return
+    this.fetching.value = 'yes'
+    try {
+      const response = await fetch(this.asked.path, { signal: AbortSignal.timeout(longestWait) })
+      if (!response.ok) throw new Error(`the shed answered ${response.status}`)
+      const fresh: unknown = await response.json()
+      if (!this.asked.isAnswer(fresh)) throw new Error('the shed answered in an unknown form')
+      this.answer.value = fresh
+      await notebook.keep(this.asked.kept, fresh)
+      this.fetching.value = 'no'
+    } catch (reason) {
+      console.error(`asking the shed for ${this.asked.path}`, reason)
+      this.fetching.value = 'failed' // the last answer stands, and the page says so
+    }
+  }
+}

@@ -1,0 +1,56 @@
+// English of what a walk through a bed offers: whom to call out, jumping, closing, how it is cut.
+
+export const enWalk = {
+  'walk.whom': 'Whom to call out',
+  'walk.whom.counted': { one: '{n} counted plant', other: '{n} counted plants' },
+  'walk.whom.all': { one: 'every plant ({n})', other: 'every plant ({n})' },
+  'walk.whom.note': 'Only a counted plant’s silence means that it bore nothing. Of the others only what is cut is recorded.',
+  'walk.whom.none': 'No plant of this bed is counted today, so every plant is called out. Silence means nothing; what is cut is recorded.',
+  'walk.beds.counted': 'With counted plants',
+  'walk.beds.all': 'Without: every plant is called out',
+  'walk.bed.all': { one: 'every plant, {n}', other: 'every plant, {n}' },
+
+  'jump.label': 'Go to a code or a place',
+  'jump.example': 'R4K 7MC or 2-14 (line 2, 14)',
+  'jump.go': 'Go',
+  'jump.none': 'No standing plant has this code, and none stands at this place of the bed. Codes of every bed were looked at.',
+  'jump.misread': 'If Corymb made the code, a letter or digit of it is misread or mistyped.',
+  'jump.more': { one: '{n} more: type on to find it.', other: '{n} more: type on to find one of them.' },
+  'jump.elsewhere': '{bed}, {place}',
+  'list.uncounted': 'not counted',
+
+  'close.go': { one: 'Close the bed ({n} untouched)', other: 'Close the bed ({n} untouched)' },
+  'close.done': 'To the end of the walk',
+  'close.sure': { one: '“Nothing here”: {n} plant', other: '“Nothing here”: {n} plants' },
+  'close.did': { one: '{bed} closed, nothing here of {n} plant', other: '{bed} closed, nothing here of {n} plants' },
+  'close.back': { one: 'Take back “nothing here” from {n} plant', other: 'Take back “nothing here” from {n} plants' },
+
+  'cut.clean': 'clean',
+  'cut.order': 'to order',
+  'cut.is.clean': 'Cut clean: the count is all that it bore. Change to: cut to order',
+  'cut.is.order': 'Cut to order: more stands than was cut. Change to: cut clean',
+
+  'row.last.none': 'Nothing recorded yet today',
+  'totals': 'Stems cut',
+  'totals.plant': 'plant',
+  'totals.bed': 'bed',
+  'totals.today': 'today',
+
+  'grid.did.row': '{code}, {n} {cell}',
+  'grid.back': 'Take back {n} {cell} from {code}',
+  'grid.step': 'The next tap adds {n}',
+  'grid.more': 'Another length',
+  'grid.more.title': 'Which length is missing? It is here until midnight.',
+  'grid.more.back': 'Back to the grid',
+  'grid.flick': 'Flicked up, a cell counts and goes on.',
+
+  'lock': 'Lock for the pocket',
+  'lock.on': 'Locked',
+  'lock.taps': 'No tap counts. The screen stays on.',
+  'lock.keys': 'The keys of a keypad or a button still count.',
+  'lock.at': 'Called out now: {code}, {place}',
+  'lock.end': 'The walk is at its end: nothing more counts.',
+  'lock.hold': 'Hold to unlock',
+  'lock.holding': 'Keep holding…',
+  'lock.hint': 'One second, with a finger, the space bar or Enter.',
+} as const

@@ -1,0 +1,56 @@
+// Spanish of what a walk through a bed offers: whom to call out, jumping, closing, how it is cut.
+
+export const esWalk = {
+  'walk.whom': 'A cuáles llamar',
+  'walk.whom.counted': { one: '{n} planta contada', other: '{n} plantas contadas' },
+  'walk.whom.all': { one: 'toda planta ({n})', other: 'toda planta ({n})' },
+  'walk.whom.note': 'Solo el silencio de una planta contada significa que no dio nada. De las otras se anota únicamente lo que se corta.',
+  'walk.whom.none': 'Hoy no se cuenta ninguna planta de esta cama, así que se llama a todas. El silencio no significa nada; se anota lo que se corta.',
+  'walk.beds.counted': 'Con plantas contadas',
+  'walk.beds.all': 'Sin ellas: se llama a toda planta',
+  'walk.bed.all': { one: 'toda planta, {n}', other: 'toda planta, {n}' },
+
+  'jump.label': 'Ir a un código o a un lugar',
+  'jump.example': 'R4K 7MC o 2-14 (línea 2, 14)',
+  'jump.go': 'Ir',
+  'jump.none': 'Ninguna planta en pie tiene este código, ni hay una en este lugar de la cama. Se buscó en los códigos de todas las camas.',
+  'jump.misread': 'Si el código lo hizo Corymb, hay una letra o una cifra mal leída o mal escrita.',
+  'jump.more': { one: '{n} más: siga escribiendo para encontrarla.', other: '{n} más: siga escribiendo para encontrar una de ellas.' },
+  'jump.elsewhere': '{bed}, {place}',
+  'list.uncounted': 'no contada',
+
+  'close.go': { one: 'Cerrar la cama (falta {n})', other: 'Cerrar la cama (faltan {n})' },
+  'close.done': 'Al fin del recorrido',
+  'close.sure': { one: '«Nada aquí»: {n} planta', other: '«Nada aquí»: {n} plantas' },
+  'close.did': { one: '{bed} cerrada, nada aquí de {n} planta', other: '{bed} cerrada, nada aquí de {n} plantas' },
+  'close.back': { one: 'Quitar «nada aquí» de {n} planta', other: 'Quitar «nada aquí» de {n} plantas' },
+
+  'cut.clean': 'completo',
+  'cut.order': 'por pedido',
+  'cut.is.clean': 'Corte completo: la cuenta es todo lo que dio. Cambiar a: corte por pedido',
+  'cut.is.order': 'Corte por pedido: queda más en pie de lo que se cortó. Cambiar a: corte completo',
+
+  'row.last.none': 'Hoy aún nada anotado',
+  'totals': 'Tallos cortados',
+  'totals.plant': 'planta',
+  'totals.bed': 'cama',
+  'totals.today': 'hoy',
+
+  'grid.did.row': '{code}, {n} {cell}',
+  'grid.back': 'Quitar {n} {cell} de {code}',
+  'grid.step': 'El próximo toque suma {n}',
+  'grid.more': 'Otro largo',
+  'grid.more.title': '¿Qué largo falta? Queda aquí hasta medianoche.',
+  'grid.more.back': 'Volver a la tabla',
+  'grid.flick': 'Deslizada hacia arriba, una casilla cuenta y pasa a la siguiente planta.',
+
+  'lock': 'Bloquear para el bolsillo',
+  'lock.on': 'Bloqueado',
+  'lock.taps': 'Ningún toque cuenta. La pantalla queda encendida.',
+  'lock.keys': 'Las teclas de un teclado o botón siguen contando.',
+  'lock.at': 'Toca ahora: {code}, {place}',
+  'lock.end': 'El recorrido llegó a su fin: ya nada cuenta.',
+  'lock.hold': 'Mantener para desbloquear',
+  'lock.holding': 'Sin soltar…',
+  'lock.hint': 'Un segundo, con un dedo, la barra espaciadora o Intro.',
+} as const
