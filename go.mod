@@ -5,6 +5,7 @@ go 1.26.0
 ignore ./webapp/node_modules
 
 require (
+	codeberg.org/go-pdf/fpdf v0.12.0
 	github.com/gin-gonic/gin v1.12.0
 	github.com/google/uuid v1.6.0
 	github.com/gorilla/websocket v1.5.3
