@@ -117,7 +117,7 @@ function factsOf(farm: FarmID, bed: BedID, lines: number, numbers: number, seaso
         const stems = 1 + Math.floor((4 + 9 * (year - season + 2)) * 2 * random.next())
         facts.push(...visitFacts({
           id: `${code} ${year}` as VisitID, plant: id, bed: '', date: day(year, '01-01'), purpose: 'cut', person: '', flush: 'spring', toOrder: false,
-          planting: '', age: 0, counts: [{ colour: '', grade: '', length: untoldLength, stems }],
+          planting: '', age: 0, stage: '', counts: [{ colour: '', grade: '', length: untoldLength, stems }],
         }))
       }
       if (random.chance(0.03) || code === known.mother) facts.push(...flag(id, 'mother', day(season, '01-01')))

@@ -5,6 +5,7 @@ import { signal } from '@preact/signals'
 import { withdrawn } from '../log/read'
 import type { Entity, EntityKey } from '../log/state'
 import type { Bed, BedID, Day, Farm, FarmID, Plant, PlantID, Planting, PlantingID, ReadingID, Stock, StockID, Visit, VisitID } from './nouns'
+import { LiveSales } from './live_sales'
 import { PlantLooks } from './looks'
 import {
   readBed, readColour, readEvent, readFarm, readPerson, readPlant, readPlanting, readStock, readVisit,
@@ -36,6 +37,7 @@ export class LiveFarm {
   }
   private readonly repeats = new Repeats()
   private readonly looks = new PlantLooks()
+  private readonly sold = new LiveSales()
   private readonly version
   private settings = unset
   private groundVersion = 0
@@ -57,6 +59,7 @@ export class LiveFarm {
     for (const [key, entity] of touched) {
       const gone = entity !== undefined && withdrawn(entity)
       this.take(key, gone ? undefined : entity)
+      if (key.type !== 'farm' || key.id === this.id) this.sold.take(key, entity)
       this.keepWithdrawn(key, gone ? entity : undefined)
     }
     this.repeats.settle((plant) => this.visitsTo(plant))
@@ -68,6 +71,7 @@ export class LiveFarm {
   replace(entities: Iterable<Entity>): void {
     for (const map of [...Object.values(this.maps), ...Object.values(this.withdrawn)]) map.clear()
     this.repeats.clear()
+    this.sold.clear()
     this.settings = unset
     this.groundChanged()
     this.looks.touchAll()
@@ -155,7 +159,7 @@ export class LiveFarm {
   private snapshot(): Farm {
     const { groundVersion, layoutVersion, visitsVersion, readingsVersion } = this
     return {
-      id: this.id, ...this.settings, ...this.maps, withdrawn: this.withdrawn, repeats: this.repeats.found, plantLooks: this.looks.found,
+      id: this.id, ...this.settings, ...this.maps, withdrawn: this.withdrawn, sales: this.sold.sales, repeats: this.repeats.found, plantLooks: this.looks.found,
       groundVersion, layoutVersion, visitsVersion, readingsVersion,
     }
   }

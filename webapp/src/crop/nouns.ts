@@ -2,6 +2,7 @@
 // branded, so that a bed's id cannot stand where a plant's should.
 
 import type { Lab } from '../colour/lab'
+import type { Sales } from './sale_nouns'
 
 export type { Lab } from '../colour/lab'
 
@@ -223,6 +224,8 @@ export interface Visit {
   readonly toOrder: boolean
   readonly planting: PlantingID | ''
   readonly age: number
+  /** How far the heads of a bench total had opened when they were cut; '' where nobody told. */
+  readonly stage: Stage | ''
   readonly counts: readonly Count[]
   /** Visits to the same plant on the same day that somebody said are no repeats of this one. */
   readonly beside: readonly VisitID[]
@@ -336,6 +339,8 @@ export interface Farm {
   /** Readings by plant. */
   readonly readingsOf: ReadonlyMap<PlantID, ReadonlySet<ReadingID>>
   readonly withdrawn: Withdrawn
+  /** What is sold; the same object until something of it changes. */
+  readonly sales: Sales
   readonly visits: ReadonlyMap<VisitID, Visit>
   /** Visits by plant, so that a plant's day is found without a search through all. */
   readonly visitsOf: ReadonlyMap<PlantID, ReadonlySet<VisitID>>

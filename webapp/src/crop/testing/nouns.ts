@@ -4,6 +4,7 @@ import type {
   Bed, BedEvent, BedID, Card, CardID, Colour, ColourID, Day, EventID, Farm, Plant, PlantID, Planting, PlantingID, Reading, ReadingID, Season, Stock,
   StockID, Visit, VisitID,
 } from '../nouns'
+import { noSales } from '../live_sales'
 import { northernYear } from '../season'
 
 export function plantWith(told: Partial<Plant> = {}): Plant {
@@ -17,7 +18,7 @@ export function plantWith(told: Partial<Plant> = {}): Plant {
 export function visitWith(told: Partial<Visit> = {}): Visit {
   return {
     id: 'v' as VisitID, plant: '', bed: '', date: '' as Day, purpose: 'cut', person: '', flush: '', toOrder: false, planting: '',
-    age: 0, counts: [], beside: [], ...told,
+    age: 0, stage: '', counts: [], beside: [], ...told,
   }
 }
 
@@ -81,7 +82,7 @@ export function farmWith({ beds = [], stocks = [], plantings = [], plants = [], 
     beds: keyed(beds), stocks: keyed(stocks), plantings: keyed(plantings), plants: keyed(plants), events: keyed(events),
     cards: keyed(cards), readings: keyed(readings), readingsOf: readingsByPlant(readings),
     withdrawn: { beds: keyed(gone.beds ?? []), stocks: keyed(gone.stocks ?? []), plantings: keyed(gone.plantings ?? []), plants: keyed(gone.plants ?? []) },
-    visits: keyed(visits), visitsOf, visitsOn, repeats: new Map(), plantLooks: [], groundVersion: 0, layoutVersion: 0, visitsVersion: 0, readingsVersion: 0, ...told,
+    sales: noSales(), visits: keyed(visits), visitsOf, visitsOn, repeats: new Map(), plantLooks: [], groundVersion: 0, layoutVersion: 0, visitsVersion: 0, readingsVersion: 0, ...told,
   }
 }
 
