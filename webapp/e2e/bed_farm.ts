@@ -61,7 +61,7 @@ export async function openBedFarm({ lines, numbers, seed, measured = false }: Be
   }
 }
 
-async function write(url: string, farm: FarmID, cookie: string, facts: readonly Fact[]): Promise<void> {
+export async function write(url: string, farm: FarmID, cookie: string, facts: readonly Fact[]): Promise<void> {
   const phone = new Phone('bed farm', farm, url, cookie, new Random(1), 0)
   await phone.start()
   try {
