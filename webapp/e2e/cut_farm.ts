@@ -31,12 +31,12 @@ export interface CutFarmTold {
 export async function openCutFarm({ sprayed = 0 }: CutFarmTold = {}): Promise<CutFarm> {
   const shed = await openShed('serve')
   const [writer = '', ...readers] = await joinMany(shed, 4)
-  const answer = await fetch(`${shed.url}/api/me`, { headers: { cookie: readers[0]! } })
-  const { farm, person } = (await answer.json()) as { farm: FarmID; person: PersonID }
+  const all = await Promise.all(readers.map((cookie) => me(shed, cookie)))
+  const farm = all[0]!.farm
   const today = dayOf(new Date())
   const socket = `${shed.url.replace('http', 'ws')}/sync`
   const say = (facts: readonly Fact[]) => write(socket, farm, writer, facts)
-  await say([...personFacts({ id: person, name: 'Ilse' }), ...ground(farm, today), ...sold(farm, today), ...cooler(today), ...(sprayed > 0 ? spraying(today, sprayed) : [])])
+  await say([...all.flatMap(({ person }, i) => personFacts({ id: person, name: ['Maren', 'Joaquín', 'Tilda'][i]! })), ...ground(farm, today), ...sold(farm, today), ...cooler(today), ...(sprayed > 0 ? spraying(today, sprayed) : [])])
   return {
     shed, today, say,
     admit: (context, device) => context.addCookies(readers[device]!.split('; ').map((pair) => {
@@ -45,6 +45,11 @@ export async function openCutFarm({ sprayed = 0 }: CutFarmTold = {}): Promise<Cu
     })),
     close: () => shed.close(),
   }
+}
+
+async function me(shed: Shed, cookie: string): Promise<{ readonly farm: FarmID; readonly person: PersonID }> {
+  const answer = await fetch(`${shed.url}/api/me`, { headers: { cookie } })
+  return await answer.json() as { farm: FarmID; person: PersonID }
 }
 
 /** Plants by bed and colour class, the counted ones first. */

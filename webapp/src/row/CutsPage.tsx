@@ -31,11 +31,11 @@ export function CutsPage() {
       <PageHead title={t('cuts.title')} back={href('row')}><SyncChip /></PageHead>
       <div class="page reading cuts">
         <Sum list={list} choices={choices} />
-        <Until list={list} choices={choices} />
         {failure !== undefined && <Failure text={failureText(failure)} />}
         <Shorts list={list} />
         {list.rows.length > 0 && <Care />}
         {beds.map((bed) => <CutBed key={bed} bed={bed} list={list} rows={of(list, bed)} choices={choices} />)}
+        <Until list={list} choices={choices} />
         {list.rows.length > 0 && <Foot list={list} choices={choices} />}
       </div>
     </>
@@ -55,13 +55,15 @@ function Sum({ list, choices }: PartProps) {
   const left = list.rows.reduce((sum, row) => sum + leftOf(choices, today.value, row), 0)
   const cut = list.rows.reduce((sum, row) => sum + row.cut, 0)
   const { due, cooler } = list.plan
-  if (due === 0) return <p class="say">{t('cuts.nothing_due')}</p>
+  const until = dayName(list.plan.until, today.value)
+  if (due === 0) return <p class="say">{t('cuts.nothing_due', { day: until })}</p>
   return (
     <div class="cuts-sum">
       <p><b>{left}</b> {t('cuts.to_cut', { n: left })}</p>
       {left === 0 && <p class="say">{list.rows.length > 0 ? t('cuts.all_cut') : cooler === due ? t('cuts.cooler.all') : ''}</p>}
       <p class="small">
         {[
+          t('cuts.until', { day: until }),
           left > 0 ? t('cuts.buckets', { n: Math.ceil(left / choices.bucket) }) : '',
           cut > 0 ? t('cuts.cut', { n: cut }) : '',
           t('cuts.due', { n: due }),

@@ -12,12 +12,15 @@ export function colourNamed(farm: Farm, colour: ColourID | ''): string {
   return (colour === '' ? undefined : farm.colours.get(colour)?.name) ?? t('colour.unknown')
 }
 
+/** A length is read in one. */
+const noBreak = '\u00a0'
+
 /** "first or better, 60+ cm", each part only where it is asked. */
 export function leastName(farm: Farm, { grade, length }: Least): string {
   const parts: string[] = []
   if (grade === 'extra') parts.push(t('grade.extra'))
   else if (grade !== '') parts.push(t('cuts.grade', { grade: t(`grade.${grade}`) }))
-  if (length > 0) parts.push(lengthName({ lo: length, hi: openEnd }, farm.unit))
+  if (length > 0) parts.push(lengthName({ lo: length, hi: openEnd }, farm.unit).replace(' ', noBreak))
   return parts.length > 0 ? parts.join(', ') : t('cuts.any')
 }
 
