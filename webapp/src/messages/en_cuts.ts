@@ -19,7 +19,7 @@ export const enCuts = {
   'cuts.short.any': 'anything',
   'cuts.short.unseen': { one: '{n} plant stands whose colour nobody has seen yet.', other: '{n} plants stand whose colour nobody has seen yet.' },
   'cuts.care': 'Sheathe the snips before you tap. Keep sap off skin in the sun. Carry half buckets.',
-  'cuts.walk': 'Walk {bed}',
+  'cuts.walk': 'Walk',
   'cuts.bed': { one: '{n} to cut, {buckets}', other: '{n} to cut, {buckets}' },
   'cuts.bed.done': 'Enough from here',
   'cuts.grade': '{grade} or better',

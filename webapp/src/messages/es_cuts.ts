@@ -19,7 +19,7 @@ export const esCuts = {
   'cuts.short.any': 'nada',
   'cuts.short.unseen': { one: 'Hay en pie {n} planta cuyo color nadie ha visto.', other: 'Hay en pie {n} plantas cuyo color nadie ha visto.' },
   'cuts.care': 'Enfunde las tijeras antes de tocar. Nada de savia en la piel al sol. Cargue medios baldes.',
-  'cuts.walk': 'Recorrer {bed}',
+  'cuts.walk': 'Recorrer',
   'cuts.bed': { one: '{n} por cortar, {buckets}', other: '{n} por cortar, {buckets}' },
   'cuts.bed.done': 'De aquí hay bastante',
   'cuts.grade': '{grade} o mejor',

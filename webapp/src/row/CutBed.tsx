@@ -30,12 +30,12 @@ export function CutBed({ bed, list, rows, choices }: CutBedProps) {
   }
   return (
     <section class="card cut-bed">
-      <button type="button" class="cut-bed-go" onClick={begin} aria-label={t('cuts.walk', { bed: name })}>
+      <button type="button" class="cut-bed-go" onClick={begin}>
         <span>
           <span class="name">{name}</span>
           <span class="small block">{left > 0 ? t('cuts.bed', { n: left, buckets: t('cuts.buckets', { n: Math.ceil(left / choices.bucket) }) }) : t('cuts.bed.done')}</span>
         </span>
-        <Icon name="on" />
+        <span class="go">{t('cuts.walk')}<Icon name="on" /></span>
       </button>
       <ReentryWarning bed={bed} />
       <ul>{rows.map((row) => <CutRowLine key={rowKey(row)} list={list} row={row} choices={choices} />)}</ul>
