@@ -22,5 +22,5 @@ func fitFolder(t *testing.T, data string) ([]httpapi.SpeciesAges, error) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return fitAges(farm.Read(crop.FarmID(s.Farm()), state), "")
+	return fitAges(farm.Read(crop.FarmID(s.Farm()), state), "", nil)
 }
