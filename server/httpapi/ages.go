@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"net/http"
 	"slices"
+	"time"
 
 	"github.com/gin-gonic/gin"
 
@@ -49,7 +50,13 @@ type agesAnswer struct {
 	Arrival int64         `json:"arrival"` // of the last change that the fit knows
 	AsOf    crop.Date     `json:"asof"`
 	Species []SpeciesAges `json:"species"`
+
+	at time.Time // when it knew everything
 }
+
+// recently is how old an answer may be that a phone only takes along. On a day of cutting, phones come on the line all
+// the time, each after somebody counted, and a fit for each would keep the shed's machine busy for what nobody reads.
+const recently = time.Hour
 
 func (a agesAnswer) readableBy(g access.Grant) agesAnswer {
 	species := make([]SpeciesAges, len(a.Species))
@@ -66,7 +73,8 @@ type keptAges struct {
 	Rests string `json:"rests"`
 }
 
-// ages answers GET /api/ages. It asks for a fit once for each newest change and day.
+// ages answers GET /api/ages. It asks for a fit once for each newest change and day, and where recent is asked for, once
+// an hour.
 type ages struct {
 	Config
 	fits workedOut[agesAnswer]
@@ -79,8 +87,11 @@ func newAges(config Config) *ages {
 }
 
 func (a *ages) get(c *gin.Context) {
-	arrival, asOf := a.Farm.Newest(), crop.DateOf(a.Now())
-	answer, err := a.fits.get(c.Request.Context(), func(fit agesAnswer) bool { return fit.Arrival >= arrival && fit.AsOf >= asOf })
+	arrival, now := a.Farm.Newest(), a.Now()
+	_, recent := c.GetQuery("recent")
+	answer, err := a.fits.get(c.Request.Context(), func(fit agesAnswer) bool {
+		return fit.AsOf >= crop.DateOf(now) && (fit.Arrival >= arrival || recent && now.Sub(fit.at) < recently)
+	})
 	if err != nil {
 		a.failed(c, "the model by age could not be fitted", err)
 		return
@@ -111,7 +122,8 @@ func (a *ages) keep(species []SpeciesAges) {
 }
 
 func (a *ages) run(before *agesAnswer) (answer agesAnswer, err error) {
-	asOf := crop.DateOf(a.Now())
+	at := a.Now()
+	asOf := crop.DateOf(at)
 	state, arrival, err := a.Farm.State(context.Background())
 	if err != nil {
 		return answer, err
@@ -127,5 +139,5 @@ func (a *ages) run(before *agesAnswer) (answer agesAnswer, err error) {
 	if err == nil && !slices.EqualFunc(species, last, func(s, l SpeciesAges) bool { return s.Rests == l.Rests }) {
 		a.keep(species)
 	}
-	return agesAnswer{Arrival: arrival, AsOf: asOf, Species: species}, err
+	return agesAnswer{Arrival: arrival, AsOf: asOf, Species: species, at: at}, err
 }

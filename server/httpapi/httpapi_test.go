@@ -34,10 +34,12 @@ type ground struct {
 	fails  atomic.Bool
 }
 
-func newGround() *ground {
+func newGround() *ground { return groundNamed("Larkfield") }
+
+func groundNamed(name string) *ground {
 	g := &ground{state: changelog.NewState()}
 	r := changelog.Recorder{Incarnation: "00000000-0000-4000-8000-000000000000"}
-	for _, c := range r.Operation(1, farm.FarmFacts(crop.Farm{ID: "f1", Name: "Larkfield", Unit: crop.Inches, MadeUp: true})...) {
+	for _, c := range r.Operation(1, farm.FarmFacts(crop.Farm{ID: "f1", Name: name, Unit: crop.Inches, MadeUp: true})...) {
 		g.state.Merge(c, c.Stamp)
 	}
 	return g
