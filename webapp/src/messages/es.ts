@@ -2,6 +2,7 @@
 
 import type { en } from './en'
 import { esAges } from './es_ages'
+import { esAvailability } from './es_availability'
 import { esBackup } from './es_backup'
 import { esBeds } from './es_beds'
 import { esBenchRow } from './es_bench_row'
@@ -14,6 +15,7 @@ import { esKeys } from './es_keys'
 import { esLineage } from './es_lineage'
 import { esMarks } from './es_marks'
 import { esMeasuring } from './es_measuring'
+import { esPapers } from './es_papers'
 import { esPhotos } from './es_photos'
 import { esPicture } from './es_picture'
 import { esPlan } from './es_plan'
@@ -167,4 +169,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability }

@@ -1,6 +1,8 @@
 // Shed: the bench, the sync, what needs a look, and the settings.
 
 import { t } from '../messages/messages'
+import { AvailabilityPage } from '../papers/AvailabilityPage'
+import { PapersPlace } from '../papers/PapersPlace'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -32,6 +34,8 @@ export function ShedPlace() {
   if (route.value[1] === 'about') return <AboutPage />
   if (route.value[1] === 'sheet') return <SheetPage />
   if (route.value[1] === 'cards') return <CardsPlace />
+  if (route.value[1] === 'papers') return <PapersPlace />
+  if (route.value[1] === 'availability') return <AvailabilityPage />
   if (route.value[1] === 'leave') return <LeavePage />
   return (
     <>
@@ -45,6 +49,8 @@ export function ShedPlace() {
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
+            <a class="btn tall" href={href('shed', 'papers')}><Icon name="print" />{t('papers.title')}</a>
+            <a class="btn tall" href={href('shed', 'availability')}><Icon name="share" />{t('availability.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
             {may.manage && <BackupCard />}
           </div>
