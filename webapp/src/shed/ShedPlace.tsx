@@ -1,7 +1,9 @@
 // Shed: the bench, the sync, what needs a look, and the settings.
 
+import type { ComponentType } from 'preact'
 import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
+import { Later } from '../ui/Later'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
@@ -23,6 +25,8 @@ import { SheetPage } from './SheetPage'
 import './shed.css'
 import { SyncCard } from './SyncCard'
 
+const loadOrders = (): Promise<ComponentType> => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace)
+
 export function ShedPlace() {
   const bench = Bench.of(useNotebook())
   const may = useRights()
@@ -32,6 +36,7 @@ export function ShedPlace() {
   if (route.value[1] === 'about') return <AboutPage />
   if (route.value[1] === 'sheet') return <SheetPage />
   if (route.value[1] === 'cards') return <CardsPlace />
+  if (route.value[1] === 'orders') return <Later load={loadOrders} />
   if (route.value[1] === 'leave') return <LeavePage />
   return (
     <>
@@ -44,6 +49,7 @@ export function ShedPlace() {
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
+            <a class="btn tall" href={href('shed', 'orders')}><Icon name="list" />{t('orders.title')}</a>
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
             {may.manage && <BackupCard />}
