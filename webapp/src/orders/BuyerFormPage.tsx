@@ -43,10 +43,10 @@ export function BuyerFormPage({ before }: { readonly before: Buyer | undefined }
       setFailure(failureText(reason))
     }
   }
-  const field = (name: 'name' | 'phone' | 'email', type: 'text' | 'tel' | 'email', most: number) => (
+  const field = (name: 'name' | 'phone' | 'email', keys: 'text' | 'tel' | 'email', most: number) => (
     <label class="field">
       <span>{t(`orders.buyer.${name}`)}</span>
-      <input type={type} autocomplete="off" maxLength={most} value={draft[name]} onInput={(event) => tell({ [name]: event.currentTarget.value })} />
+      <input inputMode={keys} autocomplete="off" maxLength={most} value={draft[name]} onInput={(event) => tell({ [name]: event.currentTarget.value })} />
     </label>
   )
   return (

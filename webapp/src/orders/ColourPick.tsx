@@ -1,4 +1,4 @@
-// Colour classes chosen by their flower heads: any number of them, or none for any colour.
+// Colour classes chosen by their flower heads: as many as are wanted, or none where every colour will do.
 
 import type { ColourID, Farm } from '../crop/nouns'
 import { t } from '../messages/messages'
