@@ -1,6 +1,7 @@
 package selling
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -98,7 +99,7 @@ func (b *biller) addOrder(id crop.OrderID) *Refusal {
 	}
 	channel, known := b.sales.Channels[buyerOf(b.sales, b.asked.Buyer).Channel]
 	if known && channel.BuyerPays && channel.Fee > 0 && len(b.rows) > first && !feeBefore {
-		b.rows = append(b.rows, crop.InvoiceLine{Due: due.Day, Cents: channel.Fee, Words: orElse(b.asked.Fee, "Delivery")})
+		b.rows = append(b.rows, crop.InvoiceLine{Due: due.Day, Cents: channel.Fee, Words: cmp.Or(b.asked.Fee, "Delivery")})
 	}
 	return nil
 }
@@ -107,7 +108,7 @@ func (b *biller) addLine(day crop.Date, line crop.Line, bunches int) {
 	if bunches <= 0 {
 		return
 	}
-	words := orElse(b.asked.Words[line.ID], b.plainWords(line))
+	words := cmp.Or(b.asked.Words[line.ID], b.plainWords(line))
 	if line.Price <= 0 {
 		b.unpriced = append(b.unpriced, words)
 		return
@@ -119,7 +120,7 @@ func (b *biller) addLine(day crop.Date, line crop.Line, bunches int) {
 
 // plainWords name a line of which the asker said nothing.
 func (b *biller) plainWords(line crop.Line) string {
-	return orElse(b.sales.Bunches[line.Bunch].Name, fmt.Sprintf("bunches of %d", line.Stems))
+	return cmp.Or(b.sales.Bunches[line.Bunch].Name, fmt.Sprintf("bunches of %d", line.Stems))
 }
 
 // packedBeside counts bunches for the buyer on the delivery's day whose line is in no delivery of that day.
@@ -176,20 +177,4 @@ func billedLines(s crop.Sales) map[crop.LineID]onInvoices {
 		}
 	}
 	return billed
-}
-
-func buyerOf(s crop.Sales, id crop.BuyerID) crop.Buyer {
-	if b, ok := s.Buyers[id]; ok {
-		return b
-	}
-	return s.Gone.Buyers[id]
-}
-
-func orElse(texts ...string) string {
-	for _, text := range texts {
-		if text != "" {
-			return text
-		}
-	}
-	return ""
 }

@@ -28,7 +28,7 @@ func Credit(s crop.Sales, id crop.ClaimID, date crop.Date, words string) (crop.I
 	if claim.Credit > left {
 		return crop.Invoice{}, refused("too_much", on.Number, "The credit is more than is left of invoice %s. Nothing was credited. Lower the claim’s amount.", on.Number)
 	}
-	row := crop.InvoiceLine{Line: claim.Line, Due: claim.Due, Cents: -claim.Credit, Words: orElse(words, "Credit")}
+	row := crop.InvoiceLine{Line: claim.Line, Due: claim.Due, Cents: -claim.Credit, Words: cmp.Or(words, "Credit")}
 	return noteOn(on, date, []crop.InvoiceLine{row}), nil
 }
 

@@ -79,11 +79,14 @@ func byID(lines []crop.Line) []crop.Line {
 	return slices.SortedFunc(slices.Values(lines), func(a, b crop.Line) int { return cmp.Compare(a.ID, b.ID) })
 }
 
-func nameOf(s crop.Sales, buyer crop.BuyerID) string {
-	if b, ok := s.Buyers[buyer]; ok {
-		return b.Name
+func nameOf(s crop.Sales, buyer crop.BuyerID) string { return buyerOf(s, buyer).Name }
+
+// buyerOf finds a buyer, a deleted one too.
+func buyerOf(s crop.Sales, id crop.BuyerID) crop.Buyer {
+	if b, ok := s.Buyers[id]; ok {
+		return b
 	}
-	return s.Gone.Buyers[buyer].Name
+	return s.Gone.Buyers[id]
 }
 
 // daysOf lists the days of a standing order between two days. A day before the order begins, and one of a week that is

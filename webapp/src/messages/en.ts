@@ -14,6 +14,7 @@ import { enKeys } from './en_keys'
 import { enLineage } from './en_lineage'
 import { enMarks } from './en_marks'
 import { enMeasuring } from './en_measuring'
+import { enOrders } from './en_orders'
 import { enPapers } from './en_papers'
 import { enPhotos } from './en_photos'
 import { enPicture } from './en_picture'
@@ -167,4 +168,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders } as const

@@ -15,6 +15,7 @@ import { esKeys } from './es_keys'
 import { esLineage } from './es_lineage'
 import { esMarks } from './es_marks'
 import { esMeasuring } from './es_measuring'
+import { esOrders } from './es_orders'
 import { esPapers } from './es_papers'
 import { esPhotos } from './es_photos'
 import { esPicture } from './es_picture'
@@ -169,4 +170,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders }

@@ -146,3 +146,14 @@ export function momentName(ms: number, now = Date.now()): string {
 export function listed(items: readonly string[]): string {
   return new Intl.ListFormat(locale.value, { type: 'conjunction' }).format(items)
 }
+
+/** "one, two or three" in the language in use. */
+export function listedOr(items: readonly string[]): string {
+  return new Intl.ListFormat(locale.value, { type: 'disjunction' }).format(items)
+}
+
+/** A day of the week by its digit of ISO 8601, 1 for Monday: "Mon". */
+export function weekdayName(digit: number): string {
+  // 1 January 2024 is a Monday.
+  return new Intl.DateTimeFormat(locale.value, { weekday: 'short', timeZone: 'UTC' }).format(new Date(Date.UTC(2024, 0, digit)))
+}

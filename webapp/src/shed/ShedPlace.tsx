@@ -1,9 +1,11 @@
 // Shed: the bench, the sync, what needs a look, and the settings.
 
+import type { ComponentType } from 'preact'
 import { t } from '../messages/messages'
 import { AvailabilityPage } from '../papers/AvailabilityPage'
 import { PapersPlace } from '../papers/PapersPlace'
 import { Icon } from '../ui/Icon'
+import { Later } from '../ui/Later'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
@@ -25,6 +27,8 @@ import { SheetPage } from './SheetPage'
 import './shed.css'
 import { SyncCard } from './SyncCard'
 
+const loadOrders = (): Promise<ComponentType> => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace)
+
 export function ShedPlace() {
   const bench = Bench.of(useNotebook())
   const may = useRights()
@@ -36,6 +40,7 @@ export function ShedPlace() {
   if (route.value[1] === 'cards') return <CardsPlace />
   if (route.value[1] === 'papers') return <PapersPlace />
   if (route.value[1] === 'availability') return <AvailabilityPage />
+  if (route.value[1] === 'orders') return <Later load={loadOrders} />
   if (route.value[1] === 'leave') return <LeavePage />
   return (
     <>
@@ -48,6 +53,7 @@ export function ShedPlace() {
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
+            <a class="btn tall" href={href('shed', 'orders')}><Icon name="list" />{t('orders.title')}</a>
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'papers')}><Icon name="print" />{t('papers.title')}</a>
             <a class="btn tall" href={href('shed', 'availability')}><Icon name="share" />{t('availability.title')}</a>
