@@ -25,6 +25,7 @@ import { enRepeats } from './en_repeats'
 import { enRow } from './en_row'
 import { enScan } from './en_scan'
 import { enShed } from './en_shed'
+import { enShedDay } from './en_shed_day'
 import { enSheet } from './en_sheet'
 import { enTags } from './en_tags'
 import { enWalk } from './en_walk'
@@ -168,4 +169,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders } as const

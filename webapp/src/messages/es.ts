@@ -26,6 +26,7 @@ import { esRepeats } from './es_repeats'
 import { esRow } from './es_row'
 import { esScan } from './es_scan'
 import { esShed } from './es_shed'
+import { esShedDay } from './es_shed_day'
 import { esSheet } from './es_sheet'
 import { esTags } from './es_tags'
 import { esWalk } from './es_walk'
@@ -170,4 +171,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders }
