@@ -1,5 +1,7 @@
 // Shed: the bench, the sync, what needs a look, and the settings.
 
+import { CoolerCare } from '../cooler/CoolerCare'
+import { CoolerPlace, coolersPages } from '../cooler/CoolerPlace'
 import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
@@ -33,6 +35,7 @@ export function ShedPlace() {
   if (route.value[1] === 'sheet') return <SheetPage />
   if (route.value[1] === 'cards') return <CardsPlace />
   if (route.value[1] === 'leave') return <LeavePage />
+  if (coolersPages.includes(route.value[1] ?? '')) return <CoolerPlace />
   return (
     <>
       <PageHead title={t('place.shed')}>
@@ -44,12 +47,14 @@ export function ShedPlace() {
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
+            <a class="btn tall" href={href('shed', 'cooler')}><Icon name="colours" />{t('cooler.title')}</a>
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
+            <CoolerCare />
             {may.manage && <BackupCard />}
           </div>
           <div>
-            <Looks />
+            <Looks bench={bench} />
             <Repeats />
             <SyncCard />
             {may.manage && <a class="btn tall" href={href('shed', 'devices')}><Icon name="phones" />{t('devices.title')}</a>}
