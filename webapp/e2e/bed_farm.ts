@@ -49,7 +49,7 @@ export async function openBedFarm({ lines, numbers, seed, measured = false }: Be
   const { farm, person } = (await answer.json()) as { farm: FarmID; person: PersonID }
   const season = new Date().getFullYear()
   const bed = `bed-${lines}-${numbers}` as BedID
-  await write(`${shed.url.replace('http', 'ws')}/sync`, farm, writer, [...personFacts({ id: person, name: 'Ilse' }), ...factsOf(farm, bed, lines, numbers, season, new Random(seed)),
+  await writeFacts(`${shed.url.replace('http', 'ws')}/sync`, farm, writer, [...personFacts({ id: person, name: 'Ilse' }), ...factsOf(farm, bed, lines, numbers, season, new Random(seed)),
     ...(measured ? readingsOf(lines, numbers, season, new Random(seed + 1)) : [])])
   return {
     shed, bed, season,
@@ -61,7 +61,8 @@ export async function openBedFarm({ lines, numbers, seed, measured = false }: Be
   }
 }
 
-async function write(url: string, farm: FarmID, cookie: string, facts: readonly Fact[]): Promise<void> {
+/** Has a phone of its own write facts, and waits until the shed holds them all. */
+export async function writeFacts(url: string, farm: FarmID, cookie: string, facts: readonly Fact[]): Promise<void> {
   const phone = new Phone('bed farm', farm, url, cookie, new Random(1), 0)
   await phone.start()
   try {
