@@ -10,6 +10,8 @@ import { scratchFolder } from './shed'
 import { aMorning, lot, openSoldFarm, type SoldFarm } from './sold_farm'
 import { go } from './walk'
 
+const patience = 300_000
+
 const folder = process.env['CORYMB_PICTURES'] ?? scratchFolder('pictures')
 mkdirSync(folder, { recursive: true })
 
@@ -26,7 +28,7 @@ const phones = new Phones()
 
 beforeAll(async () => {
   farm = await openSoldFarm(aMorning)
-})
+}, patience)
 
 afterAll(async () => {
   await phones.close()
@@ -37,11 +39,11 @@ afterAll(async () => {
 const ember = lotCell(lot('elder', 2, 'ember', 'first', 50))
 
 describe.each(looks)('on a %s', (look, options) => {
-  it('the cooler and what belongs to it', async () => {
+  it('the cooler and what belongs to it', { timeout: patience }, async () => {
     const { page, context } = await phones.add(options)
     await farm.admit(context)
     await page.goto(`${farm.shed.url}/#/shed/cooler`)
-    await page.locator('.cooler .rows').first().waitFor()
+    await page.locator('.cooler button.line').first().waitFor()
     const shot = async (name: string) => {
       await page.waitForTimeout(400)
       await page.screenshot({ path: join(folder, `${name}-${look}.png`), fullPage: true })
