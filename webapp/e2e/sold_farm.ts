@@ -90,15 +90,15 @@ function ground(farm: FarmID): Fact[] {
   const bed = (id: string, name: string) => bedFacts(bedWith({ id: id as BedID, name, lines: 2 }))
   const planting = (id: string, of: string, first: number) =>
     plantingFacts({ id: id as PlantingID, stock: 'mix' as StockID, bed: of as BedID, planted: `${first - 1}-09-18` as Day, firstSeason: first as Season })
-  const plants = (of: string, n: number) => Array.from({ length: n }, (_, i) => plantFacts(plantWith({
-    id: `${of} ${i}` as PlantID, code: `${of.toUpperCase().slice(0, 2)}${i + 1}`, planting: of as PlantingID, line: 1, number: i + 1, colour: (i % 2 === 0 ? 'ember' : 'damson') as ColourID,
+  const plants = (of: string, n: number, line = 1) => Array.from({ length: n }, (_, i) => plantFacts(plantWith({
+    id: `${of} ${i}` as PlantID, code: `${of.toUpperCase().slice(0, 2)}${i + 1}`, planting: of as PlantingID, line, number: i + 1, colour: (i % 2 === 0 ? 'ember' : 'damson') as ColourID,
   }))).flat()
   return [
     ...farmFacts({ id: farm, name: 'Made-up shed', unit: 'cm', calendar: { start: '01-01', southern: false } }), ...termsFacts({ id: farm }, { currency: 'EUR' }),
     ...colours.flatMap(colourFacts), ...[['tilda', 'Tilda'], ['joaquin', 'Joaquín']].flatMap(([id, name]) => personFacts({ id: id as PersonID, name: name! })),
     ...bed('elder', 'Elder'), ...bed('ferro', 'Ferro'),
     ...stockFacts({ id: 'mix' as StockID, name: 'Made-up mix', species: 'Achillea millefolium', origin: 'seed', protected: false, from: '' }),
-    ...planting('older', 'elder', year - 2), ...plants('older', 8), ...planting('young', 'ferro', year), ...plants('young', 3), ...planting('mid', 'ferro', year - 1), ...plants('mid', 3),
+    ...planting('older', 'elder', year - 2), ...plants('older', 8), ...planting('young', 'ferro', year), ...plants('young', 3), ...planting('mid', 'ferro', year - 1), ...plants('mid', 3, 2),
     ...['older 0', 'older 2', 'older 3'].flatMap((plant, i) => visitFacts({
       id: `cut ${plant}` as VisitID, plant: plant as PlantID, bed: '', date: ago(2), purpose: 'cut', person: 'tilda' as PersonID, flush: 'spring', toOrder: false, planting: '', age: 0, stage: '',
       counts: [{ colour: '', grade: 'first', length: length(50), stems: 5 + i }],

@@ -35,7 +35,7 @@ export function LinePage({ line }: { readonly line: LineID }) {
         <div class="columns">
           <div>
             <Say text={t('line.say', { line: lineWritten(farm, line), day: dayName(due, today.value) })} />
-            <p>{first === undefined ? t('line.unpacked') : t('line.packed', { n: bunchesPacked(farm.sales, line), ordered: count(lineOf(farm.sales, line)?.bunches ?? 0) })}{by.length > 0 && ` ${t('lot.packed_by', { name: listed(by) })}`}</p>
+            <p>{first === undefined ? t('line.unpacked') : t('line.packed', { n: bunchesPacked(farm.sales, line), ordered: count(lineOf(farm.sales, line)?.bunches ?? 0) })}{by.length > 0 && <span class="small block">{t('lot.packed_by', { name: listed(by) })}</span>}</p>
             <h2>{t('line.lots')}</h2>
             {lots.length === 0 && <p class="small">{t('line.lots.none')}</p>}
             <ul class="rows">

@@ -26,8 +26,8 @@ export function LotRow({ lot, open, doing, onToggle }: LotRowProps) {
     <li>
       <button type="button" class="line" aria-expanded={open} onClick={onToggle}>
         <Head swatch={lotSwatch(farm, lot.id)} size={36} />
-        <span><b>{lotName(farm, lot.id)}</b><span class="small block">{lotWhence(farm, lot.id)}</span></span>
-        <span class="n">{count(lot.left)}<span class="small block">{inTens(lot.left)}</span></span>
+        <span><b>{lotName(farm, lot.id)}</b><span class="small block">{lotWhence(farm, lot.id)}</span><span class="small block">{inTens(lot.left)}</span></span>
+        <span class="n">{count(lot.left)}</span>
       </button>
       {open && (
         <div class="lot-open">

@@ -172,11 +172,11 @@ export const enCooler = {
   'losses.no_lot': { one: '{n} stem was claimed of no known lot and is in none of these rows.', other: '{n} stems were claimed of no known lot and are in none of these rows.' },
   'losses.honest': 'Shares tell what was lost, not why. Stems of one bucket fare alike, so a row of few lots may be one bad day; weather, handling and buyers differ between rows too.',
 
-  'cooler_care.lifting': 'Lifting: a full bucket is heavy. Fill it halfway, bend the knees, carry it in pairs. Common practice.',
-  'cooler_care.blades': 'Blades: knives and snips have one place; wipe them and sheathe them there. Common practice.',
-  'cooler_care.floor': 'Wet floor: mop up spills and leaves at once and wear soles that grip. Common practice.',
-  'cooler_care.sap': 'Sap: yarrow and other plants may irritate skin, some of them more so in the sun. Wear gloves and sleeves and wash sap off; if a rash comes, ask a doctor. Common practice, no source here.',
-  'cooler_care.rules': 'The rules of your place and of your work govern, not this app.',
+  'cooler_care.lifting': 'Lifting: a full bucket is heavy. Fill it halfway, bend the knees, carry it in pairs.',
+  'cooler_care.blades': 'Blades: knives and snips have one place; wipe them and sheathe them there.',
+  'cooler_care.floor': 'Wet floor: mop up spills and leaves at once and wear soles that grip.',
+  'cooler_care.sap': 'Sap: yarrow and other plants may irritate skin, some of them more so in the sun. Wear gloves and sleeves and wash sap off; if a rash comes, ask a doctor.',
+  'cooler_care.rules': 'Common practice, no source here. The rules of your place and of your work govern, not this app.',
   'cooler_care.away': 'Read',
 
   'plant_sold.title': 'What became of its stems',

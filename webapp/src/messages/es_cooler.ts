@@ -172,11 +172,11 @@ export const esCooler = {
   'losses.no_lot': { one: 'De ningún lote conocido se reclamó {n} tallo, que no está en estos renglones.', other: 'De ningún lote conocido se reclamaron {n} tallos, que no están en estos renglones.' },
   'losses.honest': 'Las partes dicen qué se perdió, no por qué. A los tallos de un mismo balde les va igual, así que un renglón de pocos lotes puede ser un solo mal día; entre renglones cambian también el clima, el manejo y los compradores.',
 
-  'cooler_care.lifting': 'Levantar: un balde lleno pesa. Llénelo a la mitad, doble las rodillas, cárguelo entre dos. Práctica común.',
-  'cooler_care.blades': 'Filos: cuchillos y tijeras tienen un solo lugar; límpielos y guárdelos ahí en su funda. Práctica común.',
-  'cooler_care.floor': 'Piso mojado: seque agua y hojas en seguida y use suelas que agarren. Práctica común.',
-  'cooler_care.sap': 'Savia: la milenrama y otras plantas pueden irritar la piel, algunas más al sol. Use guantes y mangas y lávese la savia; si sale sarpullido, pregunte a un médico. Práctica común, sin fuente aquí.',
-  'cooler_care.rules': 'Mandan las reglas de su lugar y de su trabajo, no esta aplicación.',
+  'cooler_care.lifting': 'Levantar: un balde lleno pesa. Llénelo a la mitad, doble las rodillas, cárguelo entre dos.',
+  'cooler_care.blades': 'Filos: cuchillos y tijeras tienen un solo lugar; límpielos y guárdelos ahí en su funda.',
+  'cooler_care.floor': 'Piso mojado: seque agua y hojas en seguida y use suelas que agarren.',
+  'cooler_care.sap': 'Savia: la milenrama y otras plantas pueden irritar la piel, algunas más al sol. Use guantes y mangas y lávese la savia; si sale sarpullido, pregunte a un médico.',
+  'cooler_care.rules': 'Práctica común, sin fuente aquí. Mandan las reglas de su lugar y de su trabajo, no esta aplicación.',
   'cooler_care.away': 'Leído',
 
   'plant_sold.title': 'Qué fue de sus tallos',

@@ -47,7 +47,7 @@ export function ShedPlace() {
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
-            <a class="btn tall" href={href('shed', 'cooler')}><Icon name="colours" />{t('cooler.title')}</a>
+            <a class="btn tall" href={href('shed', 'cooler')}><Icon name="cooler" />{t('cooler.title')}</a>
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
             <CoolerCare />
