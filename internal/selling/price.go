@@ -78,13 +78,6 @@ func priceRank(p crop.Price, buyer crop.BuyerID, channel crop.ChannelID, colour 
 	return rank
 }
 
-func buyerOf(s crop.Sales, id crop.BuyerID) crop.Buyer {
-	if b, ok := s.Buyers[id]; ok {
-		return b
-	}
-	return s.Gone.Buyers[id]
-}
-
 // LinePrice is what a bunch of a line goes for: as agreed, or else as the lists have it on the day. 0 is not priced.
 func LinePrice(s crop.Sales, buyer crop.BuyerID, line crop.Line, due crop.Date) crop.Cents {
 	if line.Price > 0 {

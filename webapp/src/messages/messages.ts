@@ -50,10 +50,11 @@ export function spokenHere(tags: readonly string[]): Language {
 }
 
 /** The device's own variety of the language where it has one: dates and digits follow it. */
-export const locale = computed(() => {
-  const own = preferred.find((tag) => tag.startsWith(language.value))
-  return own ?? (language.value === 'es' ? 'es-419' : 'en-US')
-})
+export const locale = computed(() => localeOf(language.value))
+
+function localeOf(spoken: Language): string {
+  return preferred.find((tag) => tag.startsWith(spoken)) ?? (spoken === 'es' ? 'es-419' : 'en-US')
+}
 
 export function t<K extends Key>(key: K, ...args: ArgsOf<(typeof en)[K]>): string {
   return fill(catalogue.value[key], args[0] ?? {}, locale.value)
@@ -67,6 +68,21 @@ export function hasMessage(key: string): key is Key {
 /** Fills a message whose key is only known while running; placeholders without a value stay. */
 export function tCode(key: Key, args: Readonly<Record<string, string | number>>): string {
   return fill(catalogue.value[key], args, locale.value)
+}
+
+/** Says messages in one language, whichever the app is in: for what is sent to somebody else. */
+export interface Speaker {
+  readonly locale: string
+  t<K extends Key>(key: K, ...args: ArgsOf<(typeof en)[K]>): string
+  /** A day with its weekday: "Wed, 3 Jun". */
+  day(day: Day): string
+}
+
+export async function speakerOf(spoken: Language): Promise<Speaker> {
+  const all: Catalogue = spoken === 'es' ? (await import('./es')).es : en
+  const its = localeOf(spoken)
+  const days = new Intl.DateTimeFormat(its, { weekday: 'short', day: 'numeric', month: 'short', timeZone: 'UTC' })
+  return { locale: its, t: (key, ...args) => fill(all[key], args[0] ?? {}, its), day: (day) => days.format(new Date(day)) }
 }
 
 export function count(n: number): string {

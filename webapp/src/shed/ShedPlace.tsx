@@ -22,9 +22,12 @@ import { Looks } from './Looks'
 import { Repeats } from './Repeats'
 import { Settings } from './Settings'
 import { SheetPage } from './SheetPage'
+import { ShedDaySteps } from './ShedDaySteps'
 import './shed.css'
 import { SyncCard } from './SyncCard'
 
+const loadPapers = (): Promise<ComponentType> => import('../papers/PapersPlace').then((papers) => papers.PapersPlace)
+const loadAvailability = (): Promise<ComponentType> => import('../papers/AvailabilityPage').then((page) => page.AvailabilityPage)
 const loadOrders = (): Promise<ComponentType> => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace)
 
 export function ShedPlace() {
@@ -36,6 +39,8 @@ export function ShedPlace() {
   if (route.value[1] === 'about') return <AboutPage />
   if (route.value[1] === 'sheet') return <SheetPage />
   if (route.value[1] === 'cards') return <CardsPlace />
+  if (route.value[1] === 'papers') return <Later load={loadPapers} />
+  if (route.value[1] === 'availability') return <Later load={loadAvailability} />
   if (route.value[1] === 'orders') return <Later load={loadOrders} />
   if (route.value[1] === 'leave') return <LeavePage />
   return (
@@ -45,11 +50,11 @@ export function ShedPlace() {
         <a class="btn quiet" href={href('shed', 'settings')} aria-label={t('settings.title')}><Icon name="settings" /></a>
       </PageHead>
       <div class="page">
+        <ShedDaySteps />
         <div class="columns shed">
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
-            <a class="btn tall" href={href('shed', 'orders')}><Icon name="list" />{t('orders.title')}</a>
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
             {may.manage && <BackupCard />}
