@@ -35,6 +35,7 @@ var mayImport = map[string][]string{
 	"internal/access":    {"syncproto", "internal/farm"},
 	"server/about":       {},
 	"server/disk":        {},
+	"server/answers":     {},
 	"server/certs":       {"server/disk"},
 	"server/joining":     {"internal/access"},
 	"server/door":        {},
@@ -51,7 +52,7 @@ var mayImport = map[string][]string{
 	"webapp/check":       {"webapp/build"},
 	"server": {
 		"syncproto", "internal/access", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
-		"internal/tags", "internal/yield", "internal/counting", "internal/drift", "internal/demo", "server/about", "server/store", "server/live", "server/httpapi", "server/joining",
+		"internal/tags", "internal/yield", "internal/counting", "internal/drift", "internal/demo", "server/about", "server/answers", "server/store", "server/live", "server/httpapi", "server/joining",
 		"server/backup", "server/billing", "server/certs", "server/door", "server/found", "server/pages", "server/photos",
 		"webapp", "webapp/build",
 	},

@@ -48,6 +48,7 @@ type Config struct {
 
 	Ages    AgesFunc
 	Colours ColoursFunc
+	Kept    Kept             // nil to keep no answers
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	Photos  Photos
 	Backups Backups
