@@ -9,6 +9,7 @@ import { Phones, type PhoneOptions } from './phone'
 import { openSaleFarm, pricedLine, type SaleFarm } from './day_of_sales'
 import { scratchFolder } from './shed'
 import { everythingSent, go } from './walk'
+import { admit } from './writer'
 
 let farm: SaleFarm
 const phones = new Phones()
@@ -27,10 +28,7 @@ afterAll(async () => {
 
 async function opened(cookie: string, options: PhoneOptions = {}): Promise<{ page: Page; context: BrowserContext }> {
   const { page, context } = await phones.add(options)
-  await context.addCookies(cookie.split('; ').map((pair) => {
-    const [name = '', value = ''] = pair.split(/=(.*)/s)
-    return { name, value, url: farm.shed.url }
-  }))
+  await admit(context, farm.shed, cookie)
   await page.goto(farm.shed.url)
   await page.getByRole('navigation').first().waitFor()
   await go(page, 'shed')
