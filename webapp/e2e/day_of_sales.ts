@@ -64,17 +64,17 @@ export async function openSaleFarm(): Promise<SaleFarm> {
   const shed = await openShed('serve')
   const [writer = '', owner = ''] = await joinMany(shed, 2)
   const crew = await joinBy(shed, await invite(shed, owner, crypto.randomUUID(), 'crew', 'Tilda'))
-  const farm = await farmOf(shed, owner)
+  const { farm, person } = await whoIs(shed, owner)
   const today = dayOf(new Date())
   const say = (facts: readonly Fact[]) => write(shed, farm, writer, facts)
-  await say([...ground(farm, today), ...sales(farm, today)])
+  await say([...personFacts({ id: person, name: 'Ilse' }), ...ground(farm, today), ...sales(farm, today)])
   return { shed, today, owner, crew, say, close: () => shed.close() }
 }
 
-async function farmOf(shed: Shed, cookie: string): Promise<FarmID> {
+async function whoIs(shed: Shed, cookie: string): Promise<{ farm: FarmID; person: PersonID }> {
   const device = await request.newContext({ baseURL: shed.url, extraHTTPHeaders: { cookie } })
   try {
-    return ((await (await device.get('/api/me')).json()) as { farm: FarmID }).farm
+    return (await (await device.get('/api/me')).json()) as { farm: FarmID; person: PersonID }
   } finally {
     await device.dispose()
   }
