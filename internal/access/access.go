@@ -51,10 +51,12 @@ type Grant struct {
 }
 
 // Refuses tells why a change may not be written; an empty code lets it pass. An owner may write for
-// anybody. Others may write for whoever is handed the phone, but not for an owner, whose word they would
+// anybody, and all but invoices. Others may write for whoever is handed the phone, but not for an owner, whose word they would
 // be giving.
 func (g Grant) Refuses(c syncproto.Change) (syncproto.Code, string) {
 	switch {
+	case g.Role == Owner && c.Type == farm.TypeInvoice:
+		return syncproto.CodeRole, "invoices are written by the shed, which numbers them"
 	case g.Role == Owner:
 		return "", ""
 	case !slices.Contains(g.Role.Scopes(), c.Scope):
@@ -71,16 +73,18 @@ func (g Grant) Refuses(c syncproto.Change) (syncproto.Code, string) {
 
 // saysWho tells whether a change names the person who counted or measured.
 func saysWho(c syncproto.Change) bool {
-	return c.Field == farm.FieldPerson && (c.Type == farm.TypeVisit || c.Type == farm.TypeReading)
+	return c.Field == farm.FieldPerson && slices.Contains(crewsDeeds, c.Type)
 }
+
+var crewsDeeds = []string{farm.TypeVisit, farm.TypeReading, farm.TypePacked, farm.TypeShrink}
 
 // speaksFor tells whether a person is an owner, and another than the device's own.
 func (g Grant) speaksFor(person string) bool {
 	return person != g.Person && slices.Contains(g.Owners, person)
 }
 
-// isCrewsWork tells whether a change counts, photographs, flags, rates or measures, tells what was done to a bed, or
-// says what the person is called.
+// isCrewsWork tells whether a change counts, photographs, flags, rates or measures, packs or writes off, tells what was
+// done to a bed, or says what the person is called.
 func (g Grant) isCrewsWork(c syncproto.Change) bool {
 	switch c.Type {
 	case farm.TypeVisit:
@@ -90,7 +94,7 @@ func (g Grant) isCrewsWork(c syncproto.Change) bool {
 			return slices.Contains(crewsSets, c.Field)
 		}
 		return c.Op == syncproto.OpSet && rates(c.Field)
-	case farm.TypeEvent, farm.TypeReading:
+	case farm.TypeEvent, farm.TypeReading, farm.TypePacked, farm.TypeShrink:
 		return true
 	case farm.TypePerson:
 		return c.ID == g.Person && c.Field == farm.FieldName

@@ -34,6 +34,7 @@ type Farm struct {
 	Visits         map[VisitID]Visit
 	Readings       map[ReadingID]Reading
 	Cards          map[CardID]Card
+	Sales          Sales
 }
 
 // NewFarm returns an empty farm in centimetres on the northern calendar year.
@@ -50,6 +51,7 @@ func NewFarm() Farm {
 		Visits:    map[VisitID]Visit{},
 		Readings:  map[ReadingID]Reading{},
 		Cards:     map[CardID]Card{},
+		Sales:     NewSales(),
 	}
 }
 
@@ -210,7 +212,9 @@ type Visit struct {
 	// Planting and Age narrow a bench total to one planting; empty and 0 mean the whole bed.
 	Planting PlantingID
 	Age      int
-	Counts   []Count
+	// Stage is how far the heads had opened when a bench total was cut; empty where nobody told.
+	Stage  Stage
+	Counts []Count
 }
 
 // Stems is the visit's total over all grades and lengths.

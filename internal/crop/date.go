@@ -2,6 +2,8 @@ package crop
 
 import (
 	"fmt"
+	"strconv"
+	"strings"
 	"time"
 )
 
@@ -55,4 +57,21 @@ func (d Date) Year() int {
 		return 0
 	}
 	return t.Year()
+}
+
+// Weekday is 1 for a Monday to 7 for a Sunday (ISO 8601), or 0 when d is not a date.
+func (d Date) Weekday() int {
+	t, err := time.Parse(dateLayout, string(d))
+	if err != nil {
+		return 0
+	}
+	return (int(t.Weekday())+6)%7 + 1
+}
+
+// Monday begins the week of d (ISO 8601). It is empty when d is not a date.
+func (d Date) Monday() Date { return d.Add(1 - d.Weekday()) }
+
+// Holds tells whether a day is one of the days of the week.
+func (w Weekdays) Holds(d Date) bool {
+	return d.Weekday() > 0 && strings.Contains(string(w), strconv.Itoa(d.Weekday()))
 }

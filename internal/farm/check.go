@@ -17,6 +17,9 @@ const MostReason = 600
 // log, or "" where nothing does. today is the server's own day; a phone may be a day ahead of it
 // in its own time zone. Types, fields and ops of a later version pass: they merge like any other.
 func Check(c syncproto.Change, today crop.Date) (syncproto.Code, string) {
+	if code, why := checkScope(c); code != "" {
+		return code, why
+	}
 	switch c.Op {
 	case syncproto.OpCount, syncproto.OpCorrect:
 		return checkCount(c)
@@ -35,6 +38,12 @@ func checkElement(c syncproto.Change) (syncproto.Code, string) {
 	switch {
 	case c.Type == TypePlant && c.Field == FieldPhotos && !isPhoto(c.Value.Text):
 		return syncproto.CodeValue, "a photo is named by its SHA-256 in 64 small hexadecimal digits"
+	case c.Type == TypeStanding && c.Field == FieldSkips && !crop.Date(c.Value.Text).Valid():
+		return syncproto.CodeDate, fmt.Sprintf("%.30q is not a day", c.Value.Text)
+	case c.Type == TypeInvoice && c.Field == FieldRows:
+		if _, err := ParseInvoiceLine(c.Value.Text); err != nil {
+			return syncproto.CodeValue, err.Error()
+		}
 	case c.Type == TypePlant && c.Field == FieldPlaces:
 		if _, err := ParsePlace(c.Value.Text); err != nil {
 			return syncproto.CodeValue, err.Error()
@@ -48,19 +57,12 @@ func isPhoto(name string) bool {
 }
 
 func checkCount(c syncproto.Change) (syncproto.Code, string) {
-	if c.Type != TypeVisit {
-		return syncproto.CodeValue, fmt.Sprintf("a %.30q cannot be counted in", c.Type)
-	}
-	cell, err := ParseCell(c.Field)
-	if err != nil {
-		return syncproto.CodeValue, err.Error()
+	most, code, why := checkCell(c)
+	if code != "" {
+		return code, why
 	}
 	if c.Value.Kind != syncproto.KindInt {
 		return syncproto.CodeValue, "a count is not a number"
-	}
-	most := int64(crop.MostStems)
-	if cell.OfBed {
-		most = crop.MostBenchStems
 	}
 	least := int64(0)
 	if c.Op == syncproto.OpCorrect {
@@ -70,9 +72,27 @@ func checkCount(c syncproto.Change) (syncproto.Code, string) {
 		}
 	}
 	if c.Value.Int < least || c.Value.Int > most {
-		return syncproto.CodeCount, fmt.Sprintf("a count of %d stems is outside %d to %d", c.Value.Int, least, most)
+		return syncproto.CodeCount, fmt.Sprintf("a count of %d is outside %d to %d", c.Value.Int, least, most)
 	}
 	return "", ""
+}
+
+// checkCell says how much a count cell may hold.
+func checkCell(c syncproto.Change) (most int64, code syncproto.Code, why string) {
+	switch c.Type {
+	case TypePacked:
+		return checkPackedCell(c)
+	case TypeVisit:
+		cell, err := ParseCell(c.Field)
+		if err != nil {
+			return 0, syncproto.CodeValue, err.Error()
+		}
+		if cell.OfBed {
+			return crop.MostBenchStems, "", ""
+		}
+		return crop.MostStems, "", ""
+	}
+	return 0, syncproto.CodeValue, fmt.Sprintf("a %.30q cannot be counted in", c.Type)
 }
 
 // fieldRule says what a known field may hold.
@@ -101,6 +121,9 @@ func ruleOf(entityType, field string) (fieldRule, bool) {
 		name = field[:dot+1]
 	}
 	rule, known := rules[entityType+" "+name]
+	if !known {
+		rule, known = saleRules[entityType+" "+name]
+	}
 	return rule, known
 }
 
@@ -135,7 +158,8 @@ var rules = map[string]fieldRule{
 	"visit plant": anyText, "visit bed": anyText, "visit planting": anyText, "visit person": anyText,
 	"visit date": pastDay, "visit purpose": oneOf("cut", "standing", "nothing", "bed_cut", "bench"),
 	"visit flush": oneOf("", "spring", "fall"), "visit to_order": anyNumber, "visit age": anyNumber,
-	"event bed": anyText, "event date": pastDay, "event person": anyText, "event what": anyText, "event until": anyNumber,
+	"visit stage": oneOf("", "opening", "full", "fading"),
+	"event bed":   anyText, "event date": pastDay, "event person": anyText, "event what": anyText, "event until": anyNumber,
 	"reading plant": anyText, "reading date": pastDay, "reading person": anyText, "reading lab": lab, "reading se": lab,
 	"reading spread": anyNumber, "reading spread_se": anyNumber, "reading stage": oneOf("", "opening", "full", "fading"),
 	"reading light": oneOf("", "shade", "overcast", "sun", "indoors"), "reading card": anyText, "reading camera": anyText,

@@ -152,6 +152,7 @@ func VisitFacts(v crop.Visit) []changelog.Fact {
 	e.told(FieldFlush, string(v.Flush))
 	e.flag(FieldToOrder, v.ToOrder)
 	e.toldNumber(FieldAge, v.Age)
+	e.told(FieldStage, string(v.Stage))
 	stems := map[string]int{}
 	for _, c := range v.Counts {
 		stems[cellOf(v, c)] += c.Stems

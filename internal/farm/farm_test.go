@@ -45,7 +45,7 @@ func small() crop.Farm {
 		},
 	}
 	f.Visits["t"] = crop.Visit{
-		ID: "t", Bed: "b", Planting: "g", Age: 2, Date: "2026-10-05", Purpose: crop.PurposeBench,
+		ID: "t", Bed: "b", Planting: "g", Age: 2, Date: "2026-10-05", Purpose: crop.PurposeBench, Stage: crop.StageFull,
 		Counts: []crop.Count{{Colour: "c", Grade: crop.GradeFirst, Length: crop.TenCentimetres(40), Stems: 120}},
 	}
 	f.Colours["d"] = crop.Colour{ID: "d", Name: "dusk", Reference: &crop.Lab{L: 41.5, A: 38.25, B: -12}, Limit: 4.5}
@@ -59,6 +59,7 @@ func small() crop.Farm {
 		ID: "K7M2QX", Printed: "2026-03-01", Patches: []crop.Lab{{L: 22}, {L: 95.1, A: 0.3, B: -2.2}}, SE: 0.6, How: "beside",
 		Measured: "2026-03-02", Retired: "2026-11-01",
 	}
+	f.Sales = smallSales()
 	return f
 }
 
@@ -91,7 +92,7 @@ func factsOf(f crop.Farm) []changelog.Fact {
 	for _, x := range f.Cards {
 		facts = append(facts, farm.CardFacts(x)...)
 	}
-	return facts
+	return append(facts, saleFactsOf(f)...)
 }
 
 func TestWhatIsWrittenIsReadBack(t *testing.T) {

@@ -1,6 +1,7 @@
 package farm
 
 import (
+	"maps"
 	"os"
 	"strings"
 	"testing"
@@ -18,7 +19,9 @@ func TestTheProtocolNamesEveryFieldOfTheFarm(t *testing.T) {
 			named[strings.TrimSpace(cells[1])] = cells[2]
 		}
 	}
-	for rule := range rules {
+	all := maps.Clone(rules)
+	maps.Copy(all, saleRules)
+	for rule := range all {
 		entityType, field, _ := strings.Cut(rule, " ")
 		if !strings.Contains(named[entityType], "`"+field+"`") {
 			t.Errorf("section 6 does not name %s of a %s", field, entityType)

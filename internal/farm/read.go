@@ -15,7 +15,11 @@ func Read(id crop.FarmID, state *changelog.State) crop.Farm {
 	f.ID = id
 	state.Entities(func(e *changelog.Entity) {
 		if e.Withdrawn() {
+			keepGone(&f.Sales, e)
 			return
+		}
+		if read, ok := saleReaders[e.Key.Type]; ok {
+			read(&f.Sales, e)
 		}
 		if read, ok := readers[e.Key.Type]; ok {
 			read(&f, e)
@@ -39,6 +43,7 @@ var readers = map[string]func(*crop.Farm, *changelog.Entity){
 
 func readFarm(f *crop.Farm, e *changelog.Entity) {
 	f.Name = e.Text(FieldName)
+	f.Sales.Terms = termsOf(e)
 	f.MadeUp = e.Int(FieldMadeUp) == 1
 	f.AssumedCounted = e.Int(FieldAssumed) == 1
 	if e.Text(FieldUnit) == string(crop.Inches) {
@@ -129,6 +134,7 @@ func readVisit(f *crop.Farm, e *changelog.Entity) {
 		Purpose: crop.Purpose(e.Text(FieldPurpose)), Person: crop.PersonID(e.Text(FieldPerson)),
 		Flush: crop.Flush(e.Text(FieldFlush)), ToOrder: e.Int(FieldToOrder) == 1,
 		Planting: crop.PlantingID(e.Text(FieldPlanting)), Age: int(e.Int(FieldAge)),
+		Stage: crop.Stage(e.Text(FieldStage)),
 	}
 	for _, name := range e.Cells() {
 		cell, err := ParseCell(name)

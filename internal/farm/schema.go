@@ -25,6 +25,17 @@ const (
 	TypeEvent    = "event"
 	TypeReading  = "reading"
 	TypeCard     = "card"
+	TypeChannel  = "channel"
+	TypeBuyer    = "buyer"
+	TypeBunch    = "bunch"
+	TypePrice    = "price"
+	TypeOrder    = "order"
+	TypeStanding = "standing"
+	TypeLine     = "line"
+	TypePacked   = "packed"
+	TypeShrink   = "shrink"
+	TypeClaim    = "claim"
+	TypeInvoice  = "invoice"
 )
 
 // Fields, by entity type. A trailing dot takes a season: "counted.2026".
@@ -90,7 +101,7 @@ const (
 	FieldSE       = "se"        // reading: FormatLab; card: number, hundredths
 	FieldSpread   = "spread"    // reading: tenths of a millimetre
 	FieldSpreadSE = "spread_se" // reading: tenths of a millimetre
-	FieldStage    = "stage"     // reading: crop.Stage
+	FieldStage    = "stage"     // reading, visit: crop.Stage
 	FieldLight    = "light"     // reading: crop.Light
 	FieldCard     = "card"      // reading: card id
 	FieldCamera   = "camera"    // reading: text

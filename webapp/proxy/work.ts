@@ -95,7 +95,7 @@ export class Worker {
   private visitFacts(plant: PlantID, id: VisitID): Fact[] {
     return visitFacts({
       id, plant, bed: `s${this.seed} bed 1` as BedID, date: day, purpose: 'cut', person: this.phone.name as PersonID,
-      flush: 'spring', toOrder: false, planting: '', age: 0, counts: [],
+      flush: 'spring', toOrder: false, planting: '', age: 0, stage: '', counts: [],
     })
   }
 

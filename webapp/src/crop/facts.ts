@@ -15,10 +15,13 @@ import type {
 
 export { bedCell, plantCell } from './cells'
 
-export type EntityType = 'farm' | 'person' | 'colour' | 'bed' | 'stock' | 'planting' | 'plant' | 'visit' | 'event' | 'reading' | 'card'
+export type EntityType = 'farm' | 'person' | 'colour' | 'bed' | 'stock' | 'planting' | 'plant' | 'visit' | 'event' | 'reading' | 'card' | SaleType
+
+/** What is sold; its facts are in sale_facts.ts. */
+export type SaleType = 'channel' | 'buyer' | 'bunch' | 'price' | 'order' | 'standing' | 'line' | 'packed' | 'shrink' | 'claim' | 'invoice'
 
 /** Collects the facts of one entity; what was never told stays unset. */
-class Facts {
+export class Facts {
   readonly list: Fact[] = []
 
   constructor(
@@ -36,6 +39,11 @@ class Facts {
 
   told(field: string, value: string | number): this {
     return value === '' || value === 0 ? this : this.set(field, value)
+  }
+
+  /** A field that is to change; undefined leaves it as it is. */
+  given(field: string, value: Value | undefined): this {
+    return value === undefined ? this : this.set(field, value)
   }
 
   flag(field: string, on: boolean): this {
@@ -230,7 +238,7 @@ export function visitFacts(v: NewVisit): Fact[] {
   const facts = new Facts('visit', v.id, visitScope(v.purpose))
   facts.told('plant', v.plant).told('bed', v.bed).told('planting', v.planting)
   facts.set('date', v.date).set('purpose', v.purpose).told('person', v.person).told('flush', v.flush)
-  facts.flag('to_order', v.toOrder).told('age', v.age)
+  facts.flag('to_order', v.toOrder).told('age', v.age).told('stage', v.stage ?? '')
   const stems = new Map<string, number>()
   for (const c of v.counts) stems.set(cellOf(v, c), (stems.get(cellOf(v, c)) ?? 0) + c.stems)
   for (const cell of [...stems.keys()].sort(compareText)) facts.say('count', cell, stems.get(cell)!)

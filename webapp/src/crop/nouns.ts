@@ -2,6 +2,8 @@
 // branded, so that a bed's id cannot stand where a plant's should.
 
 import type { Lab } from '../colour/lab'
+import type { Lots } from './live_lots'
+import type { Sales } from './sale_nouns'
 
 export type { Lab } from '../colour/lab'
 
@@ -223,6 +225,8 @@ export interface Visit {
   readonly toOrder: boolean
   readonly planting: PlantingID | ''
   readonly age: number
+  /** How far the heads of a bench total had opened when they were cut; '' where nobody told. */
+  readonly stage: Stage | ''
   readonly counts: readonly Count[]
   /** Visits to the same plant on the same day that somebody said are no repeats of this one. */
   readonly beside: readonly VisitID[]
@@ -336,6 +340,10 @@ export interface Farm {
   /** Readings by plant. */
   readonly readingsOf: ReadonlyMap<PlantID, ReadonlySet<ReadingID>>
   readonly withdrawn: Withdrawn
+  /** What is sold; the same object until something of it changes. */
+  readonly sales: Sales
+  /** What became of the stems of each lot; the same object until something of it changes. */
+  readonly lots: Lots
   readonly visits: ReadonlyMap<VisitID, Visit>
   /** Visits by plant, so that a plant's day is found without a search through all. */
   readonly visitsOf: ReadonlyMap<PlantID, ReadonlySet<VisitID>>
@@ -357,6 +365,8 @@ export interface Farm {
   readonly layoutVersion: number
   /** Grows whenever a visit comes, changes or goes. */
   readonly visitsVersion: number
+  /** The same of each day's visits, so that what was read of a past day holds while today's come in. */
+  readonly dayVersions: ReadonlyMap<Day, number>
   /** Grows whenever a reading comes, changes or goes. */
   readonly readingsVersion: number
 }

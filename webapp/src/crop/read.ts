@@ -10,7 +10,7 @@ import { readPlaces } from './places'
 import { parseLab } from './readings'
 import type {
   Bed, BedEvent, BedID, Calendar, Colour, ColourID, Count, Day, EventID, EventKind, Farm, Flush, LengthUnit, Millimetres, Origin, Person, PersonID,
-  PhotoHash, Plant, PlantID, Planting, PlantingID, PlantPhoto, Purpose, Season, Stock, StockID, Visit, VisitID, Window,
+  PhotoHash, Plant, PlantID, Planting, PlantingID, PlantPhoto, Purpose, Season, Stage, Stock, StockID, Visit, VisitID, Window,
 } from './nouns'
 import { bySeason } from './by_season'
 import { northernYear, parseCalendar } from './season'
@@ -115,6 +115,7 @@ export function readVisit(e: Entity): Visit {
     toOrder: int(e, 'to_order') === 1,
     planting: text(e, 'planting') as PlantingID | '',
     age: int(e, 'age'),
+    stage: text(e, 'stage') as Stage | '',
     counts: cells(e).flatMap(name => countOf(e, name)),
     beside: members(e, 'beside') as VisitID[],
   }

@@ -20,6 +20,12 @@ export function int(e: Entity, field: string): number {
   return typeof value === 'number' ? value : 0
 }
 
+/** A field's list of ids, or none when it was never set to one. */
+export function list(e: Entity, field: string): readonly string[] {
+  const value = fieldValue(e, field)
+  return typeof value === 'object' ? value : []
+}
+
 /** When a field was last set, in ms since 1970; 0 where it never was. */
 export function setAt(e: Entity, field: string): number {
   return fieldEntry(e, field)?.order.l ?? 0

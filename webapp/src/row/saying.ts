@@ -88,6 +88,6 @@ function newVisit(
   const flush = flushOf(bed === undefined ? undefined : farm.beds.get(bed), seasonOf(farm.calendar, date), date)
   return visitFacts({
     id: visit, plant, bed: bed ?? '', date, purpose, person: notebook.person.peek(), flush,
-    toOrder, planting: '', age: 0, counts: [],
+    toOrder, planting: '', age: 0, stage: '', counts: [],
   })
 }

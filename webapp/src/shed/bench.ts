@@ -119,7 +119,7 @@ export class Bench {
     return visitFacts({
       id: visit, plant: '', bed, date, purpose: 'bench', person: this.notebook.person.peek(),
       flush: flushOf(farm.beds.get(bed), seasonOf(farm.calendar, date), date),
-      toOrder: false, planting: '', age: 0, counts: [],
+      toOrder: false, planting: '', age: 0, stage: '', counts: [],
     })
   }
 }

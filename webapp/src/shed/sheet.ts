@@ -100,6 +100,6 @@ function visitTold(notebook: Notebook, plant: PlantID, day: Day, id: VisitID, pu
   const bed = (own && bedOn(farm, own, day)) ?? ''
   const flush = flushOf(bed === '' ? undefined : farm.beds.get(bed), seasonOf(farm.calendar, day), day)
   return visitFacts({
-    id, plant, bed, date: day, purpose, person: notebook.person.peek(), flush, toOrder: false, planting: '', age: 0, counts: [],
+    id, plant, bed, date: day, purpose, person: notebook.person.peek(), flush, toOrder: false, planting: '', age: 0, stage: '', counts: [],
   })
 }

@@ -57,7 +57,7 @@ async function notebook(options: Partial<OpenOptions> = {}): Promise<Notebook> {
 function visit(nb: Notebook, stems: number): Fact[] {
   const v: Visit = {
     id: nb.visitID(plant, day, 'cut'), plant, bed: 'b1' as BedID, date: day, purpose: 'cut', person: nb.person.peek(),
-    flush: 'spring', toOrder: false, planting: '', age: 0, counts: [], beside: [],
+    flush: 'spring', toOrder: false, planting: '', age: 0, stage: '', counts: [], beside: [],
   }
   return [...visitFacts(v), countFact('field', v.id, '|0|0', stems)]
 }

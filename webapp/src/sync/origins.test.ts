@@ -29,7 +29,7 @@ function visitOf({ subject, namespace = present, by = 'p1', visit = {} }: Told):
   const origin = { namespace, person: by, subject, recorded: '2026-06-03', purpose }
   const made: Visit = {
     id: originID(origin) as VisitID, plant: '', bed: 'b1' as BedID, date: '2026-06-03' as Day, purpose, person: 'p1' as PersonID,
-    flush: '', toOrder: false, planting: '', age: 0, counts: [], beside: [], ...visit,
+    flush: '', toOrder: false, planting: '', age: 0, stage: '', counts: [], beside: [], ...visit,
   }
   return [made, origin]
 }

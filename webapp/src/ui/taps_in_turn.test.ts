@@ -35,7 +35,7 @@ function renewing(how: string) {
 
   const visit: Visit = {
     id: notebook.visitID(plant, day, 'cut'), plant, bed: '', date: day, purpose: 'cut', person: notebook.person.peek(),
-    flush: 'spring', toOrder: false, planting: '', age: 0, counts: [], beside: [],
+    flush: 'spring', toOrder: false, planting: '', age: 0, stage: '', counts: [], beside: [],
   }
   book.apply(planRecord(book, [...visitFacts(visit), said(visit.id, 3)], 'p1', 1))
   if (how !== 'not framed') book.apply(planFraming(book))

@@ -1,0 +1,66 @@
+// What lies in the cooler. Mirrors internal/selling/cooler.go.
+
+import { compareText } from '../log/order'
+import { leftOf, type LotCount } from './live_lots'
+import { lotCell } from './lots'
+import { gradesHighToLow, type Day, type Farm } from './nouns'
+import { type LotID, type SaleTerms, usualCoolerDays } from './sale_nouns'
+
+/** What became of the stems of a lot. */
+export interface Lot {
+  readonly id: LotID
+  /** Over the bench. */
+  readonly came: number
+  readonly packed: number
+  readonly shrink: number
+  /** Below zero more was taken out than came, which needs a look. */
+  readonly left: number
+  /** Of vase life on the day asked about: 0 is the last, below it is past. */
+  readonly daysLeft: number
+}
+
+/** The lots that came over the bench up to a day and are not used up, the oldest first; what cannot be sold is none. */
+export function cooler(farm: Pick<Farm, 'lots' | 'sales'>, day: Day): Lot[] {
+  const open = [...farm.lots.open].flatMap((cell) => farm.lots.of.get(cell) ?? [])
+  return listed(open, farm.sales.terms, day)
+}
+
+/** All lots up to a day, the oldest first, also those of which nothing is left. */
+export function lots(farm: Pick<Farm, 'lots' | 'sales'>, day: Day): Lot[] {
+  return listed([...farm.lots.of.values()], farm.sales.terms, day)
+}
+
+/** One lot as it stands; undefined where nothing ever came of it nor was taken out. */
+export function lotNamed(farm: Pick<Farm, 'lots' | 'sales'>, cell: string, day: Day): Lot | undefined {
+  const found = farm.lots.of.get(cell)
+  return found && lotOn(found, farm.sales.terms, day)
+}
+
+/** What may still be sold, and apart from it what is past its vase life: that is never offered. */
+export function byLife(held: readonly Lot[]): { readonly fresh: readonly Lot[]; readonly past: readonly Lot[] } {
+  const there = held.filter(({ left }) => left > 0)
+  return { fresh: there.filter(({ daysLeft }) => daysLeft >= 0), past: there.filter(({ daysLeft }) => daysLeft < 0) }
+}
+
+export function stemsLeft(held: readonly Lot[]): number {
+  return held.reduce((sum, { left }) => sum + left, 0)
+}
+
+function listed(found: readonly LotCount[], terms: SaleTerms, day: Day): Lot[] {
+  return found.filter(({ id }) => id.cut <= day).map((lot) => lotOn(lot, terms, day)).sort((a, b) => compareLots(a.id, b.id))
+}
+
+function lotOn(lot: LotCount, terms: SaleTerms, day: Day): Lot {
+  return { ...lot, left: leftOf(lot), daysLeft: daysLeft(terms, lot.id.cut, day) }
+}
+
+export function daysLeft(terms: SaleTerms, cut: Day, day: Day): number {
+  const days = Math.round((Date.parse(`${day}T00:00:00Z`) - Date.parse(`${cut}T00:00:00Z`)) / 86_400_000)
+  return (terms.coolerDays || usualCoolerDays) - days
+}
+
+export function compareLots(a: LotID, b: LotID): number {
+  const rank = (lot: LotID) => (lot.grade === '' ? gradesHighToLow.length : gradesHighToLow.indexOf(lot.grade))
+  return compareText(a.cut, b.cut) || compareText(a.bed, b.bed) || compareText(a.colour, b.colour) || rank(a) - rank(b)
+    || a.length.lo - b.length.lo || a.length.hi - b.length.hi || compareText(lotCell(a), lotCell(b))
+}

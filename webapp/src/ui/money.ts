@@ -1,0 +1,28 @@
+// Amounts of money as they are shown and typed: whole cents inside, never a fraction.
+
+import { type Cents, mostCents } from '../crop/sale_nouns'
+import { locale } from '../messages/messages'
+
+/** An amount as people write it, with the currency where the farm has told one: "€5.20", "5,20 €", "5.20". */
+export function amount(cents: Cents, currency: string, its = locale.value): string {
+  const [sign, abs] = cents < 0 ? ['−', -cents] : ['', cents]
+  // From whole numbers: a float would round some amounts.
+  const plain = `${Math.floor(abs / 100)}.${String(abs % 100).padStart(2, '0')}` as Intl.StringNumericLiteral
+  const digits = { minimumFractionDigits: 2, maximumFractionDigits: 2 }
+  const style = currency === '' ? digits : { ...digits, style: 'currency' as const, currency }
+  return sign + new Intl.NumberFormat(its, style).format(plain)
+}
+
+/** Reads an amount that was typed, with a point or a comma; undefined where it is none, or has parts of a cent. */
+export function parseAmount(typed: string): Cents | undefined {
+  const match = /^(\d{1,7})(?:[.,](\d{1,2}))?$/.exec(typed.trim())
+  if (!match) return undefined
+  const cents = Number(match[1]) * 100 + Number((match[2] ?? '').padEnd(2, '0'))
+  return cents <= mostCents ? (cents as Cents) : undefined
+}
+
+/** An amount for a field to be typed over: "5.20", or "5,20" where that is how the language writes it. */
+export function typedAmount(cents: Cents): string {
+  const point = new Intl.NumberFormat(locale.value).formatToParts(0.5).find(({ type }) => type === 'decimal')?.value ?? '.'
+  return `${Math.floor(cents / 100)}${point}${String(cents % 100).padStart(2, '0')}`
+}
