@@ -1,6 +1,9 @@
 package assign
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // routing says how many stems of each class go to each line. What lines hold can always be reached by growing one after
 // the other, since the amounts that can be routed together form a polymatroid (Edmonds 1970; the classes are its
@@ -103,12 +106,10 @@ func (r *routing) search(l int) int {
 	for head := 0; head < len(r.queue); head++ {
 		line := r.queue[head]
 		for i, word := range r.from[line] {
-			if word&r.free[i] == 0 {
-				continue
-			}
-			for c := range (set{word & r.free[i]}).all {
-				r.classBy[i*64+c] = line
-				return i*64 + c
+			if there := word & r.free[i]; there != 0 {
+				class := i*64 + bits.TrailingZeros64(there)
+				r.classBy[class] = line
+				return class
 			}
 		}
 		r.spread(line)
@@ -116,20 +117,22 @@ func (r *routing) search(l int) int {
 	return -1
 }
 
-// spread puts in the queue whoever holds stems that line could draw on.
+// spread puts in the queue whoever holds stems that line could draw on. All else waits for it, so it walks the bits of
+// the sets itself.
 func (r *routing) spread(line int) {
 	for i, word := range r.from[line] {
 		fresh := word &^ r.seenClass[i]
 		r.seenClass[i] |= fresh
-		for bit := range (set{fresh}).all {
-			c := i*64 + bit
+		for ; fresh != 0; fresh &= fresh - 1 {
+			c := i*64 + bits.TrailingZeros64(fresh)
 			r.classBy[c] = line
 			for j, users := range r.uses[c] {
 				unseen := users &^ r.seenLine[j]
 				r.seenLine[j] |= unseen
-				for bit := range (set{unseen}).all {
-					r.lineBy[j*64+bit] = c
-					r.queue = append(r.queue, j*64+bit)
+				for ; unseen != 0; unseen &= unseen - 1 {
+					user := j*64 + bits.TrailingZeros64(unseen)
+					r.lineBy[user] = c
+					r.queue = append(r.queue, user)
 				}
 			}
 		}
