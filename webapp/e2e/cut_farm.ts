@@ -9,9 +9,10 @@ import { acceptsFacts, buyerFacts, channelFacts, lineFacts, orderFacts, termsFac
 import type { BuyerID, Cents, ChannelID, LineID, OrderID, Weekdays } from '../src/crop/sale_nouns'
 import { bedWith, eventWith, plantWith, stockWith, visitWith } from '../src/crop/testing/nouns'
 import type { Fact } from '../src/log/change'
-import { colours, write } from './bed_farm'
+import { colours } from './bed_farm'
 import { joinMany } from './joining'
 import { openShed, type Shed } from './shed'
+import { admit, write } from './writer'
 
 export interface CutFarm {
   readonly shed: Shed
@@ -34,15 +35,11 @@ export async function openCutFarm({ sprayed = 0 }: CutFarmTold = {}): Promise<Cu
   const all = await Promise.all(readers.map((cookie) => me(shed, cookie)))
   const farm = all[0]!.farm
   const today = dayOf(new Date())
-  const socket = `${shed.url.replace('http', 'ws')}/sync`
-  const say = (facts: readonly Fact[]) => write(socket, farm, writer, facts)
+  const say = (facts: readonly Fact[]) => write(shed, farm, writer, facts)
   await say([...all.flatMap(({ person }, i) => personFacts({ id: person, name: ['Maren', 'Joaquín', 'Tilda'][i]! })), ...ground(farm, today), ...sold(farm, today), ...cooler(today), ...(sprayed > 0 ? spraying(today, sprayed) : [])])
   return {
     shed, today, say,
-    admit: (context, device) => context.addCookies(readers[device]!.split('; ').map((pair) => {
-      const [name = '', value = ''] = pair.split(/=(.*)/s)
-      return { name, value, url: shed.url }
-    })),
+    admit: (context, device) => admit(context, shed, readers[device]!),
     close: () => shed.close(),
   }
 }
