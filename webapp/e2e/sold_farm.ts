@@ -12,9 +12,10 @@ import {
 import type { BuyerID, Cents, ChannelID, ClaimID, LineID, LotID, OrderID, PackedID, ShrinkID, ShrinkReason, Weekdays } from '../src/crop/sale_nouns'
 import { bedWith, plantWith } from '../src/crop/testing/nouns'
 import type { Fact } from '../src/log/change'
-import { colours, writeFacts } from './bed_farm'
+import { colours } from './bed_farm'
 import { joinMany } from './joining'
 import { openShed, type Shed } from './shed'
+import { admit, write } from './writer'
 
 export const today = dayOf(new Date())
 export const ago = (days: number): Day => addDays(today, -days)
@@ -32,13 +33,10 @@ export async function openSoldFarm(more: (farm: FarmID) => readonly Fact[] = () 
   const [writer = '', reader = ''] = await joinMany(shed, 2)
   const answer = await fetch(`${shed.url}/api/me`, { headers: { cookie: reader } })
   const { farm, person } = (await answer.json()) as { farm: FarmID; person: PersonID }
-  await writeFacts(`${shed.url.replace('http', 'ws')}/sync`, farm, writer, [...personFacts({ id: person, name: 'Maren' }), ...ground(farm), ...more(farm)])
+  await write(shed, farm, writer, [...personFacts({ id: person, name: 'Maren' }), ...ground(farm), ...more(farm)])
   return {
     shed,
-    admit: (context) => context.addCookies(reader.split('; ').map((pair) => {
-      const [name = '', value = ''] = pair.split(/=(.*)/s)
-      return { name, value, url: shed.url }
-    })),
+    admit: (context) => admit(context, shed, reader),
     close: () => shed.close(),
   }
 }

@@ -11,9 +11,6 @@ import './cooler.css'
 import { LinePage } from './LinePage'
 import { LotPage } from './LotPage'
 
-/** The second part of an address that is drawn here. */
-export const coolersPages: readonly string[] = ['cooler', 'lot', 'claims']
-
 export function CoolerPlace() {
   const [, page, of] = route.value
   const lot = page === 'lot' && of !== undefined ? parseLotCell(of) : undefined

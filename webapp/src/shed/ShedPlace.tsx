@@ -1,9 +1,10 @@
 // Shed: the bench, the sync, what needs a look, and the settings.
 
+import type { ComponentType } from 'preact'
 import { CoolerCare } from '../cooler/CoolerCare'
-import { CoolerPlace, coolersPages } from '../cooler/CoolerPlace'
 import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
+import { Later } from '../ui/Later'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
@@ -22,8 +23,15 @@ import { Looks } from './Looks'
 import { Repeats } from './Repeats'
 import { Settings } from './Settings'
 import { SheetPage } from './SheetPage'
+import { ShedDaySteps } from './ShedDaySteps'
 import './shed.css'
 import { SyncCard } from './SyncCard'
+
+const loadPapers = (): Promise<ComponentType> => import('../papers/PapersPlace').then((papers) => papers.PapersPlace)
+const loadAvailability = (): Promise<ComponentType> => import('../papers/AvailabilityPage').then((page) => page.AvailabilityPage)
+const loadOrders = (): Promise<ComponentType> => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace)
+const loadCooler = (): Promise<ComponentType> => import('../cooler/CoolerPlace').then((cooler) => cooler.CoolerPlace)
+const coolersPages: readonly string[] = ['cooler', 'lot', 'claims']
 
 export function ShedPlace() {
   const bench = Bench.of(useNotebook())
@@ -34,8 +42,11 @@ export function ShedPlace() {
   if (route.value[1] === 'about') return <AboutPage />
   if (route.value[1] === 'sheet') return <SheetPage />
   if (route.value[1] === 'cards') return <CardsPlace />
+  if (route.value[1] === 'papers') return <Later load={loadPapers} />
+  if (route.value[1] === 'availability') return <Later load={loadAvailability} />
+  if (route.value[1] === 'orders') return <Later load={loadOrders} />
   if (route.value[1] === 'leave') return <LeavePage />
-  if (coolersPages.includes(route.value[1] ?? '')) return <CoolerPlace />
+  if (coolersPages.includes(route.value[1] ?? '')) return <Later load={loadCooler} />
   return (
     <>
       <PageHead title={t('place.shed')}>
@@ -43,11 +54,11 @@ export function ShedPlace() {
         <a class="btn quiet" href={href('shed', 'settings')} aria-label={t('settings.title')}><Icon name="settings" /></a>
       </PageHead>
       <div class="page">
+        <ShedDaySteps />
         <div class="columns shed">
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
-            <a class="btn tall" href={href('shed', 'cooler')}><Icon name="cooler" />{t('cooler.title')}</a>
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
             <CoolerCare />
