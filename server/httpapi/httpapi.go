@@ -139,7 +139,8 @@ func refuse(c *gin.Context, status int, code, text string) {
 // failed logs what went wrong and answers that something did.
 func (config Config) failed(c *gin.Context, what string, err error) {
 	if c.Request.Context().Err() != nil {
-		c.Abort() // whoever asked has gone
+		// Whoever asked has gone and hears nothing, or there is no more patience.
+		refuse(c, http.StatusServiceUnavailable, "slow", "The shed needs longer for this than anybody waits. It goes on with it: ask again in a minute.")
 		return
 	}
 	config.Logger.Error(what, "path", c.Request.URL.Path, "error", err)

@@ -5,6 +5,7 @@ import { signal } from '@preact/signals'
 import type { Member } from '../crop/member'
 import { readVisit } from '../crop/read'
 import type { BedID, Day, Farm, FarmID, PersonID, PlantID, PlantingID, Purpose, ReadingID, Visit, VisitID } from '../crop/nouns'
+import type { PackedID } from '../crop/sale_nouns'
 import type { Device } from '../db/device_db'
 import type { StorageFacts, StorageTrouble } from '../db/health'
 import { troublesOf } from '../db/health'
@@ -174,8 +175,8 @@ export class FarmNotebook implements Notebook {
     return ownVisit(this.book, this.person.peek(), subject, recorded, purpose)
   }
 
-  cell(visit: VisitID, name: string): CellReading {
-    const entity = this.book.entity('visit', visit)
+  cell(of: VisitID | PackedID, name: string): CellReading {
+    const entity = this.book.entity('visit', of) ?? this.book.entity('packed', of) // no two of them have one id
     if (!entity) return { own: 0, total: 0, tips: [] }
     const { total, tips } = count(entity, name)
     return { own: ownCount(entity, name, this.book.pen.incarnation), total, tips }
