@@ -5,7 +5,7 @@ import { dueOf, type Due } from '../crop/due'
 import { bunchesPacked } from '../crop/over_packed'
 import { buyerOf, channelOf, linePrice } from '../crop/price_of'
 import type { Cents, OrderID } from '../crop/sale_nouns'
-import { dayName, t } from '../messages/messages'
+import { count, dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { amount } from '../ui/money'
@@ -35,6 +35,7 @@ export function DeliveryPage({ id }: { readonly id: OrderID }) {
         <p class="say"><a href={href('shed', 'orders', 'buyers', due.buyer)}><b>{buyer?.name ?? t('orders.buyer.unknown')}</b></a></p>
         <Whence due={due} />
         <Warnings due={due} />
+        <Packed due={due} />
         <ul class="rows">{due.lines.map((line) => <li key={line.id}><LineInWords due={due} line={line} may={may} /></li>)}</ul>
         {due.lines.length === 0 && <p>{t('orders.lines.none')}</p>}
         {may.manage && <Comes due={due} />}
@@ -77,6 +78,13 @@ function Warnings({ due }: { readonly due: Due }) {
       {order && wasLate(channel, order) && <p class="note warn">{t('orders.warn.was_late', { channel: channel?.name ?? '' })}</p>}
     </>
   )
+}
+
+/** What is packed for it already, which stays whatever becomes of the order. */
+function Packed({ due }: { readonly due: Due }) {
+  const { sales } = useNotebook().farm.value
+  const packed = due.lines.reduce((sum, line) => sum + bunchesPacked(sales, line.id), 0)
+  return packed === 0 ? null : <p class="note">{t('orders.packed', { n: packed, all: count(due.lines.reduce((sum, line) => sum + line.bunches, 0)) })}</p>
 }
 
 function LineInWords({ due, line, may }: { readonly due: Due; readonly line: Due['lines'][number]; readonly may: Rights }) {
