@@ -8,7 +8,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { Phones, type PhoneOptions } from './phone'
 import { openSaleFarm, pricedLine, type SaleFarm } from './day_of_sales'
 import { scratchFolder } from './shed'
-import { everythingSent, go } from './walk'
+import { everythingSent, go, readyForField } from './walk'
 import { admit } from './writer'
 
 let farm: SaleFarm
@@ -202,6 +202,7 @@ describe('what is on offer', () => {
 describe('with no signal', () => {
   it('papers without numbers print, and an invoice says that it needs the shed', async () => {
     const { page } = await opened(farm.owner)
+    await readyForField(page)
     await farm.shed.kill()
     await openPaper(page, 'Delivery notes')
     expect(await printed(page, 'offline', 'A4')).toHaveLength(3)
