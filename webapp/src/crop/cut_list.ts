@@ -1,6 +1,7 @@
 // The cut list: what is still to be cut by bed and colour class, while the day's stems come in. A stem counts first
-// for what its own bed was asked for, then for its colour class in other beds, then for a want that mixes colours; so
-// more stems never make more to cut, but for what the bench tells to be shorter or poorer than was held.
+// for what its own bed was asked for, then for its colour class in other beds, then for a want that mixes colours. More
+// stems never make more to cut in all, but for what the bench tells to be shorter or poorer than was held; where lines
+// mix colours, what is left may pass from one bed to another.
 
 import { Assignment } from './assignment'
 import type { CutPlan, Slot, Want } from './cut_plan'
@@ -94,7 +95,9 @@ export function listOf(plan: CutPlan, stems: readonly DayStems[]): CutList {
 /** What each slot lacks. */
 function lacking(slots: readonly Slot[], stems: readonly DayStems[]): readonly number[] {
   const serving = new Assignment(stems.map((one) => one.stems), slots.map((one) => one.stems))
-  const inBed = [...slots.keys()].sort((a, b) => strictestFirst(slots[a]!.want, slots[b]!.want) || a - b)
+  // What few stems are good for comes first.
+  const inBed = [...slots.keys()].sort((a, b) =>
+    strictestFirst(slots[a]!.want, slots[b]!.want) || slots[a]!.want.colours.length - slots[b]!.want.colours.length || a - b)
   // The last beds of the walk are let off first, so that a bed need not be walked at all.
   const elsewhere = [...slots.keys()].sort((a, b) => b - a)
   const stages: readonly (readonly [readonly number[], (slot: Slot, cell: DayStems) => boolean])[] = [
