@@ -5,6 +5,7 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { violations, violationsInBothThemes } from './accessible'
 import { Phones, type PhoneOptions } from './phone'
 import { openSaleFarm, pricedLine, type SaleFarm } from './day_of_sales'
 import { scratchFolder } from './shed'
@@ -82,11 +83,16 @@ describe('the papers of a day', () => {
     expect(await paper(page).evaluate((element) => [getComputedStyle(element).color, getComputedStyle(element).backgroundColor])).toEqual(['rgb(0, 0, 0)', 'rgb(255, 255, 255)'])
   })
 
-  it('are looked at on a phone without anything beside the screen', async () => {
+  it('are looked at on a phone by everybody, with nothing beside the screen', async () => {
     const { page } = await opened(farm.owner)
     for (const kind of [...kinds, 'Invoices']) {
       await openPaper(page, kind)
-      expect([kind, await page.evaluate(() => document.documentElement.scrollWidth)]).toEqual([kind, 360])
+      expect([kind, await violationsInBothThemes(page)]).toEqual([kind, []])
+    }
+    for (const place of ['shed/papers/invoices', 'shed/availability']) {
+      await go(page, place)
+      await page.getByRole('heading', { level: 1 }).waitFor()
+      expect([place, await violationsInBothThemes(page)]).toEqual([place, []])
     }
   })
 })
@@ -106,7 +112,7 @@ describe('invoices', () => {
       const answer = await fetch('/api/invoices', { method: 'POST', body: JSON.stringify({ buyer: 'fern', orders: ['fern'], date }) })
       return { status: answer.status, told: await answer.json() as unknown }
     }, farm.today)
-    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360)
+    expect(await violations(page)).toEqual([])
     expect(again).toMatchObject({ status: 409, told: { error: { code: 'billed' }, number } })
     for (const format of ['A4', 'Letter'] as const) {
       const [text = '', ...more] = await printed(page, 'invoice', format)
