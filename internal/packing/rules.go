@@ -1,6 +1,8 @@
 package packing
 
 import (
+	"cmp"
+	"math"
 	"math/bits"
 	"slices"
 )
@@ -19,3 +21,15 @@ func dearEnough(s Supply, line Demand) bool {
 }
 
 func (d *Day) allowed(s Supply, line Demand) bool { return d.meets(s, line) && dearEnough(s, line) }
+
+// compareStems compares what two lines pay for a stem.
+func compareStems(a, b Demand) int {
+	aHigh, aLow := bits.Mul64(uint64(a.Price), uint64(b.Bunch))
+	bHigh, bLow := bits.Mul64(uint64(b.Price), uint64(a.Bunch))
+	return cmp.Or(cmp.Compare(aHigh, bHigh), cmp.Compare(aLow, bLow))
+}
+
+// centsAStem is what a line pays for a stem, to a tenth of a cent, for people to read.
+func (line Demand) centsAStem() float64 {
+	return math.Round(float64(line.Price)/float64(line.Bunch)*10) / 10
+}

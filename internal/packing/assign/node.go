@@ -75,6 +75,9 @@ func (e *examiner) look(at *node, known int64) examined {
 		if solved || bound <= out.worth {
 			return out
 		}
+		if Debug && at.number == 0 {
+			println("root: relaxed", int64(value), "limited", bound, "known", out.worth)
+		}
 		at.bound = bound
 		again := e.part(at, &out)
 		if !again {

@@ -112,6 +112,9 @@ func (s *search) run(root *node, alone bool) Result {
 			}
 		}
 		s.seen += int64(len(batch))
+		if Debug && s.seen&(s.seen-1) < 4 && len(s.open) > 0 {
+			println(s.seen, s.worth, s.open[0].bound, len(s.open), s.open[0].depth, len(s.open[0].limits))
+		}
 	}
 	result := Result{Lots: s.best, Worth: s.worth, Bound: s.worth, Proven: true, Nodes: s.seen}
 	for _, at := range s.open {
