@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"testing"
 
 	"corymb/internal/counting"
@@ -15,7 +16,7 @@ func TestTheAgesCarryThePlansTableOfEverySpecies(t *testing.T) {
 	f.Plantings["b"] = crop.Planting{ID: "b", Stock: "p", FirstSeason: 2026}
 	f.Plants["a1"] = crop.Plant{ID: "a1", Planting: "a"}
 	f.Plants["b1"] = crop.Plant{ID: "b1", Planting: "b"}
-	fitted, err := fitAges(f, "2026-06-01")
+	fitted, err := fitAges(f, "2026-06-01", nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -23,8 +24,8 @@ func TestTheAgesCarryThePlansTableOfEverySpecies(t *testing.T) {
 		t.Fatalf("%d species, want 2", len(fitted))
 	}
 	for i, want := range []int{2, 3} { // phlox: seasons 1 and 2; yarrow: 1, 2 and 3
-		table, ok := fitted[i].Plan.(counting.Table)
-		if !ok || len(table.Ages) != want {
+		var table counting.Table
+		if err := json.Unmarshal(fitted[i].Plan, &table); err != nil || len(table.Ages) != want {
 			t.Errorf("%s: %d ages in the table, want %d", fitted[i].Species, len(table.Ages), want)
 		}
 	}

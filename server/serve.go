@@ -17,6 +17,7 @@ import (
 	"corymb/internal/changelog"
 	"corymb/internal/selling"
 	"corymb/server/about"
+	"corymb/server/answers"
 	"corymb/server/backup"
 	"corymb/server/door"
 	"corymb/server/httpapi"
@@ -156,7 +157,7 @@ func (s *server) makeHandler(ctx context.Context) (err error) {
 		Farm: s.farm, Desk: s.desk, Roster: s.farm, Came: s.came,
 		Sync: s.phones, Connected: s.phones.Connected, HangUp: s.hangUp,
 		Origin: func() string { return s.origin }, QR: rowsOfQR, Trust: s.trust,
-		Photos: s.photos, Backups: shedBackups{s.backups}, Ages: fitAges, Colours: judgeColours, Packing: selling.PlanDay, App: s.app, Version: about.Version(), About: aboutThis,
+		Photos: s.photos, Backups: shedBackups{s.backups}, Ages: fitAges, Colours: judgeColours, Packing: selling.PlanDay, Kept: answers.In(s.farm.Dir(), about.Build()), App: s.app, Version: about.Version(), About: aboutThis,
 		Intake: changelog.Intake{Standing: s.farm.Standing, Append: s.phones.Take},
 		Hosts:  s.isCalled, Now: time.Now, Logger: s.logger,
 	})

@@ -4,6 +4,7 @@ export default defineConfig({
   test: {
     environment: 'node',
     include: ['e2e/**/*.browser.ts'],
+    globalSetup: 'e2e/prepared_demo.ts',
     // Two browsers at a time: each waits for half of its time, and more would only draw late on two cores.
     maxWorkers: 2,
     // A busy machine draws late: what is waited for may take longer than the usual second.

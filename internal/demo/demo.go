@@ -53,6 +53,7 @@ func Changes(id crop.FarmID, last crop.Season) []Device {
 	g.liveThroughSeasons()
 	g.walkAndMark()
 	g.measureColours()
+	g.sell()
 	return g.tell()
 }
 
@@ -71,10 +72,12 @@ type grower struct {
 }
 
 // id draws a random UUID (version 4) from the seed.
-func (g *grower) id() string {
+func (g *grower) id() string { return randomID(g.rnd) }
+
+func randomID(rnd *rand.Rand) string {
 	var b [16]byte
 	for i := range b {
-		b[i] = byte(g.rnd.UintN(256))
+		b[i] = byte(rnd.UintN(256))
 	}
 	b[6] = b[6]&0x0f | 0x40
 	b[8] = b[8]&0x3f | 0x80

@@ -9,6 +9,7 @@ import (
 	"corymb/internal/crop"
 	"corymb/internal/demo"
 	"corymb/internal/farm"
+	"corymb/internal/selling"
 	"corymb/internal/tags"
 	"corymb/syncproto"
 )
@@ -220,4 +221,58 @@ func countedOn(f crop.Farm, day crop.Date) int {
 		}
 	}
 	return n
+}
+
+func TestTheLastSeasonWasSold(t *testing.T) {
+	state, _ := state(t)
+	f := farm.Read(farmID, state)
+	s := f.Sales
+	due := selling.DueBetween(s, "2026-01-01", "2026-12-31")
+	lines, wanted := map[crop.LineID]crop.Line{}, 0
+	for _, d := range due {
+		for _, line := range d.Lines {
+			lines[line.ID] = line
+			wanted += line.Bunches
+		}
+	}
+	packed := map[crop.LineID]int{}
+	for _, p := range s.Packed {
+		line, known := lines[p.Line]
+		if !known {
+			t.Errorf("%s was packed for no line that was due", p.ID)
+		}
+		stems := 0
+		for _, n := range p.Stems {
+			stems += n
+		}
+		if stems != p.Bunches*line.Stems {
+			t.Errorf("%d stems in %d bunches of %d", stems, p.Bunches, line.Stems)
+		}
+		packed[p.Line] += p.Bunches
+	}
+	bunches := 0
+	for line, n := range packed {
+		bunches += n
+		if n > lines[line].Bunches {
+			t.Errorf("%d bunches for a line of %d", n, lines[line].Bunches)
+		}
+	}
+	t.Logf("%d deliveries, %d of %d bunches, %d lots written off, %d claims", len(due), bunches, wanted, len(s.Shrink), len(s.Claims))
+	if bunches < wanted/3 || bunches == wanted || len(s.Claims) == 0 || len(s.Shrink) == 0 {
+		t.Errorf("%d of %d bunches, %d lots written off, %d claims", bunches, wanted, len(s.Shrink), len(s.Claims))
+	}
+	for _, lot := range selling.Cooler(f, today) {
+		if lot.Left() < 0 {
+			t.Errorf("more was taken of %v than came", lot.ID)
+		}
+	}
+	last := due[len(due)-1]
+	if len(last.Lines) == 0 {
+		t.Error("the last delivery wants nothing")
+	}
+	for _, line := range last.Lines {
+		if packed[line.ID] > 0 {
+			t.Error("the last delivery waits to be packed")
+		}
+	}
 }

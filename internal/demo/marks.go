@@ -19,7 +19,12 @@ type mark struct {
 }
 
 func (g *grower) mark(day crop.Date, facts []changelog.Fact) {
-	g.marks = append(g.marks, mark{day: day, facts: facts})
+	g.markBy(day, 0, facts)
+}
+
+// markBy is a mark of somebody in people.
+func (g *grower) markBy(day crop.Date, by int, facts []changelog.Fact) {
+	g.marks = append(g.marks, mark{day: day, facts: facts, by: by})
 }
 
 // walkAndMark is what was seen by eye: colours in every season, who came through the last winter, flags,

@@ -25,7 +25,7 @@ func Cooler(f crop.Farm, day crop.Date) []Lot {
 	all := lotsUntil(f, day)
 	var kept []Lot
 	for _, lot := range all {
-		if lot.Left() != 0 {
+		if lot.Left() != 0 && lot.ID.Cut <= day {
 			lot.DaysLeft = coolerDays(f.Sales.Terms) - lot.ID.Cut.DaysTo(day)
 			kept = append(kept, *lot)
 		}

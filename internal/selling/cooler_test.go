@@ -22,7 +22,9 @@ func TestTheCoolerHoldsWhatCameLessWhatWasTaken(t *testing.T) {
 	bench("y", "2026-06-05", crop.Count{Colour: "c", Grade: crop.GradeExtra, Length: extra, Stems: 20})
 	f.Visits["row"] = crop.Visit{ID: "row", Bed: "b", Date: "2026-06-03", Purpose: crop.PurposeBedCut, Counts: []crop.Count{{Stems: 7}}}
 	f.Sales.Packed["p"] = crop.Packed{Stems: map[crop.LotID]int{lot("2026-06-01", crop.GradeFirst, first): 40, lot("2026-06-03", crop.GradeExtra, extra): 20}}
-	f.Sales.Packed["q"] = crop.Packed{Stems: map[crop.LotID]int{lot("2026-06-02", crop.GradeExtra, extra): 5}}
+	f.Sales.Packed["q"] = crop.Packed{Stems: map[crop.LotID]int{
+		lot("2026-06-02", crop.GradeExtra, extra): 5, lot("2026-06-05", crop.GradeExtra, extra): 1, // the last is of a day ahead
+	}}
 	f.Sales.Shrink["s"] = crop.Shrink{Lot: lot("2026-06-01", crop.GradeFirst, first), Stems: 3}
 
 	got := selling.Cooler(f, "2026-06-04")

@@ -22,6 +22,7 @@ func TestABackupHoldsTheFarmAndNothingOfThisMachine(t *testing.T) {
 	g.put("photos/note.txt", "?")
 	g.put("certs/new-123", "half of one")
 	g.put("backup.json", "{}")
+	g.put("corymb.answer-ages", "{}")
 	g.put("corymb.address", "http://127.0.0.1:8420")
 	g.put("demo/corymb.db", "another farm's")
 	g.put("a file with spaces", "?")

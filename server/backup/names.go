@@ -77,6 +77,8 @@ const (
 	// removedFolder is that in it which holds an empty file for each photo that was removed.
 	removedFolder = "removed"
 	certsFolder   = "certs"
+	// answerPrefix begins the name of what was worked out, which another shed works out again.
+	answerPrefix = "corymb.answer-"
 	// addressName says where the farm is served at the moment.
 	addressName = "corymb.address"
 )
@@ -113,6 +115,6 @@ func isPhoto(folder, name string) bool {
 // the database, rather than the farm. Without its mark a restored database is known for an older copy;
 // and a copy of a farm that is only to be looked at does not write backups where the farm does.
 func isOfThisMachine(name string) bool {
-	return strings.HasPrefix(name, store.FileName+"-") || name == "corymb.mark" || strings.HasPrefix(name, "corymb.lock") ||
+	return strings.HasPrefix(name, store.FileName+"-") || name == "corymb.mark" || strings.HasPrefix(name, answerPrefix) || strings.HasPrefix(name, "corymb.lock") ||
 		name == settingsName || name == manifestName || strings.HasSuffix(name, ".partial")
 }

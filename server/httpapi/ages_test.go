@@ -27,7 +27,7 @@ func TestHowOthersGradeIsForTheOwnerAlone(t *testing.T) {
 	desk := &deskOf{}
 	h := handler(t, newGround(), func(c *httpapi.Config) {
 		c.Desk = desk
-		c.Ages = func(crop.Farm, crop.Date) ([]httpapi.SpeciesAges, error) {
+		c.Ages = func(crop.Farm, crop.Date, []httpapi.SpeciesAges) ([]httpapi.SpeciesAges, error) {
 			return []httpapi.SpeciesAges{
 				{Species: "graded", Report: yield.Report{Spread: &yield.Spread{Totals: 3, Graders: graders}}},
 				{Species: "without a spread"},

@@ -3,6 +3,7 @@ package httpapi
 import (
 	"context"
 	"net/http"
+	"slices"
 
 	"github.com/gin-gonic/gin"
 
@@ -31,6 +32,12 @@ type coloursAnswer struct {
 	Species []SpeciesColour `json:"species"`
 }
 
+// keptColours is a species as it is kept from one run of the program to the next.
+type keptColours struct {
+	SpeciesColour
+	Rests string `json:"rests"`
+}
+
 // colours answers GET /api/colour.
 type colours struct {
 	Config
@@ -39,7 +46,7 @@ type colours struct {
 
 func newColours(config Config) *colours {
 	a := &colours{Config: config}
-	a.judged.run = a.run
+	a.judged.run, a.judged.before = a.run, a.kept
 	return a
 }
 
@@ -54,6 +61,28 @@ func (a *colours) get(c *gin.Context) {
 	c.JSON(http.StatusOK, answer)
 }
 
+// kept is what was said before the program was started, of whatever farm: what it rests on tells what is still so.
+func (a *colours) kept() *coloursAnswer {
+	var found []keptColours
+	if !a.readKept("colours", &found) {
+		return nil
+	}
+	answer := coloursAnswer{}
+	for _, one := range found {
+		one.SpeciesColour.Rests = one.Rests
+		answer.Species = append(answer.Species, one.SpeciesColour)
+	}
+	return &answer
+}
+
+func (a *colours) keep(species []SpeciesColour) {
+	kept := make([]keptColours, len(species))
+	for i, one := range species {
+		kept[i] = keptColours{one, one.Rests}
+	}
+	a.keepAnswer("colours", kept)
+}
+
 func (a *colours) run(before *coloursAnswer) (answer coloursAnswer, err error) {
 	state, arrival, err := a.Farm.State(context.Background())
 	if err != nil {
@@ -66,6 +95,9 @@ func (a *colours) run(before *coloursAnswer) (answer coloursAnswer, err error) {
 	species, err := a.Colours(farm.Read(crop.FarmID(a.Farm.Farm()), state), last)
 	if species == nil {
 		species = []SpeciesColour{}
+	}
+	if err == nil && !slices.EqualFunc(species, last, func(s, l SpeciesColour) bool { return s.Rests == l.Rests }) {
+		a.keep(species)
 	}
 	return coloursAnswer{Arrival: arrival, Species: species}, err
 }

@@ -49,6 +49,7 @@ type Config struct {
 	Ages    AgesFunc
 	Colours ColoursFunc
 	Packing PackingFunc
+	Kept    Kept             // nil to keep no answers
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	Photos  Photos
 	Backups Backups

@@ -34,10 +34,12 @@ type ground struct {
 	fails  atomic.Bool
 }
 
-func newGround() *ground {
+func newGround() *ground { return groundNamed("Larkfield") }
+
+func groundNamed(name string) *ground {
 	g := &ground{state: changelog.NewState()}
 	r := changelog.Recorder{Incarnation: "00000000-0000-4000-8000-000000000000"}
-	for _, c := range r.Operation(1, farm.FarmFacts(crop.Farm{ID: "f1", Name: "Larkfield", Unit: crop.Inches, MadeUp: true})...) {
+	for _, c := range r.Operation(1, farm.FarmFacts(crop.Farm{ID: "f1", Name: name, Unit: crop.Inches, MadeUp: true})...) {
 		g.state.Merge(c, c.Stamp)
 	}
 	return g
@@ -78,8 +80,8 @@ func handler(t *testing.T, g *ground, change func(*httpapi.Config)) http.Handler
 		Sync:  http.HandlerFunc(func(w http.ResponseWriter, _ *http.Request) { w.WriteHeader(http.StatusTeapot) }),
 		Hosts: func(host string) bool { return host == "shed.example" || host == "::1" },
 		Now:   func() time.Time { return time.Date(2026, 6, 1, 12, 0, 0, 0, time.UTC) },
-		Ages: func(f crop.Farm, asOf crop.Date) ([]httpapi.SpeciesAges, error) {
-			return []httpapi.SpeciesAges{{Species: "s", Report: yield.Report{Level: 0.9, Notes: []yield.Note{{Code: f.Name, Text: string(asOf)}}}, Plan: "of the counting"}}, nil
+		Ages: func(f crop.Farm, asOf crop.Date, _ []httpapi.SpeciesAges) ([]httpapi.SpeciesAges, error) {
+			return []httpapi.SpeciesAges{{Species: "s", Report: yield.Report{Level: 0.9, Notes: []yield.Note{{Code: f.Name, Text: string(asOf)}}}, Plan: json.RawMessage(`"of the counting"`)}}, nil
 		},
 		Colours: func(f crop.Farm, _ []httpapi.SpeciesColour) ([]httpapi.SpeciesColour, error) {
 			return []httpapi.SpeciesColour{{Species: f.Name, Report: drift.Report{Level: 0.9}, LeftOut: 2, Rests: "kept here"}}, nil
@@ -162,7 +164,7 @@ func TestAFailureIsToldWithoutItsCause(t *testing.T) {
 func TestAFitThatFailedIsTriedAgain(t *testing.T) {
 	fails := true
 	h := handler(t, newGround(), func(c *httpapi.Config) {
-		c.Ages = func(crop.Farm, crop.Date) ([]httpapi.SpeciesAges, error) {
+		c.Ages = func(crop.Farm, crop.Date, []httpapi.SpeciesAges) ([]httpapi.SpeciesAges, error) {
 			if fails {
 				return nil, errDisk
 			}
@@ -179,7 +181,7 @@ func TestAFitThatFailedIsTriedAgain(t *testing.T) {
 
 func TestAFaultOfTheModelEndsOneRequestOnly(t *testing.T) {
 	h := handler(t, newGround(), func(c *httpapi.Config) {
-		c.Ages = func(crop.Farm, crop.Date) ([]httpapi.SpeciesAges, error) { panic("a matrix") }
+		c.Ages = func(crop.Farm, crop.Date, []httpapi.SpeciesAges) ([]httpapi.SpeciesAges, error) { panic("a matrix") }
 	})
 	for range 2 {
 		if w := call(h, "GET", "/api/ages"); w.Code != 500 {
@@ -195,7 +197,7 @@ func TestAgesAreFittedOnceForEachChangeAndDay(t *testing.T) {
 	entered, release := make(chan struct{}, 10), make(chan struct{})
 	h := handler(t, g, func(c *httpapi.Config) {
 		c.Now = func() time.Time { return time.Date(2026, 6, 1+int(day.Load()), 12, 0, 0, 0, time.UTC) }
-		c.Ages = func(crop.Farm, crop.Date) ([]httpapi.SpeciesAges, error) {
+		c.Ages = func(crop.Farm, crop.Date, []httpapi.SpeciesAges) ([]httpapi.SpeciesAges, error) {
 			fits.Add(1)
 			entered <- struct{}{}
 			<-release

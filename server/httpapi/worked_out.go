@@ -8,12 +8,14 @@ import (
 
 // workedOut is an answer that takes long to find. It is worked out one at a time: whoever asks meanwhile waits for it.
 type workedOut[A any] struct {
-	// run finds it; before is the last that was found, nil at first.
+	// run finds it; before is the last that was found, at first what before gives.
 	run func(before *A) (A, error)
+	// before is what an earlier run of the program kept; nil for nothing.
+	before func() *A
 
-	mu     sync.Mutex
-	last   *working[A]
-	before *A
+	mu    sync.Mutex
+	last  *working[A]
+	found *A
 }
 
 // working is one run, under way until done is closed. Its other fields are for reading after that.
@@ -54,7 +56,7 @@ func (w *workedOut[A]) current(knowsEnough func(A) bool) *working[A] {
 	}
 	next := &working[A]{done: make(chan struct{})}
 	w.last = next
-	go w.work(next, w.before)
+	go w.work(next, w.found)
 	return next
 }
 
@@ -66,10 +68,34 @@ func (w *workedOut[A]) work(run *working[A], before *A) {
 			run.err = fmt.Errorf("the fit broke off: %v", cause)
 		}
 	}()
+	if before == nil {
+		before = w.before()
+	}
 	run.answer, run.err = w.run(before)
 	if run.err == nil {
 		w.mu.Lock()
-		w.before = &run.answer
+		w.found = &run.answer
 		w.mu.Unlock()
+	}
+}
+
+// Kept keeps answers that take long to find from one run of the program to the next.
+type Kept interface {
+	// Read tells false where there is none that can be trusted.
+	Read(name string, into any) bool
+	Write(name string, answer any) error
+}
+
+func (config Config) readKept(name string, into any) bool {
+	return config.Kept != nil && config.Kept.Read(name, into)
+}
+
+// keepAnswer tells of a failure where the server's faults are told: the answer is given all the same.
+func (config Config) keepAnswer(name string, answer any) {
+	if config.Kept == nil {
+		return
+	}
+	if err := config.Kept.Write(name, answer); err != nil {
+		config.Logger.Warn("an answer could not be kept; it is worked out again after a restart", "error", err)
 	}
 }

@@ -2,7 +2,6 @@
 // that a bed's picture tells apart. Nothing in it was ever grown.
 
 import type { BrowserContext } from 'playwright-core'
-import { Phone } from '../proxy/phone'
 import { Random } from '../proxy/random'
 import { bedFacts, colourFacts, colourSeenFacts, farmFacts, markFacts, personFacts, plantFacts, plantingFacts, readingFacts, stockFacts, visitFacts } from '../src/crop/facts'
 import { labOfHex } from '../src/beds/colour_nearest'
@@ -15,6 +14,7 @@ import { colourWith, plantWith, readingWith } from '../src/crop/testing/nouns'
 import type { Fact } from '../src/log/change'
 import { joinMany } from './joining'
 import { openShed, type Shed } from './shed'
+import { admit, write } from './writer'
 
 export interface BedFarm {
   readonly shed: Shed
@@ -49,38 +49,12 @@ export async function openBedFarm({ lines, numbers, seed, measured = false }: Be
   const { farm, person } = (await answer.json()) as { farm: FarmID; person: PersonID }
   const season = new Date().getFullYear()
   const bed = `bed-${lines}-${numbers}` as BedID
-  await write(`${shed.url.replace('http', 'ws')}/sync`, farm, writer, [...personFacts({ id: person, name: 'Ilse' }), ...factsOf(farm, bed, lines, numbers, season, new Random(seed)),
+  await write(shed, farm, writer, [...personFacts({ id: person, name: 'Ilse' }), ...factsOf(farm, bed, lines, numbers, season, new Random(seed)),
     ...(measured ? readingsOf(lines, numbers, season, new Random(seed + 1)) : [])])
   return {
     shed, bed, season,
-    admit: (context) => context.addCookies(reader.split('; ').map((pair) => {
-      const [name = '', value = ''] = pair.split(/=(.*)/s)
-      return { name, value, url: shed.url }
-    })),
+    admit: (context) => admit(context, shed, reader),
     close: () => shed.close(),
-  }
-}
-
-async function write(url: string, farm: FarmID, cookie: string, facts: readonly Fact[]): Promise<void> {
-  const phone = new Phone('bed farm', farm, url, cookie, new Random(1), 0)
-  await phone.start()
-  try {
-    await settled(phone)
-    const most = 1_000 // facts of one operation
-    for (let at = 0; at < facts.length; at += most) {
-      await phone.notebook.record(facts.slice(at, at + most))
-      await settled(phone)
-    }
-  } finally {
-    phone.kill()
-  }
-}
-
-async function settled(phone: Phone): Promise<void> {
-  const until = Date.now() + 60_000
-  while (!phone.isSettled) {
-    if (Date.now() > until) throw new Error(`writing the farm did not come to an end: ${phone.describe()}`)
-    await new Promise((resolve) => setTimeout(resolve, 20))
   }
 }
 

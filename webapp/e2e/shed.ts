@@ -2,9 +2,17 @@
 // started again on the same data and the same port, since a phone's storage belongs to an origin.
 
 import { type ChildProcess, spawn } from 'node:child_process'
-import { mkdtempSync, rmSync } from 'node:fs'
+import { cpSync, mkdtempSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
+import { inject } from 'vitest'
+
+declare module 'vitest' {
+  export interface ProvidedContext {
+    /** The folder of a demo as it is when it was just made, answers and all. */
+    preparedDemo?: string
+  }
+}
 
 export interface Shed {
   readonly url: string
@@ -13,6 +21,8 @@ export interface Shed {
   readonly firstCode: string
   /** Ends the process as a power cut would. */
   kill(): Promise<void>
+  /** Ends it as its owner would. */
+  stop(): Promise<void>
   /** Starts it again on the same data and port. */
   start(): Promise<void>
   /** Kills it and removes its data. */
@@ -33,13 +43,20 @@ export interface ShedOptions {
   readonly binary?: string
 }
 
-/** Opens a shed. */
+/** Opens a shed. A demo begins from a copy of the one that was made for the whole run, where one was. */
 export async function openShed(command: 'serve' | 'demo', options: ShedOptions = {}): Promise<Shed> {
+  const data = options.data ?? scratchFolder('shed')
+  const prepared = command === 'demo' && options.binary === undefined ? inject('preparedDemo') : undefined
+  if (prepared !== undefined) cpSync(prepared, data, { recursive: true })
+  return openShedIn(data, command, options)
+}
+
+/** Opens a shed on a folder as it is. */
+export async function openShedIn(data: string, command: 'serve' | 'demo', options: ShedOptions = {}): Promise<Shed> {
   const binary = options.binary ?? process.env['CORYMB_BINARY']
   if (binary === undefined) {
     throw new Error('CORYMB_BINARY names no server: run the browser tests through go run ./webapp/check')
   }
-  const data = options.data ?? scratchFolder('shed')
   let child: ChildProcess | undefined
   let port = 0
   let firstCode = ''
@@ -51,12 +68,13 @@ export async function openShed(command: 'serve' | 'demo', options: ShedOptions =
     port = Number(/^Corymb is at http:\/\/127\.0\.0\.1:(\d+)/m.exec(said)?.[1])
     firstCode = /#join\/(\w+)/.exec(said)?.[1] ?? firstCode
   }
-  const kill = async () => {
+  const end = async (signal: 'SIGKILL' | 'SIGTERM') => {
     if (child === undefined || child.exitCode !== null || child.signalCode !== null) return
     const gone = new Promise((resolve) => child?.once('exit', resolve))
-    child.kill('SIGKILL')
+    child.kill(signal)
     await gone
   }
+  const kill = () => end('SIGKILL')
   await start()
   return {
     get url() {
@@ -70,6 +88,7 @@ export async function openShed(command: 'serve' | 'demo', options: ShedOptions =
     },
     start,
     kill,
+    stop: () => end('SIGTERM'),
     async close() {
       await kill()
       if (options.data === undefined) rmSync(data, { recursive: true, force: true })

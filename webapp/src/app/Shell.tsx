@@ -39,7 +39,7 @@ export function Shell() {
   const notebook = useNotebook()
   const live = notebook.sync.value.link === 'live'
   useEffect(() => {
-    void refreshAges(notebook)
+    void refreshAges(notebook, 'recent') // to take along; the pages that show them ask for the newest
     void refreshColours(notebook)
     void keepCodes(notebook)
     if (live) lookForUpdate()

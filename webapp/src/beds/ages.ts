@@ -4,7 +4,7 @@ import type { Day, PlantID } from '../crop/nouns'
 import type { Notebook } from '../sync/notebook'
 import { isReport, type PlantWorth, type Report } from './ages_report'
 import type { PlanTable } from './plan_table'
-import { ShedAnswer } from '../ui/shed_answer'
+import { type HowNew, ShedAnswer } from '../ui/shed_answer'
 
 export interface AgesAnswer {
   /** The farm's newest arrival number that went in. */
@@ -30,8 +30,8 @@ export function readAges(notebook: Notebook): void {
 }
 
 /** Shows what the device has and, while the link is live, asks the shed anew. */
-export function refreshAges(notebook: Notebook): Promise<void> {
-  return shed.refresh(notebook)
+export function refreshAges(notebook: Notebook, howNew?: HowNew): Promise<void> {
+  return shed.refresh(notebook, howNew)
 }
 
 /** What the last answer says of one plant. */

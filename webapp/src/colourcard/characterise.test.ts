@@ -8,7 +8,8 @@ import { type CardProblem, type CardSeen, characterise, type Reference, together
 import { careful, drawCardScene, type Difficulty, type TwoCodes } from './testing/cardscenes'
 import { codeOf, readCodes, realCodes } from './testing/codes'
 import { jpegOf, pixelsOf } from './testing/jpeg'
-import { render, type Scene } from './testing/render'
+import { render } from './testing/render'
+import type { Scene } from './testing/scene'
 
 const batch = 'K7M2QX'
 let codes: TwoCodes

@@ -13,7 +13,7 @@ import { D50, xyzOf } from '../colour/lab'
 import { rgbOfXYZ, sRGB, displayP3, toD65 } from '../colour/rgb'
 import { cardHeight, cardWidth } from './geometry'
 import type { Photo } from './measurement'
-import type { Reading } from './patches'
+import { medianOf, type Reading } from './patches'
 import type { OnCard } from './pose'
 import { toned, type Tone } from './tone'
 
@@ -177,17 +177,12 @@ function start(readings: readonly Reading[], { patches }: Target, space: Photo['
       const bare = straightLight(patches[colour]!, space)[channel]!
       return Math.log(untonedRoughly(value[channel]!) / Math.max(0.01, bare))
     })
-    theta[gain + channel] = medianOf(ratios)
+    if (ratios.length > 0) theta[gain + channel] = medianOf(Float64Array.from(ratios))
   }
   return theta
 }
 
 const untonedRoughly = (value: number) => Math.max(1e-4, value ** 2.2)
-
-function medianOf(values: number[]): number {
-  const sorted = values.sort((a, b) => a - b)
-  return sorted[sorted.length >> 1] ?? 0
-}
 
 interface Round {
   readonly factor: Float64Array

@@ -1,7 +1,8 @@
 // What lies in the cooler. Mirrors internal/selling/cooler.go.
 
 import { compareText } from '../log/order'
-import { lotCell, parseLotCell } from './lots'
+import { leftOf, type LotCount } from './live_lots'
+import { lotCell } from './lots'
 import { gradesHighToLow, type Day, type Farm } from './nouns'
 import { type LotID, type SaleTerms, usualCoolerDays } from './sale_nouns'
 
@@ -19,31 +20,38 @@ export interface Lot {
 }
 
 /** The lots that came over the bench up to a day and are not used up, the oldest first; what cannot be sold is none. */
-export function cooler(farm: Farm, day: Day): Lot[] {
-  return lots(farm, day).filter((lot) => lot.left !== 0)
+export function cooler(farm: Pick<Farm, 'lots' | 'sales'>, day: Day): Lot[] {
+  const open = [...farm.lots.open].flatMap((cell) => farm.lots.of.get(cell) ?? [])
+  return listed(open, farm.sales.terms, day)
 }
 
 /** All lots up to a day, the oldest first, also those of which nothing is left. */
-export function lots(farm: Farm, day: Day): Lot[] {
-  const found = new Map<string, { came: number; packed: number; shrink: number }>()
-  const at = (cell: string) => {
-    let lot = found.get(cell)
-    if (!lot) found.set(cell, lot = { came: 0, packed: 0, shrink: 0 })
-    return lot
-  }
-  for (const visit of farm.visits.values()) {
-    if (visit.purpose !== 'bench' || visit.date > day) continue
-    for (const { colour, grade, length, stems } of visit.counts) {
-      if (grade !== 'out') at(lotCell({ bed: visit.bed, cut: visit.date, colour, grade, length })).came += stems
-    }
-  }
-  for (const packed of farm.sales.packed.values()) for (const [cell, stems] of packed.stems) at(cell).packed += stems
-  for (const { lot, stems } of farm.sales.shrink.values()) at(lotCell(lot)).shrink += stems
-  const terms = farm.sales.terms
-  return [...found].flatMap(([cell, { came, packed, shrink }]) => {
-    const id = parseLotCell(cell)
-    return id ? [{ id, came, packed, shrink, left: came - packed - shrink, daysLeft: daysLeft(terms, id.cut, day) }] : []
-  }).sort((a, b) => compareLots(a.id, b.id))
+export function lots(farm: Pick<Farm, 'lots' | 'sales'>, day: Day): Lot[] {
+  return listed([...farm.lots.of.values()], farm.sales.terms, day)
+}
+
+/** One lot as it stands; undefined where nothing ever came of it nor was taken out. */
+export function lotNamed(farm: Pick<Farm, 'lots' | 'sales'>, cell: string, day: Day): Lot | undefined {
+  const found = farm.lots.of.get(cell)
+  return found && lotOn(found, farm.sales.terms, day)
+}
+
+/** What may still be sold, and apart from it what is past its vase life: that is never offered. */
+export function byLife(held: readonly Lot[]): { readonly fresh: readonly Lot[]; readonly past: readonly Lot[] } {
+  const there = held.filter(({ left }) => left > 0)
+  return { fresh: there.filter(({ daysLeft }) => daysLeft >= 0), past: there.filter(({ daysLeft }) => daysLeft < 0) }
+}
+
+export function stemsLeft(held: readonly Lot[]): number {
+  return held.reduce((sum, { left }) => sum + left, 0)
+}
+
+function listed(found: readonly LotCount[], terms: SaleTerms, day: Day): Lot[] {
+  return found.filter(({ id }) => id.cut <= day).map((lot) => lotOn(lot, terms, day)).sort((a, b) => compareLots(a.id, b.id))
+}
+
+function lotOn(lot: LotCount, terms: SaleTerms, day: Day): Lot {
+  return { ...lot, left: leftOf(lot), daysLeft: daysLeft(terms, lot.id.cut, day) }
 }
 
 export function daysLeft(terms: SaleTerms, cut: Day, day: Day): number {
@@ -51,8 +59,8 @@ export function daysLeft(terms: SaleTerms, cut: Day, day: Day): number {
   return (terms.coolerDays || usualCoolerDays) - days
 }
 
-function compareLots(a: LotID, b: LotID): number {
+export function compareLots(a: LotID, b: LotID): number {
   const rank = (lot: LotID) => (lot.grade === '' ? gradesHighToLow.length : gradesHighToLow.indexOf(lot.grade))
   return compareText(a.cut, b.cut) || compareText(a.bed, b.bed) || compareText(a.colour, b.colour) || rank(a) - rank(b)
-    || a.length.lo - b.length.lo || a.length.hi - b.length.hi
+    || a.length.lo - b.length.lo || a.length.hi - b.length.hi || compareText(lotCell(a), lotCell(b))
 }

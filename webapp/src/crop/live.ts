@@ -5,6 +5,7 @@ import { signal } from '@preact/signals'
 import { withdrawn } from '../log/read'
 import type { Entity, EntityKey } from '../log/state'
 import type { Bed, BedID, Day, Farm, FarmID, Plant, PlantID, Planting, PlantingID, ReadingID, Stock, StockID, Visit, VisitID } from './nouns'
+import { LiveLots } from './live_lots'
 import { LiveSales } from './live_sales'
 import { PlantLooks } from './looks'
 import {
@@ -37,7 +38,8 @@ export class LiveFarm {
   }
   private readonly repeats = new Repeats()
   private readonly looks = new PlantLooks()
-  private readonly sold = new LiveSales()
+  private readonly lots = new LiveLots()
+  private readonly sold = new LiveSales(this.lots)
   private readonly version
   private settings = unset
   private groundVersion = 0
@@ -63,6 +65,7 @@ export class LiveFarm {
       this.keepWithdrawn(key, gone ? entity : undefined)
     }
     this.repeats.settle((plant) => this.visitsTo(plant))
+    this.sold.settle()
     this.looks.settle({ ...this.maps, withdrawn: this.withdrawn })
     this.version.value = this.snapshot()
   }
@@ -72,6 +75,7 @@ export class LiveFarm {
     for (const map of [...Object.values(this.maps), ...Object.values(this.withdrawn)]) map.clear()
     this.repeats.clear()
     this.sold.clear()
+    this.lots.clear()
     this.settings = unset
     this.groundChanged()
     this.looks.touchAll()
@@ -123,6 +127,7 @@ export class LiveFarm {
     const now = entity && readVisit(entity)
     for (const plant of [before?.plant, now?.plant]) if (plant && this.withdrawn.plants.has(plant)) this.moved({ type: 'plant', id: plant })
     this.visitsVersion++
+    this.lots.takeVisit(before, now)
     for (const plant of [before?.plant, now?.plant]) if (plant) this.repeats.touch(plant)
     if (before && before.plant !== '' && before.plant !== now?.plant) visitsOf.get(before.plant)?.delete(id)
     if (before && before.date !== now?.date) visitsOn.get(before.date)?.delete(id)
@@ -159,7 +164,7 @@ export class LiveFarm {
   private snapshot(): Farm {
     const { groundVersion, layoutVersion, visitsVersion, readingsVersion } = this
     return {
-      id: this.id, ...this.settings, ...this.maps, withdrawn: this.withdrawn, sales: this.sold.sales, repeats: this.repeats.found, plantLooks: this.looks.found,
+      id: this.id, ...this.settings, ...this.maps, withdrawn: this.withdrawn, sales: this.sold.sales, lots: this.lots.lots, repeats: this.repeats.found, plantLooks: this.looks.found,
       groundVersion, layoutVersion, visitsVersion, readingsVersion,
     }
   }

@@ -2,7 +2,10 @@
 
 import type { Entity, EntityKey } from '../log/state'
 import { withdrawn } from '../log/read'
-import type { Sales, SaleTerms } from './sale_nouns'
+import { lotCell } from './lots'
+import { LiveLots } from './live_lots'
+import { OverPacked } from './over_packed'
+import type { Packed, Sales, SaleTerms, Shrink } from './sale_nouns'
 import {
   readBunch, readBuyer, readChannel, readClaim, readInvoice, readLine, readOrder, readPacked, readPrice, readShrink, readStanding, readTerms,
 } from './sale_read'
@@ -27,17 +30,23 @@ const kinds = {
 const filed = {
   line: { linesOf: (l: ReturnType<typeof readLine>) => l.order || l.standing },
   order: { ordersDue: (o: ReturnType<typeof readOrder>) => o.due },
+  shrink: { shrinkOn: (s: Shrink) => s.date, shrinkOf: (s: Shrink) => lotCell(s.lot) },
+  claim: { claimsOf: (c: ReturnType<typeof readClaim>) => c.line },
   packed: { packedDue: (p: ReturnType<typeof readPacked>) => p.due, packedOf: (p: ReturnType<typeof readPacked>) => p.line },
 } as const
 
 export class LiveSales {
   private readonly maps = emptyMaps()
+  private readonly overPacked = new OverPacked()
   private terms = noTerms
   private now: Sales | undefined
 
+  /** The lots are told what is taken out of them. */
+  constructor(private readonly lots = new LiveLots()) {}
+
   /** The same object until something of it changes. */
   get sales(): Sales {
-    this.now ??= { terms: this.terms, ...this.maps }
+    this.now ??= { terms: this.terms, ...this.maps, overPacked: this.overPacked.found }
     return this.now
   }
 
@@ -50,17 +59,31 @@ export class LiveSales {
     const { map, read } = kinds[type]
     const all = this.maps[map] as Map<string, unknown>
     const now = here && read(here)
-    this.file(type, key.id, all.get(key.id), now)
+    const before = all.get(key.id)
+    this.file(type, key.id, before, now)
+    this.tellLots(type, before, now)
+    this.overPacked.touch(type, before, now)
     if (now) all.set(key.id, now)
     else all.delete(key.id)
     this.keepGone(type, key.id, here ? undefined : entity)
     this.changed()
   }
 
+  /** Looks at what changed since for lines of which more was packed than ordered. */
+  settle(): void {
+    if (this.overPacked.settle(this.sales)) this.changed()
+  }
+
   clear(): void {
+    this.overPacked.clear()
     for (const map of Object.values(this.maps)) map.clear()
     this.terms = noTerms
     this.changed()
+  }
+
+  private tellLots(type: string, before: unknown, now: unknown): void {
+    if (type === 'packed') this.lots.takePacked(before as Packed | undefined, now as Packed | undefined)
+    if (type === 'shrink') this.lots.takeShrink(before as Shrink | undefined, now as Shrink | undefined)
   }
 
   private takeTerms(entity: Entity | undefined): void {
@@ -74,8 +97,8 @@ export class LiveSales {
   }
 
   private file(type: keyof typeof kinds, id: string, before: unknown, now: unknown): void {
-    if (type !== 'line' && type !== 'order' && type !== 'packed') return
-    for (const [index, under] of Object.entries(filed[type]) as [keyof Indexes, (noun: unknown) => string][]) {
+    if (!Object.hasOwn(filed, type)) return
+    for (const [index, under] of Object.entries(filed[type as keyof typeof filed]) as [keyof Indexes, (noun: unknown) => string][]) {
       const map = this.maps[index] as Map<string, Set<string>>
       if (before !== undefined) map.get(under(before))?.delete(id)
       if (now !== undefined) fileUnder(map, under(now), id)
@@ -87,7 +110,7 @@ export class LiveSales {
   }
 }
 
-type Indexes = Pick<Sales, 'linesOf' | 'ordersDue' | 'packedDue' | 'packedOf'>
+type Indexes = Pick<Sales, 'linesOf' | 'ordersDue' | 'packedDue' | 'packedOf' | 'shrinkOn' | 'shrinkOf' | 'claimsOf'>
 
 function fileUnder(map: Map<string, Set<string>>, under: string, id: string): void {
   const there = map.get(under)
@@ -108,11 +131,12 @@ export function noSales(): Sales {
 }
 
 function emptyMaps() {
-  const map = <K extends keyof Sales>() => new Map() as Mutable<Sales[K]>
+  const map = <K extends keyof Omit<Sales, 'overPacked'>>() => new Map() as Mutable<Sales[K]>
   return {
     channels: map<'channels'>(), buyers: map<'buyers'>(), bunches: map<'bunches'>(), prices: map<'prices'>(), orders: map<'orders'>(),
     standings: map<'standings'>(), lines: map<'lines'>(), linesOf: map<'linesOf'>(), packed: map<'packed'>(), packedDue: map<'packedDue'>(),
     packedOf: map<'packedOf'>(), ordersDue: map<'ordersDue'>(), shrink: map<'shrink'>(), claims: map<'claims'>(), invoices: map<'invoices'>(),
+    shrinkOn: map<'shrinkOn'>(), shrinkOf: map<'shrinkOf'>(), claimsOf: map<'claimsOf'>(),
     goneBuyers: map<'goneBuyers'>(), goneChannels: map<'goneChannels'>(),
   }
 }

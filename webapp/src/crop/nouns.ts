@@ -2,6 +2,7 @@
 // branded, so that a bed's id cannot stand where a plant's should.
 
 import type { Lab } from '../colour/lab'
+import type { Lots } from './live_lots'
 import type { Sales } from './sale_nouns'
 
 export type { Lab } from '../colour/lab'
@@ -341,6 +342,8 @@ export interface Farm {
   readonly withdrawn: Withdrawn
   /** What is sold; the same object until something of it changes. */
   readonly sales: Sales
+  /** What became of the stems of each lot; the same object until something of it changes. */
+  readonly lots: Lots
   readonly visits: ReadonlyMap<VisitID, Visit>
   /** Visits by plant, so that a plant's day is found without a search through all. */
   readonly visitsOf: ReadonlyMap<PlantID, ReadonlySet<VisitID>>

@@ -237,7 +237,13 @@ export interface Sales {
   readonly packedOf: ReadonlyMap<LineID, ReadonlySet<PackedID>>
   readonly ordersDue: ReadonlyMap<Day, ReadonlySet<OrderID>>
   readonly shrink: ReadonlyMap<ShrinkID, Shrink>
+  /** What was written off, by the day on which it was and by lot (`lotCell`). */
+  readonly shrinkOn: ReadonlyMap<Day, ReadonlySet<ShrinkID>>
+  readonly shrinkOf: ReadonlyMap<string, ReadonlySet<ShrinkID>>
   readonly claims: ReadonlyMap<ClaimID, Claim>
+  readonly claimsOf: ReadonlyMap<LineID, ReadonlySet<ClaimID>>
+  /** Lines of which more bunches were packed than are ordered. */
+  readonly overPacked: ReadonlySet<LineID>
   readonly invoices: ReadonlyMap<InvoiceID, Invoice>
   /** Deleted buyers and channels, which orders and prices may still name. */
   readonly goneBuyers: ReadonlyMap<BuyerID, Buyer>

@@ -12,12 +12,19 @@ export interface Asked<A> {
   readonly isAnswer: (value: unknown) => value is A
 }
 
+/** How new what is asked for must be: knowing all that the shed has, or it may be of an hour ago, which costs the shed less. */
+export type HowNew = 'newest' | 'recent'
+
 /** Milliseconds after which the shed is taken not to answer: a fit takes a few seconds. */
 const longestWait = 60_000
 
 export class ShedAnswer<A> {
   readonly answer: Signal<A | undefined> = signal(undefined)
   readonly fetching = signal<'no' | 'yes' | 'failed'>('no')
+  /** Of the request under way. */
+  private asking: HowNew = 'newest'
+  /** The newest is wanted, and what is under way may be older. */
+  private again = false
 
   constructor(private readonly asked: Asked<A>) {}
 
@@ -28,13 +35,26 @@ export class ShedAnswer<A> {
   }
 
   /** Shows what the device has and, while the link is live, asks the shed anew. */
-  async refresh(notebook: Notebook): Promise<void> {
+  async refresh(notebook: Notebook, howNew: HowNew = 'newest'): Promise<void> {
     this.read(notebook)
     const link = notebook.sync.peek().link
-    if (this.fetching.peek() === 'yes' || (link !== 'live' && link !== 'catching_up')) return
+    if (link !== 'live' && link !== 'catching_up') return
+    if (this.fetching.peek() === 'yes') {
+      this.again ||= howNew === 'newest' && this.asking === 'recent'
+      return
+    }
+    await this.ask(notebook, howNew)
+    if (!this.again) return
+    this.again = false
+    await this.refresh(notebook)
+  }
+
+  private async ask(notebook: Notebook, howNew: HowNew): Promise<void> {
+    this.asking = howNew
     this.fetching.value = 'yes'
     try {
-      const response = await fetch(this.asked.path, { signal: AbortSignal.timeout(longestWait) })
+      const path = howNew === 'recent' ? `${this.asked.path}?recent` : this.asked.path
+      const response = await fetch(path, { signal: AbortSignal.timeout(longestWait) })
       if (!response.ok) throw new Error(`the shed answered ${response.status}`)
       const fresh: unknown = await response.json()
       if (!this.asked.isAnswer(fresh)) throw new Error('the shed answered in an unknown form')

@@ -4,7 +4,7 @@ import type { Lab } from '../../colour/lab'
 import { cardHeight, cardWidth } from '../geometry'
 import type { Point } from '../measurement'
 import { Random } from './random'
-import type { Beside, Scene, Square } from './render'
+import type { Beside, Scene, Square } from './scene'
 import { drawScene, usual, type Codes, type Drawn, type Size } from './scenes'
 import { Sight, type View } from './view'
 

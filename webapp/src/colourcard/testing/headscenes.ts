@@ -12,7 +12,8 @@ import { inverse3 } from '../algebra'
 import { skins, type Ground } from './background'
 import type { Head } from './head'
 import { Random } from './random'
-import { render, type Rendered, type Scene } from './render'
+import { render, type Rendered } from './render'
+import type { Scene } from './scene'
 import { Sight, type View } from './view'
 
 /** Colours of heads, CIELAB D50, from memory of the flowers; the last ones are near to leaves, to soil and to skin. */

@@ -94,3 +94,17 @@ export function flat(rows: readonly (readonly [number, number, number])[]): Matr
   if (!r || !s || !t) throw new Error('a matrix has three rows')
   return [...r, ...s, ...t]
 }
+
+/** In place, three numbers at a time. */
+export function throughAll([a, b, c, d, e, f, g, h, i]: Matrix, threes: Float32Array): void {
+  for (let at = 0; at < threes.length; at += 3) {
+    const x = threes[at]!
+    const y = threes[at + 1]!
+    const z = threes[at + 2]!
+    threes[at] = a * x + b * y + c * z
+    threes[at + 1] = d * x + e * y + f * z
+    threes[at + 2] = g * x + h * y + i * z
+  }
+}
+
+export const triple = ({ X, Y, Z }: XYZ): [number, number, number] => [X, Y, Z]

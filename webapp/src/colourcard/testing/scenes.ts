@@ -8,7 +8,8 @@ import type { Head } from './head'
 import type { Cones, Light } from './light'
 import type { Ink, Print } from './printed'
 import { Random } from './random'
-import { lightOver, type Camera, type Falling, type Finger, type Scene, type Spot, type Tag } from './render'
+import { lightOver } from './render'
+import type { Camera, Falling, Finger, Scene, Spot, Tag } from './scene'
 import { Sight, type View } from './view'
 
 type Range = readonly [number, number]

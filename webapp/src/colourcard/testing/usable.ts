@@ -3,7 +3,7 @@
 
 import { cardHeight, cardWidth, codeModule, codeModules, codeX, codeY, patches, patchSide } from '../geometry'
 import type { Photo, Point, Problem } from '../measurement'
-import type { Scene, Spot } from './render'
+import type { Scene, Spot } from './scene'
 import type { Sight } from './view'
 
 export interface Verdict {

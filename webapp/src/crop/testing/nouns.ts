@@ -4,6 +4,7 @@ import type {
   Bed, BedEvent, BedID, Card, CardID, Colour, ColourID, Day, EventID, Farm, Plant, PlantID, Planting, PlantingID, Reading, ReadingID, Season, Stock,
   StockID, Visit, VisitID,
 } from '../nouns'
+import { LiveLots } from '../live_lots'
 import { noSales } from '../live_sales'
 import { northernYear } from '../season'
 
@@ -73,6 +74,8 @@ interface Nouns {
 export function farmWith({ beds = [], stocks = [], plantings = [], plants = [], visits = [], events = [], colours = [], readings = [], cards = [], gone = {} }: Nouns, told: Partial<Farm> = {}): Farm {
   const visitsOf = new Map<PlantID, Set<VisitID>>()
   const visitsOn = new Map<Day, Set<VisitID>>()
+  const lots = new LiveLots()
+  for (const visit of visits) lots.takeVisit(undefined, visit)
   for (const { plant, id, date } of visits) {
     visitsOn.set(date, (visitsOn.get(date) ?? new Set()).add(id))
     if (plant !== '') visitsOf.set(plant, (visitsOf.get(plant) ?? new Set()).add(id))
@@ -82,7 +85,7 @@ export function farmWith({ beds = [], stocks = [], plantings = [], plants = [], 
     beds: keyed(beds), stocks: keyed(stocks), plantings: keyed(plantings), plants: keyed(plants), events: keyed(events),
     cards: keyed(cards), readings: keyed(readings), readingsOf: readingsByPlant(readings),
     withdrawn: { beds: keyed(gone.beds ?? []), stocks: keyed(gone.stocks ?? []), plantings: keyed(gone.plantings ?? []), plants: keyed(gone.plants ?? []) },
-    sales: noSales(), visits: keyed(visits), visitsOf, visitsOn, repeats: new Map(), plantLooks: [], groundVersion: 0, layoutVersion: 0, visitsVersion: 0, readingsVersion: 0, ...told,
+    sales: noSales(), lots: lots.lots, visits: keyed(visits), visitsOf, visitsOn, repeats: new Map(), plantLooks: [], groundVersion: 0, layoutVersion: 0, visitsVersion: 0, readingsVersion: 0, ...told,
   }
 }
 

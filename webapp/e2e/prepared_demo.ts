@@ -1,0 +1,41 @@
+// The demo that every test begins with a copy of: made once for a whole run, with what the shed works out of it. To fit
+// the model by age takes longer than most tests do.
+
+import { cpSync, readdirSync, rmSync } from 'node:fs'
+import { join } from 'node:path'
+import { request } from 'playwright-core'
+import type { TestProject } from 'vitest/node'
+import { joinBy } from './joining'
+import { openShedIn, scratchFolder } from './shed'
+
+/** How a shed names the files in which it keeps its answers. */
+const answerFile = /^corymb\.answer-/
+
+export default async function prepareDemo(project: TestProject): Promise<() => void> {
+  const untouched = scratchFolder('demo')
+  await (await openShedIn(untouched, 'demo')).stop()
+  await bringAnswers(untouched)
+  project.provide('preparedDemo', untouched)
+  return () => rmSync(untouched, { recursive: true, force: true })
+}
+
+/** Asks a copy, since whoever asks has joined: in the demo itself nobody has. */
+async function bringAnswers(untouched: string): Promise<void> {
+  const copy = scratchFolder('demo')
+  cpSync(untouched, copy, { recursive: true })
+  const shed = await openShedIn(copy, 'demo')
+  try {
+    const device = await request.newContext({ baseURL: shed.url, extraHTTPHeaders: { cookie: await joinBy(shed, '') } })
+    for (const path of ['/api/ages', '/api/colour']) {
+      const answer = await device.get(path, { timeout: 120_000 })
+      if (!answer.ok()) throw new Error(`asking the demo for ${path}: ${answer.status()} ${await answer.text()}`)
+    }
+    await device.dispose()
+    const files = readdirSync(copy).filter((name) => answerFile.test(name))
+    if (files.length !== 2) throw new Error(`the demo kept its answers in ${files.join(', ')}: two files were expected`)
+    for (const name of files) cpSync(join(copy, name), join(untouched, name))
+  } finally {
+    await shed.kill()
+    rmSync(copy, { recursive: true, force: true })
+  }
+}

@@ -1,0 +1,63 @@
+// Lines of which more bunches were packed than are ordered, found by a look at the lines that changed.
+
+import { dueOf, onDay } from './due'
+import type { Line, LineID, OrderID, Packed, Sales } from './sale_nouns'
+
+/** A line as it was written, or as a standing order has it on its day; undefined where nobody orders it any more. */
+export function lineOf(sales: Sales, id: LineID): Line | undefined {
+  const written = sales.lines.get(id)
+  if (written) return written
+  const parts = onDay(id)
+  const template = parts && sales.lines.get(parts.template as LineID)
+  if (!template || template.standing === '') return undefined
+  return dueOf(sales, `${template.standing}@${parts.day}` as OrderID)?.lines.find((line) => line.id === id)
+}
+
+/** Bunches packed for a line by all who packed for it. */
+export function bunchesPacked(sales: Sales, line: LineID): number {
+  return packedFor(sales, line).reduce((sum, { bunches }) => sum + bunches, 0)
+}
+
+/** What was packed for a line, by whom and when. */
+export function packedFor(sales: Sales, line: LineID): Packed[] {
+  return [...sales.packedOf.get(line) ?? []].sort().flatMap((id) => sales.packed.get(id) ?? [])
+}
+
+export class OverPacked {
+  /** Another set when it changes. */
+  found: ReadonlySet<LineID> = new Set()
+  private readonly touched = new Set<LineID>()
+  private all = false
+
+  /** A tap on a packing screen touches one line; what is ordered changes seldom, and then all are looked at. */
+  touch(type: string, before: unknown, now: unknown): void {
+    if (type === 'packed') for (const packed of [before, now] as (Packed | undefined)[]) if (packed) this.touched.add(packed.line)
+    if (type === 'line' || type === 'order' || type === 'standing') this.all = true
+  }
+
+  clear(): void {
+    this.found = new Set()
+    this.touched.clear()
+    this.all = false
+  }
+
+  /** Tells whether it found others than before. */
+  settle(sales: Sales): boolean {
+    if (!this.all && this.touched.size === 0) return false
+    const found = new Set(this.all ? [] : this.found)
+    for (const line of this.all ? sales.packedOf.keys() : this.touched) {
+      if (isOver(sales, line)) found.add(line)
+      else found.delete(line)
+    }
+    this.touched.clear()
+    this.all = false
+    const same = found.size === this.found.size && [...found].every((line) => this.found.has(line))
+    if (!same) this.found = found
+    return !same
+  }
+}
+
+function isOver(sales: Sales, line: LineID): boolean {
+  const packed = bunchesPacked(sales, line)
+  return packed > 0 && packed > (lineOf(sales, line)?.bunches ?? 0)
+}

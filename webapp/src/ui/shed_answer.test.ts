@@ -1,0 +1,59 @@
+// How new what the shed is asked for is to be, and that who wants the newest gets it though something older is on its way.
+
+import { signal } from '@preact/signals'
+import { afterEach, describe, expect, it, vi } from 'vitest'
+import type { Notebook, SyncStatus } from '../sync/notebook'
+import { type HowNew, ShedAnswer } from './shed_answer'
+
+afterEach(() => vi.unstubAllGlobals())
+
+const isText = (value: unknown): value is string => typeof value === 'string'
+
+/** A phone on the line with a shed that answers only when it is told to. */
+function phone() {
+  const asked: { readonly path: string; readonly say: (text: string) => void; readonly fail: () => void }[] = []
+  vi.stubGlobal('fetch', (path: string) => new Promise<Response>((resolve, reject) => {
+    asked.push({ path, say: (text) => resolve(Response.json(text)), fail: () => reject(new Error('no line')) })
+  }))
+  const notebook = {
+    kept: () => undefined, keep: () => Promise.resolve(), sync: signal({ link: 'live' } as SyncStatus),
+  } as unknown as Notebook
+  return { asked, notebook, answer: new ShedAnswer<string>({ path: '/api/x', kept: 'x', isAnswer: isText }) }
+}
+
+describe('what is wanted while something is on its way', () => {
+  const cases: readonly { readonly name: string; readonly wanted: readonly (HowNew | undefined)[]; readonly paths: readonly string[] }[] = [
+    { name: 'the newest, of one who says nothing', wanted: [undefined], paths: ['/api/x'] },
+    { name: 'something recent twice', wanted: ['recent', 'recent'], paths: ['/api/x?recent'] },
+    { name: 'the newest after something recent, by two', wanted: ['recent', 'newest', undefined], paths: ['/api/x?recent', '/api/x'] },
+    { name: 'something recent after the newest', wanted: ['newest', 'recent'], paths: ['/api/x'] },
+    { name: 'the newest twice', wanted: ['newest', 'newest'], paths: ['/api/x'] },
+  ]
+  for (const { name, wanted, paths } of cases) {
+    it(name, async () => {
+      const { asked, notebook, answer } = phone()
+      const refreshed = Promise.all(wanted.map((howNew) => answer.refresh(notebook, howNew)))
+      for (const [i, path] of paths.entries()) {
+        await vi.waitFor(() => expect(asked[i]?.path).toBe(path))
+        expect(answer.fetching.value).toBe('yes')
+        asked[i]!.say(path)
+      }
+      await refreshed
+      expect(asked.length).toBe(paths.length)
+      expect(answer.answer.value).toBe(paths.at(-1))
+      expect(answer.fetching.value).toBe('no')
+    })
+  }
+})
+
+it('asks for the newest though what was on its way came to nothing', async () => {
+  const logged = vi.spyOn(console, 'error').mockImplementation(() => undefined)
+  const { asked, notebook, answer } = phone()
+  const refreshed = Promise.all([answer.refresh(notebook, 'recent'), answer.refresh(notebook)])
+  asked[0]!.fail()
+  await vi.waitFor(() => expect(asked.length).toBe(2))
+  asked[1]!.say('newest')
+  await refreshed
+  expect(answer.answer.value).toBe('newest')
+  logged.mockRestore()
+})
