@@ -77,6 +77,7 @@ func (p *packings) plan(day crop.Date, wishes selling.Wishes) *keptPlan {
 	if at < 0 {
 		k := &keptPlan{asked: asked}
 		k.run = func(*packingAnswer) (packingAnswer, error) { return p.run(day, wishes) }
+		k.before = func() *packingAnswer { return nil }
 		p.kept = append(p.kept, k)
 		if len(p.kept) > mostPlans {
 			p.kept = slices.Delete(p.kept, 0, 1)
@@ -91,7 +92,8 @@ func (p *packings) plan(day crop.Date, wishes selling.Wishes) *keptPlan {
 func (p *packings) run(day crop.Date, wishes selling.Wishes) (answer packingAnswer, err error) {
 	p.turn <- struct{}{}
 	defer func() { <-p.turn }()
-	today := crop.DateOf(p.Now())
+	at := p.Now()
+	today := crop.DateOf(at)
 	state, arrival, err := p.Farm.State(context.Background())
 	if err != nil {
 		return answer, err
@@ -102,7 +104,9 @@ func (p *packings) run(day crop.Date, wishes selling.Wishes) (answer packingAnsw
 	if err != nil {
 		return answer, err
 	}
-	return packingOf(plan, arrival, today, day, wishes), nil
+	answer = packingOf(plan, day, wishes)
+	answer.Arrival, answer.AsOf, answer.At = arrival, today, at.UnixMilli()
+	return answer, nil
 }
 
 // wishesOf reads ?pin=3:LINE&refuse=LINE, each as often as there are lines.
@@ -149,6 +153,7 @@ func wordsOf(w selling.Wishes) string {
 type packingAnswer struct {
 	Arrival int64               `json:"arrival"`
 	AsOf    crop.Date           `json:"asof"`
+	At      int64               `json:"at"` // ms since 1970
 	Day     crop.Date           `json:"day"`
 	Stems   int                 `json:"stems"`
 	Placed  int                 `json:"placed"`
@@ -206,9 +211,9 @@ func (a packingAnswer) readableBy(g access.Grant) packingAnswer {
 	return a
 }
 
-func packingOf(plan selling.Plan, arrival int64, today, day crop.Date, wishes selling.Wishes) packingAnswer {
+func packingOf(plan selling.Plan, day crop.Date, wishes selling.Wishes) packingAnswer {
 	a := packingAnswer{
-		Arrival: arrival, AsOf: today, Day: day, Stems: plan.Stems, Placed: plan.Placed, Proven: plan.Proven,
+		Day: day, Stems: plan.Stems, Placed: plan.Placed, Proven: plan.Proven,
 		Lines: []packingLine{}, Unsold: lotsTold(plan.Unsold), TopDown: []packingDiffers{},
 		Pinned: wishes.Pinned, Refused: orNone(wishes.Refused), Wrong: orNone(plan.Wrong),
 		Money: &packingMoney{

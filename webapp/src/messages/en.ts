@@ -13,6 +13,7 @@ import { enKeys } from './en_keys'
 import { enLineage } from './en_lineage'
 import { enMarks } from './en_marks'
 import { enMeasuring } from './en_measuring'
+import { enPacking } from './en_packing'
 import { enPhotos } from './en_photos'
 import { enPicture } from './en_picture'
 import { enPlan } from './en_plan'
@@ -165,4 +166,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPacking } as const

@@ -11,6 +11,8 @@ export interface PackingAnswer {
   /** The farm's newest arrival number that went in. */
   readonly arrival: number
   readonly asof: Day
+  /** Ms since 1970 by the shed's clock. */
+  readonly at: number
   readonly day: Day
   /** There with vase life left; of them placed. */
   readonly stems: number
@@ -77,7 +79,7 @@ const line = having({ line: text, ...numbers('packed', 'more'), had: stems, from
 const money = having({ ...numbers('revenue', 'bound', 'top_down'), one_stem: eachOf(numeric), one_bunch: eachOf(numeric) })
 
 const form = having({
-  ...numbers('arrival', 'stems', 'placed'), asof: text, day: text, proven: truth, lines: listOf(line), unsold: stems,
+  ...numbers('arrival', 'at', 'stems', 'placed'), asof: text, day: text, proven: truth, lines: listOf(line), unsold: stems,
   top_down: listOf(having({ line: text, ...numbers('more', 'top_down') })), pinned: eachOf(numeric), refused: listOf(text), wrong: listOf(text),
   money: maybe(money),
 })

@@ -1,6 +1,7 @@
 // Shed: the bench, the sync, what needs a look, and the settings.
 
 import { t } from '../messages/messages'
+import { PackingPlace } from '../packing/PackingPlace'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -32,6 +33,7 @@ export function ShedPlace() {
   if (route.value[1] === 'about') return <AboutPage />
   if (route.value[1] === 'sheet') return <SheetPage />
   if (route.value[1] === 'cards') return <CardsPlace />
+  if (route.value[1] === 'packing') return <PackingPlace />
   if (route.value[1] === 'leave') return <LeavePage />
   return (
     <>
@@ -44,6 +46,7 @@ export function ShedPlace() {
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
+            <a class="btn tall" href={href('shed', 'packing')}><Icon name="list" />{t('packing.title')}</a>
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
             {may.manage && <BackupCard />}
