@@ -70,7 +70,9 @@ func PlanDay(ctx context.Context, f crop.Farm, day, today crop.Date, wishes Wish
 	}
 	plan.take(found, lots, stems)
 	plan.tell(found, lots)
-	unpriced := packingDay(lots, stems, lines, func(l DueLine) bool { return !l.Priced() }, func(l DueLine) int64 { return int64(l.Stems) })
+	plan.explain(DueLine.Priced, lots, stems)
+	priceless := func(l DueLine) bool { return !l.Priced() }
+	unpriced := packingDay(lots, stems, lines, priceless, func(l DueLine) int64 { return int64(l.Stems) })
 	rest, err := packing.Solve(ctx, unpriced, packing.Options{})
 	if err != nil {
 		return plan, fmt.Errorf("planning lines without a price for %s: %w", day, err)
@@ -82,10 +84,17 @@ func PlanDay(ctx context.Context, f crop.Farm, day, today crop.Date, wishes Wish
 			plan.Unsold = append(plan.Unsold, LotStems{lot.ID, stems[i]})
 		}
 	}
-	for i := range plan.Lines {
-		plan.Lines[i].Short = shortOf(plan.Lines[i], lots, stems)
-	}
+	plan.explain(priceless, lots, stems)
 	return plan, nil
+}
+
+// explain says why lines are not filled. To those that have a price what lines without get is still to be had.
+func (p *Plan) explain(which func(DueLine) bool, lots []Lot, left []int) {
+	for i, line := range p.Lines {
+		if which(line.DueLine) {
+			p.Lines[i].Short = shortOf(line, lots, left)
+		}
+	}
 }
 
 // take gives the lines what was found for them, out of the stems that are left of the lots.

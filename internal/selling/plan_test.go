@@ -184,6 +184,7 @@ func TestALineThatIsNotFilledSaysWhy(t *testing.T) {
 		wishes selling.Wishes
 		want   *selling.Short
 	}{
+		{"a line without a price has what is left", []crop.Line{line(500, nil), line(0, func(l *crop.Line) { l.Bunches, l.Stems = 1, 4 })}, 14, nil, selling.Wishes{}, &selling.Short{Why: selling.WhyWant, Missing: 6}},
 		{"filled", []crop.Line{line(500, nil)}, 20, nil, selling.Wishes{}, nil},
 		{"too little is there", []crop.Line{line(500, nil)}, 14, nil, selling.Wishes{}, &selling.Short{Why: selling.WhyWant, Missing: 6}},
 		{"another brings more", []crop.Line{line(500, nil), dear}, 24, nil, selling.Wishes{}, &selling.Short{Why: selling.WhyElsewhere, Missing: 6}},

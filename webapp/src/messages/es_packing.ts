@@ -53,7 +53,7 @@ export const esPacking = {
   'packing.short.refused': '**{buyer}** queda fuera, como usted pidió.',
   'packing.short.size': '**{buyer}**: nadie indicó cuántos tallos lleva un ramo de {kind}. Corríjalo en el pedido.',
   'packing.short.time': 'A **{buyer}** le falta {bunches} en el mejor plan hallado a tiempo.',
-  'packing.short.ask': '{colours} lo completaría: pregúntele.',
+  'packing.short.ask': 'Pregúntele: {colours} lo completaría.',
   'packing.or': '{a} o {b}',
   'packing.bunches': { one: 'un ramo', other: '{n} ramos' },
 
@@ -77,7 +77,7 @@ export const esPacking = {
   'packing.lot.name': '{kind}, {cut}',
   'packing.unsold': { one: '{n} tallo no va a nadie.', other: '{n} tallos no van a nadie.' },
 
-  'packing.pick': 'Lista de baldes',
+  'packing.pick': 'Baldes',
   'packing.start': 'Empezar a armar',
   'packing.go_on': 'Seguir armando',
 
@@ -116,7 +116,9 @@ export const esPacking = {
   'packing.hand.say': 'Diga de qué lotes es este ramo de **{n}**.',
   'packing.hand.meets': 'Lotes que le sirven',
   'packing.hand.others': 'Otros lotes',
-  'packing.hand.others.say': 'De menos que lo pedido, de otro color o sin vida de florero.',
+  'packing.hand.others.say': 'De menos que lo pedido o de otro color.',
+  'packing.hand.past': { one: '{n} lote sin vida de florero', other: '{n} lotes sin vida de florero' },
+  'packing.hand.past.title': 'Sin vida de florero',
   'packing.hand.left': 'hay {n}',
   'packing.hand.over': 'Más de lo que hay: el lote pedirá una revisión.',
   'packing.hand.sum': '{sum} de {n} tallos',

@@ -1,7 +1,7 @@
 // A bunch made up by hand: of which lots, and for which line of the day.
 
 import { useState } from 'preact/hooks'
-import { cooler, type Lot } from '../crop/cooler'
+import { byLife, cooler, type Lot } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import { type Day, mostBenchStems } from '../crop/nouns'
 import type { LineID, OrderID } from '../crop/sale_nouns'
@@ -45,8 +45,9 @@ function Hand({ due }: { readonly due: DueLine }) {
   const packer = Packer.of(notebook)
   const [stems, setStems] = useState<ReadonlyMap<string, number>>(() => packer.preview(due) ?? new Map())
   const channel = channelOf(farm.sales, due.buyer)
-  const held = cooler(farm, due.day > today.value ? due.day : today.value).filter(({ left }) => left > 0)
-  const [good, others] = [held.filter((lot) => mayGo(lot, due, channel)), held.filter((lot) => !mayGo(lot, due, channel))]
+  const held = cooler(farm, due.day > today.value ? due.day : today.value)
+  const { fresh, past } = byLife(held)
+  const [good, others] = [fresh.filter((lot) => mayGo(lot, due, channel)), fresh.filter((lot) => !mayGo(lot, due, channel))]
   const sum = [...stems.values()].reduce((all, n) => all + n, 0)
   const size = due.line.stems
   const failure = packer.failure.value
@@ -70,6 +71,12 @@ function Hand({ due }: { readonly due: DueLine }) {
       <Say text={t('packing.hand.say', { n: size })} />
       <Lots title={t('packing.hand.meets')} held={good} {...lots} />
       {others.length > 0 && <Lots title={t('packing.hand.others')} say={t('packing.hand.others.say')} held={others} {...lots} />}
+      {past.length > 0 && (
+        <details class="past">
+          <summary>{t('packing.hand.past', { n: past.length })}</summary>
+          <Lots title={t('packing.hand.past.title')} held={past} {...lots} />
+        </details>
+      )}
       {failure?.line === due.line.id && <p class="note stop" role="alert">{notPackedText(failure.reason)}</p>}
       <div class="packing-act">
         <p role="status">{t('packing.hand.sum', { sum, n: size })}</p>

@@ -73,12 +73,12 @@ function PackLine({ due, packer, may }: PackLineProps) {
         <span class="pack-what">
           <b>{name}</b>
           <span class="small block">{kind}, {t('packing.stems', { n: line.stems })}</span>
-          {!done && <span class="small block">{next ? t('packing.pack.next', { lots: drawnWritten(farm, next) }) : t('packing.pack.few')}</span>}
         </span>
         <span class="pack-count">
           <b>{t('packing.pack.count', { packed: bunches, n: line.bunches })}</b>
           {done && <span class="small block"><Icon name="check" /> {t('packing.pack.done')}</span>}
         </span>
+        {!done && <span class="small pack-next">{next ? t('packing.pack.next', { lots: drawnWritten(farm, next) }) : t('packing.pack.few')}</span>}
       </button>
       {may && <a class="btn" href={href('shed', 'packing', due.day, 'hand', due.order, line.id)} aria-label={t('packing.pack.by_hand', { buyer: name })}><Icon name="on" /></a>}
     </div>

@@ -38,10 +38,12 @@ export function PlanLots({ day, answer }: { readonly day: Day; readonly answer: 
             ...(worth > 0 ? [t('packing.lot.worth', { amount: amount(worth as Cents, farm.sales.terms.currency) })] : []),
           ]
           return (
-            <li key={cell} class="line lot">
-              <Head swatch={farm.colours.get(id.colour as ColourID)?.swatch ?? ''} size={32} />
-              <span><b>{stemsWritten(farm, id)}</b><span class="small block">{said.join(', ')}</span></span>
-              <span class="small lot-count">{answer ? t('packing.lot.planned', { planned: Math.min(planned.get(cell) ?? 0, left), n: left }) : t('packing.stems', { n: left })}</span>
+            <li key={cell}>
+              <div class="line">
+                <Head swatch={farm.colours.get(id.colour as ColourID)?.swatch ?? ''} size={32} />
+                <span><b>{stemsWritten(farm, id)}</b><span class="small block">{said.join(', ')}</span></span>
+                <span class="small lot-count">{answer ? t('packing.lot.planned', { planned: Math.min(planned.get(cell) ?? 0, left), n: left }) : t('packing.stems', { n: left })}</span>
+              </div>
             </li>
           )
         })}

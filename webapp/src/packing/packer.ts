@@ -110,12 +110,14 @@ export class Packer {
   private say(batch: readonly Waiting<Step>[]): Saying<Step> {
     const tally = new Tally(this.notebook, today.peek())
     const bunches = [...this.notebook.kept<readonly PackedBunch[]>(kept) ?? []]
-    const done = batch.filter(({ one, failed }) => {
-      const problem = one.take(tally, bunches)
-      if (problem) failed(problem)
-      return !problem
-    })
-    return { kept: done, said: { facts: tally.facts(), alongside: { [kept]: bunches.slice(-mostKept) } } }
+    const done: Waiting<Step>[] = []
+    const refused: [Waiting<Step>, Error][] = []
+    for (const waiting of batch) {
+      const problem = waiting.one.take(tally, bunches)
+      if (problem) refused.push([waiting, problem])
+      else done.push(waiting)
+    }
+    return { kept: done, refused, said: { facts: tally.facts(), alongside: { [kept]: bunches.slice(-mostKept) } } }
   }
 
   private async attempt(line: LineID | undefined, step: Step): Promise<boolean> {

@@ -9,9 +9,10 @@ export interface Waiting<T> {
   readonly failed: (reason: unknown) => void
 }
 
-/** What of a batch is stored: whoever is not kept was told why by then. */
+/** What of a batch is stored, and who of the others is told why not once that is done; the rest were told by then. */
 export interface Saying<T> {
   readonly kept: readonly Waiting<T>[]
+  readonly refused?: readonly (readonly [Waiting<T>, unknown])[]
   readonly said: Said
 }
 
@@ -57,11 +58,10 @@ export class InTurn<T> {
   }
 
   private async store(batch: readonly Waiting<T>[]): Promise<void> {
-    let kept: readonly Waiting<T>[] = []
+    let saying: Saying<T> | undefined
     try {
       await this.notebook.recordInTurn(() => {
-        const saying = this.how.say(batch)
-        kept = saying.kept
+        saying = this.how.say(batch)
         return saying.said
       })
     } catch (reason) {
@@ -69,7 +69,8 @@ export class InTurn<T> {
       return
     }
     // What is kept with the next batch stands on this one, and a promise would tell of it too late.
-    for (const { one } of kept) this.how.stored?.(one)
-    for (const { stored } of kept) stored()
+    for (const { one } of saying?.kept ?? []) this.how.stored?.(one)
+    for (const { stored } of saying?.kept ?? []) stored()
+    for (const [{ failed }, reason] of saying?.refused ?? []) failed(reason)
   }
 }
