@@ -38,13 +38,13 @@ function meantForOthers(meant: ReadonlyMap<LineID, LotStems>, line: LineID): Map
 }
 
 /** Whether stems of a lot may go to a line. */
-export function mayGo(lot: Lot, { line, colours }: DueLine, channel: Channel | undefined): boolean {
+export function mayGo(lot: Lot, { line, colours }: DueLine, channel: Pick<Channel, 'floor'> | undefined): boolean {
   return lot.left > 0 && lot.daysLeft >= 0 && meets(lot.id, line, colours) && paysFor(lot.id.grade, line, channel)
 }
 
 interface Drawing {
   readonly due: DueLine
-  readonly channel: Channel | undefined
+  readonly channel: Pick<Channel, 'floor'> | undefined
   /** What lies in the cooler now, the oldest first. */
   readonly lots: readonly Lot[]
   readonly meant: ReadonlyMap<LineID, LotStems>
