@@ -19,6 +19,7 @@ import (
 	"corymb/server/about"
 	"corymb/server/answers"
 	"corymb/server/backup"
+	"corymb/server/billing"
 	"corymb/server/door"
 	"corymb/server/httpapi"
 	"corymb/server/joining"
@@ -157,7 +158,8 @@ func (s *server) makeHandler(ctx context.Context) (err error) {
 		Farm: s.farm, Desk: s.desk, Roster: s.farm, Came: s.came,
 		Sync: s.phones, Connected: s.phones.Connected, HangUp: s.hangUp,
 		Origin: func() string { return s.origin }, QR: rowsOfQR, Trust: s.trust,
-		Photos: s.photos, Backups: shedBackups{s.backups}, Ages: fitAges, Colours: judgeColours, Packing: selling.PlanDay, Kept: answers.In(s.farm.Dir(), about.Build()), App: s.app, Version: about.Version(), About: aboutThis,
+		Photos: s.photos, Backups: shedBackups{s.backups}, Bills: billing.New(s.farm, s.phones.Take, time.Now),
+		Ages: fitAges, Colours: judgeColours, Packing: selling.PlanDay, Kept: answers.In(s.farm.Dir(), about.Build()), App: s.app, Version: about.Version(), About: aboutThis,
 		Intake: changelog.Intake{Standing: s.farm.Standing, Append: s.phones.Take},
 		Hosts:  s.isCalled, Now: time.Now, Logger: s.logger,
 	})

@@ -51,10 +51,12 @@ type Grant struct {
 }
 
 // Refuses tells why a change may not be written; an empty code lets it pass. An owner may write for
-// anybody. Others may write for whoever is handed the phone, but not for an owner, whose word they would
+// anybody, and all but invoices. Others may write for whoever is handed the phone, but not for an owner, whose word they would
 // be giving.
 func (g Grant) Refuses(c syncproto.Change) (syncproto.Code, string) {
 	switch {
+	case g.Role == Owner && c.Type == farm.TypeInvoice:
+		return syncproto.CodeRole, "invoices are written by the shed, which numbers them"
 	case g.Role == Owner:
 		return "", ""
 	case !slices.Contains(g.Role.Scopes(), c.Scope):

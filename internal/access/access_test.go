@@ -55,7 +55,7 @@ func TestWhatEachRoleMayWrite(t *testing.T) {
 		{"an order", change(ana, shed, set, "order", "o", "due"), kept, role, role},
 		{"a buyer", change(ana, shed, set, "buyer", "b", "name"), kept, role, role},
 		{"what a line costs", change(ana, money, set, "line", "l", "cents"), kept, scope, scope},
-		{"an invoice", change(ana, money, set, "invoice", "i", "invoice_no"), kept, scope, scope},
+		{"an invoice", change(ana, money, set, "invoice", "i", "invoice_no"), role, scope, scope},
 		{"a visit in the scope of money", change(ana, money, count, "visit", "v", "extra|500|600"), kept, scope, scope},
 		{"what no version knows yet", change(ana, field, set, "graft", "g", "f"), kept, role, role},
 		{"a count for whoever holds the phone", change(ben, field, count, "visit", "v", "extra|500|600"), kept, kept, role},

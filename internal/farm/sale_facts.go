@@ -209,6 +209,13 @@ func InvoiceFacts(i crop.Invoice) []changelog.Fact {
 	return m.facts
 }
 
+// VoidFacts says on which day an invoice was called void.
+func VoidFacts(id crop.InvoiceID, day crop.Date) []changelog.Fact {
+	m := money(TypeInvoice, string(id))
+	m.text(FieldVoid, string(day))
+	return m.facts
+}
+
 func textsOf[T ~string](ids []T) []string {
 	texts := make([]string, len(ids))
 	for i, id := range ids {

@@ -168,6 +168,17 @@ func invoiceOf(e *changelog.Entity) crop.Invoice {
 	return i
 }
 
+// InvoiceNumbers are the numbers of all invoices, of those that were withdrawn too: none is given again.
+func InvoiceNumbers(state *changelog.State) []string {
+	var numbers []string
+	state.Entities(func(e *changelog.Entity) {
+		if e.Key.Type == TypeInvoice {
+			numbers = append(numbers, e.Text(FieldInvoiceNo))
+		}
+	})
+	return numbers
+}
+
 func idsOf[T ~string](texts []string) []T {
 	var ids []T
 	for _, text := range texts {

@@ -46,6 +46,20 @@ func DueBetween(s crop.Sales, from, to crop.Date) []Due {
 	return found
 }
 
+// DueOf is the delivery of an order's id, whether it was written or is a standing order's on a day.
+func DueOf(s crop.Sales, id crop.OrderID) (Due, bool) {
+	day := s.Orders[id].Due
+	if _, of, ok := OfStanding(crop.LineID(id)); day == "" && ok {
+		day = of
+	}
+	for _, due := range DueBetween(s, day, day) {
+		if due.Order == id {
+			return due, true
+		}
+	}
+	return Due{}, false
+}
+
 // occurrence is a standing order's delivery on a day, unless an order was written in its place.
 func occurrence(s crop.Sales, standing crop.StandingOrder, day crop.Date, template []crop.Line) (Due, bool) {
 	id := crop.OrderID(string(standing.ID) + "@" + string(day))
@@ -65,11 +79,14 @@ func byID(lines []crop.Line) []crop.Line {
 	return slices.SortedFunc(slices.Values(lines), func(a, b crop.Line) int { return cmp.Compare(a.ID, b.ID) })
 }
 
-func nameOf(s crop.Sales, buyer crop.BuyerID) string {
-	if b, ok := s.Buyers[buyer]; ok {
-		return b.Name
+func nameOf(s crop.Sales, buyer crop.BuyerID) string { return buyerOf(s, buyer).Name }
+
+// buyerOf finds a buyer, a deleted one too.
+func buyerOf(s crop.Sales, id crop.BuyerID) crop.Buyer {
+	if b, ok := s.Buyers[id]; ok {
+		return b
 	}
-	return s.Gone.Buyers[buyer].Name
+	return s.Gone.Buyers[id]
 }
 
 // daysOf lists the days of a standing order between two days. A day before the order begins, and one of a week that is

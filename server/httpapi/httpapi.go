@@ -53,6 +53,7 @@ type Config struct {
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	Photos  Photos
 	Backups Backups
+	Bills   Bills
 	App     fs.FS // the built web app; nil for none
 	Version string
 	About   AboutFunc
@@ -121,6 +122,9 @@ func (config Config) addAPI(router *gin.Engine) {
 	owners.POST("/devices/:device/withdraw", config.postWithdraw)
 	owners.POST("/devices/looked", config.postLooked)
 	owners.POST("/codes", config.postCodes)
+	owners.POST("/invoices", config.postInvoice)
+	owners.POST("/invoices/:invoice/void", config.postVoid)
+	owners.POST("/credits", config.postCredit)
 	owners.POST("/card", fewAtOnce(mostPrintsAtOnce), config.postCard)
 	owners.POST("/invitations", config.postInvitation)
 	owners.DELETE("/invitations/:id", config.deleteInvitation)
@@ -137,7 +141,8 @@ func refuse(c *gin.Context, status int, code, text string) {
 // failed logs what went wrong and answers that something did.
 func (config Config) failed(c *gin.Context, what string, err error) {
 	if c.Request.Context().Err() != nil {
-		c.Abort() // whoever asked has gone
+		// Whoever asked has gone and hears nothing, or there is no more patience.
+		refuse(c, http.StatusServiceUnavailable, "slow", "The shed needs longer for this than anybody waits. It goes on with it: ask again in a minute.")
 		return
 	}
 	config.Logger.Error(what, "path", c.Request.URL.Path, "error", err)

@@ -109,14 +109,19 @@ func (config Config) askedAtMost(most int64, c *gin.Context, into any) bool {
 	return true
 }
 
-// cleanLabel is a label on one line and of a length that a list can show.
-func cleanLabel(label string) string {
-	label = strings.Join(strings.Fields(strings.Map(func(r rune) rune {
+// onOneLine is a text without what cannot be printed, and with one space where there was any.
+func onOneLine(text string) string {
+	return strings.Join(strings.Fields(strings.Map(func(r rune) rune {
 		if r == utf8.RuneError || !unicode.IsPrint(r) && !unicode.IsSpace(r) {
 			return -1
 		}
 		return r
-	}, label)), " ")
+	}, text)), " ")
+}
+
+// cleanLabel is a label on one line and of a length that a list can show.
+func cleanLabel(label string) string {
+	label = onOneLine(label)
 	if runes := []rune(label); len(runes) > mostLabel {
 		label = string(runes[:mostLabel])
 	}

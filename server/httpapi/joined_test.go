@@ -75,6 +75,7 @@ func makeGate(t *testing.T, change func(*httpapi.Config)) *gate {
 	}
 	g.Handler = handler(t, newGround(), func(c *httpapi.Config) {
 		c.Farm, c.Desk, c.Roster, c.Now, c.Photos, c.Backups = s, g.desk, s, clock, kept, &shelf{}
+		c.Bills = &biller{}
 		c.Intake = changelog.Intake{Standing: s.Standing, Append: s.Append}
 		c.Came = func(*http.Request) httpapi.Came {
 			return httpapi.Came{From: netip.MustParseAddr("192.168.7.31"), Secure: g.secure, AtDesk: g.atDesk}
@@ -177,6 +178,9 @@ var routes = []route{
 	{"POST", "/api/devices/DEVICE/withdraw", "", 403, 403},
 	{"POST", "/api/devices/looked", "", 403, 403},
 	{"POST", "/api/codes", "", 403, 403},
+	{"POST", "/api/invoices", `{"buyer":"b","orders":["o"],"date":"2026-06-01"}`, 403, 403},
+	{"POST", "/api/invoices/INVOICE/void", `{"date":"2026-06-01"}`, 403, 403},
+	{"POST", "/api/credits", `{"claim":"c","date":"2026-06-01"}`, 403, 403},
 	{"POST", "/api/card", `{"batch":"K7M4QE","paper":"a4","language":"en","sheets":1}`, 403, 403},
 }
 
@@ -226,7 +230,7 @@ func TestEveryRouteIsInTheTable(t *testing.T) {
 		t.Fatal("the handler tells no routes")
 	}
 	for _, r := range router.Routes() {
-		path := strings.NewReplacer(":id", "INVITATION", ":device", "DEVICE", ":person", "PERSON", ":hash", "HASH").Replace(r.Path)
+		path := strings.NewReplacer(":id", "INVITATION", ":device", "DEVICE", ":person", "PERSON", ":hash", "HASH", ":invoice", "INVOICE").Replace(r.Path)
 		known := slices.ContainsFunc(routes, func(known route) bool {
 			return known.method == r.Method && known.path == path
 		})

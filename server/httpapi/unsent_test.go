@@ -66,7 +66,7 @@ func post(h http.Handler, body io.Reader, header ...string) *httptest.ResponseRe
 func TestAFileOfUnsentChangesIsTakenInOnce(t *testing.T) {
 	h, farm := unsentDoor(t, nil)
 	file := unsentFile(farm, 5, 1000)
-	refused := `"refused":[{"seq":2,"code":"count","text":"a count of 1000 stems is outside 0 to 999"}]}`
+	refused := `"refused":[{"seq":2,"code":"count","text":"a count of 1000 is outside 0 to 999"}]}`
 	for _, want := range []string{`{"already":0,"kept":1,` + refused, `{"already":1,"kept":0,` + refused} {
 		if w := post(h, strings.NewReader(file)); w.Code != 200 || w.Body.String() != want {
 			t.Errorf("%d %s, want %s", w.Code, w.Body, want)

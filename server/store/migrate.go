@@ -9,7 +9,7 @@ import (
 )
 
 // schemaVersion counts the steps that led to the tables of models.go and access_models.go.
-const schemaVersion = 5
+const schemaVersion = 6
 
 // errNewer says that the database was written by a later version of Corymb.
 var errNewer = errors.New("the database was written by a newer version of Corymb; nothing was changed; start that version instead")
@@ -37,7 +37,7 @@ func migrate(orm *gorm.DB) error {
 				return fmt.Errorf("bringing the database from version 1 to %d: %w", schemaVersion, err)
 			}
 			packed = true
-		case 2, 3, 4:
+		case 2, 3, 4, 5:
 			if err := makeAccessTables(tx); err != nil {
 				return fmt.Errorf("bringing the database from version %d to %d: %w", held.Version, schemaVersion, err)
 			}
@@ -68,9 +68,10 @@ func makeTables(tx *gorm.DB) error {
 	return errors.Join(tx.Exec(keepApart).Error, makeAccessTables(tx))
 }
 
-// makeAccessTables makes those of who may come, where to, and which codes their devices may give plants.
+// makeAccessTables makes those of who may come, where to, which codes their devices may give plants, and which series
+// invoices are numbered in.
 func makeAccessTables(tx *gorm.DB) error {
-	err := tx.Set("gorm:table_options", "WITHOUT ROWID").AutoMigrate(&memberRow{}, &deviceRow{}, &invitationRow{}, &leaseRow{})
+	err := tx.Set("gorm:table_options", "WITHOUT ROWID").AutoMigrate(&memberRow{}, &deviceRow{}, &invitationRow{}, &leaseRow{}, &seriesRow{})
 	if err == nil {
 		err = tx.AutoMigrate(&farmRow{})
 	}

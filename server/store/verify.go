@@ -7,6 +7,8 @@ import (
 	"fmt"
 
 	"corymb/internal/changelog"
+	"corymb/internal/crop"
+	"corymb/internal/farm"
 	"corymb/syncproto"
 )
 
@@ -20,7 +22,7 @@ type Verified struct {
 
 // Verify merges the whole log anew and compares the result with the merge state and with what else is
 // noted of it, and checks that every incarnation's changes are settled exactly once and have the chain
-// value that was told. An error means that it could not look.
+// value that was told, and that invoices are numbered without a gap. An error means that it could not look.
 func (s *Store) Verify(ctx context.Context) (Verified, error) {
 	if err := s.levelAndLock(ctx); err != nil { // nothing may change between the readings
 		return Verified{}, err
@@ -28,16 +30,17 @@ func (s *Store) Verify(ctx context.Context) (Verified, error) {
 	defer s.writing.Unlock()
 	v := newVerification()
 	v.state, v.standing, v.passed = changelog.NewState(), map[slotName]kept{}, map[int64]bool{}
-	err := s.reading(ctx, func(tx *sql.Tx, farm counters) error {
-		if err := v.checkLog(s, tx, farm); err != nil {
+	err := s.reading(ctx, func(tx *sql.Tx, at counters) error {
+		if err := v.checkLog(s, tx, at); err != nil {
 			return err
 		}
-		if farm.projected != farm.newest {
-			v.fault("the merge state is made up to arrival %d of %d", farm.projected, farm.newest)
+		if at.projected != at.newest {
+			v.fault("the merge state is made up to arrival %d of %d", at.projected, at.newest)
 		}
 		return errors.Join(v.compareSlots(s, tx), v.comparePassed(s, tx))
 	})
 	v.found.Entities = v.state.Len()
+	v.found.Faults = append(v.found.Faults, crop.InvoiceNumberFaults(farm.InvoiceNumbers(v.state))...)
 	return v.found, explain("verifying the log", err)
 }
 

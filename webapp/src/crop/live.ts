@@ -128,6 +128,7 @@ export class LiveFarm {
     for (const plant of [before?.plant, now?.plant]) if (plant && this.withdrawn.plants.has(plant)) this.moved({ type: 'plant', id: plant })
     this.visitsVersion++
     this.lots.takeVisit(before, now)
+    for (const date of [before?.date, now?.date]) if (date !== undefined) this.maps.dayVersions.set(date, this.visitsVersion)
     for (const plant of [before?.plant, now?.plant]) if (plant) this.repeats.touch(plant)
     if (before && before.plant !== '' && before.plant !== now?.plant) visitsOf.get(before.plant)?.delete(id)
     if (before && before.date !== now?.date) visitsOn.get(before.date)?.delete(id)
@@ -205,5 +206,6 @@ function emptyMaps() {
     visits: map<'visits'>(),
     visitsOf: new Map<PlantID, Set<VisitID>>(),
     visitsOn: new Map<Day, Set<VisitID>>(),
+    dayVersions: new Map<Day, number>(),
   }
 }

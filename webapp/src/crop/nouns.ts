@@ -365,6 +365,8 @@ export interface Farm {
   readonly layoutVersion: number
   /** Grows whenever a visit comes, changes or goes. */
   readonly visitsVersion: number
+  /** The same of each day's visits, so that what was read of a past day holds while today's come in. */
+  readonly dayVersions: ReadonlyMap<Day, number>
   /** Grows whenever a reading comes, changes or goes. */
   readonly readingsVersion: number
 }

@@ -1,11 +1,13 @@
 // English. Words between double asterisks carry the sentence's weight; {n} chooses the plural.
 
 import { enAges } from './en_ages'
+import { enAvailability } from './en_availability'
 import { enBackup } from './en_backup'
 import { enBeds } from './en_beds'
 import { enBenchRow } from './en_bench_row'
 import { enCards } from './en_cards'
 import { enColour } from './en_colour'
+import { enCooler } from './en_cooler'
 import { enEvents } from './en_events'
 import { enHistory } from './en_history'
 import { enJoin } from './en_join'
@@ -13,7 +15,9 @@ import { enKeys } from './en_keys'
 import { enLineage } from './en_lineage'
 import { enMarks } from './en_marks'
 import { enMeasuring } from './en_measuring'
+import { enOrders } from './en_orders'
 import { enPacking } from './en_packing'
+import { enPapers } from './en_papers'
 import { enPhotos } from './en_photos'
 import { enPicture } from './en_picture'
 import { enPlan } from './en_plan'
@@ -23,6 +27,7 @@ import { enRepeats } from './en_repeats'
 import { enRow } from './en_row'
 import { enScan } from './en_scan'
 import { enShed } from './en_shed'
+import { enShedDay } from './en_shed_day'
 import { enSheet } from './en_sheet'
 import { enTags } from './en_tags'
 import { enWalk } from './en_walk'
@@ -166,4 +171,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPacking } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enPacking } as const

@@ -2,11 +2,13 @@
 
 import type { en } from './en'
 import { esAges } from './es_ages'
+import { esAvailability } from './es_availability'
 import { esBackup } from './es_backup'
 import { esBeds } from './es_beds'
 import { esBenchRow } from './es_bench_row'
 import { esCards } from './es_cards'
 import { esColour } from './es_colour'
+import { esCooler } from './es_cooler'
 import { esEvents } from './es_events'
 import { esHistory } from './es_history'
 import { esJoin } from './es_join'
@@ -14,7 +16,9 @@ import { esKeys } from './es_keys'
 import { esLineage } from './es_lineage'
 import { esMarks } from './es_marks'
 import { esMeasuring } from './es_measuring'
+import { esOrders } from './es_orders'
 import { esPacking } from './es_packing'
+import { esPapers } from './es_papers'
 import { esPhotos } from './es_photos'
 import { esPicture } from './es_picture'
 import { esPlan } from './es_plan'
@@ -24,6 +28,7 @@ import { esRepeats } from './es_repeats'
 import { esRow } from './es_row'
 import { esScan } from './es_scan'
 import { esShed } from './es_shed'
+import { esShedDay } from './es_shed_day'
 import { esSheet } from './es_sheet'
 import { esTags } from './es_tags'
 import { esWalk } from './es_walk'
@@ -168,4 +173,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPacking }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esPacking }

@@ -50,10 +50,11 @@ export function spokenHere(tags: readonly string[]): Language {
 }
 
 /** The device's own variety of the language where it has one: dates and digits follow it. */
-export const locale = computed(() => {
-  const own = preferred.find((tag) => tag.startsWith(language.value))
-  return own ?? (language.value === 'es' ? 'es-419' : 'en-US')
-})
+export const locale = computed(() => localeOf(language.value))
+
+function localeOf(spoken: Language): string {
+  return preferred.find((tag) => tag.startsWith(spoken)) ?? (spoken === 'es' ? 'es-419' : 'en-US')
+}
 
 export function t<K extends Key>(key: K, ...args: ArgsOf<(typeof en)[K]>): string {
   return fill(catalogue.value[key], args[0] ?? {}, locale.value)
@@ -67,6 +68,21 @@ export function hasMessage(key: string): key is Key {
 /** Fills a message whose key is only known while running; placeholders without a value stay. */
 export function tCode(key: Key, args: Readonly<Record<string, string | number>>): string {
   return fill(catalogue.value[key], args, locale.value)
+}
+
+/** Says messages in one language, whichever the app is in: for what is sent to somebody else. */
+export interface Speaker {
+  readonly locale: string
+  t<K extends Key>(key: K, ...args: ArgsOf<(typeof en)[K]>): string
+  /** A day with its weekday: "Wed, 3 Jun". */
+  day(day: Day): string
+}
+
+export async function speakerOf(spoken: Language): Promise<Speaker> {
+  const all: Catalogue = spoken === 'es' ? (await import('./es')).es : en
+  const its = localeOf(spoken)
+  const days = new Intl.DateTimeFormat(its, { weekday: 'short', day: 'numeric', month: 'short', timeZone: 'UTC' })
+  return { locale: its, t: (key, ...args) => fill(all[key], args[0] ?? {}, its), day: (day) => days.format(new Date(day)) }
 }
 
 export function count(n: number): string {
@@ -129,4 +145,15 @@ export function momentName(ms: number, now = Date.now()): string {
 /** "one, two and three" in the language in use. */
 export function listed(items: readonly string[]): string {
   return new Intl.ListFormat(locale.value, { type: 'conjunction' }).format(items)
+}
+
+/** "one, two or three" in the language in use. */
+export function listedOr(items: readonly string[]): string {
+  return new Intl.ListFormat(locale.value, { type: 'disjunction' }).format(items)
+}
+
+/** A day of the week by its digit of ISO 8601, 1 for Monday: "Mon". */
+export function weekdayName(digit: number): string {
+  // 1 January 2024 is a Monday.
+  return new Intl.DateTimeFormat(locale.value, { weekday: 'short', timeZone: 'UTC' }).format(new Date(Date.UTC(2024, 0, digit)))
 }

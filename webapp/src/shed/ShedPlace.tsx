@@ -1,8 +1,11 @@
 // Shed: the bench, the sync, what needs a look, and the settings.
 
+import type { ComponentType } from 'preact'
+import { CoolerCare } from '../cooler/CoolerCare'
 import { t } from '../messages/messages'
 import { PackingPlace } from '../packing/PackingPlace'
 import { Icon } from '../ui/Icon'
+import { Later } from '../ui/Later'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
@@ -21,8 +24,18 @@ import { Looks } from './Looks'
 import { Repeats } from './Repeats'
 import { Settings } from './Settings'
 import { SheetPage } from './SheetPage'
+import { ShedDaySteps } from './ShedDaySteps'
 import './shed.css'
 import { SyncCard } from './SyncCard'
+
+/** Pages whose code comes when they are first opened, by the second part of their address. */
+const loadCooler = (): Promise<ComponentType> => import('../cooler/CoolerPlace').then((cooler) => cooler.CoolerPlace)
+const later: Readonly<Record<string, () => Promise<ComponentType>>> = {
+  orders: () => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace),
+  papers: () => import('../papers/PapersPlace').then((papers) => papers.PapersPlace),
+  availability: () => import('../papers/AvailabilityPage').then((papers) => papers.AvailabilityPage),
+  cooler: loadCooler, lot: loadCooler, claims: loadCooler,
+}
 
 export function ShedPlace() {
   const bench = Bench.of(useNotebook())
@@ -35,6 +48,9 @@ export function ShedPlace() {
   if (route.value[1] === 'cards') return <CardsPlace />
   if (route.value[1] === 'packing') return <PackingPlace />
   if (route.value[1] === 'leave') return <LeavePage />
+  const page = route.value[1] ?? ''
+  const load = later[page]
+  if (load) return <Later key={page} load={load} />
   return (
     <>
       <PageHead title={t('place.shed')}>
@@ -42,6 +58,7 @@ export function ShedPlace() {
         <a class="btn quiet" href={href('shed', 'settings')} aria-label={t('settings.title')}><Icon name="settings" /></a>
       </PageHead>
       <div class="page">
+        <ShedDaySteps />
         <div class="columns shed">
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
@@ -49,10 +66,11 @@ export function ShedPlace() {
             <a class="btn tall" href={href('shed', 'packing')}><Icon name="list" />{t('packing.title')}</a>
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
+            <CoolerCare />
             {may.manage && <BackupCard />}
           </div>
           <div>
-            <Looks />
+            <Looks bench={bench} />
             <Repeats />
             <SyncCard />
             {may.manage && <a class="btn tall" href={href('shed', 'devices')}><Icon name="phones" />{t('devices.title')}</a>}

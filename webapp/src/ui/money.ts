@@ -4,13 +4,13 @@ import { type Cents, mostCents } from '../crop/sale_nouns'
 import { locale } from '../messages/messages'
 
 /** An amount as people write it, with the currency where the farm has told one: "€5.20", "5,20 €", "5.20". */
-export function amount(cents: Cents, currency: string): string {
+export function amount(cents: Cents, currency: string, its = locale.value): string {
   const [sign, abs] = cents < 0 ? ['−', -cents] : ['', cents]
   // From whole numbers: a float would round some amounts.
   const plain = `${Math.floor(abs / 100)}.${String(abs % 100).padStart(2, '0')}` as Intl.StringNumericLiteral
   const digits = { minimumFractionDigits: 2, maximumFractionDigits: 2 }
   const style = currency === '' ? digits : { ...digits, style: 'currency' as const, currency }
-  return sign + new Intl.NumberFormat(locale.value, style).format(plain)
+  return sign + new Intl.NumberFormat(its, style).format(plain)
 }
 
 /** Reads an amount that was typed, with a point or a comma; undefined where it is none, or has parts of a cent. */

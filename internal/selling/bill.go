@@ -1,0 +1,180 @@
+package selling
+
+import (
+	"cmp"
+	"fmt"
+	"slices"
+	"strings"
+
+	"corymb/internal/crop"
+)
+
+// MostRows is the most rows of one invoice: what a place of three digits can tell, less some for a fee each.
+const MostRows = 500
+
+// Asked is a bill that an owner asks for: deliveries to one buyer.
+type Asked struct {
+	Buyer  crop.BuyerID
+	Orders []crop.OrderID // a standing order's by the ids that they have on their days
+	Date   crop.Date
+	// Words say what each line is, and Fee what a delivery's fee is, in the language of whoever asks.
+	Words map[crop.LineID]string
+	Fee   string
+}
+
+// Refusal says in a sentence why no invoice was made. It is an answer and no fault.
+type Refusal struct {
+	Code string
+	Text string
+	// Number is that of the invoice which is in the way, or empty.
+	Number string
+}
+
+func (r *Refusal) Error() string { return r.Text }
+
+func refused(code, number, format string, args ...any) *Refusal {
+	return &Refusal{Code: code, Number: number, Text: fmt.Sprintf(format, args...)}
+}
+
+// Bill makes an invoice, without id and number, of what was packed for some deliveries and stands on none yet. Prices
+// are those of the lines as they are now.
+func Bill(s crop.Sales, asked Asked) (crop.Invoice, *Refusal) {
+	b := biller{sales: s, asked: asked, packed: packedBunches(s), billed: billedLines(s)}
+	if len(asked.Orders) == 0 {
+		return crop.Invoice{}, refused("nothing_asked", "", "No delivery was named. Choose one, then ask again.")
+	}
+	for _, order := range slices.Compact(slices.Sorted(slices.Values(asked.Orders))) {
+		if refusal := b.addOrder(order); refusal != nil {
+			return crop.Invoice{}, refusal
+		}
+	}
+	if refusal := b.refusal(); refusal != nil {
+		return crop.Invoice{}, refusal
+	}
+	invoice := crop.Invoice{
+		Buyer: asked.Buyer, Date: asked.Date, Currency: s.Terms.Currency, TaxRate: s.Terms.TaxRate, Lines: b.rows,
+	}
+	if s.Terms.PayDays > 0 {
+		invoice.PayBy = asked.Date.Add(s.Terms.PayDays)
+	}
+	return invoice, nil
+}
+
+// biller gathers the rows of an invoice.
+type biller struct {
+	sales  crop.Sales
+	asked  Asked
+	packed map[crop.LineID]int
+	billed map[crop.LineID]onInvoices
+
+	rows     []crop.InvoiceLine
+	unpriced []string
+	before   string // number of an invoice that has a line of what was asked for
+}
+
+// onInvoices is what of a line stands on invoices.
+type onInvoices struct {
+	bunches int
+	number  string // of the last
+}
+
+func (b *biller) addOrder(id crop.OrderID) *Refusal {
+	due, ok := DueOf(b.sales, id)
+	switch {
+	case !ok:
+		return refused("no_order", "", "One of the deliveries is not there, or not any more. Nothing was billed. Look at the orders, then ask again.")
+	case due.Buyer != b.asked.Buyer:
+		return refused("other_buyer", "", "One of the deliveries is another buyer’s. Nothing was billed. Ask for each buyer apart.")
+	}
+	if left := b.packedBeside(due); left > 0 {
+		return refused("line_gone", "", "%d bunches were packed for lines that are ordered no longer, so they have no price. Nothing was billed. Put the order right first.", left)
+	}
+	first, feeBefore := len(b.rows), false
+	for _, line := range due.Lines {
+		before := b.billed[line.ID]
+		if before.bunches > 0 {
+			b.before, feeBefore = before.number, true
+		}
+		b.addLine(due.Day, line, b.packed[line.ID]-before.bunches)
+	}
+	channel, known := b.sales.Channels[buyerOf(b.sales, b.asked.Buyer).Channel]
+	if known && channel.BuyerPays && channel.Fee > 0 && len(b.rows) > first && !feeBefore {
+		b.rows = append(b.rows, crop.InvoiceLine{Due: due.Day, Cents: channel.Fee, Words: cmp.Or(b.asked.Fee, "Delivery")})
+	}
+	return nil
+}
+
+func (b *biller) addLine(day crop.Date, line crop.Line, bunches int) {
+	if bunches <= 0 {
+		return
+	}
+	words := cmp.Or(b.asked.Words[line.ID], b.plainWords(line))
+	if line.Price <= 0 {
+		b.unpriced = append(b.unpriced, words)
+		return
+	}
+	b.rows = append(b.rows, crop.InvoiceLine{
+		Line: line.ID, Due: day, Bunches: bunches, Stems: line.Stems, Cents: line.Price * crop.Cents(bunches), Words: words,
+	})
+}
+
+// plainWords name a line of which the asker said nothing.
+func (b *biller) plainWords(line crop.Line) string {
+	return cmp.Or(b.sales.Bunches[line.Bunch].Name, fmt.Sprintf("bunches of %d", line.Stems))
+}
+
+// packedBeside counts bunches for the buyer on the delivery's day whose line is in no delivery of that day.
+func (b *biller) packedBeside(due Due) int {
+	ordered := map[crop.LineID]bool{}
+	for _, other := range DueBetween(b.sales, due.Day, due.Day) {
+		for _, line := range other.Lines {
+			ordered[line.ID] = true
+		}
+	}
+	n := 0
+	for _, p := range b.sales.Packed {
+		if p.Due == due.Day && p.Buyer == due.Buyer && !ordered[p.Line] && b.billed[p.Line].bunches < b.packed[p.Line] {
+			n += p.Bunches
+		}
+	}
+	return n
+}
+
+func (b *biller) refusal() *Refusal {
+	switch {
+	case len(b.unpriced) > 0:
+		return refused("no_price", "", "No price is agreed for %s. Nothing was billed. Give the order’s lines their prices, then ask again.", strings.Join(b.unpriced, "; "))
+	case len(b.rows) == 0 && b.before != "":
+		return refused("billed", b.before, "Invoice %s has this delivery already. Nothing was billed twice.", b.before)
+	case len(b.rows) == 0:
+		return refused("nothing_packed", "", "Nothing was packed for this delivery, so there is nothing to bill.")
+	case len(b.rows) > MostRows:
+		return refused("too_many", "", "That would be %d rows, and one invoice holds %d. Nothing was billed. Ask for fewer deliveries at once.", len(b.rows), MostRows)
+	}
+	return nil
+}
+
+func packedBunches(s crop.Sales) map[crop.LineID]int {
+	packed := map[crop.LineID]int{}
+	for _, p := range s.Packed {
+		packed[p.Line] += p.Bunches
+	}
+	return packed
+}
+
+// billedLines is what stands on invoices that were not called void.
+func billedLines(s crop.Sales) map[crop.LineID]onInvoices {
+	billed := map[crop.LineID]onInvoices{}
+	for _, i := range s.Invoices {
+		if i.Void != "" || i.Credits != "" {
+			continue
+		}
+		for _, row := range i.Lines {
+			if row.Line != "" {
+				before := billed[row.Line]
+				billed[row.Line] = onInvoices{before.bunches + row.Bunches, max(before.number, i.Number)}
+			}
+		}
+	}
+	return billed
+}

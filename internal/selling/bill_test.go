@@ -1,0 +1,238 @@
+package selling_test
+
+import (
+	"encoding/json"
+	"maps"
+	"os"
+	"strings"
+	"testing"
+
+	"corymb/internal/crop"
+	"corymb/internal/selling"
+)
+
+func TestTaxIsRoundedOnceAnInvoice(t *testing.T) {
+	data, err := os.ReadFile("../../testdata/vectors/tax.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	var vectors struct {
+		Cases []struct {
+			Name            string
+			Rows            []crop.Cents
+			Rate            int
+			Net, Tax, Total crop.Cents
+		}
+	}
+	if err := json.Unmarshal(data, &vectors); err != nil || len(vectors.Cases) == 0 {
+		t.Fatal(err, "or no cases")
+	}
+	for _, v := range vectors.Cases {
+		invoice := crop.Invoice{TaxRate: v.Rate}
+		for _, cents := range v.Rows {
+			invoice.Lines = append(invoice.Lines, crop.InvoiceLine{Cents: cents})
+		}
+		if got, want := selling.TotalsOf(invoice), (selling.Totals{Net: v.Net, Tax: v.Tax, Total: v.Total}); got != want {
+			t.Errorf("%s: %+v, want %+v", v.Name, got, want)
+		}
+	}
+}
+
+// aDay has a buyer's order of two lines, 3 of 4 bunches of the one packed by two devices, a standing order, and another
+// buyer's order.
+func aDay() crop.Sales {
+	s := crop.NewSales()
+	s.Terms = crop.SaleTerms{Currency: "EUR", PayDays: 14, TaxRate: 700}
+	s.Channels["ch"] = crop.Channel{ID: "ch", Fee: 600, BuyerPays: true}
+	s.Channels["free"] = crop.Channel{ID: "free", Fee: 600}
+	s.Buyers["nord"] = crop.Buyer{ID: "nord", Name: "Studio Nord", Channel: "ch"}
+	s.Buyers["hof"] = crop.Buyer{ID: "hof", Name: "Hof", Channel: "free"}
+	s.Bunches["ten"] = crop.Bunch{ID: "ten", Name: "Ten", Stems: 10}
+	s.Orders["o"] = crop.Order{ID: "o", Buyer: "nord", Due: "2026-06-04"}
+	s.Lines["a"] = crop.Line{ID: "a", Order: "o", Bunches: 4, Stems: 10, Price: 520}
+	s.Lines["b"] = crop.Line{ID: "b", Order: "o", Bunch: "ten", Bunches: 2, Stems: 10, Price: 480}
+	s.Packed["p1"] = crop.Packed{ID: "p1", Line: "a", Buyer: "nord", Due: "2026-06-04", Bunches: 2}
+	s.Packed["p2"] = crop.Packed{ID: "p2", Line: "a", Buyer: "nord", Due: "2026-06-04", Bunches: 1}
+	s.Standings["st"] = crop.StandingOrder{ID: "st", Buyer: "nord", From: "2026-06-01", Days: "5", Every: 1}
+	s.Lines["c"] = crop.Line{ID: "c", Standing: "st", Bunches: 1, Stems: 10, Price: 500}
+	s.Packed["p3"] = crop.Packed{ID: "p3", Line: "c@2026-06-05", Buyer: "nord", Due: "2026-06-05", Bunches: 1}
+	s.Orders["h"] = crop.Order{ID: "h", Buyer: "hof", Due: "2026-06-04"}
+	s.Lines["d"] = crop.Line{ID: "d", Order: "h", Bunches: 1, Stems: 10, Price: 100}
+	s.Packed["p4"] = crop.Packed{ID: "p4", Line: "d", Buyer: "hof", Due: "2026-06-04", Bunches: 1}
+	return s
+}
+
+func asked(buyer crop.BuyerID, orders ...crop.OrderID) selling.Asked {
+	return selling.Asked{Buyer: buyer, Orders: orders, Date: "2026-06-05", Words: map[crop.LineID]string{"a": "ember, first"}, Fee: "Lieferung"}
+}
+
+func TestABillHasWhatWasPackedAtTheLinesPrices(t *testing.T) {
+	row := func(line crop.LineID, due crop.Date, bunches int, cents crop.Cents, words string) crop.InvoiceLine {
+		return crop.InvoiceLine{Line: line, Due: due, Bunches: bunches, Stems: 10, Cents: cents, Words: words}
+	}
+	fee := func(due crop.Date) crop.InvoiceLine {
+		return crop.InvoiceLine{Due: due, Cents: 600, Words: "Lieferung"}
+	}
+	for _, c := range []struct {
+		name   string
+		change func(*crop.Sales)
+		asked  selling.Asked
+		want   []crop.InvoiceLine
+	}{
+		{"one order", nil, asked("nord", "o"), []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, "ember, first"), fee("2026-06-04")}},
+		{"named twice is billed once", nil, asked("nord", "o", "o"), []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, "ember, first"), fee("2026-06-04")}},
+		{"a standing order's delivery, and the order", nil, asked("nord", "st@2026-06-05", "o"), []crop.InvoiceLine{
+			row("a", "2026-06-04", 3, 1560, "ember, first"), fee("2026-06-04"), row("c@2026-06-05", "2026-06-05", 1, 500, "bunches of 10"), fee("2026-06-05"),
+		}},
+		{"a fee that the farm bears", nil, asked("hof", "h"), []crop.InvoiceLine{row("d", "2026-06-04", 1, 100, "bunches of 10")}},
+		{"what was packed after the invoice, without a second fee", func(s *crop.Sales) {
+			s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 2, 1040, "")}}
+		}, asked("nord", "o"), []crop.InvoiceLine{row("a", "2026-06-04", 1, 520, "ember, first")}},
+		{"what stood on an invoice that is void", func(s *crop.Sales) {
+			s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Void: "2026-06-05", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, "")}}
+			s.Invoices["n"] = crop.Invoice{ID: "n", Number: "2026-B-0002", Credits: "i", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 3, -1560, "")}}
+		}, asked("nord", "o"), []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, "ember, first"), fee("2026-06-04")}},
+		{"a buyer who was deleted", func(s *crop.Sales) {
+			s.Gone.Buyers["nord"] = s.Buyers["nord"]
+			delete(s.Buyers, "nord")
+		}, asked("nord", "o"), []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, "ember, first"), fee("2026-06-04")}},
+	} {
+		s := aDay()
+		if c.change != nil {
+			c.change(&s)
+		}
+		got, refusal := selling.Bill(s, c.asked)
+		if refusal != nil {
+			t.Errorf("%s: %v", c.name, refusal)
+			continue
+		}
+		want := map[crop.InvoiceLine]int{}
+		for _, r := range c.want {
+			want[r]++
+		}
+		have := map[crop.InvoiceLine]int{}
+		for _, r := range got.Lines {
+			have[r]++
+		}
+		if !maps.Equal(have, want) {
+			t.Errorf("%s: %+v, want %+v", c.name, got.Lines, c.want)
+		}
+		if got.PayBy != "2026-06-19" || got.TaxRate != 700 || got.Currency != "EUR" || got.Buyer != c.asked.Buyer || got.Number != "" {
+			t.Errorf("%s: %+v", c.name, got)
+		}
+	}
+}
+
+func TestWhatCannotBeBilledIsToldInASentence(t *testing.T) {
+	onInvoice := func(s *crop.Sales) {
+		s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Lines: []crop.InvoiceLine{{Line: "a", Bunches: 3, Cents: 1560}}}
+	}
+	line := func(id crop.LineID, change func(*crop.Line)) func(*crop.Sales) {
+		return func(s *crop.Sales) {
+			l := s.Lines[id]
+			change(&l)
+			s.Lines[id] = l
+		}
+	}
+	for _, c := range []struct {
+		name   string
+		change func(*crop.Sales)
+		asked  selling.Asked
+		code   string
+		says   string
+	}{
+		{"nothing was asked for", nil, asked("nord"), "nothing_asked", ""},
+		{"an order that is not there", nil, asked("nord", "x"), "no_order", ""},
+		{"a standing order on a day that it does not come", nil, asked("nord", "st@2026-06-06"), "no_order", ""},
+		{"another buyer's order", nil, asked("hof", "o"), "other_buyer", ""},
+		{"a second asking", onInvoice, asked("nord", "o"), "billed", "2026-B-0001"},
+		{"more on the invoice than is packed now", func(s *crop.Sales) { onInvoice(s); delete(s.Packed, "p2") }, asked("nord", "o"), "billed", "2026-B-0001"},
+		{"nothing packed", func(s *crop.Sales) { delete(s.Packed, "p1"); delete(s.Packed, "p2") }, asked("nord", "o"), "nothing_packed", ""},
+		{"a line without a price", line("a", func(l *crop.Line) { l.Price = 0 }), asked("nord", "o"), "no_price", "ember, first"},
+		{"bunches for a line that was taken out", func(s *crop.Sales) { delete(s.Lines, "a") }, asked("nord", "o"), "line_gone", "3 bunches"},
+	} {
+		s := aDay()
+		if c.change != nil {
+			c.change(&s)
+		}
+		invoice, refusal := selling.Bill(s, c.asked)
+		if refusal == nil || refusal.Code != c.code || !strings.Contains(refusal.Text, c.says) || refusal.Text == "" {
+			t.Errorf("%s: %+v, refused %+v; want %s", c.name, invoice, refusal, c.code)
+		}
+		if refusal != nil && c.code == "billed" && refusal.Number != c.says {
+			t.Errorf("%s: names %q", c.name, refusal.Number)
+		}
+	}
+}
+
+func TestALargeInvoiceIsExact(t *testing.T) {
+	s := aDay()
+	l := s.Lines["a"]
+	l.Price = crop.MostCents
+	s.Lines["a"] = l
+	s.Packed["p1"] = crop.Packed{ID: "p1", Line: "a", Buyer: "nord", Due: "2026-06-04", Bunches: 9_996}
+	invoice, refusal := selling.Bill(s, asked("nord", "o"))
+	if refusal != nil || invoice.Lines[0].Cents != 999_700_000_000 { // 9,997 bunches at 1,000,000.00
+		t.Errorf("%+v (%v)", invoice.Lines, refusal)
+	}
+}
+
+func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
+	billed := func() crop.Sales {
+		s := aDay()
+		s.Invoices["i"] = crop.Invoice{
+			ID: "i", Number: "2026-B-0001", Buyer: "nord", Currency: "EUR", TaxRate: 700,
+			Lines: []crop.InvoiceLine{{Line: "a", Due: "2026-06-04", Bunches: 3, Stems: 10, Cents: 1560, Words: "ember"}, {Due: "2026-06-04", Cents: 600, Words: "fee"}},
+		}
+		s.Claims["cl"] = crop.Claim{ID: "cl", Line: "a", Due: "2026-06-04", Credit: 520}
+		return s
+	}
+	note := crop.Invoice{ID: "n", Number: "2026-B-0002", Credits: "i", TaxRate: 700, Lines: []crop.InvoiceLine{{Line: "a", Cents: -520}}}
+	for _, c := range []struct {
+		name   string
+		change func(*crop.Sales)
+		make   func(crop.Sales) (crop.Invoice, *selling.Refusal)
+		net    crop.Cents
+		code   string
+	}{
+		{"a claim", nil, credit, -520, ""},
+		{"a claim of all that is left", func(s *crop.Sales) { s.Claims["cl"] = crop.Claim{Line: "a", Credit: 2160} }, credit, -2160, ""},
+		{"a claim of more", func(s *crop.Sales) { s.Claims["cl"] = crop.Claim{Line: "a", Credit: 2161} }, credit, 0, "too_much"},
+		{"a claim of more than former credits left", func(s *crop.Sales) {
+			s.Invoices["n"] = note
+			s.Claims["cl"] = crop.Claim{Line: "a", Credit: 1641}
+		}, credit, 0, "too_much"},
+		{"a claim without an amount", func(s *crop.Sales) { s.Claims["cl"] = crop.Claim{Line: "a"} }, credit, 0, "no_credit"},
+		{"a claim that is not there", func(s *crop.Sales) { delete(s.Claims, "cl") }, credit, 0, "no_claim"},
+		{"a claim about what stands on no invoice", func(s *crop.Sales) { delete(s.Invoices, "i") }, credit, 0, "not_billed"},
+		{"void", nil, void, -2160, ""},
+		{"void after a credit", func(s *crop.Sales) { s.Invoices["n"] = note }, void, -1640, ""},
+		{"void twice", func(s *crop.Sales) {
+			i := s.Invoices["i"]
+			i.Void = "2026-06-06"
+			s.Invoices["i"] = i
+		}, void, 0, "is_void"},
+		{"a credit note called void", func(s *crop.Sales) { n := note; n.ID = "i"; n.Credits = "j"; s.Invoices["i"] = n }, void, 0, "is_credit"},
+		{"void of none", func(s *crop.Sales) { delete(s.Invoices, "i") }, void, 0, "no_invoice"},
+	} {
+		s := billed()
+		if c.change != nil {
+			c.change(&s)
+		}
+		made, refusal := c.make(s)
+		if c.code != "" {
+			if refusal == nil || refusal.Code != c.code {
+				t.Errorf("%s: refused %+v, want %s", c.name, refusal, c.code)
+			}
+			continue
+		}
+		if refusal != nil || selling.TotalsOf(made).Net != c.net || made.Credits != "i" || made.TaxRate != 700 || made.Buyer != "nord" {
+			t.Errorf("%s: %+v (%v), want %d", c.name, made, refusal, c.net)
+		}
+	}
+}
+
+func credit(s crop.Sales) (crop.Invoice, *selling.Refusal) {
+	return selling.Credit(s, "cl", "2026-06-06", "")
+}
+func void(s crop.Sales) (crop.Invoice, *selling.Refusal) { return selling.Void(s, "i", "2026-06-06") }

@@ -1,0 +1,91 @@
+package httpapi_test
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"maps"
+	"strings"
+	"testing"
+
+	"corymb/internal/crop"
+	"corymb/internal/selling"
+	"corymb/server/httpapi"
+)
+
+// biller notes what it is asked and answers invoice 7, or an error.
+type biller struct {
+	asked selling.Asked
+	other string
+	err   error
+}
+
+var seven = crop.Invoice{ID: "i", Number: "2026-BCD-0007"}
+
+func (b *biller) Bill(_ context.Context, _ string, asked selling.Asked) (crop.Invoice, error) {
+	b.asked = asked
+	return seven, b.err
+}
+
+func (b *biller) Credit(_ context.Context, _ string, claim crop.ClaimID, date crop.Date, words string) (crop.Invoice, error) {
+	b.other = fmt.Sprintf("credit %s %s %s", claim, date, words)
+	return seven, b.err
+}
+
+func (b *biller) Void(_ context.Context, _ string, id crop.InvoiceID, date crop.Date) (crop.Invoice, error) {
+	b.other = fmt.Sprintf("void %s %s", id, date)
+	return seven, b.err
+}
+
+func TestWhatABillIsAskedForReachesTheDesk(t *testing.T) {
+	b := &biller{}
+	h := handler(t, newGround(), func(c *httpapi.Config) { c.Bills = b })
+	w := postTo(h, "/api/invoices", `{"buyer":"nord","orders":["o","st@2026-06-05"],"date":"2026-06-05","words":{"l":"ember\n first\u0007"},"fee":"Lieferung"}`)
+	if want := `{"id":"i","number":"2026-BCD-0007"}`; w.Code != 200 || w.Body.String() != want {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+	if a := b.asked; a.Buyer != "nord" || len(a.Orders) != 2 || a.Date != "2026-06-05" || !maps.Equal(a.Words, map[crop.LineID]string{"l": "ember first"}) || a.Fee != "Lieferung" {
+		t.Errorf("asked %+v", a)
+	}
+	for path, c := range map[string]struct{ body, want string }{
+		"/api/credits":          {`{"claim":"cl","date":"2026-06-05","words":"wilted"}`, "credit cl 2026-06-05 wilted"},
+		"/api/invoices/i7/void": {`{"date":"2026-06-05"}`, "void i7 2026-06-05"},
+	} {
+		if w := postTo(h, path, c.body); w.Code != 200 || b.other != c.want {
+			t.Errorf("%s: %d, asked %q", path, w.Code, b.other)
+		}
+	}
+}
+
+func TestWhatIsNoBillIsNotAsked(t *testing.T) {
+	for _, c := range []struct {
+		path, body, code string
+		status           int
+	}{
+		{"/api/invoices", `{`, "malformed", 400},
+		{"/api/invoices", `{"buyer":"b","orders":["o"],"date":"5 June"}`, "malformed", 400},
+		{"/api/invoices", `{"orders":["o"],"date":"2026-06-05"}`, "malformed", 400},
+		{"/api/invoices", `{"buyer":"b","date":"2026-06-05","words":{"l":"` + strings.Repeat("x", 1_001) + `"}}`, "malformed", 400},
+		{"/api/invoices", `{"buyer":"` + strings.Repeat("x", 1<<20) + `"}`, "too_large", 413},
+		{"/api/credits", `{"date":"2026-06-05"}`, "malformed", 400},
+		{"/api/invoices/i/void", `{}`, "malformed", 400},
+	} {
+		b := &biller{err: errors.New("it was asked")}
+		h := handler(t, newGround(), func(cfg *httpapi.Config) { cfg.Bills = b })
+		checkError(t, postTo(h, c.path, c.body), c.status, c.code)
+	}
+}
+
+func TestARefusedBillNamesTheInvoiceInTheWay(t *testing.T) {
+	b := &biller{err: &selling.Refusal{Code: "billed", Number: "2026-BCD-0003", Text: "Invoice 2026-BCD-0003 has it."}}
+	h := handler(t, newGround(), func(c *httpapi.Config) { c.Bills = b })
+	w := postTo(h, "/api/invoices", `{"buyer":"b","orders":["o"],"date":"2026-06-05"}`)
+	checkError(t, w, 409, "billed")
+	if !strings.Contains(w.Body.String(), `"number":"2026-BCD-0003"`) {
+		t.Error(w.Body)
+	}
+	b.err = errors.New("the disk is full")
+	if w := postTo(h, "/api/invoices", `{"buyer":"b","orders":["o"],"date":"2026-06-05"}`); w.Code != 500 || strings.Contains(w.Body.String(), "disk") {
+		t.Errorf("%d %s", w.Code, w.Body)
+	}
+}

@@ -1,0 +1,135 @@
+// One delivery: what it holds in words, what it comes to, and what can be done with it.
+
+import { useState } from 'preact/hooks'
+import { dueOf, type Due } from '../crop/due'
+import { buyerOf, channelOf, linePrice } from '../crop/price_of'
+import type { Cents, OrderID } from '../crop/sale_nouns'
+import { dayName, t } from '../messages/messages'
+import { useNotebook } from '../ui/notebook'
+import { PageHead } from '../ui/PageHead'
+import { amount } from '../ui/money'
+import { type Rights, useRights } from '../ui/rights'
+import { go, href } from '../ui/route'
+import { lineText } from '../ui/sale_words'
+import { today } from '../ui/today'
+import { failureText } from '../ui/words'
+import { Swatches } from './ColourPick'
+import { type Deed, doDeed } from './deeds'
+import { cancelDelivery, standingBehind, withdrawOrder } from './order_deeds'
+import { percentTyped } from './numbers'
+import { totalOf } from './totals'
+import { lineWarningText, orderWarningText } from './warning_words'
+import { lineWarnings, orderWarnings, wasLate } from './warnings'
+
+export function DeliveryPage({ id }: { readonly id: OrderID }) {
+  const farm = useNotebook().farm.value
+  const may = useRights()
+  const due = dueOf(farm.sales, id)
+  if (!due) return <GoneDelivery />
+  const buyer = buyerOf(farm.sales, due.buyer)
+  return (
+    <>
+      <PageHead title={dayName(due.day, today.value)} back={href('shed', 'orders')} />
+      <div class="page orders reading">
+        <p class="say"><a href={href('shed', 'orders', 'buyers', due.buyer)}><b>{buyer?.name ?? t('orders.buyer.unknown')}</b></a></p>
+        <Whence due={due} />
+        <Warnings due={due} />
+        <ul class="rows">{due.lines.map((line) => <li key={line.id}><LineInWords due={due} line={line} may={may} /></li>)}</ul>
+        {due.lines.length === 0 && <p>{t('orders.lines.none')}</p>}
+        {may.manage && <Comes due={due} />}
+        {due.note !== '' && <p class="note">{due.note}</p>}
+        {may.manage && <Actions due={due} />}
+      </div>
+    </>
+  )
+}
+
+function GoneDelivery() {
+  return (
+    <>
+      <PageHead title={t('orders.title')} back={href('shed', 'orders')} />
+      <p class="page">{t('orders.gone')}</p>
+    </>
+  )
+}
+
+function Whence({ due }: { readonly due: Due }) {
+  const { sales } = useNotebook().farm.value
+  const order = sales.orders.get(due.order)
+  const behind = due.standing === '' ? standingBehind(sales, due.order)?.standing.id : due.standing
+  return (
+    <p class="small">
+      {due.standing !== '' ? t('orders.of_standing') : behind ? t('orders.changed_once') : order && order.taken !== '' ? t('orders.taken', { day: dayName(order.taken, today.value) }) : ''}
+      {behind && <> <a href={href('shed', 'orders', 'standing', behind)}>{t('orders.standing.see')}</a></>}
+    </p>
+  )
+}
+
+function Warnings({ due }: { readonly due: Due }) {
+  const farm = useNotebook().farm.value
+  const channel = channelOf(farm.sales, due.buyer)
+  const order = farm.sales.orders.get(due.order)
+  const kinds = orderWarnings(farm.sales, due.buyer, due.day, today.value, 0).filter(({ kind }) => kind !== 'past' && kind !== 'late')
+  return (
+    <>
+      {kinds.map((one) => <p key={one.kind} class="note warn">{orderWarningText(farm, due.buyer, due.day, one, today.value)}</p>)}
+      {order && wasLate(channel, order) && <p class="note warn">{t('orders.warn.was_late', { channel: channel?.name ?? '' })}</p>}
+    </>
+  )
+}
+
+function LineInWords({ due, line, may }: { readonly due: Due; readonly line: Due['lines'][number]; readonly may: Rights }) {
+  const farm = useNotebook().farm.value
+  const price = linePrice(farm.sales, due.buyer, line, due.day)
+  const money = (cents: number) => amount(cents as Cents, farm.sales.terms.currency)
+  return (
+    <div class="delivery">
+      <span><Swatches farm={farm} colours={line.colours} />{lineText(farm, line)}</span>
+      {may.manage && price > 0 && <span class="num">{money(price * line.bunches)}<span class="small block">{t('orders.each', { price: money(price) })}</span></span>}
+      {may.manage && lineWarnings(farm.sales, due.buyer, line, due.day).map((one) => <p key={one.kind} class="note warn">{lineWarningText(farm, one)}</p>)}
+    </div>
+  )
+}
+
+/** What the delivery comes to, for the owner. */
+function Comes({ due }: { readonly due: Due }) {
+  const { sales } = useNotebook().farm.value
+  const total = totalOf(sales, due)
+  const channel = channelOf(sales, due.buyer)
+  const money = (cents: Cents) => amount(cents, sales.terms.currency)
+  return (
+    <dl class="facts">
+      {total.fee > 0 && <><dt>{t('orders.fee.buyer')}</dt><dd>{money(total.fee)}</dd></>}
+      <dt><b>{t('orders.total')}</b></dt><dd><b>{money(total.cents)}</b></dd>
+      {total.kept > 0 && <><dt>{t('orders.kept', { percent: percentTyped(channel?.commission ?? 0) })}</dt><dd>{money(total.kept)}</dd></>}
+      {channel && channel.fee > 0 && !channel.buyerPays && <><dt>{t('orders.fee.ours')}</dt><dd>{money(channel.fee)}</dd></>}
+    </dl>
+  )
+}
+
+function Actions({ due }: { readonly due: Due }) {
+  const notebook = useNotebook()
+  const { sales } = notebook.farm.value
+  const [failure, setFailure] = useState('')
+  const behind = due.standing === '' ? standingBehind(sales, due.order) : undefined
+  const act = async (deed: Deed, said: string) => {
+    try {
+      await doDeed(notebook, deed, said)
+      go('shed', 'orders')
+    } catch (reason) {
+      setFailure(failureText(reason))
+    }
+  }
+  const words = { buyer: buyerOf(sales, due.buyer)?.name ?? '', day: dayName(due.day, today.value) }
+  return (
+    <div class="sale-do">
+      {failure !== '' && <p class="note stop" role="alert">{failure}</p>}
+      <div class="buttons">
+        {behind && <button type="button" class="btn" onClick={() => void act(withdrawOrder(due), t('orders.as_standing.said', words))}>{t('orders.as_standing')}</button>}
+        <button type="button" class="btn" onClick={() => void act(cancelDelivery(sales, due), t('orders.withdrawn', words))}>{t(due.standing !== '' || behind ? 'orders.skip' : 'orders.withdraw')}</button>
+      </div>
+      <a class="btn main" href={href('shed', 'orders', 'change', due.order)}>{t('orders.change')}</a>
+    </div>
+  )
+}
+

@@ -1,0 +1,64 @@
+// What was done last to orders, buyers and prices, and how it is taken back: each deed is one operation.
+
+import { signal } from '@preact/signals'
+import type { Fact, Value } from '../log/change'
+import type { Notebook } from '../sync/notebook'
+import { announce } from '../ui/announce'
+
+export interface Deed {
+  readonly facts: readonly Fact[]
+  /** Takes it back; empty where nothing is to be taken back. */
+  readonly undo: readonly Fact[]
+}
+
+interface Done extends Deed {
+  readonly said: string
+  /** Pages that were opened since. */
+  readonly pages: number
+}
+
+export const lastDone = signal<Done | undefined>(undefined)
+
+export async function doDeed(notebook: Notebook, deed: Deed, said: string): Promise<void> {
+  if (deed.facts.length > 0) await notebook.record(deed.facts)
+  lastDone.value = { ...deed, said, pages: 0 }
+  announce(said)
+}
+
+export async function undoLast(notebook: Notebook, said: string): Promise<void> {
+  const done = lastDone.peek()
+  if (!done) return
+  await notebook.record(done.undo)
+  lastDone.value = undefined
+  announce(said)
+}
+
+/** A page was opened: a deed is told on the page that it leads to, and not longer. */
+export function pageOpened(): void {
+  const done = lastDone.peek()
+  if (done) lastDone.value = done.pages === 0 ? { ...done, pages: 1 } : undefined
+}
+
+export function together(...deeds: readonly Deed[]): Deed {
+  return { facts: deeds.flatMap(({ facts }) => facts), undo: deeds.flatMap(({ undo }) => undo) }
+}
+
+/** What of a noun is said anew when it becomes another: the fields that differ, as others may be changed elsewhere. */
+export function changing(before: readonly Fact[], after: readonly Fact[]): Deed {
+  return { facts: differing(before, after), undo: differing(after, before) }
+}
+
+function differing(before: readonly Fact[], after: readonly Fact[]): Fact[] {
+  const was = new Map(before.map((fact) => [slot(fact), fact.value]))
+  const told = new Set(after.map(slot))
+  const emptied = before.filter((fact) => !told.has(slot(fact))).map((fact) => ({ ...fact, value: emptyFor(fact.value) }))
+  return [...after, ...emptied].filter((fact) => String(was.get(slot(fact)) ?? emptyFor(fact.value)) !== String(fact.value))
+}
+
+function slot({ type, id, field }: Fact): string {
+  return `${type} ${id} ${field}`
+}
+
+function emptyFor(value: Value): Value {
+  return typeof value === 'number' ? 0 : typeof value === 'string' ? '' : []
+}

@@ -1,0 +1,61 @@
+// The sheet of what is on offer, a table for each day.
+
+import type { Cents } from '../crop/sale_nouns'
+import { count, dateName, dayAndMonth, t } from '../messages/messages'
+import { lengthName } from '../ui/lengths'
+import { amount } from '../ui/money'
+import { useNotebook } from '../ui/notebook'
+import type { Offer } from './availability'
+import { colourNamed, gradeNamed } from './paper_words'
+import { sellerLines } from './papers_farm'
+
+interface AvailabilityPaperProps {
+  readonly offers: readonly Offer[]
+  readonly priceOf: (offer: Offer) => Cents | undefined
+  readonly bunch: number
+}
+
+export function AvailabilityPaper({ offers, priceOf, bunch }: AvailabilityPaperProps) {
+  const farm = useNotebook().farm.value
+  const days = [...new Set(offers.map(({ day }) => day))]
+  return (
+    <article class="sheet">
+      <div class="letter-seller">{sellerLines(farm).map((line, i) => <div key={i}>{line}</div>)}</div>
+      <h2>{t('availability.title')}</h2>
+      <p>{t('availability.paper.bunch', { n: bunch })}</p>
+      {days.map((day) => (
+        <section key={day}>
+          <h3>{dateName(day)}</h3>
+          <DayTable offers={offers.filter((offer) => offer.day === day)} priceOf={priceOf} bunch={bunch} />
+        </section>
+      ))}
+    </article>
+  )
+}
+
+function DayTable({ offers, priceOf }: AvailabilityPaperProps) {
+  const farm = useNotebook().farm.value
+  const priced = offers.some((offer) => priceOf(offer) !== undefined)
+  const shown = (cents: Cents | undefined) => (cents === undefined ? '' : amount(cents, farm.sales.terms.currency))
+  return (
+    <table>
+      <thead>
+        <tr>
+          <th scope="col">{t('papers.what')}</th><th scope="col" class="n">{t('papers.bunches.head')}</th><th scope="col" class="n">{t('stems.head')}</th>
+          <th scope="col" class="n">{t('availability.cut')}</th>{priced && <th scope="col" class="n">{t('papers.price')}</th>}
+        </tr>
+      </thead>
+      <tbody>
+        {offers.map((offer) => (
+          <tr key={`${offer.colour} ${offer.grade} ${offer.length.lo} ${offer.length.hi}`}>
+            <td><b>{colourNamed(farm, offer.colour)}</b>, {[gradeNamed(offer.grade), ...(offer.length.hi === 0 ? [] : [lengthName(offer.length, farm.unit)])].join(', ')}</td>
+            <td class="n big">{count(offer.bunches)}</td>
+            <td class="n">{count(offer.stems)}</td>
+            <td class="n">{dayAndMonth(offer.cut)}</td>
+            {priced && <td class="n">{shown(priceOf(offer))}</td>}
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  )
+}

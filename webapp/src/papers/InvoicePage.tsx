@@ -1,0 +1,93 @@
+// One invoice or credit note: looked at, printed, called void, and what was credited of it.
+
+import { useState } from 'preact/hooks'
+import type { Claim, Invoice, InvoiceID } from '../crop/sale_nouns'
+import { dayAndMonth, t } from '../messages/messages'
+import { announce } from '../ui/announce'
+import { amount } from '../ui/money'
+import { useNotebook } from '../ui/notebook'
+import { PageHead } from '../ui/PageHead'
+import { useRights } from '../ui/rights'
+import { href } from '../ui/route'
+import { today } from '../ui/today'
+import { type Answer, askCredit, askVoid } from './invoice_ask'
+import { notesOn } from './invoice_total'
+import { InvoicePaper } from './InvoicePaper'
+import { Paper, PrintButton } from './Paper'
+
+export function InvoicePage({ id }: { readonly id: string }) {
+  const farm = useNotebook().farm.value
+  const may = useRights()
+  const invoice = may.manage ? farm.sales.invoices.get(id as InvoiceID) : undefined
+  return (
+    <div class="papers-page">
+      <PageHead title={invoice?.number ?? t('papers.invoice.title')} back={href('shed', 'papers', 'invoices')} />
+      <div class="page">
+        {!invoice && <p class="note">{t(may.manage ? 'papers.invoice.gone' : 'papers.invoices.owners')}</p>}
+        {invoice && <PrintButton />}
+        {invoice && <OfInvoice invoice={invoice} />}
+      </div>
+      {invoice && <Paper><InvoicePaper invoice={invoice} /></Paper>}
+    </div>
+  )
+}
+
+function OfInvoice({ invoice }: { readonly invoice: Invoice }) {
+  const { sales } = useNotebook().farm.value
+  const notes = notesOn(sales, invoice.id)
+  const lines = new Set(invoice.lines.flatMap(({ line }) => (line === '' ? [] : [line])))
+  const claims = [...sales.claims.values()].filter((claim) => lines.has(claim.line) && claim.credit > 0)
+  return (
+    <>
+      {invoice.credits !== '' && <a class="btn" href={href('shed', 'papers', 'invoice', invoice.credits)}>{t('papers.on_invoice.see')}</a>}
+      {notes.map((note) => <a key={note.id} class="btn" href={href('shed', 'papers', 'invoice', note.id)}>{t('papers.credit.named', { number: note.number })}</a>)}
+      {invoice.credits === '' && invoice.void === '' && claims.map((claim) => <CreditClaim key={claim.id} claim={claim} invoice={invoice} />)}
+      {invoice.credits === '' && invoice.void === '' && <Voiding invoice={invoice} />}
+    </>
+  )
+}
+
+/** Asks the shed once at a time and keeps what it said. */
+function useAsking(): { busy: boolean; said: { problem: boolean; text: string } | undefined; go: (ask: () => Promise<Answer>) => Promise<void> } {
+  const [busy, setBusy] = useState(false)
+  const [said, setSaid] = useState<{ problem: boolean; text: string }>()
+  const go = async (ask: () => Promise<Answer>) => {
+    if (busy) return
+    setBusy(true)
+    const answer = await ask()
+    setBusy(false)
+    const problem = 'problem' in answer
+    const text = problem ? answer.problem : t('papers.credited', { number: answer.number })
+    setSaid({ problem, text })
+    announce(text)
+  }
+  return { busy, said, go }
+}
+
+function CreditClaim({ claim, invoice }: { readonly claim: Claim; readonly invoice: Invoice }) {
+  const { busy, said, go } = useAsking()
+  const words = t('papers.credit.words', { day: dayAndMonth(claim.due), n: claim.stems })
+  return (
+    <div class="card">
+      <p>{t('papers.claim', { n: claim.stems, day: dayAndMonth(claim.date), credit: amount(claim.credit, invoice.currency) })}</p>
+      <button type="button" class="btn" aria-disabled={busy} onClick={() => void go(() => askCredit(claim.id, today.value, words))}>{t('papers.credit.make')}</button>
+      {said && <p class={said.problem ? 'note stop' : 'note'} role="alert">{said.text}</p>}
+    </div>
+  )
+}
+
+function Voiding({ invoice }: { readonly invoice: Invoice }) {
+  const [sure, setSure] = useState(false)
+  const { busy, said, go } = useAsking()
+  if (!sure) return <button type="button" class="btn" onClick={() => setSure(true)}>{t('papers.void.make')}</button>
+  return (
+    <div class="note warn">
+      <p>{t('papers.void.sure', { number: invoice.number })}</p>
+      {said && <p class="note stop" role="alert">{said.text}</p>}
+      <div class="buttons">
+        <button type="button" class="btn" onClick={() => setSure(false)}>{t('cancel')}</button>
+        <button type="button" class="btn" aria-disabled={busy} onClick={() => void go(() => askVoid(invoice.id, today.value))}>{t('papers.void.yes')}</button>
+      </div>
+    </div>
+  )
+}

@@ -1,0 +1,64 @@
+// An invoice or credit note as it was frozen: nothing of it follows later prices.
+
+import type { Cents, Invoice } from '../crop/sale_nouns'
+import { count, dateName, dayAndMonth, decimal, t } from '../messages/messages'
+import { amount } from '../ui/money'
+import { useNotebook } from '../ui/notebook'
+import { totalsOf } from './invoice_total'
+import { LetterHead } from './LetterHead'
+
+export function InvoicePaper({ invoice }: { readonly invoice: Invoice }) {
+  const { sales } = useNotebook().farm.value
+  const isCredit = invoice.credits !== ''
+  const on = isCredit ? sales.invoices.get(invoice.credits as Invoice['id']) : undefined
+  return (
+    <article class="sheet letter">
+      <LetterHead title={t(isCredit ? 'papers.credit.title' : 'papers.invoice.title')} buyer={invoice.buyer}>
+        <dt>{t('papers.number')}</dt><dd>{invoice.number}</dd>
+        <dt>{t('papers.date')}</dt><dd>{dateName(invoice.date)}</dd>
+        {isCredit && <><dt>{t('papers.on_invoice')}</dt><dd>{on?.number ?? t('papers.invoice.unknown')}</dd></>}
+        {!isCredit && invoice.payBy !== '' && <><dt>{t('papers.pay_by')}</dt><dd>{dateName(invoice.payBy)}</dd></>}
+      </LetterHead>
+      {invoice.void !== '' && <p class="paper-void">{t('papers.void.on', { day: dateName(invoice.void) })}</p>}
+      <table>
+        <thead>
+          <tr>
+            <th scope="col">{t('papers.delivered')}</th><th scope="col">{t('papers.what')}</th><th scope="col" class="n">{t('papers.bunches.head')}</th>
+            <th scope="col" class="n">{t('papers.price')}</th><th scope="col" class="n">{t('papers.amount')}</th>
+          </tr>
+        </thead>
+        <tbody>{invoice.lines.map((line, i) => <Row key={i} line={line} currency={invoice.currency} />)}</tbody>
+        <Sums invoice={invoice} />
+      </table>
+      <p class="letter-small">{t('papers.tax.how')}</p>
+    </article>
+  )
+}
+
+function Row({ line, currency }: { readonly line: Invoice['lines'][number]; readonly currency: string }) {
+  const each = line.bunches > 0 && line.cents % line.bunches === 0 ? amount(Math.abs(line.cents / line.bunches) as Cents, currency) : ''
+  return (
+    <tr>
+      <td>{line.due === '' ? '' : dayAndMonth(line.due)}</td>
+      <td>{line.words}{line.stems > 0 && line.bunches > 0 && <><br /><span class="letter-small">{t('papers.bunches_of', { n: line.stems })}</span></>}</td>
+      <td class="n">{line.bunches > 0 ? count(line.bunches) : ''}</td>
+      <td class="n">{each}</td>
+      <td class="n">{amount(line.cents, currency)}</td>
+    </tr>
+  )
+}
+
+function Sums({ invoice }: { readonly invoice: Invoice }) {
+  const { terms } = useNotebook().farm.value.sales
+  const { net, tax, total } = totalsOf(invoice)
+  const rate = decimal(invoice.taxRate / 100, invoice.taxRate % 100 === 0 ? 0 : 2)
+  const rows: readonly (readonly [string, Cents])[] = invoice.taxRate === 0 ? [] : [
+    [t('papers.net'), net], [t('papers.tax', { name: terms.taxName || t('papers.tax.name'), rate }), tax],
+  ]
+  return (
+    <tbody class="sums">
+      {rows.map(([name, cents]) => <tr key={name}><th scope="row" colSpan={4}>{name}</th><td class="n">{amount(cents, invoice.currency)}</td></tr>)}
+      <tr class="sum"><th scope="row" colSpan={4}>{t('papers.total')}</th><td class="n">{amount(total, invoice.currency)}</td></tr>
+    </tbody>
+  )
+}
