@@ -36,6 +36,7 @@ func packCommand(ctx context.Context, args []string, out io.Writer) error {
 		return wrongUsage(set, "-seconds %v is no time: use a number above 0", *seconds)
 	}
 	day, notes, err := readDay(*in)
+	warn(notes)
 	if err != nil {
 		return err
 	}
@@ -46,10 +47,8 @@ func packCommand(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
+	warn(plan.Warnings)
 	plan.Warnings = append(notes, plan.Warnings...)
-	for _, note := range plan.Warnings {
-		fmt.Fprintf(os.Stderr, "corymb: %s\n", note.Text)
-	}
 	plan.Seconds = float64(time.Since(started).Milliseconds()) / 1000
 	if *format == "text" {
 		_, err := io.WriteString(out, plan.Text())
@@ -58,6 +57,13 @@ func packCommand(ctx context.Context, args []string, out io.Writer) error {
 	printer := json.NewEncoder(out)
 	printer.SetIndent("", " ")
 	return printer.Encode(plan)
+}
+
+// warn tells what is odd; the plan has it too.
+func warn(notes []packing.Note) {
+	for _, note := range notes {
+		fmt.Fprintf(os.Stderr, "corymb: %s\n", note.Text)
+	}
 }
 
 // readDay reads a day, and what is odd about it.

@@ -76,6 +76,12 @@ func (r *reader) amount(at entry, key string, number, least int64, why string) {
 	}
 }
 
+func (r *reader) length(at entry, key string, mm int64) {
+	if mm < 0 {
+		r.fault(at.note(CodeNegative, key, "is %s: it cannot be negative", centimetres(mm)))
+	}
+}
+
 func (r *reader) grade(d *Day, at entry, key, grade string) {
 	if !slices.Contains(d.Grades, grade) && len(d.Grades) > 0 {
 		r.fault(at.note(CodeGrade, key, "is %q, which is none of the grades %q: use one of them", grade, d.Grades))
@@ -84,7 +90,7 @@ func (r *reader) grade(d *Day, at entry, key, grade string) {
 
 func (r *reader) checkSupply(d *Day, at entry, s Supply) {
 	r.grade(d, at, "grade", s.Grade)
-	r.amount(at, "length_cm", s.LengthMM, 0, "")
+	r.length(at, "length_cm", s.LengthMM)
 	r.amount(at, "stems", s.Stems, 0, "")
 	r.amount(at, "floor_cents", s.Floor, 0, "")
 	if _, err := time.Parse(time.DateOnly, s.Cut); err != nil && s.Cut != "" {
@@ -96,7 +102,7 @@ func (r *reader) checkDemand(d *Day, at entry, line Demand) {
 	if line.MinGrade != "" {
 		r.grade(d, at, "min_grade", line.MinGrade)
 	}
-	r.amount(at, "min_length_cm", line.MinLengthMM, 0, "")
+	r.length(at, "min_length_cm", line.MinLengthMM)
 	r.amount(at, "bunch", line.Bunch, 1, "say how many stems are in a bunch")
 	r.amount(at, "price_cents", line.Price, 1, "say what a bunch brings, or leave the line out")
 	r.amount(at, "min_bunches", line.MinBunches, 0, "")

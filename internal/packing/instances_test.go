@@ -7,7 +7,7 @@ import (
 
 // kinds are the sorts of days that the solver is measured on.
 var kinds = []string{
-	"mixed", "correlated", "nearly equal", "all or nothing", "sevens", "seconds", "scarce", "parts", "any colour", "ample",
+	"mixed", "correlated", "nearly equal", "all or nothing", "sevens", "seconds", "scarce", "parts", "any colour", "ample", "odd sizes", "web",
 }
 
 // madeUp is a day of a kind, the same for the same seed. Nothing in it is a real price.
@@ -20,6 +20,8 @@ func madeUp(kind string, seed uint64, classes, lines int) Day {
 		colours = 12
 	case "any colour":
 		colours = 3
+	case "web":
+		colours = 20
 	}
 	floors := []int64{0, 12, 18, 21, 25}
 	for i := range classes {
@@ -38,6 +40,8 @@ func madeUp(kind string, seed uint64, classes, lines int) Day {
 		sizes = []int64{10, 10, 15, 20}
 	case "mixed":
 		sizes = []int64{5, 7, 10, 12, 15, 20, 25}
+	case "odd sizes":
+		sizes = []int64{7, 9, 11, 13}
 	}
 	for i := range lines {
 		grade := 1 + r.IntN(3)
@@ -46,6 +50,10 @@ func madeUp(kind string, seed uint64, classes, lines int) Day {
 			Bunch: sizes[r.IntN(len(sizes))], MaxBunches: int64(1 + r.IntN(10)),
 		}
 		switch n := r.IntN(10); {
+		case kind == "web":
+			for range 2 + r.IntN(5) {
+				line.Colours = append(line.Colours, fmt.Sprintf("c%d", r.IntN(colours)))
+			}
 		case kind == "parts" || n < 5:
 			line.Colours = []string{fmt.Sprintf("c%d", r.IntN(colours))}
 		case kind != "any colour" && n < 8:
@@ -59,6 +67,12 @@ func madeUp(kind string, seed uint64, classes, lines int) Day {
 			stem = 40
 		case "all or nothing":
 			line.AllOrNothing = r.IntN(3) > 0
+		case "odd sizes":
+			stem = 40 + r.Int64N(2)
+			line.MaxBunches = int64(3 + r.IntN(20))
+		case "web":
+			stem = 30 + r.Int64N(8)
+			line.MaxBunches = int64(3 + r.IntN(20))
 		case "scarce":
 			line.MaxBunches = int64(5 + r.IntN(30))
 		case "ample":

@@ -50,6 +50,7 @@ type Plan struct {
 	OneBunch   map[string]int64 `json:"one_more_bunch_cents"` // what a buyer who takes one bunch more would bring
 	TopDown    TopDown          `json:"top_down"`
 	Warnings   []Note           `json:"warnings"`
+	Nodes      int64            `json:"-"` // parts of the search that were looked at
 }
 
 // Packed is the bunches of a line, and where their stems come from.

@@ -1,6 +1,9 @@
 package packing
 
-import "cmp"
+import (
+	"cmp"
+	"context"
+)
 
 // mostTrades is how many trades between lines that pay the same for a bunch are tried. It is a number and not a time, so
 // that the same day has the same plan.
@@ -8,7 +11,7 @@ const mostTrades = 300
 
 // settle chooses among plans that bring the same: it trades bunches between lines of one price while that uses older
 // stems, or as old ones for a line that was named before.
-func (p *planner) settle() {
+func (p *planner) settle(ctx context.Context) {
 	if p.soft {
 		return // minimums and pins were weighed too
 	}
@@ -17,13 +20,14 @@ func (p *planner) settle() {
 	for _, part := range p.parts {
 		for _, to := range part.lines {
 			for _, from := range part.lines {
-				if !p.canTrade(from, to) {
-					continue
-				}
-				if tries++; tries > mostTrades {
-					return
-				}
-				if now := p.tryTrade(from, to, used); now != nil {
+				for p.canTrade(from, to) {
+					if tries++; tries > mostTrades || ctx.Err() != nil {
+						return
+					}
+					now := p.tryTrade(from, to, used)
+					if now == nil {
+						break
+					}
 					used = now
 				}
 			}

@@ -35,9 +35,12 @@ func Solve(ctx context.Context, d Day, options Options) (Plan, error) {
 	p := &planner{Day: &d, allowed: d.allowance(), bunches: make([]int64, len(d.Demand))}
 	p.parts = d.parts(p.allowed)
 	slices.SortStableFunc(p.parts, func(a, b part) int { return cmp.Compare(len(a.lines), len(b.lines)) })
+	filled := p.topDown()
+	search, cancel := leaving(ctx, explaining*time.Since(start))
+	defer cancel()
 	plan := Plan{Proven: true, OneStem: map[string]int64{}, OneBunch: map[string]int64{}, Warnings: append([]Note{}, notes...)}
 	for _, part := range p.parts {
-		found, err := p.solve(ctx, &d, part, nil, false)
+		found, err := p.solve(search, &d, part, nil, false)
 		if err != nil {
 			return Plan{}, err
 		}
@@ -45,20 +48,33 @@ func Solve(ctx context.Context, d Day, options Options) (Plan, error) {
 		p.soft = p.soft || found.soft
 		plan.Proven = plan.Proven && found.proven
 		plan.Bound += found.bound
+		plan.Nodes += found.nodes
 		for _, l := range part.lines {
 			p.bunches[l] = found.bunches[l]
 		}
 	}
-	p.settle()
+	p.settle(search)
 	plan.Revenue = p.revenue(p.bunches)
 	p.pack(&plan)
 	p.explain(&plan)
-	plan.TopDown = p.topDown()
+	plan.TopDown = p.compare(filled)
 	if options.OneMore {
 		p.oneMore(ctx, &plan)
 	}
 	plan.Seconds = time.Since(start).Seconds()
 	return plan, nil
+}
+
+// explaining is how many times as long as filling the orders top down it takes to draw the stems of a plan and to
+// explain it, and to come to an end before.
+const explaining = 3
+
+// leaving is a context that ends so much before another, which may have no end.
+func leaving(ctx context.Context, before time.Duration) (context.Context, context.CancelFunc) {
+	if end, ends := ctx.Deadline(); ends {
+		return context.WithDeadline(ctx, end.Add(-before))
+	}
+	return context.WithCancel(ctx)
 }
 
 func (d *Day) revenue(bunches []int64) int64 {
@@ -75,6 +91,7 @@ type found struct {
 	bound   int64
 	proven  bool
 	soft    bool
+	nodes   int64
 }
 
 // solve plans a part of a day, which may differ from the planner's in a number. Known bunches are where to start.
@@ -97,7 +114,7 @@ func (p *planner) solve(ctx context.Context, d *Day, of part, known []int64, alo
 		result = assign.Solve(ctx, t.Problem, options)
 	}
 	t.bunches(result.Lots, out.bunches)
-	out.proven = result.Proven
+	out.proven, out.nodes = result.Proven, result.Nodes
 	switch revenue := d.revenue(out.bunches); {
 	case result.Proven:
 		out.bound = revenue

@@ -16,7 +16,7 @@ type Differs struct {
 }
 
 // topDown gives each line in turn as many bunches as can be without taking any from those before.
-func (p *planner) topDown() TopDown {
+func (p *planner) topDown() []int64 {
 	router := assign.NewRouter(p.plain())
 	filled := make([]int64, len(p.Demand))
 	for l, line := range p.Demand {
@@ -28,6 +28,11 @@ func (p *planner) topDown() TopDown {
 		}
 		router.Shrink(l, got-filled[l]*line.Bunch)
 	}
+	return filled
+}
+
+// compare tells how the plan differs from the orders filled top down.
+func (p *planner) compare(filled []int64) TopDown {
 	out := TopDown{Revenue: p.revenue(filled), Differs: []Differs{}}
 	for l, line := range p.Demand {
 		if filled[l] != p.bunches[l] {

@@ -95,6 +95,9 @@ func (w Wanted) words() string {
 	return strings.Join(parts, ", ")
 }
 
+// centimetres is a length as people write it.
+func centimetres(mm int64) string { return strconv.FormatFloat(float64(mm)/10, 'f', -1, 64) }
+
 func name(line Demand) string {
 	if line.Channel == "" {
 		return line.ID

@@ -70,7 +70,7 @@ func (p *packings) get(c *gin.Context) {
 
 // plan finds what was asked before, or a place for it.
 func (p *packings) plan(day crop.Date, wishes selling.Wishes) *keptPlan {
-	asked := string(day) + "\n" + wordsOf(wishes)
+	asked := string(day) + "\n" + wishesInOneForm(wishes)
 	p.mu.Lock()
 	defer p.mu.Unlock()
 	at := slices.IndexFunc(p.kept, func(k *keptPlan) bool { return k.asked == asked })
@@ -136,8 +136,8 @@ type wishError string
 
 func (e wishError) Error() string { return string(e) }
 
-// wordsOf are wishes in one form.
-func wordsOf(w selling.Wishes) string {
+// wishesInOneForm is the same for the same wishes, in whatever order they were told.
+func wishesInOneForm(w selling.Wishes) string {
 	var words []string
 	for line, n := range w.Pinned {
 		words = append(words, "pin "+strconv.Itoa(n)+" "+string(line))

@@ -39,7 +39,8 @@ type network struct {
 	order []int     // lines by worth a stem, the dearest first
 	rank  []int     // place of a line in order
 	unit  []float64 // worth of a stem on a line
-	gcd   int64     // of what lots are worth, so of every total
+	below []dominated
+	gcd   int64 // of what lots are worth, so of every total
 }
 
 func newNetwork(p Problem) *network {

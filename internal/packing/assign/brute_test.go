@@ -9,19 +9,27 @@ import (
 )
 
 var (
-	days = flag.Int("assign.days", 4000, "how many tiny problems are tried one by one")
+	days = flag.Int("assign.days", 2000, "how many tiny problems are tried one by one")
 	seed = flag.Uint64("assign.seed", uint64(time.Now().UnixNano()), "of the first of them")
 )
 
-// tiny is a problem small enough to try all whole lots of.
-func tiny(r *rand.Rand) Problem {
+// tiny is a problem small enough to try all whole lots of; one in sixteen is less tiny, and scarce of stems.
+func tiny(r *rand.Rand, i int) Problem {
 	p := Problem{}
-	for range 1 + r.IntN(5) {
+	classes, lines := 1+r.IntN(5), 1+r.IntN(5)
+	if i%16 == 0 {
+		classes, lines = 6, 6
+	}
+	for range classes {
 		p.Stems = append(p.Stems, r.Int64N(26))
 	}
-	for range 1 + r.IntN(5) {
+	for range lines {
 		line := Line{Lot: []int64{1, 3, 5, 7, 10, 14, 20}[r.IntN(7)], Most: r.Int64N(4)}
 		line.Worth = line.Lot*(8+r.Int64N(4)) + r.Int64N(3)
+		if i%16 == 0 {
+			line.Most++
+			line.Worth = line.Lot*10 + r.Int64N(5)
+		}
 		if r.IntN(8) == 0 {
 			line.Worth = 0
 		}
@@ -78,7 +86,7 @@ func tried(p Problem, lots []int64) int64 {
 func TestTheBestOfTinyProblemsIsWhatTryingAllGives(t *testing.T) {
 	t.Logf("seed %d", *seed)
 	for i := range *days {
-		p := tiny(rand.New(rand.NewPCG(*seed, uint64(i))))
+		p := tiny(rand.New(rand.NewPCG(*seed, uint64(i))), i)
 		want := tried(p, nil)
 		got := Solve(context.Background(), p, Options{})
 		switch {
@@ -101,4 +109,43 @@ func fixed(p Problem, lots []int64) Problem {
 		q.Lines = append(q.Lines, line)
 	}
 	return q
+}
+
+// eachBest walks all whole lots that are worth most.
+func eachBest(p Problem, lots []int64, worth int64, see func([]int64)) {
+	if len(lots) == len(p.Lines) {
+		if tried(fixed(p, lots), nil) == worth {
+			see(lots)
+		}
+		return
+	}
+	line := p.Lines[len(lots)]
+	for k := line.Least; k <= line.Most; k++ {
+		eachBest(p, append(lots[:len(lots):len(lots)], k), worth, see)
+	}
+}
+
+func TestDominanceLeavesOneOfTheBest(t *testing.T) {
+	t.Logf("seed %d", *seed)
+	rules := 0
+	for i := range 1 + *days/4 {
+		p := tiny(rand.New(rand.NewPCG(*seed, uint64(i))), 1)
+		worth := tried(p, nil)
+		if worth < 0 {
+			continue
+		}
+		n := newNetwork(p)
+		n.below = n.dominance()
+		rules += len(n.below)
+		left := false
+		eachBest(p, nil, worth, func(lots []int64) {
+			left = left || n.infer(append([]int64(nil), lots...), append([]int64(nil), lots...))
+		})
+		if !left {
+			t.Fatalf("seed %d, problem %d: none of the best is left: %+v", *seed, i, p)
+		}
+	}
+	if rules == 0 {
+		t.Error("no line dominates another")
+	}
 }

@@ -9,9 +9,9 @@ import (
 // condition).
 type limit struct {
 	lines set
-	stems int64
-	level float64 // what a stem less for these lines would cost in the relaxation
-	added bool    // not tight in the relaxation, but found to be in the way of whole lots
+	stems int64   // as many of them as whole lots can use
+	level float64 // what a stem less for these lines would cost if lots could be broken
+	added bool    // it was found to be in the way of whole lots
 
 	own      []int // lines in no smaller limit
 	children []int // the next smaller ones, by place in the family
@@ -20,9 +20,26 @@ type limit struct {
 // family is limits of which any two are apart or one within the other, the smaller first.
 type family struct{ limits []limit }
 
+// limit makes a limit of lines. Where all their lots are multiples of something, so is what they can hold.
+func (n *network) limit(lines set, least, most []int64) limit {
+	settled, common := int64(0), int64(0)
+	for l := range lines.all {
+		if least[l] == most[l] {
+			settled += least[l] * n.lines[l].Lot
+		} else {
+			common = gcd(common, n.lines[l].Lot)
+		}
+	}
+	at := limit{lines: lines, stems: n.reach(lines)}
+	if common > 0 && at.stems >= settled {
+		at.stems = settled + (at.stems-settled)/common*common
+	}
+	return at
+}
+
 // tightFamily takes of the tight sets of a relaxed routing as many as are apart or within each other: the scarcest
 // first, each with all those before that it meets. They are enough to make the relaxation's value.
-func (r *routing) tightFamily(s *scarcity) family {
+func (r *routing) tightFamily(s *scarcity, least, most []int64) family {
 	var by []int
 	for l := range r.lines {
 		if s.level[l] > 0 {
@@ -48,35 +65,35 @@ func (r *routing) tightFamily(s *scarcity) family {
 				apart = append(apart, o)
 			}
 		}
-		stems := int64(0)
-		for m := range union.all {
-			stems += r.got[m]
-		}
 		covered.union(union)
 		outer = append(apart, len(f.limits))
-		f.limits = append(f.limits, limit{lines: union, stems: stems, level: s.level[l]})
+		f.limits = append(f.limits, r.limit(union, least, most))
 	}
 	return f
 }
 
-// add puts a set of lines that ask for too much in the family, or what it and the sets that it crosses have too much
-// of. It is false where that cannot be.
-func (f *family) add(n *network, lines set, lots []int64) bool {
-	lines = lines.clone()
-	for tries := 0; tries <= len(f.limits); tries++ {
-		crossed := -1
-		for i, have := range f.limits {
-			if have.lines.equal(lines) {
-				return false
-			}
-			if have.lines.meets(lines) && !have.lines.within(lines) && !lines.within(have.lines) {
-				crossed = i
-				break
-			}
+// add puts a limit in the family. It is false where it crosses another, or is there.
+func (f *family) add(at limit) bool {
+	for _, have := range f.limits {
+		if have.lines.meets(at.lines) && !have.lines.within(at.lines) && !at.lines.within(have.lines) || have.lines.equal(at.lines) {
+			return false
 		}
+	}
+	at.added = true
+	f.limits = append(f.limits, at)
+	return true
+}
+
+// uncrossed makes of lines that ask for too much a set that does too and crosses no limit of the family, if it can: what
+// it and a limit that it crosses share, or what they are together, asks for too much as a rule.
+func (f *family) uncrossed(n *network, lines set, lots []int64) (set, bool) {
+	lines = lines.clone()
+	for range f.limits {
+		crossed := slices.IndexFunc(f.limits, func(have limit) bool {
+			return have.lines.meets(lines) && !have.lines.within(lines) && !lines.within(have.lines)
+		})
 		if crossed < 0 {
-			f.limits = append(f.limits, limit{lines: lines, stems: n.reach(lines), added: true})
-			return true
+			return lines, true
 		}
 		both, either := lines.clone(), lines.clone()
 		other := f.limits[crossed].lines
@@ -89,13 +106,11 @@ func (f *family) add(n *network, lines set, lots []int64) bool {
 			lines = both
 		case n.excess(either, lots) > 0:
 			lines = either
-		case f.limits[crossed].added:
-			f.limits = slices.Delete(f.limits, crossed, crossed+1)
 		default:
-			return false
+			return nil, false
 		}
 	}
-	return false
+	return lines, true
 }
 
 // reach is the stems of all classes that some of the lines may draw on.
@@ -112,11 +127,15 @@ func (n *network) reach(lines set) int64 {
 }
 
 func (n *network) excess(lines set, lots []int64) int64 {
+	return n.asked(lines, lots) - n.reach(lines)
+}
+
+func (n *network) asked(lines set, lots []int64) int64 {
 	asked := int64(0)
 	for l := range lines.all {
 		asked += lots[l] * n.lines[l].Lot
 	}
-	return asked - n.reach(lines)
+	return asked
 }
 
 // arrange orders the family, gives each line to the smallest limit that holds it, and says which limits are in no other.
@@ -143,31 +162,10 @@ func (f *family) arrange() (outer []int) {
 		}
 		outer = append(still, i)
 	}
-	for i := range f.limits { // an added limit's level is that of the tight one around it
-		if at := &f.limits[i]; at.added {
-			at.level = 0
-			for j := i + 1; j < len(f.limits); j++ {
-				if !f.limits[j].added && at.lines.within(f.limits[j].lines) {
-					at.level = f.limits[j].level
-					break
-				}
-			}
-		}
-	}
 	return outer
 }
 
-// inherit adds a limit that was found further up the search, unless it crosses another.
-func (f *family) inherit(n *network, lines set) {
-	for _, have := range f.limits {
-		if have.lines.equal(lines) || have.lines.meets(lines) && !have.lines.within(lines) && !lines.within(have.lines) {
-			return
-		}
-	}
-	f.limits = append(f.limits, limit{lines: lines, stems: n.reach(lines), added: true})
-}
-
-// added lists the limits that are not tight in the relaxation.
+// added lists the limits that were found to be in the way.
 func (f *family) added() (all []set) {
 	for _, have := range f.limits {
 		if have.added {

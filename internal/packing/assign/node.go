@@ -17,7 +17,6 @@ type examined struct {
 	worth    int64
 	children []*node
 	broke    bool // there was no time left
-	bound    int64
 }
 
 // examiner looks at nodes, one after the other, with its own room for it.
@@ -28,6 +27,7 @@ type examiner struct {
 	nested                *nested
 	builder               *builder
 	stop                  func() bool
+	side                  side
 }
 
 func newExaminer(n *network, stop func() bool) *examiner {
@@ -43,22 +43,16 @@ func (n *network) whole(value float64) int64 {
 	return int64(math.Floor(value+tolerance(value))) / n.gcd * n.gcd
 }
 
-// Rounds of limits that are looked for in a node, and lines on which it may be parted that are tried.
-const (
-	limitRounds = 25
-	triedLines  = 10
-)
-
 // look bounds a node, looks for whole lots in it worth more than known, and parts it where there may be some.
 func (e *examiner) look(at *node, known int64) examined {
-	out := examined{worth: known, bound: at.bound}
+	out := examined{worth: known}
 	at.least, at.most = append([]int64(nil), at.least...), append([]int64(nil), at.most...)
 	for {
 		if e.stop() {
 			out.broke = true
 			return out
 		}
-		if !e.relaxed.relax(at.least, at.most) {
+		if !e.infer(at.least, at.most) || !e.relaxed.relax(at.least, at.most) {
 			return out
 		}
 		value := e.relaxed.value()
@@ -69,18 +63,13 @@ func (e *examiner) look(at *node, known int64) examined {
 		if e.unbroken(&out) {
 			return out
 		}
-		e.scarcity.of(e.relaxed, at.most)
-		solved, least := e.limited(at, value, &out)
+		solved, least := e.limited(at, &out)
 		bound = min(bound, least)
 		if solved || bound <= out.worth {
 			return out
 		}
-		if Debug && at.number == 0 {
-			println("root: relaxed", int64(value), "limited", bound, "known", out.worth)
-		}
 		at.bound = bound
-		again := e.part(at, &out)
-		if !again {
+		if !e.part(at, &out) {
 			return out
 		}
 	}
@@ -102,65 +91,7 @@ func (e *examiner) unbroken(out *examined) bool {
 }
 
 func (e *examiner) offer(lots []int64, out *examined) {
-	if worth := e.worth(lots); worth > out.worth || out.lots == nil && worth > out.worth {
+	if worth := e.worth(lots); worth > out.worth {
 		out.worth, out.lots = worth, append([]int64(nil), lots...)
-	}
-}
-
-// limited bounds a node by whole lots under a growing family of limits.
-func (e *examiner) limited(at *node, value float64, out *examined) (solved bool, bound int64) {
-	bound = math.MaxInt64
-	f := e.relaxed.tightFamily(e.scarcity)
-	for _, lines := range at.limits {
-		f.inherit(e.network, lines)
-	}
-	defer func() { at.limits = f.added() }()
-	for round := 0; round < limitRounds && !e.stop(); round++ {
-		worth, found := e.nested.solve(e.relaxed, at.least, at.most, &f, value-float64(out.worth+e.gcd))
-		if e.nested.tooBig {
-			return false, bound
-		}
-		if !found {
-			return true, out.worth
-		}
-		bound = min(bound, worth)
-		if bound <= out.worth {
-			return true, bound
-		}
-		broken := e.breaks(e.nested.lots)
-		if len(broken) == 0 {
-			e.offer(e.nested.lots, out)
-			return true, bound
-		}
-		if round == 0 || round%8 == 7 {
-			e.mend(at, out)
-		}
-		grew := false
-		for _, lines := range broken {
-			grew = f.add(e.network, lines, e.nested.lots) || grew
-		}
-		if !grew {
-			break
-		}
-	}
-	return false, bound
-}
-
-// breaks lists sets of lines that ask for more than they can have.
-func (e *examiner) breaks(lots []int64) (all []set) {
-	e.check.reset()
-	for _, l := range e.order {
-		want := lots[l] * e.lines[l].Lot
-		if want > 0 && e.check.grow(l, want) < want {
-			all = append(all, e.check.seenLine.clone())
-		}
-	}
-	return all
-}
-
-// mend makes of lots that cannot all be routed some that can.
-func (e *examiner) mend(at *node, out *examined) {
-	if e.builder.build(at.least, at.most, e.nested.lots) {
-		e.offer(e.builder.lots, out)
 	}
 }

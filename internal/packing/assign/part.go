@@ -5,81 +5,99 @@ import (
 	"slices"
 )
 
-// side is a node parted at a line: the most that can be worth there, -1 where nothing fits.
-type side struct{ below, above int64 }
+// triedLines is how many lines are tried for parting a node.
+const triedLines = 12
 
-// part looks for the line to part a node at: that of whose broken lots both sides are worth least. Where a side can hold
-// nothing better than is known the node is narrowed to the other, and true says to look at it again.
+// parting is a node parted at a line: what whole lots with at most so many of it, and with more, can be worth.
+type parting struct {
+	line         int
+	whole        int64
+	below, above int64 // -1 where nothing fits
+}
+
+// part parts a node at the line of broken lots where both sides can be worth least. Where a side can hold nothing better
+// than is known the node is narrowed to the other, and true says to look at it again.
 func (e *examiner) part(at *node, out *examined) (again bool) {
-	var broken []int
-	for l := range e.lines {
-		if e.relaxed.broken(l) {
-			broken = append(broken, l)
-		}
-	}
-	slices.SortStableFunc(broken, func(a, b int) int { return cmp.Compare(e.weight(b), e.weight(a)) })
-	if len(broken) > triedLines {
-		broken = broken[:triedLines]
-	}
-	best, chosen, sides := int64(-1), 0, side{}
-	for _, l := range broken {
-		s := e.sides(at, l)
-		s.below, s.above = min(s.below, at.bound), min(s.above, at.bound)
-		whole := e.relaxed.got[l] / e.lines[l].Lot
-		switch {
-		case s.below <= out.worth && s.above <= out.worth:
+	best, fall := parting{}, -1.0
+	for _, l := range e.brokenLines() {
+		if e.stop() {
+			out.broke = true
 			return false
-		case s.below <= out.worth:
-			at.least[l] = whole + 1
+		}
+		p := e.try(at, l, out.worth)
+		switch {
+		case p.below <= out.worth && p.above <= out.worth:
+			return false
+		case p.below <= out.worth:
+			at.least[l] = p.whole + 1
 			return true
-		case s.above <= out.worth:
-			at.most[l] = whole
+		case p.above <= out.worth:
+			at.most[l] = p.whole
 			return true
 		}
-		fall := (at.bound - s.below + 1) * (at.bound - s.above + 1)
-		if at.bound-s.below > 1<<30 || at.bound-s.above > 1<<30 {
-			fall = max(at.bound-s.below, at.bound-s.above)
-		}
-		if fall > best {
-			best, chosen, sides = fall, l, s
+		if both := float64(at.bound-p.below+1) * float64(at.bound-p.above+1); both > fall {
+			best, fall = p, both
 		}
 	}
-	whole := e.relaxed.got[chosen] / e.lines[chosen].Lot
-	below := &node{least: at.least, most: slices.Clone(at.most), bound: sides.below, depth: at.depth + 1, limits: at.limits}
-	below.most[chosen] = whole
-	above := &node{least: slices.Clone(at.least), most: at.most, bound: sides.above, depth: at.depth + 1, limits: at.limits}
-	above.least[chosen] = whole + 1
+	below := &node{least: at.least, most: slices.Clone(at.most), bound: best.below, depth: at.depth + 1, limits: at.limits}
+	below.most[best.line] = best.whole
+	above := &node{least: slices.Clone(at.least), most: at.most, bound: best.above, depth: at.depth + 1, limits: at.limits}
+	above.least[best.line] = best.whole + 1
 	out.children = append(out.children, above, below)
 	return false
 }
 
-// weight says how much a broken line's lot matters.
-func (e *examiner) weight(l int) float64 {
-	lot := e.lines[l].Lot
-	over := e.relaxed.got[l] % lot
-	return e.unit[l] * float64(min(over, lot-over))
-}
-
-// sides bounds what a node holds with at most, and with more than, the whole lots that line l has now.
-func (e *examiner) sides(at *node, l int) side {
-	lot := e.lines[l].Lot
-	over := e.relaxed.got[l] % lot
-	e.child.take(e.relaxed)
-	e.child.shrink(l, over)
-	e.fillBut(l, at.most)
-	s := side{below: e.whole(e.child.value()), above: -1}
-	e.child.take(e.relaxed)
-	if e.child.seize(l, lot-over, at.least) == lot-over {
-		s.above = e.whole(e.child.value())
-	}
-	return s
-}
-
-// fillBut grows all lines but one.
-func (e *examiner) fillBut(but int, most []int64) {
-	for _, l := range e.order {
-		if want := most[l]*e.lines[l].Lot - e.child.got[l]; want > 0 && l != but {
-			e.child.grow(l, want)
+// brokenLines lists the lines of whose lots the relaxed routing broke one, those where it matters most first.
+func (e *examiner) brokenLines() []int {
+	var all []int
+	for l := range e.lines {
+		if e.relaxed.broken(l) {
+			all = append(all, l)
 		}
 	}
+	weight := func(l int) float64 {
+		over := e.relaxed.got[l] % e.lines[l].Lot
+		return e.unit[l] * float64(min(over, e.lines[l].Lot-over))
+	}
+	slices.SortStableFunc(all, func(a, b int) int { return cmp.Compare(weight(b), weight(a)) })
+	return all[:min(len(all), triedLines)]
+}
+
+// try bounds both sides of a node parted at line l.
+func (e *examiner) try(at *node, l int, known int64) parting {
+	p := parting{line: l, whole: e.relaxed.got[l] / e.lines[l].Lot}
+	e.side.set(at)
+	e.side.most[l] = p.whole
+	p.below = min(at.bound, e.sideBound(at, known))
+	e.side.set(at)
+	e.side.least[l] = p.whole + 1
+	p.above = min(at.bound, e.sideBound(at, known))
+	return p
+}
+
+// side is the bounds of a side that is tried.
+type side struct{ least, most []int64 }
+
+func (s *side) set(at *node) {
+	s.least, s.most = append(s.least[:0], at.least...), append(s.most[:0], at.most...)
+}
+
+// sideBound bounds the side whose bounds were set: -1 where nothing fits, and known where nothing better does.
+func (e *examiner) sideBound(at *node, known int64) int64 {
+	if !e.infer(e.side.least, e.side.most) || !e.child.relax(e.side.least, e.side.most) {
+		return -1
+	}
+	bound := e.whole(e.child.value())
+	if bound <= known {
+		return bound
+	}
+	f := e.family(e.child, at.limits, e.side.least, e.side.most)
+	worth, found := e.nested.solve(&f, e.side.least, e.side.most, float64(known+e.gcd))
+	switch {
+	case e.nested.tooBig:
+		return bound
+	case !found:
+		return known
+	}
+	return min(bound, worth)
 }

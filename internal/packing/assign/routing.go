@@ -1,6 +1,9 @@
 package assign
 
-import "math"
+import (
+	"math"
+	"math/bits"
+)
 
 // routing says how many stems of each class go to each line. What lines hold can always be reached by growing one after
 // the other, since the amounts that can be routed together form a polymatroid (Edmonds 1970; the classes are its
@@ -103,12 +106,10 @@ func (r *routing) search(l int) int {
 	for head := 0; head < len(r.queue); head++ {
 		line := r.queue[head]
 		for i, word := range r.from[line] {
-			if word&r.free[i] == 0 {
-				continue
-			}
-			for c := range (set{word & r.free[i]}).all {
-				r.classBy[i*64+c] = line
-				return i*64 + c
+			if there := word & r.free[i]; there != 0 {
+				class := i*64 + bits.TrailingZeros64(there)
+				r.classBy[class] = line
+				return class
 			}
 		}
 		r.spread(line)
@@ -116,20 +117,22 @@ func (r *routing) search(l int) int {
 	return -1
 }
 
-// spread puts in the queue whoever holds stems that line could draw on.
+// spread puts in the queue whoever holds stems that line could draw on. All else waits for it, so it walks the bits of
+// the sets itself.
 func (r *routing) spread(line int) {
 	for i, word := range r.from[line] {
 		fresh := word &^ r.seenClass[i]
 		r.seenClass[i] |= fresh
-		for bit := range (set{fresh}).all {
-			c := i*64 + bit
+		for ; fresh != 0; fresh &= fresh - 1 {
+			c := i*64 + bits.TrailingZeros64(fresh)
 			r.classBy[c] = line
 			for j, users := range r.uses[c] {
 				unseen := users &^ r.seenLine[j]
 				r.seenLine[j] |= unseen
-				for bit := range (set{unseen}).all {
-					r.lineBy[j*64+bit] = c
-					r.queue = append(r.queue, j*64+bit)
+				for ; unseen != 0; unseen &= unseen - 1 {
+					user := j*64 + bits.TrailingZeros64(unseen)
+					r.lineBy[user] = c
+					r.queue = append(r.queue, user)
 				}
 			}
 		}
@@ -168,33 +171,6 @@ func (r *routing) shrink(l int, stems int64) {
 			stems -= taken
 		}
 	}
-}
-
-// seize gives line l up to want stems at the cost of the cheapest lines that hold more than they must keep, and says how
-// many it gave. None of the classes that l can reach has stems left.
-func (r *routing) seize(l int, want int64, least []int64) int64 {
-	given := int64(0)
-	for given < want {
-		if r.search(l) >= 0 {
-			break
-		}
-		victim := -1
-		for m := range r.seenLine.all {
-			if m != l && r.got[m] > least[m]*r.lines[m].Lot && (victim < 0 || r.rank[m] > r.rank[victim]) {
-				victim = m
-			}
-		}
-		if victim < 0 {
-			break
-		}
-		class := r.lineBy[victim]
-		pushed := min(want-given, r.got[victim]-least[victim]*r.lines[victim].Lot,
-			r.flow[class*len(r.lines)+victim], r.narrowest(l, class))
-		r.move(class, victim, -pushed)
-		r.push(l, class, pushed)
-		given += pushed
-	}
-	return given
 }
 
 // hold routes whole lots from nothing. Where that cannot be it gives the first lines that together ask for more than

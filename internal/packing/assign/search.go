@@ -50,6 +50,7 @@ func Solve(ctx context.Context, p Problem, options Options) Result {
 	} else if worth := first.better(least, most, func() bool { return ctx.Err() != nil }); worth > s.worth {
 		s.best, s.worth = append([]int64(nil), first.lots...), worth
 	}
+	n.below = n.dominance()
 	relaxed := newRouting(n)
 	relaxed.relax(least, most)
 	root := &node{least: least, most: most, bound: n.whole(relaxed.value())}
@@ -112,9 +113,6 @@ func (s *search) run(root *node, alone bool) Result {
 			}
 		}
 		s.seen += int64(len(batch))
-		if Debug && s.seen&(s.seen-1) < 4 && len(s.open) > 0 {
-			println(s.seen, s.worth, s.open[0].bound, len(s.open), s.open[0].depth, len(s.open[0].limits))
-		}
 	}
 	result := Result{Lots: s.best, Worth: s.worth, Bound: s.worth, Proven: true, Nodes: s.seen}
 	for _, at := range s.open {

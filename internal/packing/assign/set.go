@@ -11,15 +11,6 @@ func (s set) add(i int)      { s[i/64] |= 1 << (i % 64) }
 func (s set) remove(i int)   { s[i/64] &^= 1 << (i % 64) }
 func (s set) has(i int) bool { return s[i/64]&(1<<(i%64)) != 0 }
 
-func (s set) empty() bool {
-	for _, word := range s {
-		if word != 0 {
-			return false
-		}
-	}
-	return true
-}
-
 func (s set) size() int {
 	sum := 0
 	for _, word := range s {

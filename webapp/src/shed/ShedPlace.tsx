@@ -3,7 +3,6 @@
 import type { ComponentType } from 'preact'
 import { CoolerCare } from '../cooler/CoolerCare'
 import { t } from '../messages/messages'
-import { PackingPlace } from '../packing/PackingPlace'
 import { Icon } from '../ui/Icon'
 import { Later } from '../ui/Later'
 import { useNotebook } from '../ui/notebook'
@@ -32,6 +31,7 @@ import { SyncCard } from './SyncCard'
 const loadCooler = (): Promise<ComponentType> => import('../cooler/CoolerPlace').then((cooler) => cooler.CoolerPlace)
 const later: Readonly<Record<string, () => Promise<ComponentType>>> = {
   orders: () => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace),
+  packing: () => import('../packing/PackingPlace').then((packing) => packing.PackingPlace),
   papers: () => import('../papers/PapersPlace').then((papers) => papers.PapersPlace),
   availability: () => import('../papers/AvailabilityPage').then((papers) => papers.AvailabilityPage),
   cooler: loadCooler, lot: loadCooler, claims: loadCooler,
@@ -46,7 +46,6 @@ export function ShedPlace() {
   if (route.value[1] === 'about') return <AboutPage />
   if (route.value[1] === 'sheet') return <SheetPage />
   if (route.value[1] === 'cards') return <CardsPlace />
-  if (route.value[1] === 'packing') return <PackingPlace />
   if (route.value[1] === 'leave') return <LeavePage />
   const page = route.value[1] ?? ''
   const load = later[page]
@@ -63,7 +62,6 @@ export function ShedPlace() {
           <div>
             {may.record ? <BenchEntry bench={bench} /> : <p class="note">{t('looks_on.bench')}</p>}
             <BenchDay date={bench.date.value} />
-            <a class="btn tall" href={href('shed', 'packing')}><Icon name="list" />{t('packing.title')}</a>
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
             <CoolerCare />
