@@ -37,9 +37,8 @@ describe('what is asked of the shed', () => {
     const plan = planOf(notebook, packDay)
     expect(plan.shed.answer.value).toBe(answer)
     expect(plan.wishes()).toEqual({ pinned: new Map([[line, 2]]), refused: new Set(['x']) })
-    expect(plan.isOfWishes).toBe(true)
     plan.wish(wishing(plan.wishes(), line, 'free'))
-    expect(plan.isOfWishes).toBe(false)
+    expect(plan.wishes().pinned.size).toBe(0)
     expect(planOf(notebook, addDays(packDay, 7)).shed.answer.value).toBeUndefined() // the plan of that weekday is another day's
   })
 })

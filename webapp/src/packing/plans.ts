@@ -37,14 +37,6 @@ export class DayPlan {
   wish(wishes: Wishes): void {
     this.wished.value = wishes
   }
-
-  /** Whether the answer is to what is asked for now. */
-  get isOfWishes(): boolean {
-    const answer = this.shed.answer.value
-    return answer !== undefined && pathOf(this.day, this.wishes()) === pathOf(this.day, {
-      pinned: new Map(Object.entries(answer.pinned) as [LineID, number][]), refused: new Set(answer.refused),
-    })
-  }
 }
 
 const plans = new WeakMap<Notebook, Map<Day, DayPlan>>()
