@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strconv"
+	"time"
 
 	"corymb/internal/crop"
 	"corymb/internal/packing"
@@ -64,7 +65,9 @@ func PlanDay(ctx context.Context, f crop.Farm, day, today crop.Date, wishes Wish
 		plan.Lines = append(plan.Lines, PlanLine{DueLine: line})
 	}
 	priced := packingDay(lots, stems, lines, DueLine.Priced, func(l DueLine) int64 { return int64(l.Net) })
-	found, err := packing.Solve(ctx, priced, packing.Options{OneMore: true})
+	within, stop := mostOf(ctx)
+	defer stop()
+	found, err := packing.Solve(within, priced, packing.Options{OneMore: true})
 	if err != nil {
 		return plan, fmt.Errorf("planning what to pack for %s: %w", day, err)
 	}
@@ -86,6 +89,15 @@ func PlanDay(ctx context.Context, f crop.Farm, day, today crop.Date, wishes Wish
 	}
 	plan.explain(priceless, lots, stems)
 	return plan, nil
+}
+
+// mostOf leaves a fifth of the time for the lines without a price: what one stem more would bring takes all there is.
+func mostOf(ctx context.Context) (context.Context, context.CancelFunc) {
+	end, ok := ctx.Deadline()
+	if !ok {
+		return context.WithCancel(ctx)
+	}
+	return context.WithTimeout(ctx, time.Until(end)*4/5)
 }
 
 // explain says why lines are not filled. To those that have a price what lines without get is still to be had.
