@@ -181,11 +181,12 @@ describe('selling, with no signal', () => {
   })
 
   it.each([
-    'orders', 'orders/new', 'orders/standing', 'orders/standing/new', 'orders/buyers', 'orders/buyers/new', 'orders/channels', 'orders/channels/new', 'orders/bunches', 'orders/bunches/new',
-    'orders/prices', 'orders/terms',
-  ])('everybody can use %s', async (where) => {
+    ['orders', 'Orders'], ['orders/new', 'New order'], ['orders/standing', 'Standing orders'], ['orders/standing/new', 'New standing order'],
+    ['orders/buyers', 'Buyers'], ['orders/buyers/new', 'New buyer'], ['orders/channels', 'Channels'], ['orders/channels/new', 'New channel'],
+    ['orders/bunches', 'Bunches'], ['orders/bunches/new', 'New rule'], ['orders/prices', 'Prices'], ['orders/terms', 'Terms of selling'],
+  ])('everybody can use %s', async (where, heading) => {
     await go(page, `shed/${where}`)
-    await page.locator('h1').waitFor()
+    await page.getByRole('heading', { name: heading, exact: true, level: 1 }).waitFor()
     expect(await violationsInBothThemes(page)).toEqual([])
   })
 })

@@ -60,7 +60,8 @@ async function opened(page: Page, screen: string): Promise<number> {
     const begun = performance.now()
     location.hash = hash
     const frame = () => new Promise((resolve) => requestAnimationFrame(resolve))
-    while (document.querySelector('h1')?.textContent === before) await frame()
+    // While the code of a page is fetched there is no heading.
+    while ([undefined, before].includes(document.querySelector('h1')?.textContent ?? undefined)) await frame()
     await frame()
     await frame()
     return performance.now() - begun

@@ -90,6 +90,7 @@ export const enOrders = {
   'orders.changed_once': 'Changed for this day alone.',
   'orders.taken': 'Taken: {day}.',
   'orders.standing.see': 'See the standing order',
+  'orders.packed': { one: '{n} bunch of {all} is packed for it already.', other: '{n} bunches of {all} are packed for it already.' },
   'orders.each': '{price} a bunch',
   'orders.total': 'In all',
   'orders.fee.buyer': 'Delivery, paid by the buyer',

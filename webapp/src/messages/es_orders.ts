@@ -90,6 +90,7 @@ export const esOrders = {
   'orders.changed_once': 'Cambiado solo para este día.',
   'orders.taken': 'Tomado: {day}.',
   'orders.standing.see': 'Ver el pedido fijo',
+  'orders.packed': { one: 'Ya está empacado {n} ramo de {all}.', other: 'Ya están empacados {n} ramos de {all}.' },
   'orders.each': '{price} por ramo',
   'orders.total': 'En total',
   'orders.fee.buyer': 'Entrega, la paga el comprador',

@@ -17,7 +17,7 @@ import { failureText } from '../ui/words'
 import { BuyerPick } from './BuyerPick'
 import { doDeed } from './deeds'
 import { LineDrafts } from './LineDrafts'
-import { writeOrder } from './order_deeds'
+import { type Written, writeOrder } from './order_deeds'
 import { draftOfLine, lastOrders, linesAgain, nextDays, type OrderDraft, type Problem, readOrder } from './order_form'
 import { orderWarningText, problemText } from './warning_words'
 import { orderWarnings } from './warnings'
@@ -37,6 +37,11 @@ export function OrderFormPage({ before, buyer }: OrderFormPageProps) {
   const [draft, setDraft] = useState<OrderDraft>(() => (before
     ? { buyer: before.buyer, day: before.day, note: before.note, lines: before.lines.map((line) => draftOfLine(line, farm.unit)) }
     : { buyer, day: buyer === '' ? '' : firstDay(buyer), note: '', lines: [] }))
+  // What differs from how it was opened is said, and not what another device has changed meanwhile.
+  const [was] = useState<Written<Order> | undefined>(() => {
+    const head = sales.orders.get(id)
+    return head && { head, lines: before?.lines ?? [] }
+  })
   const [problems, setProblems] = useState<readonly Problem[]>([])
   const [failure, setFailure] = useState('')
   const tell = (part: Partial<OrderDraft>) => {
@@ -49,10 +54,8 @@ export function OrderFormPage({ before, buyer }: OrderFormPageProps) {
   const day = parseDay(draft.day)
   const save = async (event: Event) => {
     event.preventDefault()
-    const written = sales.orders.get(id)
-    const read = readOrder(draft, { id, taken: written?.taken || today.peek() }, sales, farm.unit)
+    const read = readOrder(draft, { id, taken: was?.head.taken || today.peek() }, sales, farm.unit)
     if ('problems' in read) return setProblems(read.problems)
-    const was = written && { head: written, lines: dueOf(sales, id)?.lines ?? [] }
     try {
       await doDeed(notebook, writeOrder(was, inOrder(read, was?.lines.map((line) => line.id) ?? [])), t('orders.saved', { buyer: buyerOf(sales, read.head.buyer)?.name ?? '', day: dayName(read.head.due, today.peek()) }))
       goInstead('shed', 'orders', 'order', id)

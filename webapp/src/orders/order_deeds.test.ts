@@ -1,8 +1,8 @@
 import { describe, expect, it } from 'vitest'
 import { dueBetween, dueOf } from '../crop/due'
 import type { Farm } from '../crop/nouns'
-import { orderFacts } from '../crop/sale_facts'
-import type { BunchID, Cents, LineID, OrderID, StandingID, Weekdays } from '../crop/sale_nouns'
+import { lineFacts, orderFacts, packedCount, packedFacts } from '../crop/sale_facts'
+import type { BunchID, Cents, LineID, OrderID, PackedID, StandingID, Weekdays } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
 import type { Deed } from './deeds'
@@ -58,7 +58,7 @@ const cases: Record<string, Case> = {
     makes: true, before: [], deed: () => writeStanding({ head: standingWith({ skips: [day('2026-06-15')] }), lines: [lineWith({ order: '', standing: 'weekly' as StandingID })] }), after: without('2026-06-15'),
   },
   'deleting a buyer with what is due': {
-    before: [...standing, ...written], deed: (farm) => deleteBuyerAndOpen(farm.sales.buyers.get(studio)!, openOf(farm.sales, day('2026-06-02'), (id) => id === studio), day('2026-06-02')), after: mondays.slice(0, 1),
+    before: [...standing, ...written], deed: (farm) => deleteBuyerAndOpen(farm.sales, farm.sales.buyers.get(studio)!, openOf(farm.sales, day('2026-06-02'), (id) => id === studio), day('2026-06-02')), after: mondays.slice(0, 1),
   },
 }
 
@@ -101,9 +101,21 @@ it('a changed order says the fields that differ and no other', () => {
 })
 
 describe('a buyer who is deleted', () => {
-  const farm = farmSaid([...ground, ...written, ...standing, ...orderFacts(orderWith({ id: 'past' as OrderID, due: day('2026-05-01') })), ...orderFacts(orderWith({ id: 'theirs' as OrderID, buyer: corner }))])
+  const farm = farmSaid([...ground, ...written, ...standing, ...orderFacts(orderWith({ id: 'past' as OrderID, due: day('2026-05-01') })), ...orderFacts(orderWith({ id: 'theirs' as OrderID, buyer: corner })), ...lineFacts(lineWith({ id: 'theirs' as LineID, order: 'theirs' as OrderID }))])
   const open = openOf(farm.sales, day('2026-06-02'), (id) => id === studio)
   it('has open what is due from today on', () => expect([open.dues.map((one) => one.order), open.standings.map((one) => one.id)]).toEqual([['order'], ['weekly']]))
+
+  it('keeps what is packed: all of an order is no longer due, and part of one is to be looked at', () => {
+    const packed = (bunches: number) => farmSaid([...ground, ...written], [
+      ...packedFacts({ id: 'p' as PackedID, line: 'line' as LineID, buyer: studio, due: day('2026-06-04'), date: day('2026-06-03'), person: '' }), packedCount('p' as PackedID, 'bunches', bunches),
+    ])
+    const after = (bunches: number) => {
+      const { sales } = packed(bunches)
+      const left = openOf(sales, day('2026-06-03'), (id) => id === studio)
+      return [left.dues.length, deleteBuyerAndOpen(sales, sales.buyers.get(studio)!, left, day('2026-06-03')).facts.length]
+    }
+    expect([after(4), after(1), after(0)]).toEqual([[0, 1], [1, 1], [1, 3]])
+  })
 
   it('leaves what is due to be looked at, and nothing where nothing is', () => {
     const gone = farmSaid([...ground, ...written, ...standing], deleteBuyer(farm.sales.buyers.get(studio)!).facts, deleteBuyer(farm.sales.buyers.get(corner)!).facts)
