@@ -33,6 +33,7 @@ func commands() []command {
 		{"import", "add plants.csv and cuts.csv to a farm", importCommand},
 		{"take-in", "take files that phones saved, of unsent changes or photos, in to a farm", takeInCommand},
 		{"ages", "print stems and grades by age of plants.csv and cuts.csv", agesCommand},
+		{"pack", "plan which stems go to which buyers, whole bunches that bring most", packCommand},
 		{"tags", "print stake tags for the plants of plants.csv as a PDF file", tagsCommand},
 		{"card", "print the colour card as a PDF file", cardCommand},
 		{"backup", "write a farm that is not being served into one file", backupCommand},

@@ -52,10 +52,13 @@ var mayImport = map[string][]string{
 	"webapp/check":       {"webapp/build"},
 	"server": {
 		"syncproto", "internal/access", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
-		"internal/tags", "internal/yield", "internal/counting", "internal/drift", "internal/demo", "server/about", "server/answers", "server/store", "server/live", "server/httpapi", "server/joining",
+		"internal/tags", "internal/yield", "internal/counting", "internal/drift", "internal/packing", "internal/demo", "server/about", "server/answers", "server/store", "server/live", "server/httpapi", "server/joining",
 		"server/backup", "server/billing", "server/certs", "server/door", "server/found", "server/pages", "server/photos",
 		"webapp", "webapp/build",
 	},
+
+	"internal/packing":        {"internal/packing/assign"},
+	"internal/packing/assign": {},
 }
 
 // onlyFor keeps a library where its purpose is.

@@ -12,7 +12,7 @@ import { sold } from './sales_farm'
 import { openShed, type Shed } from './shed'
 import { admit, write } from './writer'
 
-const screens = ['shed', 'shed/orders', 'shed/packing', 'shed/cooler', 'shed/claims', 'shed/papers', 'shed/availability', 'row/cuts'] as const
+const screens = ['shed', 'shed/orders', 'shed/orders/new', 'shed/orders/new/buyer7', 'shed/orders/standing', 'shed/orders/buyers', 'shed/orders/buyers/buyer7', 'shed/orders/prices', 'shed/packing', 'shed/cooler', 'shed/claims', 'shed/papers', 'shed/availability', 'row/cuts'] as const
 
 let shed: Shed
 let reader = ''

@@ -8,6 +8,7 @@ import { enBenchRow } from './en_bench_row'
 import { enCards } from './en_cards'
 import { enColour } from './en_colour'
 import { enCooler } from './en_cooler'
+import { enCuts } from './en_cuts'
 import { enEvents } from './en_events'
 import { enHistory } from './en_history'
 import { enJoin } from './en_join'
@@ -170,4 +171,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts } as const

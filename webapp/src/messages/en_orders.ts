@@ -248,7 +248,6 @@ export const enOrders = {
   'orders.price.bunch': 'A bunch',
   'orders.price.now': 'now',
   'orders.price.always': 'always',
-  'orders.price.week': 'week {n}, {day}',
   'orders.price.below': 'below the floor',
   'orders.price.floor': 'The floor for {grade} is {floor} a stem: {least} for {stems}.',
   'orders.price.change': 'Change {price}',

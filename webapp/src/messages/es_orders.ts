@@ -248,7 +248,6 @@ export const esOrders = {
   'orders.price.bunch': 'Un ramo',
   'orders.price.now': 'ahora',
   'orders.price.always': 'siempre',
-  'orders.price.week': 'semana {n}, {day}',
   'orders.price.below': 'bajo el mínimo',
   'orders.price.floor': 'El mínimo para {grade} es {floor} por tallo: {least} por {stems}.',
   'orders.price.change': 'Cambiar {price}',

@@ -69,20 +69,22 @@ export function OrderFormPage({ before, buyer }: OrderFormPageProps) {
           <form class="page orders" noValidate onSubmit={(event) => void save(event)}>
             <div class="columns">
               <div>
-                <p class="say"><b>{buyerOf(sales, draft.buyer)?.name ?? t('orders.buyer.unknown')}</b></p>
-                {!before && <button type="button" class="btn" onClick={() => tell({ buyer: '' })}>{t('orders.buyer.other')}</button>}
+                <div class="who">
+                  <p class="say"><b>{buyerOf(sales, draft.buyer)?.name ?? t('orders.buyer.unknown')}</b></p>
+                  {!before && <button type="button" class="btn quiet" onClick={() => tell({ buyer: '' })}>{t('orders.buyer.other')}</button>}
+                </div>
                 <DayPick buyer={draft.buyer} day={draft.day} nowMs={now} onDay={(chosen) => tell({ day: chosen })} />
                 {day && orderWarnings(sales, draft.buyer, day, today.value, now).map((one) => (
                   <p key={one.kind} class="note warn">{orderWarningText(farm, draft.buyer as BuyerID, day, one, today.value)}</p>
                 ))}
-                <label class="field">
-                  <span>{t('orders.note')}</span>
-                  <input value={draft.note} maxLength={500} autocomplete="off" onInput={(event) => tell({ note: event.currentTarget.value })} />
-                </label>
               </div>
               <div>
                 {!before && draft.lines.length === 0 && <LastAgain buyer={draft.buyer} day={day ?? today.value} onTake={(lines) => tell({ lines })} />}
                 <LineDrafts key={draft.lines.length === 0 ? 'none' : 'some'} farm={farm} buyer={draft.buyer} day={day ?? today.value} lines={draft.lines} onLines={(lines) => tell({ lines })} />
+                <label class="field">
+                  <span>{t('orders.note')}</span>
+                  <input value={draft.note} maxLength={500} autocomplete="off" onInput={(event) => tell({ note: event.currentTarget.value })} />
+                </label>
               </div>
             </div>
             <div class="sale-do">
@@ -118,7 +120,7 @@ function DayPick({ buyer, day, nowMs, onDay }: DayPickProps) {
     <>
       <fieldset class="field">
         <legend>{t('orders.day')}</legend>
-        <div class="choices">
+        <div class="choices days">
           {next.map((one) => <button key={one} type="button" class="btn" aria-pressed={one === day} onClick={() => onDay(one)}>{dayName(one, today.value)}</button>)}
         </div>
       </fieldset>

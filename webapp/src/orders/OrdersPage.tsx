@@ -92,8 +92,8 @@ function OneDay({ farm, day, dues, may }: OneDayProps) {
   return (
     <section class="day">
       <h2>
-        <span>{dayName(day, today.value)} <span class="small">{t('orders.week', { n: String(number) })}</span></span>
-        <span class="small">{[t('orders.bunches', { n: bunches }), ...(may.manage && cents > 0 ? [amount(cents as Cents, farm.sales.terms.currency)] : [])].join(' · ')}</span>
+        <span>{dayName(day, today.value)}<span class="small block">{t('orders.week', { n: String(number) })} · {t('orders.bunches', { n: bunches })}</span></span>
+        {may.manage && cents > 0 && <span class="num">{amount(cents as Cents, farm.sales.terms.currency)}</span>}
       </h2>
       {dues.map((due, i) => <OneDelivery key={due.order} farm={farm} due={due} cents={totals[i]!.cents} unpriced={totals[i]!.unpriced} may={may} />)}
     </section>
@@ -120,7 +120,7 @@ function OneDelivery({ farm, due, cents, unpriced, may }: OneDeliveryProps) {
   ]
   return (
     <a class="delivery" href={href('shed', 'orders', 'order', due.order)}>
-      <span><b>{buyerOf(sales, due.buyer)?.name ?? t('orders.buyer.unknown')}</b>{due.standing !== '' && <span class="small"> · {t('orders.standing.short')}</span>}</span>
+      <span><b>{buyerOf(sales, due.buyer)?.name ?? t('orders.buyer.unknown')}</b>{due.standing !== '' && <span class="small block">{t('orders.standing.short')}</span>}</span>
       {may.manage && cents > 0 ? <span class="num">{amount(cents, sales.terms.currency)}</span> : <span />}
       <ul class="lines">{due.lines.map((line) => <li key={line.id}>{lineText(farm, line)}</li>)}</ul>
       {due.lines.length === 0 && <span class="small">{t('orders.lines.none')}</span>}

@@ -27,11 +27,14 @@ import { ShedDaySteps } from './ShedDaySteps'
 import './shed.css'
 import { SyncCard } from './SyncCard'
 
-const loadPapers = (): Promise<ComponentType> => import('../papers/PapersPlace').then((papers) => papers.PapersPlace)
-const loadAvailability = (): Promise<ComponentType> => import('../papers/AvailabilityPage').then((page) => page.AvailabilityPage)
-const loadOrders = (): Promise<ComponentType> => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace)
+/** Pages whose code comes when they are first opened, by the second part of their address. */
 const loadCooler = (): Promise<ComponentType> => import('../cooler/CoolerPlace').then((cooler) => cooler.CoolerPlace)
-const coolersPages: readonly string[] = ['cooler', 'lot', 'claims']
+const later: Readonly<Record<string, () => Promise<ComponentType>>> = {
+  orders: () => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace),
+  papers: () => import('../papers/PapersPlace').then((papers) => papers.PapersPlace),
+  availability: () => import('../papers/AvailabilityPage').then((papers) => papers.AvailabilityPage),
+  cooler: loadCooler, lot: loadCooler, claims: loadCooler,
+}
 
 export function ShedPlace() {
   const bench = Bench.of(useNotebook())
@@ -42,11 +45,10 @@ export function ShedPlace() {
   if (route.value[1] === 'about') return <AboutPage />
   if (route.value[1] === 'sheet') return <SheetPage />
   if (route.value[1] === 'cards') return <CardsPlace />
-  if (route.value[1] === 'papers') return <Later load={loadPapers} />
-  if (route.value[1] === 'availability') return <Later load={loadAvailability} />
-  if (route.value[1] === 'orders') return <Later load={loadOrders} />
   if (route.value[1] === 'leave') return <LeavePage />
-  if (coolersPages.includes(route.value[1] ?? '')) return <Later load={loadCooler} />
+  const page = route.value[1] ?? ''
+  const load = later[page]
+  if (load) return <Later key={page} load={load} />
   return (
     <>
       <PageHead title={t('place.shed')}>
