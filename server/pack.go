@@ -15,8 +15,12 @@ import (
 // started is when the process began, as nearly as it can know.
 var started = time.Now()
 
-// packReserve is kept of the time allowed to explain and print the plan.
-const packReserve = 0.06
+// packTime is how long the plan may be looked for where all of it may take so many seconds: the process had to begin, and
+// has to print and end.
+func packTime(seconds float64) time.Duration {
+	const share, least = 0.06, 0.05
+	return time.Duration(max(seconds*(1-share)-least, seconds/2) * float64(time.Second))
+}
 
 // packCommand plans which stems go to which buyers.
 func packCommand(ctx context.Context, args []string, out io.Writer) error {
@@ -40,8 +44,7 @@ func packCommand(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	limit := time.Duration(*seconds * (1 - packReserve) * float64(time.Second))
-	ctx, cancel := context.WithDeadline(ctx, started.Add(limit))
+	ctx, cancel := context.WithDeadline(ctx, started.Add(packTime(*seconds)))
 	defer cancel()
 	plan, err := packing.Solve(ctx, day, packing.Options{OneMore: true})
 	if err != nil {

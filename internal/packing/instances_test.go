@@ -7,7 +7,7 @@ import (
 
 // kinds are the sorts of days that the solver is measured on.
 var kinds = []string{
-	"mixed", "correlated", "nearly equal", "all or nothing", "sevens", "seconds", "scarce", "parts", "any colour", "ample", "odd sizes", "web",
+	"mixed", "correlated", "nearly equal", "all or nothing", "sevens", "seconds", "scarce", "parts", "any colour", "ample", "odd sizes", "web", "minimums",
 }
 
 // madeUp is a day of a kind, the same for the same seed. Nothing in it is a real price.
@@ -81,6 +81,9 @@ func madeUp(kind string, seed uint64, classes, lines int) Day {
 			line.AllOrNothing = r.IntN(10) == 0
 		}
 		line.Price = stem*line.Bunch + r.Int64N(line.Bunch)
+		if kind == "minimums" && r.IntN(4) == 0 {
+			line.MinBunches = min(line.MaxBunches, 1+r.Int64N(3))
+		}
 		if kind == "nearly equal" {
 			line.Price = stem*line.Bunch + r.Int64N(7) - 3
 		}

@@ -10,11 +10,13 @@ import (
 
 // question is what one stem of a supply, or one bunch of a line, more would bring.
 type question struct {
-	id     string
-	supply int // -1 where it is about a line
+	ids    []string // supply that may go to the same lines has the same answer
+	supply int      // the first of them, -1 where it is about a line
 	line   int
 	part   int
-	same   string // questions of one part with the same are the same
+
+	cents    int64
+	answered bool
 }
 
 // patience is how long each question has in the first, second and last round: a hard one does not keep the others
@@ -24,108 +26,82 @@ var patience = []time.Duration{30 * time.Millisecond, 300 * time.Millisecond, ti
 // oneMore plans the day anew with one stem, and with one bunch, more, for each supply and line in turn. What is not
 // proven in time is left out.
 func (p *planner) oneMore(ctx context.Context, plan *Plan) {
-	open := p.questions(plan)
+	for _, s := range p.Supply {
+		plan.OneStem[s.ID] = 0 // unless some line may have it
+	}
+	for _, line := range p.Demand {
+		plan.OneBunch[line.ID] = 0 // unless there is supply for it
+	}
+	questions := p.questions()
 	for _, limit := range patience {
-		open = p.ask(ctx, open, limit, plan)
+		p.ask(ctx, questions, limit)
+	}
+	for _, q := range questions {
+		into := plan.OneStem
+		if q.supply < 0 {
+			into = plan.OneBunch
+		}
+		for _, id := range q.ids {
+			if q.answered {
+				into[id] = q.cents
+			} else {
+				delete(into, id)
+			}
+		}
 	}
 }
 
-// questions answers what needs no planning, and lists the others.
-func (p *planner) questions(plan *Plan) (open []question) {
-	supplyIn, lineIn := map[int]int{}, map[int]int{}
+// questions lists what needs planning, supply first. A pinned line does not get more by taking more.
+func (p *planner) questions() (all []*question) {
 	for i, part := range p.parts {
-		for _, s := range part.supply {
-			supplyIn[s] = i
+		_, class := p.classes(p.allowed, part)
+		first := map[int]*question{}
+		for _, s := range slices.Sorted(slices.Values(part.supply)) {
+			if q := first[class[s]]; q != nil {
+				q.ids = append(q.ids, p.Supply[s].ID)
+				continue
+			}
+			first[class[s]] = &question{ids: []string{p.Supply[s].ID}, supply: s, part: i}
+			all = append(all, first[class[s]])
 		}
+	}
+	for i, part := range p.parts {
 		for _, l := range part.lines {
-			lineIn[l] = i
+			if p.Demand[l].Pinned == nil {
+				all = append(all, &question{ids: []string{p.Demand[l].ID}, supply: -1, line: l, part: i})
+			}
 		}
 	}
-	for s, supply := range p.Supply {
-		if in, wanted := supplyIn[s]; wanted {
-			open = append(open, question{supply.ID, s, -1, in, p.takers(s)})
-		} else {
-			plan.OneStem[supply.ID] = 0
-		}
-	}
-	for l, line := range p.Demand {
-		if in, there := lineIn[l]; there && line.Pinned == nil {
-			open = append(open, question{line.ID, -1, l, in, ""})
-		} else {
-			plan.OneBunch[line.ID] = 0
-		}
-	}
-	return slices.DeleteFunc(open, func(q question) bool { return !p.proven[q.part] })
+	return all
 }
 
-// takers names the lines to which a supply may go.
-func (p *planner) takers(s int) string {
-	var names []byte
-	for l := range p.allowed {
-		if slices.Contains(p.allowed[l], s) {
-			names = append(names, byte(l), byte(l>>8), byte(l>>16))
-		}
-	}
-	return string(names)
-}
-
-// ask answers what can be answered within a limit each, and lists what is still open.
-func (p *planner) ask(ctx context.Context, open []question, limit time.Duration, plan *Plan) (still []question) {
-	type answer struct {
-		cents int64
-		known bool
-	}
-	answers := make([]answer, len(open))
-	alike := map[string]int{} // the first question of several with one answer
-	var first []int
-	for i, q := range open {
-		if _, seen := alike[q.same]; q.same != "" && seen {
-			continue
-		}
-		alike[q.same] = i
-		first = append(first, i)
-	}
-	next := make(chan int)
+// ask answers what can be answered within a limit each, on all processors.
+func (p *planner) ask(ctx context.Context, questions []*question, limit time.Duration) {
+	next := make(chan *question)
 	var wait sync.WaitGroup
 	for range runtime.GOMAXPROCS(0) {
 		wait.Go(func() {
-			for i := range next {
+			for q := range next {
 				within, cancel := context.WithTimeout(ctx, limit)
-				answers[i].cents, answers[i].known = p.answer(within, open[i])
+				p.answer(within, q)
 				cancel()
 			}
 		})
 	}
-	for _, i := range first {
+	for _, q := range questions {
 		if ctx.Err() != nil {
 			break
 		}
-		next <- i
+		if !q.answered && p.proven[q.part] {
+			next <- q
+		}
 	}
 	close(next)
 	wait.Wait()
-	for i, q := range open {
-		at := i
-		if q.same != "" {
-			at = alike[q.same]
-		}
-		switch a := answers[at]; {
-		case !a.known:
-			still = append(still, q)
-		case q.supply >= 0:
-			plan.OneStem[q.id] = a.cents
-		default:
-			plan.OneBunch[q.id] = a.cents
-		}
-	}
-	return still
 }
 
 // answer plans the part of a question anew, from the plan that there is.
-func (p *planner) answer(ctx context.Context, q question) (cents int64, known bool) {
-	if ctx.Err() != nil {
-		return 0, false
-	}
+func (p *planner) answer(ctx context.Context, q *question) {
 	d := *p.Day
 	if q.supply >= 0 {
 		d.Supply = slices.Clone(d.Supply)
@@ -137,10 +113,10 @@ func (p *planner) answer(ctx context.Context, q question) (cents int64, known bo
 	of := p.parts[q.part]
 	found, err := p.solve(ctx, &d, of, p.bunches, true)
 	if err != nil || !found.proven {
-		return 0, false
+		return
 	}
+	q.answered = true
 	for _, l := range of.lines {
-		cents += p.Demand[l].Price * (found.bunches[l] - p.bunches[l])
+		q.cents += p.Demand[l].Price * (found.bunches[l] - p.bunches[l])
 	}
-	return cents, true
 }

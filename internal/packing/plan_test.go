@@ -105,7 +105,7 @@ func TestShortfallsSayForWantOfWhat(t *testing.T) {
 	}{
 		{"nothing good enough", dayWith([]Supply{short}, tens("L", 300, 5)), 10, 0, []ReasonCode{ReasonNone}, "nothing on hand is red, second or better, 40 cm or longer"},
 		{"too few", dayWith([]Supply{red("S", 34, "")}, tens("L", 300, 5)), 6, 0, []ReasonCode{ReasonFew, ReasonRemainder}, "6 stems are lacking for one more"},
-		{"a floor", dayWith([]Supply{red("S", 30, ""), dear}, tens("L", 300, 5)), 10, 0, []ReasonCode{ReasonFew, ReasonFloor}, "Their floor keeps 30 stems out."},
+		{"a floor", dayWith([]Supply{red("S", 30, ""), dear}, tens("L", 300, 5)), 10, 0, []ReasonCode{ReasonFew, ReasonFloor}, "with a floor above the 30.0 cents a stem that it pays, 30 stems are: 30 of dear."},
 		{"a better paid line", dayWith([]Supply{red("S", 49, "")}, tens("L", 300, 5), tens("X", 400, 3)), 1, 0, []ReasonCode{ReasonBetter, ReasonRemainder}, "1 line has 30 such stems: X 30 at 40.0 cents."},
 		{"all or nothing", dayWith([]Supply{red("S", 60, "")}, whole, tens("X", 900, 3)), 20, 0, []ReasonCode{ReasonBetter, ReasonWhole}, "for all of it, and it is all or nothing"},
 		{"a minimum", dayWith([]Supply{red("S", 34, "")}, minimum), 6, 2, []ReasonCode{ReasonFew, ReasonRemainder}, "2 bunches fewer than must be packed"},

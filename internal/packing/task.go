@@ -1,7 +1,6 @@
 package packing
 
 import (
-	"errors"
 	"math/bits"
 	"slices"
 
@@ -63,8 +62,8 @@ func (d *Day) task(a allowance, p part) task {
 	return t
 }
 
-var errWeights = errors.New("the minimums and pinned lines cannot all be met, and the prices and numbers of bunches are too " +
-	"large to weigh against each other: lower a minimum, or unpin a line")
+var errWeights = Faults{{Code: CodeTooLarge, Text: "the minimums and pinned lines cannot all be met, and the prices and " +
+	"numbers of bunches are too large to weigh against each other: lower a minimum, or unpin a line"}}
 
 // softened is the task for when not all that must be packed can be: as many pinned bunches as can be come first, then as
 // many of the minimums, then what brings most.

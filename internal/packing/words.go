@@ -29,7 +29,7 @@ func (s Shortfall) sentence(line Demand) string {
 	}
 	text += "."
 	for _, r := range s.Reasons {
-		text += " " + r.sentence(s)
+		text += " " + r.sentence(line)
 	}
 	if s.Minimum > 0 {
 		text += fmt.Sprintf(" That is %s fewer than must be packed.", counted(s.Minimum, "bunch"))
@@ -37,13 +37,14 @@ func (s Shortfall) sentence(line Demand) string {
 	return text
 }
 
-func (r Reason) sentence(s Shortfall) string {
+func (r Reason) sentence(line Demand) string {
 	switch r.Code {
 	case ReasonFloor:
-		return fmt.Sprintf("Their floor keeps %s out.", counted(r.Stems, "stem"))
+		return fmt.Sprintf("Good enough, but with a floor above the %s cents a stem that it pays, %s: %s.",
+			cents(line.centsAStem()), are(r.Stems, "stem"), supplies(r.From))
 	case ReasonFew:
 		if r.Stems == 0 {
-			return "None may go there."
+			return "It may have none."
 		}
 		return fmt.Sprintf("If it had all that may go there it would have %s.", counted(r.Stems, "stem"))
 	case ReasonBetter:
@@ -73,13 +74,26 @@ const mostNamed = 5
 func takers(lines []Taker) string {
 	var parts []string
 	for _, t := range lines[:min(len(lines), mostNamed)] {
-		parts = append(parts, fmt.Sprintf("%s %d at %s cents", t.ID, t.Stems, strconv.FormatFloat(t.Cents, 'f', 1, 64)))
+		parts = append(parts, fmt.Sprintf("%s %d at %s cents", t.ID, t.Stems, cents(t.Cents)))
 	}
 	if more := len(lines) - mostNamed; more > 0 {
 		parts = append(parts, fmt.Sprintf("and %d more", more))
 	}
 	return strings.Join(parts, ", ")
 }
+
+func supplies(from []Stems) string {
+	var parts []string
+	for _, s := range from[:min(len(from), mostNamed)] {
+		parts = append(parts, fmt.Sprintf("%d of %s", s.Stems, s.Supply))
+	}
+	if more := len(from) - mostNamed; more > 0 {
+		parts = append(parts, fmt.Sprintf("and %d more", more))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func cents(a float64) string { return strconv.FormatFloat(a, 'f', 1, 64) }
 
 func (w Wanted) words() string {
 	parts := []string{"of any colour"}

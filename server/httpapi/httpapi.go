@@ -48,6 +48,7 @@ type Config struct {
 
 	Ages    AgesFunc
 	Colours ColoursFunc
+	Packing PackingFunc
 	Kept    Kept             // nil to keep no answers
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	Photos  Photos
@@ -103,6 +104,7 @@ func (config Config) addAPI(router *gin.Engine) {
 	everybody.GET("/farm", config.getFarm)
 	everybody.GET("/ages", newAges(config).get)
 	everybody.GET("/colour", newColours(config).get)
+	everybody.GET("/packing", newPackings(config).get)
 	everybody.GET("/about", config.getAbout)
 	everybody.GET("/about/texts", config.getTexts)
 	config.photoReading(everybody)

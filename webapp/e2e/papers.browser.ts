@@ -5,10 +5,11 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { violations, violationsInBothThemes } from './accessible'
 import { Phones, type PhoneOptions } from './phone'
 import { openSaleFarm, pricedLine, type SaleFarm } from './day_of_sales'
 import { scratchFolder } from './shed'
-import { everythingSent, go } from './walk'
+import { everythingSent, go, readyForField } from './walk'
 import { admit } from './writer'
 
 let farm: SaleFarm
@@ -82,11 +83,16 @@ describe('the papers of a day', () => {
     expect(await paper(page).evaluate((element) => [getComputedStyle(element).color, getComputedStyle(element).backgroundColor])).toEqual(['rgb(0, 0, 0)', 'rgb(255, 255, 255)'])
   })
 
-  it('are looked at on a phone without anything beside the screen', async () => {
+  it('are looked at on a phone by everybody, with nothing beside the screen', async () => {
     const { page } = await opened(farm.owner)
     for (const kind of [...kinds, 'Invoices']) {
       await openPaper(page, kind)
-      expect([kind, await page.evaluate(() => document.documentElement.scrollWidth)]).toEqual([kind, 360])
+      expect([kind, await violationsInBothThemes(page)]).toEqual([kind, []])
+    }
+    for (const place of ['shed/papers/invoices', 'shed/availability']) {
+      await go(page, place)
+      await page.getByRole('heading', { level: 1 }).waitFor()
+      expect([place, await violationsInBothThemes(page)]).toEqual([place, []])
     }
   })
 })
@@ -106,6 +112,7 @@ describe('invoices', () => {
       const answer = await fetch('/api/invoices', { method: 'POST', body: JSON.stringify({ buyer: 'fern', orders: ['fern'], date }) })
       return { status: answer.status, told: await answer.json() as unknown }
     }, farm.today)
+    expect(await violations(page)).toEqual([])
     expect(again).toMatchObject({ status: 409, told: { error: { code: 'billed' }, number } })
     for (const format of ['A4', 'Letter'] as const) {
       const [text = '', ...more] = await printed(page, 'invoice', format)
@@ -175,17 +182,18 @@ describe('what is on offer', () => {
     await go(page, 'shed/availability')
     // By hand: ember 190 less 130 packed less 10 of the open bunch and 20 of the order that waits: 30.
     const table = paper(page).locator('table')
-    await expect.poll(async () => (await table.innerText()).replace(/\s+/g, ' ')).toContain('ember, first, 50 cm 3 30')
+    await expect.poll(async () => (await table.innerText()).replace(/\s+/g, ' ')).toMatch(/ember, first, 50 cm Cut: \d+ \w+ 3 30/)
     await page.getByLabel('With the prices of').selectOption({ label: 'Florists in town' })
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360)
     await page.getByRole('button', { name: 'Copy the message' }).click()
     await page.getByText('Copied.').first().waitFor()
     const copied = await page.evaluate(() => navigator.clipboard.readText())
     expect(copied).toMatch(/^Available from Kiln Field Flowers\. In bunches of 10:/)
     expect(copied).toContain('• ember, first, 50 cm: 3 bunches · €5.60')
     await page.getByRole('button', { name: 'Español' }).click()
-    await expect.poll(() => page.locator('.availability-text').inputValue()).toContain('• ember, primera, 50 cm: 3 manojos · 5,60')
+    await expect.poll(() => page.locator('.availability-text').inputValue()).toMatch(/• ember, primera, 50 cm: 3 manojos · EUR\s5\.60/)
     await page.getByRole('button', { name: 'Move up: colour class' }).click()
-    await page.getByLabel('length from').click()
+    await page.getByRole('checkbox', { name: 'length from' }).click()
     const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save the CSV' }).click()])
     const [head, ...rows] = readFileSync(await download.path(), 'utf8').split('\r\n')
     expect(head).toBe('\uFEFFcolour,day,grade,length_unit,bunches,stems_per_bunch,price,currency')
@@ -200,6 +208,7 @@ describe('what is on offer', () => {
 describe('with no signal', () => {
   it('papers without numbers print, and an invoice says that it needs the shed', async () => {
     const { page } = await opened(farm.owner)
+    await readyForField(page)
     await farm.shed.kill()
     await openPaper(page, 'Delivery notes')
     expect(await printed(page, 'offline', 'A4')).toHaveLength(3)

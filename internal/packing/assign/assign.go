@@ -34,26 +34,20 @@ const (
 type network struct {
 	stems []int64
 	lines []Line
-	from  []set     // classes that a line may draw on
-	to    []set     // lines that may draw on a class
-	order []int     // lines by worth a stem, the dearest first
-	rank  []int     // place of a line in order
-	unit  []float64 // worth of a stem on a line
-	below []dominated
-	gcd   int64 // of what lots are worth, so of every total
+	from  []set       // classes that a line may draw on
+	order []int       // lines by worth a stem, the dearest first
+	unit  []float64   // worth of a stem on a line
+	below []dominated // for the search
+	gcd   int64       // of what lots are worth, so of every total
 }
 
 func newNetwork(p Problem) *network {
-	n := &network{stems: p.Stems, lines: slices.Clone(p.Lines), rank: make([]int, len(p.Lines))}
-	for range p.Stems {
-		n.to = append(n.to, newSet(len(p.Lines)))
-	}
+	n := &network{stems: p.Stems, lines: slices.Clone(p.Lines)}
 	for l := range n.lines {
 		line := &n.lines[l]
 		from, reach := newSet(len(p.Stems)), int64(0)
 		for _, c := range line.From {
 			from.add(c)
-			n.to[c].add(l)
 			reach += p.Stems[c]
 		}
 		line.Most = min(line.Most, reach/line.Lot) // more than there is to draw on can never be
@@ -66,9 +60,6 @@ func newNetwork(p Problem) *network {
 	}
 	n.gcd = max(n.gcd, 1)
 	slices.SortStableFunc(n.order, func(a, b int) int { return n.dearer(a, b) })
-	for place, l := range n.order {
-		n.rank[l] = place
-	}
 	return n
 }
 

@@ -3,7 +3,8 @@
 import { useState } from 'preact/hooks'
 import { v4 as newUUID } from 'uuid'
 import { lineOf } from '../crop/over_packed'
-import { type ClaimID, type ClaimReason, claimReasons, type LineID, type Packed } from '../crop/sale_nouns'
+import { linePrice } from '../crop/price_of'
+import { type Cents, type ClaimID, type ClaimReason, claimReasons, type LineID, type Packed } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
 import { Choice } from '../ui/Choice'
 import { lotWritten } from '../ui/lot_words'
@@ -37,7 +38,8 @@ export function ClaimForm({ line, packed, lots, doing }: ClaimFormProps) {
       return typeof made === 'string' ? t(`claim.problem.${made}`, { n: stemsPacked }) : { ...made, said: t('claim.done', { n: made.stems }) }
     })
   }
-  const worth = priceOfStems(ordered, stemsTyped(typed.stems) ?? 0)
+  const price = ordered && linePrice(farm.sales, packed.buyer, ordered, packed.due)
+  const worth = ordered && priceOfStems({ stems: ordered.stems, price: price as Cents }, stemsTyped(typed.stems) ?? 0)
   return (
     <form class="card" noValidate onSubmit={save}>
       <h2>{t('claim.new')}</h2>

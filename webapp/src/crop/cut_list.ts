@@ -6,11 +6,9 @@
 import { Assignment } from './assignment'
 import type { CutPlan, Slot, Want } from './cut_plan'
 import { type DayStems, stemsOfDay } from './day_stems'
-import { shrunk } from './fresh_lots'
 import { mayMeet, strictestFirst } from './line_needs'
 import { lotCell } from './lots'
 import type { BedID, ColourID, Farm } from './nouns'
-import type { Sales } from './sale_nouns'
 
 /** A part of what a bed is to give of a colour class. */
 export interface CutPart {
@@ -64,18 +62,19 @@ export function cutList(farm: Farm, plan: CutPlan): CutList {
   const key = `${farm.dayVersions.get(plan.day) ?? 0}|${farm.groundVersion}`
   const before = known.get(farm.visits)
   if (before?.plan === plan && before.key === key) return before.list
-  const list = listOf(plan, usable(farm.sales, plan, stemsOfDay(farm, plan.day)))
+  const list = listOf(plan, usable(farm, plan, stemsOfDay(farm, plan.day)))
   known.set(farm.visits, { plan, key, list })
   return list
 }
 
 /** The day's stems without those that were written off since they came over the bench. */
-function usable(sales: Sales, { day }: CutPlan, stems: readonly DayStems[]): DayStems[] {
-  const gone = new Map(shrunk(sales))
+function usable({ lots }: Farm, { day }: CutPlan, stems: readonly DayStems[]): DayStems[] {
+  const taken = new Map<string, number>()
   return stems.map((cell) => {
     const lot = lotCell({ bed: cell.bed, cut: day, colour: cell.colour, grade: cell.grade, length: cell.length })
-    const n = cell.benched ? Math.min(cell.stems, gone.get(lot) ?? 0) : 0
-    gone.set(lot, (gone.get(lot) ?? 0) - n)
+    const gone = (lots.of.get(lot)?.shrink ?? 0) - (taken.get(lot) ?? 0)
+    const n = cell.benched ? Math.min(cell.stems, gone) : 0
+    taken.set(lot, (taken.get(lot) ?? 0) + n)
     return { ...cell, stems: cell.stems - n }
   })
 }

@@ -60,7 +60,7 @@ const sum = (all: readonly { readonly stems: number }[]) => all.reduce((n, { ste
 
 it(`the cooler serves as many stems as any way of giving them out (seed ${seed})`, () => {
   const random = new Random(seed)
-  for (let run = 0; run < 150; run++) {
+  for (let run = 0; run < 100; run++) {
     const farm = sellingFarm(drawn(random))
     const needs = needsOf(farm.sales, day, until)
     const lacks = servedByCooler(farm.sales, needs, freshLots(farm, day), cutPlan(farm, day, until, beds).giving)
@@ -70,7 +70,7 @@ it(`the cooler serves as many stems as any way of giving them out (seed ${seed})
 
 it(`what is asked fills every line but what is named as short, and no more is asked than that and what is over (seed ${seed})`, () => {
   const random = new Random(seed + 1)
-  for (let run = 0; run < 150; run++) {
+  for (let run = 0; run < 100; run++) {
     const farm = sellingFarm(drawn(random))
     const plan = cutPlan(farm, day, until, beds)
     const needs = needsOf(farm.sales, day, until)
@@ -92,7 +92,7 @@ it.each([
   ['not more is left to cut in all when further stems come in, however they were told', '', false],
 ])(`%s (seed ${seed})`, (_, quality, everyBed) => {
   const random = new Random(seed + 2)
-  for (let run = 0; run < 150; run++) {
+  for (let run = 0; run < 100; run++) {
     const told = drawn(random)
     const farm = sellingFarm(everyBed ? { ...told, lines: told.lines!.map((line) => ({ ...line, colours: random.pick(colours) })) } : told)
     const plan = cutPlan(farm, day, until, beds)

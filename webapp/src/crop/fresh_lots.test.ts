@@ -9,7 +9,7 @@ import type { Shrink, ShrinkID } from './sale_nouns'
 import { cutVisit, day, packedWith, salesOf, sellingFarm } from './testing/cutting'
 
 const seed = Number(process.env['CORYMB_SEED'] ?? Date.now() % 2 ** 31)
-it(`what is fresh is what the cooler holds that was cut before and has vase life left (seed ${seed})`, () => {
+it(`what is fresh is what the cooler holds that was cut before and has vase life left, also of a farm that says nothing of it (seed ${seed})`, () => {
   const random = new Random(seed)
   for (let run = 0; run < 200; run++) {
     const cell = () => `${random.pick(['A', 'B'])}|${addDays(day, -random.between(0, 9))}|ember|${random.pick(['first', 'second'])}|400|500`
@@ -19,7 +19,7 @@ it(`what is fresh is what the cooler holds that was cut before and has vase life
     const farm = sellingFarm({ visits: bench, packed, shrink, terms: { coolerDays: random.pick([0, 3]) } })
     const want = cooler(farm, day).filter(({ id, left, daysLeft }) => left > 0 && daysLeft >= 0 && id.cut < day).map(({ id, left }) => ({ id, left }))
     const byCell = (a: { id: object }, b: { id: object }) => (JSON.stringify(a.id) < JSON.stringify(b.id) ? -1 : 1)
-    expect([...freshLots(farm, day)].sort(byCell)).toEqual([...want].sort(byCell))
+    expect(freshLots(farm, day).map(({ id, left }) => ({ id, left })).sort(byCell)).toEqual([...want].sort(byCell))
   }
 })
 

@@ -17,6 +17,7 @@ import { enLineage } from './en_lineage'
 import { enMarks } from './en_marks'
 import { enMeasuring } from './en_measuring'
 import { enOrders } from './en_orders'
+import { enPacking } from './en_packing'
 import { enPapers } from './en_papers'
 import { enPhotos } from './en_photos'
 import { enPicture } from './en_picture'
@@ -171,4 +172,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts, ...enPacking } as const

@@ -106,6 +106,7 @@ export const enCooler = {
   'line.unpacked': 'Nothing was packed for it yet.',
   'line.lots': 'Lots that it was packed from',
   'line.lots.none': 'Nobody told of which lots.',
+  'line.see_packed': { one: '{n} bunch packed: its lots and claims', other: '{n} bunches packed: their lots and claims' },
   'line.claims': 'Claims',
 
   'claims.title': 'Claims and losses',

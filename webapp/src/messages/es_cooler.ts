@@ -106,6 +106,7 @@ export const esCooler = {
   'line.unpacked': 'Todavía no se empacó nada.',
   'line.lots': 'Lotes de los que se empacó',
   'line.lots.none': 'Nadie dijo de cuáles lotes.',
+  'line.see_packed': { one: '{n} ramo empacado: sus lotes y reclamos', other: '{n} ramos empacados: sus lotes y reclamos' },
   'line.claims': 'Reclamos',
 
   'claims.title': 'Reclamos y pérdidas',

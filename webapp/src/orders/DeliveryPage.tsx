@@ -91,9 +91,13 @@ function LineInWords({ due, line, may }: { readonly due: Due; readonly line: Due
   const farm = useNotebook().farm.value
   const price = linePrice(farm.sales, due.buyer, line, due.day)
   const money = (cents: number) => amount(cents as Cents, farm.sales.terms.currency)
+  const packed = bunchesPacked(farm.sales, line.id)
   return (
     <div class="delivery">
-      <span><Swatches farm={farm} colours={line.colours} />{lineText(farm, line)}</span>
+      <span>
+        <Swatches farm={farm} colours={line.colours} />{lineText(farm, line)}
+        {packed > 0 && <a class="small block" href={href('shed', 'claims', line.id)}>{t('line.see_packed', { n: packed })}</a>}
+      </span>
       {may.manage && price > 0 && <span class="num">{money(price * line.bunches)}<span class="small block">{t('orders.each', { price: money(price) })}</span></span>}
       {may.manage && lineWarnings(farm.sales, due.buyer, line, due.day).map((one) => <p key={one.kind} class="note warn">{lineWarningText(farm, one)}</p>)}
     </div>

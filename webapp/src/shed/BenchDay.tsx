@@ -18,12 +18,13 @@ export function BenchDay({ date }: { readonly date: Day }) {
   const farm = useNotebook().farm.value
   const visits = benchVisits(farm, date)
   const [away, setAway] = useState<readonly Visit[]>([])
-  const stems = visits.reduce((sum, visit) => sum + visit.counts.reduce((n, c) => n + c.stems, 0), 0)
+  const counts = visits.flatMap((visit) => visit.counts)
+  const stems = counts.reduce((sum, one) => sum + one.stems, 0)
   return (
     <section class="bench-day">
       <h2>{t('bench.day', { day: dayName(date, today.value) })}</h2>
       <p class="small">{visits.length === 0 ? t('bench.day.none') : t('bench.day.stems', { n: stems })}</p>
-      {visits.length > 1 && <StemTally farm={farm} tally={tallyOf(visits.flatMap(({ counts }) => counts))} />}
+      {counts.length > 1 && <StemTally farm={farm} tally={tallyOf(counts)} />}
       {away.map((visit) => (
         <WithdrawnVisit key={visit.id} visit={visit} onRestored={() => setAway((all) => all.filter((one) => one !== visit))} />
       ))}

@@ -31,6 +31,7 @@ import { SyncCard } from './SyncCard'
 const loadCooler = (): Promise<ComponentType> => import('../cooler/CoolerPlace').then((cooler) => cooler.CoolerPlace)
 const later: Readonly<Record<string, () => Promise<ComponentType>>> = {
   orders: () => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace),
+  packing: () => import('../packing/PackingPlace').then((packing) => packing.PackingPlace),
   papers: () => import('../papers/PapersPlace').then((papers) => papers.PapersPlace),
   availability: () => import('../papers/AvailabilityPage').then((papers) => papers.AvailabilityPage),
   cooler: loadCooler, lot: loadCooler, claims: loadCooler,

@@ -1,10 +1,10 @@
 // A farm that sells, for tests of what is to be cut: of which a test tells only what it is about.
 
-import { noTerms } from '../live_sales'
+import { LiveLots } from '../live_lots'
+import { noSales, noTerms } from '../live_sales'
 import type { BedID, ColourID, Count, Day, Farm, Millimetres, Plant, PlantID, PlantingID, Purpose, ToldGrade, Visit, VisitID } from '../nouns'
 import { untoldLength } from '../nouns'
 import type { Buyer, BuyerID, ChannelID, Line, LineID, Order, OrderID, Packed, PackedID, Sales, SaleTerms, Shrink } from '../sale_nouns'
-import { noSales } from '../live_sales'
 import { bedWith, farmWith, plantingWith, plantWith, visitWith } from './nouns'
 
 export const day = '2026-06-03' as Day
@@ -57,7 +57,11 @@ export const beds = ['A', 'B', 'C'] as BedID[]
 
 export function sellingFarm({ plants = [], visits: cut = [], ...told }: Told): Farm {
   const ground = { beds: beds.map((id) => bedWith({ id, name: id })), plantings: beds.map((bed) => plantingWith({ id: bed as unknown as PlantingID, bed })) }
-  return farmWith({ ...ground, plants, visits: cut }, { sales: salesOf(told) })
+  const lots = new LiveLots()
+  for (const visit of cut) lots.takeVisit(undefined, visit)
+  for (const one of told.packed ?? []) lots.takePacked(undefined, one)
+  for (const one of told.shrink ?? []) lots.takeShrink(undefined, one)
+  return farmWith({ ...ground, plants, visits: cut }, { sales: salesOf(told), lots: lots.lots })
 }
 
 export function salesOf({ lines = [], accepts = {}, terms = {}, packed = [], shrink = [] }: Omit<Told, 'plants' | 'visits'>): Sales {
