@@ -1,4 +1,4 @@
-// Package selling says what is due to whom on which day, and which stems lie in the cooler for it.
+// Package selling says what is due to whom on which day, what it goes for, and which stems lie in the cooler for it.
 package selling
 
 import (

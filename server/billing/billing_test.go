@@ -30,10 +30,10 @@ func clock() time.Time { return noon }
 type shed struct {
 	*store.Store
 	*billing.Desk
-	t *testing.T
+	t testing.TB
 }
 
-func open(t *testing.T, dir string) shed {
+func open(t testing.TB, dir string) shed {
 	t.Helper()
 	s, err := store.Open(dir, clock)
 	if err != nil {
@@ -67,8 +67,18 @@ func (s shed) say(facts ...changelog.Fact) {
 // fill orders and packs so many deliveries, "o0" and on, each of two bunches at 5.20.
 func (s shed) fill(deliveries int) {
 	s.t.Helper()
+	s.fillFrom(0, deliveries)
+}
+
+// fillFrom does so from a number on, as operations of a hundred.
+func (s shed) fillFrom(first, last int) {
+	s.t.Helper()
+	if last-first > 100 {
+		s.fillFrom(first, last-100)
+		first = last - 100
+	}
 	facts := farm.BuyerFacts(crop.Buyer{ID: "nord", Name: "Studio Nord"})
-	for i := range deliveries {
+	for i := first; i < last; i++ {
 		order, line := crop.OrderID(fmt.Sprintf("o%d", i)), crop.LineID(fmt.Sprintf("l%d", i))
 		facts = slices.Concat(facts, farm.OrderFacts(crop.Order{ID: order, Buyer: "nord", Due: "2026-06-04"}),
 			farm.LineFacts(crop.Line{ID: line, Order: order, Bunches: 2, Stems: 10, Price: 520}),

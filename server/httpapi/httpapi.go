@@ -48,6 +48,7 @@ type Config struct {
 
 	Ages    AgesFunc
 	Colours ColoursFunc
+	Packing PackingFunc
 	Kept    Kept             // nil to keep no answers
 	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	Photos  Photos
@@ -103,6 +104,7 @@ func (config Config) addAPI(router *gin.Engine) {
 	everybody.GET("/farm", config.getFarm)
 	everybody.GET("/ages", newAges(config).get)
 	everybody.GET("/colour", newColours(config).get)
+	everybody.GET("/packing", newPackings(config).get)
 	everybody.GET("/about", config.getAbout)
 	everybody.GET("/about/texts", config.getTexts)
 	config.photoReading(everybody)
@@ -139,7 +141,8 @@ func refuse(c *gin.Context, status int, code, text string) {
 // failed logs what went wrong and answers that something did.
 func (config Config) failed(c *gin.Context, what string, err error) {
 	if c.Request.Context().Err() != nil {
-		c.Abort() // whoever asked has gone
+		// Whoever asked has gone and hears nothing, or there is no more patience.
+		refuse(c, http.StatusServiceUnavailable, "slow", "The shed needs longer for this than anybody waits. It goes on with it: ask again in a minute.")
 		return
 	}
 	config.Logger.Error(what, "path", c.Request.URL.Path, "error", err)

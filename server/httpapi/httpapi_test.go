@@ -22,6 +22,7 @@ import (
 	"corymb/internal/crop"
 	"corymb/internal/drift"
 	"corymb/internal/farm"
+	"corymb/internal/selling"
 	"corymb/internal/yield"
 	"corymb/server/httpapi"
 	"corymb/server/joining"
@@ -83,6 +84,7 @@ func handler(t *testing.T, g *ground, change func(*httpapi.Config)) http.Handler
 		Ages: func(f crop.Farm, asOf crop.Date, _ []httpapi.SpeciesAges) ([]httpapi.SpeciesAges, error) {
 			return []httpapi.SpeciesAges{{Species: "s", Report: yield.Report{Level: 0.9, Notes: []yield.Note{{Code: f.Name, Text: string(asOf)}}}, Plan: json.RawMessage(`"of the counting"`)}}, nil
 		},
+		Packing: selling.PlanDay,
 		Colours: func(f crop.Farm, _ []httpapi.SpeciesColour) ([]httpapi.SpeciesColour, error) {
 			return []httpapi.SpeciesColour{{Species: f.Name, Report: drift.Report{Level: 0.9}, LeftOut: 2, Rests: "kept here"}}, nil
 		},

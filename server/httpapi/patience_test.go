@@ -12,7 +12,49 @@ import (
 	"time"
 
 	"corymb/internal/access"
+	"corymb/internal/crop"
+	"corymb/server/httpapi"
 )
+
+// An answer without anything in it would pass for one.
+func TestWhatTakesLongerThanThereIsPatienceIsToBeAskedForAgain(t *testing.T) {
+	slow, fits := make(chan struct{}), 0
+	server := httptest.NewServer(handler(t, newGround(), func(c *httpapi.Config) {
+		c.Patience, c.Hosts = 50*time.Millisecond, func(string) bool { return true }
+		c.Ages = func(crop.Farm, crop.Date, []httpapi.SpeciesAges) ([]httpapi.SpeciesAges, error) {
+			fits++
+			<-slow
+			return nil, nil
+		}
+	}))
+	t.Cleanup(server.Close)
+	ask := func() (status int, body string) {
+		answer, err := http.Get(server.URL + "/api/ages")
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer func() { _ = answer.Body.Close() }() // it is read whole
+		said, err := io.ReadAll(answer.Body)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return answer.StatusCode, string(said)
+	}
+	status, body := ask()
+	if status != http.StatusServiceUnavailable || !strings.Contains(body, `"slow"`) {
+		t.Errorf("while it is worked out: %d %q", status, body)
+	}
+	close(slow)
+	for status == http.StatusServiceUnavailable { // a busy machine has no patience either
+		status, body = ask()
+	}
+	if status != http.StatusOK || !strings.Contains(body, `"species":[]`) {
+		t.Errorf("afterwards: %d %q", status, body)
+	}
+	if fits != 1 {
+		t.Errorf("it was fitted %d times", fits)
+	}
+}
 
 // Whoever says that something comes and then sends nothing holds up a connection, and nothing else, for as
 // long as there is patience. Each of these routes reads what it is sent.

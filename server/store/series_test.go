@@ -53,3 +53,18 @@ func TestADatabaseOfVersion5LearnsToNumberInvoices(t *testing.T) {
 		t.Error("there is no series")
 	}
 }
+
+func TestASeriesThatAnInvoiceBeginsWithIsNotOpened(t *testing.T) {
+	begun := map[string]bool{}
+	for _, a := range seriesSigns {
+		for _, b := range seriesSigns {
+			for _, c := range seriesSigns {
+				begun[string([]rune{a, b, c})] = true
+			}
+		}
+	}
+	delete(begun, "QZB")
+	if got := seriesOf(t, open(t, t.TempDir()), begun); got != "QZB" {
+		t.Errorf("it is %q, and only QZB was never begun", got)
+	}
+}

@@ -69,6 +69,10 @@ const pages: readonly [string, (page: Page) => Promise<void>][] = [
     await page.getByRole('button', { name: 'Close the bed', exact: false }).first().click()
   }],
   ['the list of a walk', (page) => go(page, 'row/plants')],
+  ['the cut list', async (page) => {
+    await go(page, 'row/cuts')
+    await page.getByRole('heading', { name: 'Cut list' }).waitFor()
+  }],
   ['taking care', (page) => go(page, 'row/care')],
   ['the shed', (page) => go(page, 'shed')],
   ['the pencil sheet', async (page) => {

@@ -61,10 +61,15 @@ export class Phones {
   }
 }
 
-/** Closes a phone: a request that a test answers by hand and that is still under way is nobody's error then. */
+/**
+ * Closes a phone, unless its test did: a request that a test answers by hand and that is still under way is nobody's
+ * error then.
+ */
 async function putAway(page: Page, context: BrowserContext): Promise<void> {
-  await page.unrouteAll({ behavior: 'ignoreErrors' })
-  await context.unrouteAll({ behavior: 'ignoreErrors' })
+  if (!page.isClosed()) {
+    await page.unrouteAll({ behavior: 'ignoreErrors' })
+    await context.unrouteAll({ behavior: 'ignoreErrors' })
+  }
   await context.close()
 }
 

@@ -12,7 +12,7 @@ import { sold } from './sales_farm'
 import { openShed, type Shed } from './shed'
 import { admit, write } from './writer'
 
-const screens = ['shed', 'shed/orders', 'shed/packing', 'shed/cooler', 'shed/claims', 'shed/papers', 'shed/availability', 'row/cuts'] as const
+const screens = ['shed', 'shed/orders', 'shed/orders/new', 'shed/orders/new/buyer7', 'shed/orders/standing', 'shed/orders/buyers', 'shed/orders/buyers/buyer7', 'shed/orders/prices', 'shed/packing', 'shed/cooler', 'shed/claims', 'shed/papers', 'shed/availability', 'row/cuts'] as const
 
 let shed: Shed
 let reader = ''
@@ -60,7 +60,8 @@ async function opened(page: Page, screen: string): Promise<number> {
     const begun = performance.now()
     location.hash = hash
     const frame = () => new Promise((resolve) => requestAnimationFrame(resolve))
-    while (document.querySelector('h1')?.textContent === before) await frame()
+    // While the code of a page is fetched there is no heading.
+    while ([undefined, before].includes(document.querySelector('h1')?.textContent ?? undefined)) await frame()
     await frame()
     await frame()
     return performance.now() - begun

@@ -11,7 +11,7 @@ import { readAgesSettings } from './ages_settings'
 import { whence } from './ages_whence'
 import { AgesReport } from './AgesReport'
 import { CropChoice } from './CropChoice'
-import { ShedFailed } from './ShedFailed'
+import { ShedFailed } from '../ui/ShedFailed'
 
 export function AgesPage() {
   const notebook = useNotebook()

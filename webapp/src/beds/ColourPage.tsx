@@ -9,7 +9,7 @@ import './colour.css'
 import { fetching, refreshColours } from './colours'
 import { ColourReport } from './ColourReport'
 import { CropChoice } from './CropChoice'
-import { ShedFailed } from './ShedFailed'
+import { ShedFailed } from '../ui/ShedFailed'
 import { coloursLacking, coloursWhence, cropInRoute, useColours } from './use_colours'
 
 export function ColourPage() {

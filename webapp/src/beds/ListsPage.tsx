@@ -29,7 +29,7 @@ import { bedByBed } from './flag_list'
 import './flags.css'
 import { reasonWords } from './lists_words'
 import { wholeSeasons } from './peers'
-import { ShedFailed } from './ShedFailed'
+import { ShedFailed } from '../ui/ShedFailed'
 import { coloursLacking, coloursWhence, cropInRoute, useColours } from './use_colours'
 
 export function ListsPage() {

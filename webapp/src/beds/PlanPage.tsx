@@ -24,7 +24,7 @@ import { PlanAsked } from './PlanAsked'
 import { PlanMark } from './PlanMark'
 import { PlanReached } from './PlanReached'
 import { AgesPlanned, BedsPlanned, ColoursPlanned } from './PlanTables'
-import { ShedFailed } from './ShedFailed'
+import { ShedFailed } from '../ui/ShedFailed'
 import { stemsByBed } from './stems'
 
 export function PlanPage() {

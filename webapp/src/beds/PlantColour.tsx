@@ -14,7 +14,7 @@ import './plant_colour.css'
 import { driftMind, driftSentence, type PlantDrift, plantDrift } from './plant_drift'
 import { PlantHeads } from './PlantHeads'
 import { PlantReference } from './PlantReference'
-import { ShedFailed } from './ShedFailed'
+import { ShedFailed } from '../ui/ShedFailed'
 import { coloursWhence } from './use_colours'
 import { type PlantReport, usePlantReport } from './use_plant_report'
 

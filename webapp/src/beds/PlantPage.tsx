@@ -20,6 +20,7 @@ import { PlantMap } from './PlantMap'
 import { PlantNotes } from './PlantNotes'
 import { PlantPhotos } from './PlantPhotos'
 import { PlantSeen } from './PlantSeen'
+import { PlantSold } from './PlantSold'
 import { PlantStems } from './PlantStems'
 import './plant.css'
 import { VisitList } from './VisitList'
@@ -47,6 +48,7 @@ export function PlantPage({ plant }: { readonly plant: Plant }) {
           <PlantStems farm={farm} plant={plant} />
           <PlantColour farm={farm} plant={plant} />
           <PlantSeen farm={farm} plant={plant} />
+          <PlantSold farm={farm} plant={plant} />
           <PlantPhotos plant={plant} mayAdd={may.record} mayDelete={may.manage} />
           <section>
             <h2>{t('plant.visits')}</h2>

@@ -4,7 +4,7 @@ import type { Day, PlantID } from '../crop/nouns'
 import type { Notebook } from '../sync/notebook'
 import { isReport, type PlantWorth, type Report } from './ages_report'
 import type { PlanTable } from './plan_table'
-import { type HowNew, ShedAnswer } from './shed_answer'
+import { type HowNew, ShedAnswer } from '../ui/shed_answer'
 
 export interface AgesAnswer {
   /** The farm's newest arrival number that went in. */

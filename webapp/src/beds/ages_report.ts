@@ -2,9 +2,9 @@
 // that came or was kept has that form.
 
 import type { BedID, Flush, Grade, PersonID, PlantID, Season } from '../crop/nouns'
-import { eachOf, having, listOf, maybe, type Note, note, numbers, numeric, text, truth } from './json_form'
+import { eachOf, having, listOf, maybe, type Note, note, numbers, numeric, text, truth } from '../ui/json_form'
 
-export type { Note } from './json_form'
+export type { Note } from '../ui/json_form'
 
 export interface Report {
   /** Coverage of every interval, such as 0.9. */

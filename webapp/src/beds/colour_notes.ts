@@ -3,7 +3,7 @@
 import type { Farm, PlantID } from '../crop/nouns'
 import { hasMessage, tCode } from '../messages/messages'
 import { codeOf } from '../ui/words'
-import type { Note } from './json_form'
+import type { Note } from '../ui/json_form'
 
 /** In English where it is of a later version. */
 export function colourNoteText(farm: Farm, { code, args, text }: Note): string {

@@ -4,7 +4,7 @@
 import type { Lab } from '../colour/lab'
 import type { Cov, MeasuredColour } from '../crop/measured_colour'
 import type { Day, PlantID, Season } from '../crop/nouns'
-import { having, listOf, maybe, type Note, note, numbers, numeric, orNull, text, truth } from './json_form'
+import { having, listOf, maybe, type Note, note, numbers, numeric, orNull, text, truth } from '../ui/json_form'
 
 export interface ColourReport {
   /** Coverage of every interval, such as 0.9. */

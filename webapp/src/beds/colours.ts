@@ -3,8 +3,8 @@
 import type { Day } from '../crop/nouns'
 import type { Notebook } from '../sync/notebook'
 import { type ColourReport, isColourReport } from './colour_report'
-import { having, listOf, numeric, text } from './json_form'
-import { ShedAnswer } from './shed_answer'
+import { having, listOf, numeric, text } from '../ui/json_form'
+import { ShedAnswer } from '../ui/shed_answer'
 
 export interface ColoursAnswer {
   /** The farm's newest arrival number that went in. */
@@ -20,7 +20,7 @@ export interface SpeciesColour {
   readonly left_out: number
 }
 
-const shed = new ShedAnswer<ColoursAnswer>({ path: '/api/colour', kept: 'colour.answer', isAnswer: isColoursAnswer })
+export const shed = new ShedAnswer<ColoursAnswer>({ path: '/api/colour', kept: 'colour.answer', isAnswer: isColoursAnswer })
 
 export const { answer, fetching } = shed
 

@@ -9,8 +9,8 @@ import { today } from '../ui/today'
 import { cropShown } from './ages'
 import { readAgesSettings } from './ages_settings'
 import { readColourSettings } from './colour_settings'
-import { answer, fetching, readColours, type SpeciesColour } from './colours'
-import { useAskedAnew } from './use_asked_anew'
+import { answer, fetching, readColours, shed, type SpeciesColour } from './colours'
+import { useAskedAnew } from '../ui/use_asked_anew'
 
 /** In an address a crop without a name of its species. */
 const nameless = '-'
@@ -34,7 +34,7 @@ export function useColours(): ColoursShown {
   }, [])
   const ground = useMemo(() => groundOf(farm), [farm.groundVersion])
   useAskedAnew({
-    said: `${farm.readingsVersion} ${ground}`, outdated: answer.value?.asof !== today.value || fetching.value === 'failed', onOpening: true,
+    shed, said: `${farm.readingsVersion} ${ground}`, outdated: answer.value?.asof !== today.value || fetching.value === 'failed', onOpening: true,
   })
   const species = answer.value?.species ?? []
   const asked = route.value[2]

@@ -7,9 +7,9 @@ import { readingsOfPlant } from '../measuring/plant_readings'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import { speciesOf } from './colour_stand'
-import { answer, readColours, type SpeciesColour } from './colours'
+import { answer, readColours, shed, type SpeciesColour } from './colours'
 import { firmDiffers, unknownReadings } from './plant_colours'
-import { useAskedAnew } from './use_asked_anew'
+import { useAskedAnew } from '../ui/use_asked_anew'
 
 export interface PlantReport {
   /** undefined until the shed was asked once. */
@@ -29,6 +29,6 @@ export function usePlantReport(farm: Farm, plant: Plant): PlantReport {
   const unknown = told ? unknownReadings(farm, told, [plant.id]) : { newer: 0, gone: 0 }
   const changed = told !== undefined && unknown.newer === 0 && unknown.gone === 0 && firmDiffers(farm, told, plant.id)
   const outdated = readings.length > 0 && (!told || answer.value?.asof !== today.value || unknown.newer > 0 || unknown.gone > 0 || changed)
-  useAskedAnew({ said: JSON.stringify(readings.map(({ id, stage, light }) => [id, stage, light])), outdated, onOpening: false })
+  useAskedAnew({ shed, said: JSON.stringify(readings.map(({ id, stage, light }) => [id, stage, light])), outdated, onOpening: false })
   return { told, ...unknown, changed }
 }

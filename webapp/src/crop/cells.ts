@@ -3,6 +3,7 @@
 import type { Origin } from '../log/origin'
 import { originID } from '../log/origin'
 import type { BedID, ColourID, Day, LengthClass, Millimetres, PersonID, PlantID, PlantingID, Visit } from './nouns'
+import type { LineID, PackedID } from './sale_nouns'
 import { gradesHighToLow, openEnd, type Purpose, type ToldGrade, type VisitID } from './nouns'
 
 /** Names the count cell of a grade and length class at a plant: "extra|500|600". */
@@ -54,10 +55,18 @@ export function visitIDOf(
   purpose: Purpose,
   nth = 1,
 ): VisitID {
-  const day = nth === 1 ? recorded : `${recorded}#${nth}`
-  const id = originID({ namespace: incarnation, person, subject, recorded: day, purpose })
-  if (id === undefined) throw new Error(`deriving a visit's id: ${incarnation} is no UUID, or ${subject} is too long`)
-  return id as VisitID
+  return derived(incarnation, person, subject, recorded, purpose, nth) as VisitID
+}
+
+/** Derives the id of what a person packs for a line on a day on one device, in the same way. */
+export function packedIDOf(incarnation: string, person: PersonID | '', line: LineID, day: Day, nth = 1): PackedID {
+  return derived(incarnation, person, line, day, 'packed', nth) as PackedID
+}
+
+function derived(namespace: string, person: string, subject: string, day: Day, purpose: string, nth: number): string {
+  const id = originID({ namespace, person, subject, recorded: nth === 1 ? day : `${day}#${nth}`, purpose })
+  if (id === undefined) throw new Error(`deriving an id: ${namespace} is no UUID, or ${subject} is too long`)
+  return id
 }
 
 /**

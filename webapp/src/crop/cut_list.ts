@@ -1,15 +1,14 @@
 // The cut list: what is still to be cut by bed and colour class, while the day's stems come in. A stem counts first
-// for what its own bed was asked for, then for its colour class in other beds, then for a want that mixes colours; so
-// more stems never make more to cut, but for what the bench tells to be shorter or poorer than was held.
+// for what its own bed was asked for, then for its colour class in other beds, then for a want that mixes colours. More
+// stems never make more to cut in all, but for what the bench tells to be shorter or poorer than was held; where lines
+// mix colours, what is left may pass from one bed to another.
 
 import { Assignment } from './assignment'
 import type { CutPlan, Slot, Want } from './cut_plan'
 import { type DayStems, stemsOfDay } from './day_stems'
-import { shrunk } from './fresh_lots'
 import { mayMeet, strictestFirst } from './line_needs'
 import { lotCell } from './lots'
 import type { BedID, ColourID, Farm } from './nouns'
-import type { Sales } from './sale_nouns'
 
 /** A part of what a bed is to give of a colour class. */
 export interface CutPart {
@@ -63,18 +62,19 @@ export function cutList(farm: Farm, plan: CutPlan): CutList {
   const key = `${farm.dayVersions.get(plan.day) ?? 0}|${farm.groundVersion}`
   const before = known.get(farm.visits)
   if (before?.plan === plan && before.key === key) return before.list
-  const list = listOf(plan, usable(farm.sales, plan, stemsOfDay(farm, plan.day)))
+  const list = listOf(plan, usable(farm, plan, stemsOfDay(farm, plan.day)))
   known.set(farm.visits, { plan, key, list })
   return list
 }
 
 /** The day's stems without those that were written off since they came over the bench. */
-function usable(sales: Sales, { day }: CutPlan, stems: readonly DayStems[]): DayStems[] {
-  const gone = new Map(shrunk(sales))
+function usable({ lots }: Farm, { day }: CutPlan, stems: readonly DayStems[]): DayStems[] {
+  const taken = new Map<string, number>()
   return stems.map((cell) => {
     const lot = lotCell({ bed: cell.bed, cut: day, colour: cell.colour, grade: cell.grade, length: cell.length })
-    const n = cell.benched ? Math.min(cell.stems, gone.get(lot) ?? 0) : 0
-    gone.set(lot, (gone.get(lot) ?? 0) - n)
+    const gone = (lots.of.get(lot)?.shrink ?? 0) - (taken.get(lot) ?? 0)
+    const n = cell.benched ? Math.min(cell.stems, gone) : 0
+    taken.set(lot, (taken.get(lot) ?? 0) + n)
     return { ...cell, stems: cell.stems - n }
   })
 }
@@ -94,7 +94,9 @@ export function listOf(plan: CutPlan, stems: readonly DayStems[]): CutList {
 /** What each slot lacks. */
 function lacking(slots: readonly Slot[], stems: readonly DayStems[]): readonly number[] {
   const serving = new Assignment(stems.map((one) => one.stems), slots.map((one) => one.stems))
-  const inBed = [...slots.keys()].sort((a, b) => strictestFirst(slots[a]!.want, slots[b]!.want) || a - b)
+  // What few stems are good for comes first.
+  const inBed = [...slots.keys()].sort((a, b) =>
+    strictestFirst(slots[a]!.want, slots[b]!.want) || slots[a]!.want.colours.length - slots[b]!.want.colours.length || a - b)
   // The last beds of the walk are let off first, so that a bed need not be walked at all.
   const elsewhere = [...slots.keys()].sort((a, b) => b - a)
   const stages: readonly (readonly [readonly number[], (slot: Slot, cell: DayStems) => boolean])[] = [

@@ -10,7 +10,7 @@ import { formatPlace, formatStay } from './places'
 import { formatHead, formatLab, formatLabs } from './readings'
 import type {
   Bed, BedEvent, BedID, Calendar, Card, Colour, Count, Day, Farm, Lab, LengthUnit, NewReading, Person, PhotoHash, PlaceSince, Plant, PlantID, Planting,
-  Purpose, ReadingID, Season, Seen, Stand, Stay, Stock, Visit, VisitID, Window,
+  Purpose, ReadingID, Season, Seen, Stage, Stand, Stay, Stock, Visit, VisitID, Window,
 } from './nouns'
 
 export { bedCell, plantCell } from './cells'
@@ -252,6 +252,11 @@ function cellOf(v: NewVisit, c: Count): string {
 /** Whether a visit left wanted stems standing: its count is then no more than a lower bound. */
 export function toOrderFact(visit: VisitID, on: boolean): Fact {
   return { scope: 'field', op: 'set', type: 'visit', id: visit, field: 'to_order', value: on ? 1 : 0 }
+}
+
+/** How open the heads of a bench total were when they were cut; '' takes it back. */
+export function stageFact(visit: VisitID, stage: Stage | ''): Fact {
+  return { scope: 'shed', op: 'set', type: 'visit', id: visit, field: 'stage', value: stage }
 }
 
 /** What one cell of a visit holds by this phone's own count. */

@@ -30,6 +30,7 @@ export function givingOf(farm: Farm, day: Day, beds: readonly BedID[]): Giving[]
   const last = lastCuts(farm, day)
   const found = beds.flatMap((bed) => {
     const plants = plantsByColour(farm, bed, day)
+    if (plants.size === 0) return [] // where nothing stands any more, what it gave says nothing
     const colours = new Set([...plants.keys(), ...(last.get(bed)?.keys() ?? [])])
     return [...colours].map((colour) => ({ bed, colour, plants: plants.get(colour) ?? 0, gave: last.get(bed)?.get(colour) }))
   })

@@ -66,3 +66,13 @@ it.each<[string, Fact[], (readonly ['ground' | 'layout' | 'visits' | 'readings',
   const grew = (['ground', 'layout', 'visits', 'readings'] as const).flatMap((one) => (after[one] > before[one] ? [[one, after[one] - before[one]]] : []))
   expect(grew).toEqual(news)
 })
+
+it('a visit whose day is put right is news of both days, and of no other', () => {
+  const live = new LiveFarm(farmID)
+  const at = (date: string) => visitFacts(visitWith({ id: 'dated' as VisitID, date: date as Day, purpose: 'bench', bed: 'b' as BedID }))
+  live.replace(stateSaid(ground, visit, at('2026-05-01')))
+  const before = new Map(live.farm.peek().dayVersions)
+  live.update([[{ type: 'visit', id: 'dated' }, stateSaid(ground, at('2026-05-01'), at('2026-05-02')).entity('visit', 'dated')]])
+  const { dayVersions } = live.farm.peek()
+  expect([...dayVersions].filter(([date, version]) => before.get(date) !== version).map(([date]) => date).sort()).toEqual(['2026-05-01', '2026-05-02'])
+})

@@ -1,6 +1,7 @@
 // What is sold, written as facts. Mirrors internal/farm/sale_facts.go. What only owners may read is of scope money.
 
 import type { Fact } from '../log/change'
+import { extraAfter, extraSaw } from '../log/identity'
 import { Facts } from './facts'
 import { lotCell } from './lots'
 import type { ColourID, Day, Farm, Grade } from './nouns'
@@ -80,6 +81,12 @@ export function packedFacts(p: Omit<Packed, 'bunches' | 'stems'>): Fact[] {
 /** How many bunches, or stems of a lot (`lotCell`), this device has packed under an id. */
 export function packedCount(packed: PackedID, cell: string, n: number): Fact {
   return { scope: 'shed', op: 'count', type: 'packed', id: packed, field: cell, value: n }
+}
+
+/** A signed correction of a count of what was packed, with the total that its maker saw and the tips that stood there. */
+export function packedCorrect(packed: PackedID, cell: string, by: number, saw: number, tips: readonly string[]): Fact {
+  const extra = { [extraSaw]: saw, ...(tips.length > 0 && { [extraAfter]: tips }) }
+  return { scope: 'shed', op: 'correct', type: 'packed', id: packed, field: cell, value: by, extra }
 }
 
 export function shrinkFacts(s: Shrink): Fact[] {

@@ -7,6 +7,8 @@ import { enBeds } from './en_beds'
 import { enBenchRow } from './en_bench_row'
 import { enCards } from './en_cards'
 import { enColour } from './en_colour'
+import { enCooler } from './en_cooler'
+import { enCuts } from './en_cuts'
 import { enEvents } from './en_events'
 import { enHistory } from './en_history'
 import { enJoin } from './en_join'
@@ -15,6 +17,7 @@ import { enLineage } from './en_lineage'
 import { enMarks } from './en_marks'
 import { enMeasuring } from './en_measuring'
 import { enOrders } from './en_orders'
+import { enPacking } from './en_packing'
 import { enPapers } from './en_papers'
 import { enPhotos } from './en_photos'
 import { enPicture } from './en_picture'
@@ -169,4 +172,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts, ...enPacking } as const

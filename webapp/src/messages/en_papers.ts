@@ -32,6 +32,7 @@ export const enPapers = {
   'papers.buckets': { one: '{n} bucket', other: '{n} buckets' },
   'papers.bucket': 'Bucket',
   'papers.for': 'For',
+  'papers.taken': 'Taken',
   'papers.bunches': { one: '{n} bunch', other: '{n} bunches' },
   'papers.bunches.word': { one: 'bunch', other: 'bunches' },
   'papers.bunches.head': 'Bunches',

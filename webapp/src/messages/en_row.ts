@@ -42,7 +42,7 @@ export const enRow = {
   'care.lifting': 'Lifting',
   'care.lifting.text': 'A bucket of water and stems is heavy: fill it halfway, bend the knees, share long carries. Common practice.',
   'care.sap': 'Sap on the skin',
-  'care.sap.text': 'Yarrow and other plants of its family can cause allergic contact dermatitis; this is documented. Wear gloves and long sleeves, and wash sap off. If a rash comes, stop and ask a doctor.',
+  'care.sap.text': 'Yarrow and other plants of its family can cause allergic contact dermatitis; this is documented. Wear gloves and long sleeves, and wash sap off, before the sun shines on it: with the sap of some plants that burns (common practice, no source). If a rash comes, stop and ask a doctor.',
   'care.sprays': 'Sprays',
   'care.sprays.text': 'After spraying, stay out until the re-entry interval on the label has passed. The label and local rules govern, not this app.',
   'care.animals': 'Animals',

@@ -8,6 +8,8 @@ import { esBeds } from './es_beds'
 import { esBenchRow } from './es_bench_row'
 import { esCards } from './es_cards'
 import { esColour } from './es_colour'
+import { esCooler } from './es_cooler'
+import { esCuts } from './es_cuts'
 import { esEvents } from './es_events'
 import { esHistory } from './es_history'
 import { esJoin } from './es_join'
@@ -16,6 +18,7 @@ import { esLineage } from './es_lineage'
 import { esMarks } from './es_marks'
 import { esMeasuring } from './es_measuring'
 import { esOrders } from './es_orders'
+import { esPacking } from './es_packing'
 import { esPapers } from './es_papers'
 import { esPhotos } from './es_photos'
 import { esPicture } from './es_picture'
@@ -171,4 +174,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking }

@@ -32,6 +32,7 @@ export const esPapers = {
   'papers.buckets': { one: '{n} balde', other: '{n} baldes' },
   'papers.bucket': 'Balde',
   'papers.for': 'Para',
+  'papers.taken': 'Sacado',
   'papers.bunches': { one: '{n} manojo', other: '{n} manojos' },
   'papers.bunches.word': { one: 'manojo', other: 'manojos' },
   'papers.bunches.head': 'Manojos',

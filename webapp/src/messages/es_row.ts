@@ -42,7 +42,7 @@ export const esRow = {
   'care.lifting': 'Cargas',
   'care.lifting.text': 'Un balde con agua y tallos pesa: llénelo a la mitad, doble las rodillas, comparta los trechos largos. Práctica común.',
   'care.sap': 'Savia en la piel',
-  'care.sap.text': 'La milenrama y otras plantas de su familia pueden causar dermatitis alérgica de contacto; está documentado. Use guantes y mangas largas, y lave la savia. Si sale un sarpullido, pare y consulte a un médico.',
+  'care.sap.text': 'La milenrama y otras plantas de su familia pueden causar dermatitis alérgica de contacto; está documentado. Use guantes y mangas largas, y lave la savia antes de que le dé el sol: la de algunas plantas quema entonces (práctica común, sin fuente). Si sale un sarpullido, pare y consulte a un médico.',
   'care.sprays': 'Fumigaciones',
   'care.sprays.text': 'Después de fumigar, no entre hasta que pase el tiempo de reingreso de la etiqueta. Mandan la etiqueta y las reglas locales, no esta aplicación.',
   'care.animals': 'Animales',

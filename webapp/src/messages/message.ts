@@ -40,7 +40,8 @@ export function number(value: number, locale: string): string {
   return numberFormat(locale).format(value === 0 ? 0 : value)
 }
 
-function oncePerLocale<T>(make: (locale: string) => T): (locale: string) => T {
+/** Makes something at the first call for a locale and keeps it. */
+export function oncePerLocale<T>(make: (locale: string) => T): (locale: string) => T {
   const made = new Map<string, T>()
   return (locale) => {
     let one = made.get(locale)

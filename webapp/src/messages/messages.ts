@@ -4,7 +4,7 @@
 import { computed, effect, type ReadonlySignal, signal } from '@preact/signals'
 import type { Day } from '../crop/nouns'
 import { en } from './en'
-import { type ArgsOf, fill, number, type Translation } from './message'
+import { type ArgsOf, fill, number, oncePerLocale, type Translation } from './message'
 
 export type Language = 'en' | 'es'
 export type LanguageChoice = 'auto' | Language
@@ -100,14 +100,13 @@ export function dayName(day: Day | '', today: Day): string {
   if (day === '') return t('day.unknown')
   if (day === today) return t('day.today')
   const sameYear = day.slice(0, 4) === today.slice(0, 4)
-  return new Intl.DateTimeFormat(locale.value, {
-    weekday: sameYear ? 'short' : undefined,
-    day: 'numeric',
-    month: sameYear ? 'long' : 'short',
-    year: sameYear ? undefined : 'numeric',
-    timeZone: 'UTC',
-  }).format(new Date(day))
+  return (sameYear ? dayOfThisYear : dayOfAnother)(locale.value).format(new Date(day))
 }
+
+// Making a formatter takes longer than a row of a list: a page of hundreds of days makes each once.
+const dayOfThisYear = oncePerLocale((tag) => new Intl.DateTimeFormat(tag, { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC' }))
+const dayOfAnother = oncePerLocale((tag) => new Intl.DateTimeFormat(tag, { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' }))
+const alternatives = oncePerLocale((tag) => new Intl.ListFormat(tag, { type: 'disjunction' }))
 
 /** A day with its weekday and year, as it is written on paper: "Wed, 3 Jun 2026". */
 export function dateName(day: Day): string {
@@ -149,7 +148,7 @@ export function listed(items: readonly string[]): string {
 
 /** "one, two or three" in the language in use. */
 export function listedOr(items: readonly string[]): string {
-  return new Intl.ListFormat(locale.value, { type: 'disjunction' }).format(items)
+  return alternatives(locale.value).format(items)
 }
 
 /** A day of the week by its digit of ISO 8601, 1 for Monday: "Mon". */

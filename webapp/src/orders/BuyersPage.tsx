@@ -13,6 +13,7 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { buyersFound } from './buyers'
+import { useGrowing } from './use_growing'
 
 export function BuyersPage() {
   const { sales } = useNotebook().farm.value
@@ -24,6 +25,7 @@ export function BuyersPage() {
     return found
   }, [sales, today.value])
   const found = buyersFound(sales, typed)
+  const drawn = useGrowing(found.length)
   return (
     <>
       <PageHead title={t('orders.buyers.title')} back={href('shed', 'orders')} />
@@ -37,7 +39,7 @@ export function BuyersPage() {
         )}
         {typed !== '' && found.length === 0 && <p>{t('orders.buyers.found.none', { typed })}</p>}
         <ul class="rows">
-          {found.map(({ id, name }) => {
+          {found.slice(0, drawn).map(({ id, name }) => {
             const day = next.get(id)
             return (
               <li key={id}>

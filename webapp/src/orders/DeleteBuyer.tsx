@@ -38,7 +38,7 @@ export function DeleteBuyer({ buyer }: { readonly buyer: Buyer }) {
       <p><b>{t('orders.delete.open', { name: buyer.name })}</b></p>
       <OpenList open={open} />
       <p class="small">{t('orders.delete.safe')}</p>
-      <button type="button" class="btn tall" onClick={() => void act(deleteBuyerAndOpen(buyer, open, today.peek()))}>{t('orders.delete.with')}</button>
+      <button type="button" class="btn tall" onClick={() => void act(deleteBuyerAndOpen(sales, buyer, open, today.peek()))}>{t('orders.delete.with')}</button>
       <button type="button" class="btn tall" onClick={() => void act(deleteBuyer(buyer))}>{t('orders.delete.keep')}</button>
       <button type="button" class="btn tall" onClick={() => setAsked(false)}>{t('orders.delete.not')}</button>
       {failure !== '' && <p class="note stop" role="alert">{failure}</p>}

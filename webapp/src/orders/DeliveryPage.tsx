@@ -2,9 +2,10 @@
 
 import { useState } from 'preact/hooks'
 import { dueOf, type Due } from '../crop/due'
+import { bunchesPacked } from '../crop/over_packed'
 import { buyerOf, channelOf, linePrice } from '../crop/price_of'
 import type { Cents, OrderID } from '../crop/sale_nouns'
-import { dayName, t } from '../messages/messages'
+import { count, dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { amount } from '../ui/money'
@@ -34,6 +35,7 @@ export function DeliveryPage({ id }: { readonly id: OrderID }) {
         <p class="say"><a href={href('shed', 'orders', 'buyers', due.buyer)}><b>{buyer?.name ?? t('orders.buyer.unknown')}</b></a></p>
         <Whence due={due} />
         <Warnings due={due} />
+        <Packed due={due} />
         <ul class="rows">{due.lines.map((line) => <li key={line.id}><LineInWords due={due} line={line} may={may} /></li>)}</ul>
         {due.lines.length === 0 && <p>{t('orders.lines.none')}</p>}
         {may.manage && <Comes due={due} />}
@@ -78,13 +80,24 @@ function Warnings({ due }: { readonly due: Due }) {
   )
 }
 
+/** What is packed for it already, which stays whatever becomes of the order. */
+function Packed({ due }: { readonly due: Due }) {
+  const { sales } = useNotebook().farm.value
+  const packed = due.lines.reduce((sum, line) => sum + bunchesPacked(sales, line.id), 0)
+  return packed === 0 ? null : <p class="note">{t('orders.packed', { n: packed, all: count(due.lines.reduce((sum, line) => sum + line.bunches, 0)) })}</p>
+}
+
 function LineInWords({ due, line, may }: { readonly due: Due; readonly line: Due['lines'][number]; readonly may: Rights }) {
   const farm = useNotebook().farm.value
   const price = linePrice(farm.sales, due.buyer, line, due.day)
   const money = (cents: number) => amount(cents as Cents, farm.sales.terms.currency)
+  const packed = bunchesPacked(farm.sales, line.id)
   return (
     <div class="delivery">
-      <span><Swatches farm={farm} colours={line.colours} />{lineText(farm, line)}</span>
+      <span>
+        <Swatches farm={farm} colours={line.colours} />{lineText(farm, line)}
+        {packed > 0 && <a class="small block" href={href('shed', 'claims', line.id)}>{t('line.see_packed', { n: packed })}</a>}
+      </span>
       {may.manage && price > 0 && <span class="num">{money(price * line.bunches)}<span class="small block">{t('orders.each', { price: money(price) })}</span></span>}
       {may.manage && lineWarnings(farm.sales, due.buyer, line, due.day).map((one) => <p key={one.kind} class="note warn">{lineWarningText(farm, one)}</p>)}
     </div>

@@ -31,7 +31,7 @@ function GoneBuyer({ buyer, open }: { readonly buyer: Buyer; readonly open: Open
       {may.manage && (
         <div class="buttons">
           <button type="button" class="btn" onClick={() => act(back, t('orders.buyer.back', { name: buyer.name }))}>{t('orders.buyer.bring_back')}</button>
-          <button type="button" class="btn" onClick={() => act(deleteBuyerAndOpen(buyer, open, today.peek()), t('orders.open.withdrawn', { name: buyer.name }))}>{t('orders.open.withdraw')}</button>
+          <button type="button" class="btn" onClick={() => act(deleteBuyerAndOpen(notebook.farm.peek().sales, buyer, open, today.peek()), t('orders.open.withdrawn', { name: buyer.name }))}>{t('orders.open.withdraw')}</button>
         </div>
       )}
       {failure !== '' && <p class="note stop" role="alert">{failure}</p>}

@@ -17,7 +17,7 @@ import { failureText } from '../ui/words'
 import { BuyerPick } from './BuyerPick'
 import { doDeed } from './deeds'
 import { LineDrafts } from './LineDrafts'
-import { writeOrder } from './order_deeds'
+import { type Written, writeOrder } from './order_deeds'
 import { draftOfLine, lastOrders, linesAgain, nextDays, type OrderDraft, type Problem, readOrder } from './order_form'
 import { orderWarningText, problemText } from './warning_words'
 import { orderWarnings } from './warnings'
@@ -37,6 +37,11 @@ export function OrderFormPage({ before, buyer }: OrderFormPageProps) {
   const [draft, setDraft] = useState<OrderDraft>(() => (before
     ? { buyer: before.buyer, day: before.day, note: before.note, lines: before.lines.map((line) => draftOfLine(line, farm.unit)) }
     : { buyer, day: buyer === '' ? '' : firstDay(buyer), note: '', lines: [] }))
+  // What differs from how it was opened is said, and not what another device has changed meanwhile.
+  const [was] = useState<Written<Order> | undefined>(() => {
+    const head = sales.orders.get(id)
+    return head && { head, lines: before?.lines ?? [] }
+  })
   const [problems, setProblems] = useState<readonly Problem[]>([])
   const [failure, setFailure] = useState('')
   const tell = (part: Partial<OrderDraft>) => {
@@ -49,10 +54,8 @@ export function OrderFormPage({ before, buyer }: OrderFormPageProps) {
   const day = parseDay(draft.day)
   const save = async (event: Event) => {
     event.preventDefault()
-    const written = sales.orders.get(id)
-    const read = readOrder(draft, { id, taken: written?.taken || today.peek() }, sales, farm.unit)
+    const read = readOrder(draft, { id, taken: was?.head.taken || today.peek() }, sales, farm.unit)
     if ('problems' in read) return setProblems(read.problems)
-    const was = written && { head: written, lines: dueOf(sales, id)?.lines ?? [] }
     try {
       await doDeed(notebook, writeOrder(was, inOrder(read, was?.lines.map((line) => line.id) ?? [])), t('orders.saved', { buyer: buyerOf(sales, read.head.buyer)?.name ?? '', day: dayName(read.head.due, today.peek()) }))
       goInstead('shed', 'orders', 'order', id)
@@ -69,20 +72,22 @@ export function OrderFormPage({ before, buyer }: OrderFormPageProps) {
           <form class="page orders" noValidate onSubmit={(event) => void save(event)}>
             <div class="columns">
               <div>
-                <p class="say"><b>{buyerOf(sales, draft.buyer)?.name ?? t('orders.buyer.unknown')}</b></p>
-                {!before && <button type="button" class="btn" onClick={() => tell({ buyer: '' })}>{t('orders.buyer.other')}</button>}
+                <div class="who">
+                  <p class="say"><b>{buyerOf(sales, draft.buyer)?.name ?? t('orders.buyer.unknown')}</b></p>
+                  {!before && <button type="button" class="btn quiet" onClick={() => tell({ buyer: '' })}>{t('orders.buyer.other')}</button>}
+                </div>
                 <DayPick buyer={draft.buyer} day={draft.day} nowMs={now} onDay={(chosen) => tell({ day: chosen })} />
                 {day && orderWarnings(sales, draft.buyer, day, today.value, now).map((one) => (
                   <p key={one.kind} class="note warn">{orderWarningText(farm, draft.buyer as BuyerID, day, one, today.value)}</p>
                 ))}
-                <label class="field">
-                  <span>{t('orders.note')}</span>
-                  <input value={draft.note} maxLength={500} autocomplete="off" onInput={(event) => tell({ note: event.currentTarget.value })} />
-                </label>
               </div>
               <div>
                 {!before && draft.lines.length === 0 && <LastAgain buyer={draft.buyer} day={day ?? today.value} onTake={(lines) => tell({ lines })} />}
                 <LineDrafts key={draft.lines.length === 0 ? 'none' : 'some'} farm={farm} buyer={draft.buyer} day={day ?? today.value} lines={draft.lines} onLines={(lines) => tell({ lines })} />
+                <label class="field">
+                  <span>{t('orders.note')}</span>
+                  <input value={draft.note} maxLength={500} autocomplete="off" onInput={(event) => tell({ note: event.currentTarget.value })} />
+                </label>
               </div>
             </div>
             <div class="sale-do">
@@ -118,7 +123,7 @@ function DayPick({ buyer, day, nowMs, onDay }: DayPickProps) {
     <>
       <fieldset class="field">
         <legend>{t('orders.day')}</legend>
-        <div class="choices">
+        <div class="choices days">
           {next.map((one) => <button key={one} type="button" class="btn" aria-pressed={one === day} onClick={() => onDay(one)}>{dayName(one, today.value)}</button>)}
         </div>
       </fieldset>

@@ -18,6 +18,7 @@ import { Say } from '../ui/Say'
 import { today } from '../ui/today'
 import { GoneBuyers } from './GoneBuyers'
 import { totalOf } from './totals'
+import { useGrowing } from './use_growing'
 import { missesDays, wasLate } from './warnings'
 
 const daysShown = 14
@@ -30,6 +31,7 @@ export function OrdersPage({ from }: { readonly from: Day | undefined }) {
   const first = from ?? today.value
   const last = addDays(first, daysShown - 1)
   const days = useMemo(() => byDay(dueBetween(sales, first, last)), [sales, first, last])
+  const drawn = useGrowing([...days.values()].reduce((sum, dues) => sum + dues.length, 0))
   return (
     <>
       <PageHead title={t('orders.title')} back={href('shed')} />
@@ -44,7 +46,7 @@ export function OrdersPage({ from }: { readonly from: Day | undefined }) {
               {from !== undefined && <a class="btn" href={href('shed', 'orders', 'from', addDays(first, daysShown))}>{t('orders.later')}</a>}
             </div>
             {days.size === 0 && from !== undefined && <p>{t('orders.none.then')}</p>}
-            {[...days].map(([day, dues]) => <OneDay key={day} farm={farm} day={day} dues={dues} may={may} />)}
+            {daysDrawn(days, drawn).map(([day, dues, room]) => <OneDay key={day} farm={farm} day={day} dues={dues} drawn={room} may={may} />)}
             {from === undefined && <a class="btn" href={href('shed', 'orders', 'from', addDays(first, daysShown))}>{t('orders.later')}</a>}
           </div>
           <Links may={may} />
@@ -65,6 +67,16 @@ function byDay(dues: readonly Due[]): Map<Day, Due[]> {
   return days
 }
 
+/** The days on which so many deliveries lie, each with how many of its own are drawn. */
+function daysDrawn(days: ReadonlyMap<Day, readonly Due[]>, drawn: number): (readonly [Day, readonly Due[], number])[] {
+  let room = drawn
+  return [...days].flatMap(([day, dues]) => {
+    const own = Math.min(room, dues.length)
+    room -= own
+    return own > 0 ? [[day, dues, own] as const] : []
+  })
+}
+
 /** A line that is not yet due is a promise. */
 function promisedText(dues: readonly Due[], last: Day): string {
   const ahead = dues.filter(({ day, lines }) => day > today.value && lines.length > 0)
@@ -81,10 +93,12 @@ interface OneDayProps {
   readonly farm: Farm
   readonly day: Day
   readonly dues: readonly Due[]
+  /** How many of them are drawn. */
+  readonly drawn: number
   readonly may: Rights
 }
 
-function OneDay({ farm, day, dues, may }: OneDayProps) {
+function OneDay({ farm, day, dues, drawn, may }: OneDayProps) {
   const totals = dues.map((due) => totalOf(farm.sales, due))
   const bunches = totals.reduce((sum, one) => sum + one.bunches, 0)
   const cents = totals.reduce((sum, one) => sum + one.cents, 0)
@@ -92,10 +106,10 @@ function OneDay({ farm, day, dues, may }: OneDayProps) {
   return (
     <section class="day">
       <h2>
-        <span>{dayName(day, today.value)} <span class="small">{t('orders.week', { n: String(number) })}</span></span>
-        <span class="small">{[t('orders.bunches', { n: bunches }), ...(may.manage && cents > 0 ? [amount(cents as Cents, farm.sales.terms.currency)] : [])].join(' · ')}</span>
+        <span>{dayName(day, today.value)}<span class="small block">{t('orders.week', { n: String(number) })} · {t('orders.bunches', { n: bunches })}</span></span>
+        {may.manage && cents > 0 && <span class="num">{amount(cents as Cents, farm.sales.terms.currency)}</span>}
       </h2>
-      {dues.map((due, i) => <OneDelivery key={due.order} farm={farm} due={due} cents={totals[i]!.cents} unpriced={totals[i]!.unpriced} may={may} />)}
+      {dues.slice(0, drawn).map((due, i) => <OneDelivery key={due.order} farm={farm} due={due} cents={totals[i]!.cents} unpriced={totals[i]!.unpriced} may={may} />)}
     </section>
   )
 }
@@ -120,7 +134,7 @@ function OneDelivery({ farm, due, cents, unpriced, may }: OneDeliveryProps) {
   ]
   return (
     <a class="delivery" href={href('shed', 'orders', 'order', due.order)}>
-      <span><b>{buyerOf(sales, due.buyer)?.name ?? t('orders.buyer.unknown')}</b>{due.standing !== '' && <span class="small"> · {t('orders.standing.short')}</span>}</span>
+      <span><b>{buyerOf(sales, due.buyer)?.name ?? t('orders.buyer.unknown')}</b>{due.standing !== '' && <span class="small block">{t('orders.standing.short')}</span>}</span>
       {may.manage && cents > 0 ? <span class="num">{amount(cents, sales.terms.currency)}</span> : <span />}
       <ul class="lines">{due.lines.map((line) => <li key={line.id}>{lineText(farm, line)}</li>)}</ul>
       {due.lines.length === 0 && <span class="small">{t('orders.lines.none')}</span>}

@@ -29,7 +29,8 @@ interface PriceFormPageProps {
   readonly of: ListOf
 }
 
-export function PriceFormPage({ before, of }: PriceFormPageProps) {
+export function PriceFormPage({ before: asked, of }: PriceFormPageProps) {
+  const [before] = useState(asked)
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const { sales } = farm

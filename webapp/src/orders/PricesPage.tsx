@@ -5,6 +5,7 @@ import type { Day } from '../crop/nouns'
 import { floorOf, belowFloor, channelOf } from '../crop/price_of'
 import type { Cents, Channel, Price } from '../crop/sale_nouns'
 import { dayAndMonth, dayName, t } from '../messages/messages'
+import { Head } from '../ui/Head'
 import { Icon } from '../ui/Icon'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
@@ -12,7 +13,6 @@ import { PageHead } from '../ui/PageHead'
 import { href } from '../ui/route'
 import { colourCalled, qualityText } from '../ui/sale_words'
 import { today } from '../ui/today'
-import { Swatches } from './ColourPick'
 import { type ListOf, priceTables, type RuleTable } from './price_list'
 
 export function PricesPage({ of }: { readonly of: ListOf | undefined }) {
@@ -57,15 +57,15 @@ function OneRule({ table: { bunch, rows }, channel }: { readonly table: RuleTabl
       <table class="prices">
         <thead><tr><th scope="col">{t('orders.price.colour')}</th><th scope="col">{t('orders.price.from')}</th><th scope="col">{t('orders.price.bunch')}</th></tr></thead>
         <tbody>
-          {rows.map(({ price, state }) => (
+          {rows.map(({ price, state }, i) => (
             <tr key={price.id} class={state === 'past' ? 'past-price' : undefined}>
-              <td>{price.colour === '' ? t('orders.price.any') : <><Swatches farm={farm} colours={[price.colour]} />{colourCalled(farm, price.colour)}</>}</td>
-              <td>{fromText(price.from)}{state === 'holds' && <b class="block">{t('orders.price.now')}</b>}</td>
+              <td>{rows[i - 1]?.price.colour !== price.colour && (price.colour === '' ? t('orders.price.any') : <span class="price-colour"><Head swatch={farm.colours.get(price.colour)?.swatch ?? ''} size={26} />{colourCalled(farm, price.colour)}</span>)}</td>
+              <td><From day={price.from} />{state === 'holds' && <b class="block">{t('orders.price.now')}</b>}</td>
               <td>
                 <a href={href('shed', 'orders', 'prices', price.id)} aria-label={t('orders.price.change', { price: money(price.cents) })}>
                   {state === 'holds' ? <b>{money(price.cents)}</b> : money(price.cents)}
                 </a>
-                {below(price) && <span class="small block"><Icon name="warn" /> {t('orders.price.below')}</span>}
+                {below(price) && <span class="below"><Icon name="warn" />{t('orders.price.below')}</span>}
               </td>
             </tr>
           ))}
@@ -76,10 +76,8 @@ function OneRule({ table: { bunch, rows }, channel }: { readonly table: RuleTabl
   )
 }
 
-/** "week 23, 1 Jun"; with the year where it is not this one. */
-export function fromText(from: Day | ''): string {
-  if (from === '') return t('orders.price.always')
-  const day = from.slice(0, 4) === today.value.slice(0, 4) ? dayAndMonth(from) : dayName(from, today.value)
-  return t('orders.price.week', { n: String(weekOf(from).number), day })
+/** From which day, with its week; with the year where it is not this one. */
+function From({ day }: { readonly day: Day | '' }) {
+  if (day === '') return <>{t('orders.price.always')}</>
+  return <>{day.slice(0, 4) === today.value.slice(0, 4) ? dayAndMonth(day) : dayName(day, today.value)}<span class="small block">{t('orders.week', { n: String(weekOf(day).number) })}</span></>
 }
-

@@ -27,10 +27,13 @@ interface StandingFormPageProps {
   readonly buyer: BuyerID | ''
 }
 
-export function StandingFormPage({ before, buyer }: StandingFormPageProps) {
+export function StandingFormPage({ before: asked, buyer }: StandingFormPageProps) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const { sales } = farm
+  // What differs from how it was opened is said, and not what another device has changed meanwhile.
+  const [before] = useState(asked)
+  const [linesBefore] = useState(() => (asked ? standingLines(sales, asked.id) : []))
   const [draft, setDraft] = useState<StandingDraft>(() => beginning())
   const [newID] = useState(() => newUUID() as StandingID)
   const [problems, setProblems] = useState<readonly Problem[]>([])
@@ -39,7 +42,7 @@ export function StandingFormPage({ before, buyer }: StandingFormPageProps) {
     if (!before) return { buyer, days: '' as Weekdays, every: '1', from: today.peek(), until: '', note: '', lines: [] }
     // Most changes are meant from the next delivery on; one that has not begun changes as a whole.
     const from = nextOf(before, today.peek(), 1)[0] ?? today.peek()
-    const lines = standingLines(sales, before.id).map((line) => draftOfLine(line, farm.unit))
+    const lines = linesBefore.map((line) => draftOfLine(line, farm.unit))
     return { buyer: before.buyer, days: before.days, every: String(Math.max(before.every, 1)), from, until: before.until, note: before.note, lines }
   }
   const tell = (part: Partial<StandingDraft>) => {
@@ -55,7 +58,7 @@ export function StandingFormPage({ before, buyer }: StandingFormPageProps) {
     if ('problems' in read) return setProblems(read.problems)
     const lines = before && !asWhole ? read.lines.map((line) => ({ ...line, id: newUUID() as LineID })) : read.lines
     const after = { head: read.head, lines: sorted(lines) }
-    const deed = !before ? writeStanding(after) : asWhole ? changeStanding({ head: before, lines: standingLines(sales, before.id) }, { ...after, lines: read.lines }) : changeFrom(sales, before, after)
+    const deed = !before ? writeStanding(after) : asWhole ? changeStanding({ head: before, lines: linesBefore }, { ...after, lines: read.lines }) : changeFrom(sales, sales.standings.get(before.id) ?? before, after)
     try {
       await doDeed(notebook, deed, t('orders.standing.saved', { buyer: buyerOf(sales, read.head.buyer)?.name ?? '' }))
       goInstead('shed', 'orders', 'standing', read.head.id)

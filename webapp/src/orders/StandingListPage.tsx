@@ -10,6 +10,7 @@ import { href } from '../ui/route'
 import { lineText } from '../ui/sale_words'
 import { today } from '../ui/today'
 import { hasEnded, standingLines, standingText } from './standing_words'
+import { useGrowing } from './use_growing'
 
 export function StandingListPage() {
   const { sales } = useNotebook().farm.value
@@ -17,12 +18,14 @@ export function StandingListPage() {
   const name = (s: StandingOrder) => buyerOf(sales, s.buyer)?.name ?? t('orders.buyer.unknown')
   const all = [...sales.standings.values()].sort((a, b) => name(a).localeCompare(name(b)) || (a.from < b.from ? -1 : 1))
   const ended = all.filter((one) => hasEnded(one, today.value))
+  const going = all.filter((one) => !hasEnded(one, today.value))
+  const drawn = useGrowing(going.length)
   return (
     <>
       <PageHead title={t('orders.standing.title')} back={href('shed', 'orders')} />
       <div class="page orders reading">
-        {all.length === ended.length && <p>{t('orders.standing.none')}</p>}
-        <ul class="rows">{all.filter((one) => !ended.includes(one)).map((one) => <li key={one.id}><OneStanding standing={one} name={name(one)} /></li>)}</ul>
+        {going.length === 0 && <p>{t('orders.standing.none')}</p>}
+        <ul class="rows">{going.slice(0, drawn).map((one) => <li key={one.id}><OneStanding standing={one} name={name(one)} /></li>)}</ul>
         {ended.length > 0 && (
           <details>
             <summary>{t('orders.standing.ended.n', { n: ended.length })}</summary>

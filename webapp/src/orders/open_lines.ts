@@ -4,12 +4,13 @@ import { addDays } from '../crop/day'
 import { type Due, dueOf } from '../crop/due'
 import { withdrawnFact } from '../crop/facts'
 import type { Day } from '../crop/nouns'
+import { bunchesPacked } from '../crop/over_packed'
 import type { Buyer, BuyerID, Channel, ChannelID, Sales, StandingOrder } from '../crop/sale_nouns'
 import { type Deed, together } from './deeds'
 import { endStanding, withdrawOrder } from './order_deeds'
 
 export interface Open {
-  /** Written orders that are due on the day or later, by day. */
+  /** Written orders that are due on the day or later and of which something is still to be packed, by day. */
   readonly dues: readonly Due[]
   /** Standing orders that have not ended. */
   readonly standings: readonly StandingOrder[]
@@ -21,7 +22,7 @@ export function openOf(sales: Sales, today: Day, isTheirs: (buyer: BuyerID) => b
     if (day < today) continue
     for (const id of orders) {
       const due = isTheirs(sales.orders.get(id)?.buyer ?? ('' as BuyerID)) ? dueOf(sales, id) : undefined
-      if (due) dues.push(due)
+      if (due && due.lines.some((line) => bunchesPacked(sales, line.id) < line.bunches)) dues.push(due)
     }
   }
   dues.sort((a, b) => (a.day < b.day ? -1 : 1))
@@ -38,9 +39,13 @@ export function deleteBuyer({ id }: Buyer): Deed {
   return { facts: [withdrawnFact('buyer', id, true, 'shed')], undo: [withdrawnFact('buyer', id, false, 'shed')] }
 }
 
-/** Deletes a buyer with what is open: orders are withdrawn, and standing orders end the day before. */
-export function deleteBuyerAndOpen(buyer: Buyer, open: Open, today: Day): Deed {
-  return together(deleteBuyer(buyer), ...open.dues.map(withdrawOrder), ...open.standings.map((one) => endStanding(one, addDays(today, -1))))
+/**
+ * Deletes a buyer with what is open: standing orders end the day before, and orders are withdrawn, but for one that is
+ * packed in part, which somebody has to look at.
+ */
+export function deleteBuyerAndOpen(sales: Sales, buyer: Buyer, open: Open, today: Day): Deed {
+  const unpacked = open.dues.filter(({ lines }) => lines.every(({ id }) => bunchesPacked(sales, id) === 0))
+  return together(deleteBuyer(buyer), ...unpacked.map(withdrawOrder), ...open.standings.map((one) => endStanding(one, addDays(today, -1))))
 }
 
 export function buyersOf(sales: Sales, channel: ChannelID): Buyer[] {

@@ -42,16 +42,16 @@ function DayTable({ offers, priceOf }: AvailabilityPaperProps) {
       <thead>
         <tr>
           <th scope="col">{t('papers.what')}</th><th scope="col" class="n">{t('papers.bunches.head')}</th><th scope="col" class="n">{t('stems.head')}</th>
-          <th scope="col" class="n">{t('availability.cut')}</th>{priced && <th scope="col" class="n">{t('papers.price')}</th>}
+          <th scope="col" class="n wide">{t('availability.cut')}</th>{priced && <th scope="col" class="n">{t('papers.price')}</th>}
         </tr>
       </thead>
       <tbody>
         {offers.map((offer) => (
           <tr key={`${offer.colour} ${offer.grade} ${offer.length.lo} ${offer.length.hi}`}>
-            <td><b>{colourNamed(farm, offer.colour)}</b>, {[gradeNamed(offer.grade), ...(offer.length.hi === 0 ? [] : [lengthName(offer.length, farm.unit)])].join(', ')}</td>
+            <td><b>{colourNamed(farm, offer.colour)}</b>, {[gradeNamed(offer.grade), ...(offer.length.hi === 0 ? [] : [lengthName(offer.length, farm.unit)])].join(', ')}<span class="letter-small block narrow">{t('availability.cut')}: {dayAndMonth(offer.cut)}</span></td>
             <td class="n big">{count(offer.bunches)}</td>
             <td class="n">{count(offer.stems)}</td>
-            <td class="n">{dayAndMonth(offer.cut)}</td>
+            <td class="n wide">{dayAndMonth(offer.cut)}</td>
             {priced && <td class="n">{shown(priceOf(offer))}</td>}
           </tr>
         ))}

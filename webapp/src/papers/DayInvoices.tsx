@@ -1,57 +1,20 @@
-// The invoices of a day's deliveries: which there are, which the shed can make, and all of them to be printed.
+// The invoices of a day's deliveries: which there are, and which the shed can make.
 
 import { useState } from 'preact/hooks'
-import type { Day, Farm } from '../crop/nouns'
-import type { BuyerID, Invoice, InvoiceID, LineID } from '../crop/sale_nouns'
+import type { Farm } from '../crop/nouns'
+import type { Invoice, LineID } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
-import type { Delivery } from './day_papers'
+import type { DayBill } from './day_bills'
 import { askInvoice } from './invoice_ask'
-import { billedLines } from './invoice_total'
-import { InvoicePaper } from './InvoicePaper'
-import { Paper, PrintButton } from './Paper'
 import { lineWords } from './paper_words'
 import { buyerNamed } from './papers_farm'
 
-/** What of a day a buyer has been billed for. */
-interface DayBill {
-  readonly buyer: BuyerID
-  readonly deliveries: readonly Delivery[]
-  readonly invoices: readonly InvoiceID[]
-  /** Bunches that stand on no invoice. */
-  readonly open: number
-  readonly unpriced: readonly string[]
-}
-
-export function DayInvoices({ deliveries, day }: { readonly deliveries: readonly Delivery[]; readonly day: Day }) {
-  const farm = useNotebook().farm.value
-  const bills = billsOf(farm, deliveries)
-  const made = [...new Set(bills.flatMap(({ invoices }) => invoices))].flatMap((id) => farm.sales.invoices.get(id) ?? [])
-  return (
-    <>
-      <ul class="rows">{bills.map((bill) => <BillRow key={`${day} ${bill.buyer}`} bill={bill} />)}</ul>
-      {made.length > 0 && <PrintButton />}
-      {made.length > 0 && <Paper>{made.map((invoice) => <InvoicePaper key={invoice.id} invoice={invoice} />)}</Paper>}
-    </>
-  )
-}
-
-function billsOf(farm: Farm, deliveries: readonly Delivery[]): DayBill[] {
-  const billed = billedLines(farm.sales)
-  const buyers = [...new Set(deliveries.map(({ buyer }) => buyer))]
-  return buyers.map((buyer) => {
-    const its = deliveries.filter((one) => one.buyer === buyer && one.order !== '')
-    const lines = its.flatMap((one) => one.lines)
-    const open = lines.filter((line) => line.bunches > (billed.get(line.id)?.bunches ?? 0))
-    return {
-      buyer, deliveries: its, invoices: [...new Set(lines.flatMap((line) => billed.get(line.id)?.invoices ?? []))],
-      open: open.reduce((sum, line) => sum + line.bunches - (billed.get(line.id)?.bunches ?? 0), 0),
-      unpriced: open.flatMap(({ line }) => (line && line.price <= 0 ? [lineWords(farm, line)] : [])),
-    }
-  })
+export function DayInvoices({ bills }: { readonly bills: readonly DayBill[] }) {
+  return <ul class="rows">{bills.map((bill) => <BillRow key={`${bill.deliveries[0]?.day} ${bill.buyer}`} bill={bill} />)}</ul>
 }
 
 function BillRow({ bill }: { readonly bill: DayBill }) {

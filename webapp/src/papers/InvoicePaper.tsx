@@ -23,8 +23,8 @@ export function InvoicePaper({ invoice }: { readonly invoice: Invoice }) {
       <table>
         <thead>
           <tr>
-            <th scope="col">{t('papers.delivered')}</th><th scope="col">{t('papers.what')}</th><th scope="col" class="n">{t('papers.bunches.head')}</th>
-            <th scope="col" class="n">{t('papers.price')}</th><th scope="col" class="n">{t('papers.amount')}</th>
+            <th scope="col" class="wide">{t('papers.delivered')}</th><th scope="col">{t('papers.what')}</th><th scope="col" class="n">{t('papers.bunches.head')}</th>
+            <th scope="col" class="n wide">{t('papers.price')}</th><th scope="col" class="n">{t('papers.amount')}</th>
           </tr>
         </thead>
         <tbody>{invoice.lines.map((line, i) => <Row key={i} line={line} currency={invoice.currency} />)}</tbody>
@@ -37,12 +37,18 @@ export function InvoicePaper({ invoice }: { readonly invoice: Invoice }) {
 
 function Row({ line, currency }: { readonly line: Invoice['lines'][number]; readonly currency: string }) {
   const each = line.bunches > 0 && line.cents % line.bunches === 0 ? amount(Math.abs(line.cents / line.bunches) as Cents, currency) : ''
+  const day = line.due === '' ? '' : dayAndMonth(line.due)
+  const of = line.stems > 0 && line.bunches > 0 ? t('papers.bunches_of', { n: line.stems }) : ''
   return (
     <tr>
-      <td>{line.due === '' ? '' : dayAndMonth(line.due)}</td>
-      <td>{line.words}{line.stems > 0 && line.bunches > 0 && <><br /><span class="letter-small">{t('papers.bunches_of', { n: line.stems })}</span></>}</td>
+      <td class="wide">{day}</td>
+      <td>
+        {line.words}
+        {of !== '' && <span class="letter-small block wide">{of}</span>}
+        <span class="letter-small block narrow">{[day, of, each].filter((part) => part !== '').join(' · ')}</span>
+      </td>
       <td class="n">{line.bunches > 0 ? count(line.bunches) : ''}</td>
-      <td class="n">{each}</td>
+      <td class="n wide">{each}</td>
       <td class="n">{amount(line.cents, currency)}</td>
     </tr>
   )
@@ -57,8 +63,8 @@ function Sums({ invoice }: { readonly invoice: Invoice }) {
   ]
   return (
     <tbody class="sums">
-      {rows.map(([name, cents]) => <tr key={name}><th scope="row" colSpan={4}>{name}</th><td class="n">{amount(cents, invoice.currency)}</td></tr>)}
-      <tr class="sum"><th scope="row" colSpan={4}>{t('papers.total')}</th><td class="n">{amount(total, invoice.currency)}</td></tr>
+      {rows.map(([name, cents]) => <tr key={name}><td class="wide" colSpan={2} /><th scope="row" colSpan={2}>{name}</th><td class="n">{amount(cents, invoice.currency)}</td></tr>)}
+      <tr class="sum"><td class="wide" colSpan={2} /><th scope="row" colSpan={2}>{t('papers.total')}</th><td class="n">{amount(total, invoice.currency)}</td></tr>
     </tbody>
   )
 }

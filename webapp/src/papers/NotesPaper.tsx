@@ -23,16 +23,16 @@ function DeliveryNote({ delivery }: { readonly delivery: Delivery }) {
         <thead>
           <tr>
             <th scope="col">{t('papers.what')}</th><th scope="col" class="n">{t('papers.bunches.head')}</th>
-            <th scope="col" class="n">{t('papers.each')}</th><th scope="col">{t('papers.lots')}</th>
+            <th scope="col" class="n">{t('papers.each')}</th><th scope="col" class="wide">{t('papers.lots')}</th>
           </tr>
         </thead>
         <tbody>
           {lines.map((line) => (
             <tr key={line.id}>
-              <td>{packedWords(farm, line)}</td>
+              <td>{packedWords(farm, line)}{lotPlaces(farm, line).map((place) => <span key={place} class="letter-small block narrow">{place}</span>)}</td>
               <td class="n">{line.line && line.line.bunches !== line.bunches ? t('papers.of', { n: line.bunches, of: line.line.bunches }) : count(line.bunches)}</td>
               <td class="n">{line.line ? count(line.line.stems) : ''}</td>
-              <td>{lotPlaces(farm, line).map((place) => <div key={place}>{place}</div>)}</td>
+              <td class="wide">{lotPlaces(farm, line).map((place) => <div key={place}>{place}</div>)}</td>
             </tr>
           ))}
         </tbody>

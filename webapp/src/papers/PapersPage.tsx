@@ -11,8 +11,10 @@ import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { go, href, route } from '../ui/route'
 import { today } from '../ui/today'
+import { billsOf, invoicesIn } from './day_bills'
 import { DayInvoices } from './DayInvoices'
 import { type Delivery, deliveriesOf } from './day_papers'
+import { InvoicePaper } from './InvoicePaper'
 import { NotesPaper } from './NotesPaper'
 import { Paper, PrintButton } from './Paper'
 import { PickPaper } from './PickPaper'
@@ -33,6 +35,9 @@ export function PapersPage() {
   const packed = deliveries.filter(({ bunches }) => bunches > 0)
   const offered = kinds.filter((kind) => kind !== 'invoices' || may.manage)
   const kind = offered.includes(chosen.value) ? chosen.value : 'slips'
+  const bills = kind === 'invoices' ? billsOf(farm, packed) : []
+  const made = invoicesIn(farm, bills)
+  const prints = kind === 'invoices' ? made.length > 0 : packed.length > 0
   return (
     <div class="papers-page">
       <PageHead title={t('papers.title')} back={href('shed')} />
@@ -40,11 +45,15 @@ export function PapersPage() {
         <DayChoice day={day} />
         <Choice name={t('papers.kind')} value={kind} onChoose={(one) => { chosen.value = one }} options={offered.map((one) => [one, t(`papers.kind.${one}`)] as const)} />
         <Missing deliveries={deliveries} />
-        {kind === 'invoices' && <DayInvoices deliveries={packed} day={day} />}
-        {kind !== 'invoices' && packed.length > 0 && <PrintButton />}
+        {kind === 'invoices' && <DayInvoices bills={bills} />}
+        {prints && <PrintButton />}
         {may.manage && <a class="btn" href={href('shed', 'papers', 'invoices')}><Icon name="list" />{t('papers.invoices')}</a>}
       </div>
-      {kind !== 'invoices' && packed.length > 0 && <Paper><OfKind kind={kind} packed={packed} day={day} /></Paper>}
+      {prints && (
+        <Paper>
+          {kind === 'invoices' ? made.map((invoice) => <InvoicePaper key={invoice.id} invoice={invoice} />) : <OfKind kind={kind} packed={packed} day={day} />}
+        </Paper>
+      )}
     </div>
   )
 }

@@ -17,7 +17,7 @@ export function PickPaper({ deliveries, day }: { readonly deliveries: readonly D
       <p>{t('papers.pick.sum', { stems: t('stems', { n: stems }), buckets: t('papers.buckets', { n: buckets.length }) })}</p>
       {buckets.length === 0 ? <p>{t('papers.pick.no_lots')}</p> : (
         <table>
-          <thead><tr><th scope="col">{t('papers.bucket')}</th><th scope="col" class="n">{t('stems.head')}</th><th scope="col">{t('papers.for')}</th><th class="tick" /></tr></thead>
+          <thead><tr><th scope="col">{t('papers.bucket')}</th><th scope="col" class="n">{t('stems.head')}</th><th scope="col">{t('papers.for')}</th><th scope="col" class="tick">{t('papers.taken')}</th></tr></thead>
           <tbody>
             {buckets.map(({ lot, stems: n, to }) => (
               <tr key={`${lot.bed} ${lot.cut} ${lotWhat(farm, lot)}`}>

@@ -15,7 +15,8 @@ export function SlipsPaper({ deliveries }: { readonly deliveries: readonly Deliv
           <p class="slip-buyer">{buyerNamed(farm, buyer)}</p>
           <p class="slip-what">{packedWords(farm, line)}</p>
           <p>{line.line && t('papers.stems', { n: line.line.stems })}<span class="slip-n">{t('papers.of', { n, of: line.bunches })}</span></p>
-          <p class="slip-lots">{lotPlaces(farm, line).join('; ') || t('papers.lot.untold')}</p>
+          {lotPlaces(farm, line).map((place) => <p key={place}>{place}</p>)}
+          {line.lots.length === 0 && <p>{t('papers.lot.untold')}</p>}
           <p class="slip-farm">{farm.name}</p>
         </li>
       ))}

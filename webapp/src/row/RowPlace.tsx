@@ -22,6 +22,7 @@ import { WalksPage } from './WalksPage'
 const loadRated = (): Promise<ComponentType> => import('./RatedPlace').then((rated) => rated.RatedPlace)
 const loadSession = (): Promise<ComponentType> => import('./ColourSessionPlace').then((session) => session.ColourSessionPlace)
 const loadScan = (): Promise<ComponentType> => import('./ScanPlant').then((scan) => scan.ScanPlant)
+const loadCuts = (): Promise<ComponentType> => import('./CutsPage').then((cuts) => cuts.CutsPage)
 
 export function RowPlace() {
   const notebook = useNotebook()
@@ -43,6 +44,7 @@ export function RowPlace() {
   const may = useRights()
   if (page === 'care') return <TakeCare />
   if (!may.record) return <LooksOn />
+  if (page === 'cuts') return <Later load={loadCuts} />
   if (page === 'scan') return <Later load={loadScan} />
   if (page === 'stand' || page === 'colour') return <Later load={loadRated} />
   if (page === 'measure') return <Later load={loadSession} />

@@ -13,6 +13,7 @@ import { today } from '../ui/today'
 import { useWakeLock } from '../ui/wake'
 import { wide } from '../ui/wide'
 import { useAnswers } from './answers'
+import { CutLine } from './CutLine'
 import { viewOf } from './day'
 import { Handful } from './Handful'
 import { useWalkKeys } from './keys'
@@ -54,6 +55,7 @@ export function Walk({ session, bed, order, plant, mode }: WalkProps) {
         <ReentryWarning bed={bed.id} />
         <Strip session={session} farm={farm} bed={bed.id} order={order} at={plant.id} />
         <PlantCard session={session} farm={farm} bed={bed} plant={plant} state={state} uncounted={!counted && order.some((one) => session.isCounted(one))} />
+        <CutLine key={bed.id} bed={bed} plant={plant} />
         {mode === 'grid'
           ? <StemGrid session={session} plant={plant} />
           : <Handful session={session} plant={plant.id} seen={state.stems} />}

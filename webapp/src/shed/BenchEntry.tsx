@@ -14,6 +14,7 @@ import { today } from '../ui/today'
 import { useLengths } from '../ui/use_lengths'
 import { failureText } from '../ui/words'
 import { BenchAdds } from './BenchAdds'
+import { BenchStage } from './BenchStage'
 import { ColourChoice } from './ColourChoice'
 import type { Bench, BenchAction } from './bench'
 import { cellName } from '../ui/cells'
@@ -86,6 +87,7 @@ function Pad({ bench, farm }: PartProps) {
   return (
     <>
       <ColourChoice farm={farm} chosen={bench.colour.value} onChoose={(colour) => { bench.colour.value = colour }} />
+      <BenchStage bench={bench} />
       <BenchAdds adds={adds} onChoose={setAdds} />
       <CountGrid
         inUse={inUse} unit={farm.unit} stems={(grade, length) => bench.stems(grade, length)}

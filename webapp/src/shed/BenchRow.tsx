@@ -1,9 +1,10 @@
 // Whether what was counted in the row came over the bench: a sentence a bed, and a small table.
 
 import type { ComponentChildren } from 'preact'
-import type { ColourID, Day, Farm } from '../crop/nouns'
+import type { ColourID, Day, Farm, Millimetres } from '../crop/nouns'
 import { count, t } from '../messages/messages'
 import { Head } from '../ui/Head'
+import { lengthName } from '../ui/lengths'
 import { useNotebook } from '../ui/notebook'
 import { Marked } from '../ui/Say'
 import { type Pair, type Reconciled, reconciled } from './bench_row'
@@ -40,8 +41,16 @@ function OneBed({ farm, one }: OneBedProps) {
       {one.bench > 0 && one.grades.length > 0 && (
         <Pairs name={t('bench_row.by_grade')} one={one} pairs={one.grades} of={(grade) => t(`grade.${grade || 'untold'}`)} />
       )}
+      {one.bench > 0 && one.lengths.length > 0 && (
+        <Pairs name={t('bench_row.by_length')} one={one} pairs={one.lengths} of={(length) => lengthOf(farm, length)} />
+      )}
     </div>
   )
+}
+
+function lengthOf(farm: Farm, text: string): string {
+  const [lo, hi] = text.split('|').map(Number)
+  return text === '' ? t('tally.length.untold') : lengthName({ lo: lo as Millimetres, hi: hi as Millimetres }, farm.unit)
 }
 
 /** Stems on the bench more than in the row, below zero for fewer; 0 where a part cannot tell. */

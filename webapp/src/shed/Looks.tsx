@@ -2,28 +2,36 @@
 
 import { useState } from 'preact/hooks'
 import { parseCell } from '../crop/cells'
+import { saleLooks } from '../crop/sale_looks'
+import type { PackedID } from '../crop/sale_nouns'
 import type { BedID, Farm, PlantID, StockID, Visit, VisitID } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
 import type { Look } from '../sync/notebook'
 import { cellName, mostOf } from '../ui/cells'
 import { factForWithdrawal } from '../ui/correct'
+import { buyerWritten } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { TotalEditor } from '../ui/TotalEditor'
 import { failureText } from '../ui/words'
+import type { Bench } from './bench'
+import { PackedRight } from './PackedRight'
 import { PlantLookCard } from './PlantLooks'
+import { SaleLookCard, saleLookKey } from './SaleLooks'
 
-export function Looks() {
+export function Looks({ bench }: { readonly bench: Bench }) {
   const notebook = useNotebook()
   const looks = notebook.looks.value
   const ofPlants = notebook.farm.value.plantLooks
-  const n = looks.length + ofPlants.length
+  const ofSales = saleLooks(notebook.farm.value, today.value)
+  const n = looks.length + ofPlants.length + ofSales.length
   if (n === 0) return null
   return (
     <section class="looks">
       <h2>{t('looks.title', { n })}</h2>
       {looks.map((look) => <LookCard key={`${look.kind} ${look.type} ${look.id} ${look.field}`} look={look} />)}
+      {ofSales.map((look) => <SaleLookCard key={saleLookKey(look)} look={look} bench={bench} />)}
       {ofPlants.map((look) => <PlantLookCard key={`${look.kind} ${look.plants.join()}`} look={look} />)}
     </section>
   )
@@ -38,13 +46,15 @@ function LookCard({ look }: { readonly look: Look }) {
   const visit = look.type === 'visit' ? notebook.visit(look.id as VisitID) : undefined
   const what = whatOf(look, farm, visit)
   if (look.kind === 'withdrawn') return <WithdrawnCard look={look} what={what} />
-  const n = visit ? notebook.cell(visit.id, look.field).total : 0
+  const packed = look.type === 'packed' ? farm.sales.packed.get(look.id as PackedID) : undefined
+  const n = visit ? notebook.cell(visit.id, look.field).total : packed ? notebook.cell(packed.id, look.field).total : 0
   return (
     <div class="card">
       <p>{t(`looks.${look.kind}`, { what, n })}</p>
       {!may.record && <p class="small">{t('looks_on.settle')}</p>}
-      {visit && may.record && !open && <button type="button" class="btn" onClick={() => setOpen(true)}>{t('looks.settle')}</button>}
+      {(visit ?? packed) && may.record && !open && <button type="button" class="btn" onClick={() => setOpen(true)}>{t('looks.settle')}</button>}
       {visit && open && <TotalEditor visit={visit} cell={look.field} name={what} most={mostOf(visit)} onDone={() => setOpen(false)} />}
+      {packed && open && <PackedRight packed={packed} onDone={() => setOpen(false)} />}
     </div>
   )
 }
@@ -57,7 +67,7 @@ interface WithdrawnCardProps {
 function WithdrawnCard({ look, what }: WithdrawnCardProps) {
   const notebook = useNotebook()
   const may = useRights()
-  const settles = look.type === 'visit' ? may.record : may.manage
+  const settles = look.type === 'visit' || look.type === 'packed' || look.type === 'shrink' ? may.record : may.manage
   const [problem, setProblem] = useState('')
   const settle = (withdrawn: boolean) => {
     notebook.record([factForWithdrawal(notebook, look, withdrawn)]).catch((reason: unknown) => setProblem(failureText(reason)))
@@ -88,7 +98,10 @@ function whatOf(look: Look, farm: Farm, visit: Visit | undefined): string {
 }
 
 /** What is withdrawn is not among the farm's, and has a name all the same. */
-function hasName({ type, id }: Look, { plants, beds, stocks, withdrawn }: Farm): string | undefined {
+function hasName({ type, id }: Look, farm: Farm): string | undefined {
+  const { plants, beds, stocks, withdrawn, sales } = farm
+  const packed = type === 'packed' ? sales.packed.get(id as PackedID) : undefined
+  if (packed) return t('looks.what.packed', { buyer: buyerWritten(farm, packed.buyer), day: dayName(packed.due, today.value) })
   if (type === 'plant') return (plants.get(id as PlantID) ?? withdrawn.plants.get(id as PlantID))?.code
   if (type === 'stock') return (stocks.get(id as StockID) ?? withdrawn.stocks.get(id as StockID))?.name
   if (type === 'bed') return beds.get(id as BedID)?.name

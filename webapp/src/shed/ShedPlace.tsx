@@ -1,6 +1,7 @@
 // Shed: the bench, the sync, what needs a look, and the settings.
 
 import type { ComponentType } from 'preact'
+import { CoolerCare } from '../cooler/CoolerCare'
 import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
 import { Later } from '../ui/Later'
@@ -26,9 +27,15 @@ import { ShedDaySteps } from './ShedDaySteps'
 import './shed.css'
 import { SyncCard } from './SyncCard'
 
-const loadPapers = (): Promise<ComponentType> => import('../papers/PapersPlace').then((papers) => papers.PapersPlace)
-const loadAvailability = (): Promise<ComponentType> => import('../papers/AvailabilityPage').then((page) => page.AvailabilityPage)
-const loadOrders = (): Promise<ComponentType> => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace)
+/** Pages whose code comes when they are first opened, by the second part of their address. */
+const loadCooler = (): Promise<ComponentType> => import('../cooler/CoolerPlace').then((cooler) => cooler.CoolerPlace)
+const later: Readonly<Record<string, () => Promise<ComponentType>>> = {
+  orders: () => import('../orders/OrdersPlace').then((orders) => orders.OrdersPlace),
+  packing: () => import('../packing/PackingPlace').then((packing) => packing.PackingPlace),
+  papers: () => import('../papers/PapersPlace').then((papers) => papers.PapersPlace),
+  availability: () => import('../papers/AvailabilityPage').then((papers) => papers.AvailabilityPage),
+  cooler: loadCooler, lot: loadCooler, claims: loadCooler,
+}
 
 export function ShedPlace() {
   const bench = Bench.of(useNotebook())
@@ -39,10 +46,10 @@ export function ShedPlace() {
   if (route.value[1] === 'about') return <AboutPage />
   if (route.value[1] === 'sheet') return <SheetPage />
   if (route.value[1] === 'cards') return <CardsPlace />
-  if (route.value[1] === 'papers') return <Later load={loadPapers} />
-  if (route.value[1] === 'availability') return <Later load={loadAvailability} />
-  if (route.value[1] === 'orders') return <Later load={loadOrders} />
   if (route.value[1] === 'leave') return <LeavePage />
+  const page = route.value[1] ?? ''
+  const load = later[page]
+  if (load) return <Later key={page} load={load} />
   return (
     <>
       <PageHead title={t('place.shed')}>
@@ -57,10 +64,11 @@ export function ShedPlace() {
             <BenchDay date={bench.date.value} />
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
+            <CoolerCare />
             {may.manage && <BackupCard />}
           </div>
           <div>
-            <Looks />
+            <Looks bench={bench} />
             <Repeats />
             <SyncCard />
             {may.manage && <a class="btn tall" href={href('shed', 'devices')}><Icon name="phones" />{t('devices.title')}</a>}

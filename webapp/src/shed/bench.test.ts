@@ -1,5 +1,6 @@
+import { signal } from '@preact/signals'
 import { beforeEach, describe, expect, it } from 'vitest'
-import type { Day, Farm } from '../crop/nouns'
+import type { BedID, Day, Farm } from '../crop/nouns'
 import type { Notebook } from '../sync/notebook'
 import { today } from '../ui/today'
 import { Bench, benchVisits } from './bench'
@@ -30,6 +31,36 @@ describe('the day of what is entered', () => {
   it('stays empty where the field was cleared, and is not taken for today', () => {
     bench.chooseDay('' as Day)
     expect(bench.date.value).toBe('')
+  })
+})
+
+describe('how open the heads were', () => {
+  const begun = (stage: string) => new Map([['own', { id: 'own', stage }]])
+  const benchOf = (visits: ReadonlyMap<string, unknown>) => {
+    const recorded: unknown[] = []
+    const notebook = {
+      farm: signal({ visits }), visitID: (bed: string, day: string) => (bed === 'b' && day === '2026-06-03' ? 'own' : 'another'),
+      record: (facts: readonly unknown[]) => { recorded.push(...facts); return Promise.resolve() },
+    } as unknown as Notebook
+    today.value = '2026-06-03' as Day
+    const bench = new Bench(notebook)
+    bench.bed.value = 'b' as BedID
+    return { bench, recorded }
+  }
+
+  it('waits for the first stems of a total that is not begun, and stays with its bed and day', async () => {
+    const { bench, recorded } = benchOf(new Map())
+    await bench.tellStage('opening')
+    expect([bench.stage(), recorded]).toEqual(['opening', []])
+    bench.chooseDay('2026-06-02' as Day)
+    expect(bench.stage()).toBe('')
+  })
+
+  it.each([['full'], ['']] as const)('is set at once of a total that is begun: %j', async (stage) => {
+    const { bench, recorded } = benchOf(begun('opening'))
+    expect(bench.stage()).toBe('opening')
+    await bench.tellStage(stage)
+    expect(recorded).toMatchObject([{ scope: 'shed', type: 'visit', id: 'own', field: 'stage', value: stage }])
   })
 })
 

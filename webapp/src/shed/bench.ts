@@ -2,8 +2,8 @@
 
 import { computed, signal } from '@preact/signals'
 import { visitsOn } from '../crop/bed_day'
-import { bedCell, countFact, visitFacts } from '../crop/facts'
-import { type BedID, type ColourID, type Count, type Day, type Farm, type LengthClass, mostBenchStems, type ToldGrade, type Visit, type VisitID } from '../crop/nouns'
+import { bedCell, countFact, stageFact, visitFacts } from '../crop/facts'
+import { type BedID, type ColourID, type Count, type Day, type Farm, type LengthClass, mostBenchStems, type Stage, type ToldGrade, type Visit, type VisitID } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
 import { flushOf } from '../crop/visit_day'
 import type { Notebook } from '../sync/notebook'
@@ -31,6 +31,8 @@ export class Bench {
   readonly date = computed<Day>(() => this.otherDay.value ?? today.value)
   readonly colour = signal<ColourID | ''>('')
   readonly actions = signal<readonly BenchAction[]>([])
+  /** How open the heads are of a total that is not begun yet; told with its first stems. */
+  private readonly stageAhead = signal<{ readonly visit: VisitID; readonly stage: Stage | '' } | undefined>(undefined)
   readonly failure = signal<unknown>(undefined)
 
   private readonly notebook: Notebook
@@ -65,9 +67,36 @@ export class Bench {
 
   /** What this device counted in the bed chosen, on the day chosen. */
   counts(): readonly Count[] {
-    const bed = this.bed.value
-    const visit = bed === '' ? undefined : this.notebook.visitID(bed, this.date.value, 'bench')
+    const visit = this.own()
     return (visit !== undefined && this.notebook.farm.value.visits.get(visit)?.counts) || []
+  }
+
+  /** How open the heads of what this device counts in the bed were, on the day chosen. */
+  stage(): Stage | '' {
+    const visit = this.own()
+    if (visit === undefined) return ''
+    const begun = this.notebook.farm.value.visits.get(visit)
+    if (begun) return begun.stage
+    return this.stageAhead.value?.visit === visit ? this.stageAhead.value.stage : ''
+  }
+
+  async tellStage(stage: Stage | ''): Promise<void> {
+    const visit = this.own()
+    if (visit === undefined) return
+    if (this.notebook.farm.peek().visits.has(visit)) await this.notebook.record([stageFact(visit, stage)])
+    else this.stageAhead.value = { visit, stage }
+  }
+
+  private own(): VisitID | undefined {
+    const bed = this.bed.value
+    return bed === '' ? undefined : this.notebook.visitID(bed, this.date.value, 'bench')
+  }
+
+  /** Begins at a bed, day and colour class of which a total was forgotten. */
+  goTo(bed: BedID, day: Day, colour: ColourID | ''): void {
+    this.bed.value = bed
+    this.chooseDay(day)
+    this.colour.value = colour
   }
 
   /** Adds stems to a cell of the bed, date and colour class chosen now. */
@@ -119,7 +148,8 @@ export class Bench {
     return visitFacts({
       id: visit, plant: '', bed, date, purpose: 'bench', person: this.notebook.person.peek(),
       flush: flushOf(farm.beds.get(bed), seasonOf(farm.calendar, date), date),
-      toOrder: false, planting: '', age: 0, stage: '', counts: [],
+      toOrder: false, planting: '', age: 0, counts: [],
+      stage: this.stageAhead.peek()?.visit === visit ? this.stageAhead.peek()!.stage : '',
     })
   }
 }

@@ -15,9 +15,11 @@ export interface Reconciled {
   readonly row: number
   readonly bench: number
   readonly compared: Compared
-  /** By colour class and by grade; none where one side was not told any. '' is what was not told. */
+  /** By colour class, grade and length; none where one side was not told any. '' is what was not told. */
   readonly colours: readonly Pair<ColourID | ''>[]
   readonly grades: readonly Pair<ToldGrade>[]
+  /** By length class as "400|500", the shortest first; '' is what was not told. */
+  readonly lengths: readonly Pair<string>[]
 }
 
 export interface Pair<Of> {
@@ -62,6 +64,7 @@ function reconciledBed(farm: Farm, season: Season, bed: BedID, visits: readonly 
     bed, row: sum(row), bench: sum(bench), compared,
     colours: pairs(row, bench, (count, visit) => colourOf(farm, count, visit)),
     grades: pairs(row, bench, ({ grade }) => grade).sort((a, b) => rank(a.of) - rank(b.of)),
+    lengths: pairs(row, bench, ({ length }) => (length.hi === 0 ? '' : `${length.lo}|${length.hi}`)).sort((a, b) => shortest(a.of) - shortest(b.of)),
   }
 }
 
@@ -108,6 +111,11 @@ function pairs<Of extends string>(row: readonly Visit[], bench: readonly Visit[]
   const all = [...found.values()]
   const told = (side: 'row' | 'bench') => all.some((pair) => pair.of !== '' && pair[side] > 0)
   return told('row') && told('bench') ? all : []
+}
+
+/** What was not told comes last. */
+function shortest(length: string): number {
+  return length === '' ? Infinity : Number(length.split('|')[0])
 }
 
 /** What was not told comes last. */

@@ -5,6 +5,7 @@ import { signal } from '@preact/signals'
 import type { Member } from '../crop/member'
 import { readVisit } from '../crop/read'
 import type { BedID, Day, Farm, FarmID, PersonID, PlantID, PlantingID, Purpose, ReadingID, Visit, VisitID } from '../crop/nouns'
+import type { LineID, PackedID } from '../crop/sale_nouns'
 import type { Device } from '../db/device_db'
 import type { StorageFacts, StorageTrouble } from '../db/health'
 import { troublesOf } from '../db/health'
@@ -23,7 +24,7 @@ import type { Keeper } from './keeper'
 import { settleMember } from './membership'
 import type { CellReading, Notebook, Said, SyncStatus } from './notebook'
 import { RecordError } from './notebook'
-import { isFromHere, ownVisit } from './own_visit'
+import { isFromHere, ownPacked, ownVisit } from './own_visit'
 import type { Session } from './session'
 import type { SessionEvent } from './events'
 import { Shown } from './shown'
@@ -174,8 +175,12 @@ export class FarmNotebook implements Notebook {
     return ownVisit(this.book, this.person.peek(), subject, recorded, purpose)
   }
 
-  cell(visit: VisitID, name: string): CellReading {
-    const entity = this.book.entity('visit', visit)
+  packedID(line: LineID, day: Day): PackedID {
+    return ownPacked(this.book, this.person.peek(), line, day)
+  }
+
+  cell(of: VisitID | PackedID, name: string): CellReading {
+    const entity = this.book.entity('visit', of) ?? this.book.entity('packed', of) // no two of them have one id
     if (!entity) return { own: 0, total: 0, tips: [] }
     const { total, tips } = count(entity, name)
     return { own: ownCount(entity, name, this.book.pen.incarnation), total, tips }

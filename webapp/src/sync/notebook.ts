@@ -4,6 +4,7 @@
 import type { ReadonlySignal } from '@preact/signals'
 import type { Member } from '../crop/member'
 import type { BedID, Day, Farm, PersonID, PlantID, PlantingID, Purpose, ReadingID, Visit, VisitID } from '../crop/nouns'
+import type { LineID, PackedID } from '../crop/sale_nouns'
 import type { StorageTrouble } from '../db/health'
 import type { Fact, Value } from '../log/change'
 import type { Happening } from '../log/happened'
@@ -46,8 +47,10 @@ export interface Notebook {
    * or given another day, a further one.
    */
   visitID(subject: PlantID | PlantingID | BedID, recorded: Day, purpose: Purpose): VisitID
+  /** Id under which this person packs for a line on a day on this phone; once that was withdrawn or given another day, a further one. */
+  packedID(line: LineID, day: Day): PackedID
   /** The cell's own part that this phone wrote, and what all writers and corrections come to. */
-  cell(visit: VisitID, name: string): CellReading
+  cell(of: VisitID | PackedID, name: string): CellReading
   /** A visit, also where it is withdrawn and therefore not in the farm. */
   visit(id: VisitID): Visit | undefined
   /** How a visit or a reading came to stand as it does, the oldest first; nothing of one that is unknown here. */

@@ -1,12 +1,15 @@
 import { describe, expect, test } from 'vitest'
+import { packedIDOf } from '../crop/cells'
 import { countFact, plantCell, visitFacts, withdrawnFact } from '../crop/facts'
 import type { Day, PersonID, PlantID, Purpose, VisitID } from '../crop/nouns'
 import { untoldLength } from '../crop/nouns'
 import { visitWith } from '../crop/testing/nouns'
+import { packedCount, packedFacts } from '../crop/sale_facts'
+import type { BuyerID, LineID, PackedID } from '../crop/sale_nouns'
 import type { Fact } from '../log/change'
 import { Book } from './book'
 import { planRecord } from './drafting'
-import { isFromHere, ownVisit } from './own_visit'
+import { isFromHere, ownPacked, ownVisit } from './own_visit'
 
 const [here, elsewhere] = ['0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c', '7c1f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c'] as const
 const [plant, ana, ben, day] = ['p' as PlantID, 'ana' as PersonID, 'ben' as PersonID, '2026-06-03' as Day]
@@ -73,4 +76,39 @@ test('a visit is from here where it was begun here, by whomever', () => {
   const [own, handed] = [begun(book), begun(book, 'cut', ben)]
   const other = begun(bookOf(elsewhere))
   expect([own, handed, other].map(id => isFromHere(book, id))).toEqual([true, true, false])
+})
+
+describe('what a person packs for a line', () => {
+  const line = 'l' as LineID
+  function packs(book: Book, person = ana): PackedID {
+    const id = ownPacked(book, person, line, day)
+    record(book, ...packedFacts({ id, line, buyer: 'b' as BuyerID, due: day, date: day, person }), packedCount(id, 'bunches', 1))
+    return id
+  }
+  const cases: [string, (id: PackedID) => readonly Fact[], boolean][] = [
+    ['goes on', () => [], true],
+    ['is a further record once it was withdrawn', id => [withdrawnFact('packed', id, true)], false],
+    ['is a further record once it was given another day', id => [{ scope: 'shed', op: 'set', type: 'packed', id, field: 'date', value: '2026-06-02' }], false],
+  ]
+  test.each(cases)('%s', (_, then, same) => {
+    const book = bookOf(here)
+    const id = packs(book)
+    record(book, ...then(id))
+    expect(packs(book) === id).toBe(same)
+  })
+
+  test('is one record for each device, person, line and day', () => {
+    const ids = [
+      packedIDOf(here, ana, line, day), packedIDOf(elsewhere, ana, line, day), packedIDOf(here, ben, line, day),
+      packedIDOf(here, ana, 'm' as LineID, day), packedIDOf(here, ana, line, '2026-06-04' as Day), packedIDOf(here, ana, line, day, 2),
+    ]
+    expect(new Set(ids).size).toBe(ids.length)
+  })
+
+  test('goes on under the id of a former incarnation of this phone', () => {
+    const book = bookOf(here)
+    const id = packs(book)
+    book.apply([{ kind: 'pen', pen: { ...book.pen, incarnation: elsewhere, formers: [here] } }])
+    expect(ownPacked(book, ana, line, day)).toBe(id)
+  })
 })

@@ -7,7 +7,7 @@ import { correctFact, countFact, type EntityType, visitScope, withdrawnFact } fr
 import type { BedID, Day, Farm, PlantID, PlantingID, Visit, VisitID } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
 import { flushOf } from '../crop/visit_day'
-import type { Fact } from '../log/change'
+import type { Fact, Scope } from '../log/change'
 import type { Look, Notebook } from '../sync/notebook'
 import { today } from './today'
 
@@ -53,8 +53,16 @@ export function factsForDay(farm: Farm, visit: Visit, day: Day): Fact[] {
 /** The fact that leaves out, or brings back, what a look is about; a visit's is of the visit's own scope. */
 export function factForWithdrawal(notebook: Notebook, { type, id }: Look, withdrawn: boolean): Fact {
   const visit = type === 'visit' ? notebook.visit(id as VisitID) : undefined
-  return withdrawnFact(type as EntityType, id, withdrawn, visit && visitScope(visit.purpose))
+  return withdrawnFact(type as EntityType, id, withdrawn, visit ? visitScope(visit.purpose) : scopeOfType(type))
 }
+
+/** What is sold is the shed's, but for what only owners may read. */
+function scopeOfType(type: string): Scope | undefined {
+  if (type === 'price' || type === 'invoice') return 'money'
+  return (ofTheShed as readonly string[]).includes(type) ? 'shed' : undefined
+}
+
+const ofTheShed = ['channel', 'buyer', 'bunch', 'order', 'standing', 'line', 'packed', 'shrink', 'claim'] as const
 
 /** Whether this person on this phone made the visit. */
 export function isOwn(notebook: Notebook, visit: Visit): boolean {

@@ -26,6 +26,14 @@ export function foundFeedback(): void {
   play(1047, 0.14)
 }
 
+/** Enough of a colour class is cut: two tones that rise, which nothing else has. */
+export function enoughFeedback(): void {
+  if (!tones.value) return
+  navigator.vibrate?.([60, 60, 60, 60, 240])
+  play(784, 0.16)
+  play(1175, 0.32, 0.18)
+}
+
 export function alarmFeedback(): void {
   if (!tones.value) return
   navigator.vibrate?.([200, 80, 200])
@@ -46,17 +54,18 @@ function wakeAudio(): void {
   if (tones.peek() && audio && audio.state !== 'running') audio.resume().catch(() => {}) // the next touch
 }
 
-function play(hertz: number, seconds: number): void {
+function play(hertz: number, seconds: number, after = 0): void {
   audio ??= newAudio()
   if (!audio) return
   const tone = audio.createOscillator()
   const volume = audio.createGain()
   tone.frequency.value = hertz
-  volume.gain.setValueAtTime(0.16, audio.currentTime)
-  volume.gain.exponentialRampToValueAtTime(0.001, audio.currentTime + seconds)
+  const from = audio.currentTime + after
+  volume.gain.setValueAtTime(0.16, from)
+  volume.gain.exponentialRampToValueAtTime(0.001, from + seconds)
   tone.connect(volume).connect(audio.destination)
-  tone.start()
-  tone.stop(audio.currentTime + seconds)
+  tone.start(from)
+  tone.stop(from + seconds)
 }
 
 function newAudio(): AudioContext | undefined {

@@ -8,9 +8,20 @@ export function amount(cents: Cents, currency: string, its = locale.value): stri
   const [sign, abs] = cents < 0 ? ['−', -cents] : ['', cents]
   // From whole numbers: a float would round some amounts.
   const plain = `${Math.floor(abs / 100)}.${String(abs % 100).padStart(2, '0')}` as Intl.StringNumericLiteral
-  const digits = { minimumFractionDigits: 2, maximumFractionDigits: 2 }
-  const style = currency === '' ? digits : { ...digits, style: 'currency' as const, currency }
-  return sign + new Intl.NumberFormat(its, style).format(plain)
+  return sign + formatOf(its, currency).format(plain)
+}
+
+// Making a formatter takes longer than a row of a list: each is made once.
+const formats = new Map<string, Intl.NumberFormat>()
+
+function formatOf(its: string, currency: string): Intl.NumberFormat {
+  const key = `${its} ${currency}`
+  let format = formats.get(key)
+  if (!format) {
+    const digits = { minimumFractionDigits: 2, maximumFractionDigits: 2 }
+    formats.set(key, format = new Intl.NumberFormat(its, currency === '' ? digits : { ...digits, style: 'currency', currency }))
+  }
+  return format
 }
 
 /** Reads an amount that was typed, with a point or a comma; undefined where it is none, or has parts of a cent. */

@@ -1,9 +1,10 @@
-// Taps that wait for storage. A finger is quicker than a disk: taps are kept in line, those at the
-// same visit travel in one operation, and each is answered once it is on disk or refused.
+// Taps that count stems of visits. They wait for storage in one line, and those at the same visit travel in one
+// operation.
 
 import type { VisitID } from '../crop/nouns'
 import type { Fact } from '../log/change'
 import type { Notebook } from '../sync/notebook'
+import { InTurn, type Saying, type Waiting } from './in_turn'
 
 /** What is told without a number, such as "nothing here": it waits in the same line, and travels by itself. */
 export interface Telling {
@@ -52,15 +53,8 @@ export class ChangedSince extends Error {
   }
 }
 
-interface Waiting<T extends Telling> {
-  readonly tap: T
-  readonly stored: () => void
-  readonly failed: (reason: unknown) => void
-}
-
 export class TapQueue<T extends Telling = Tap> {
-  private readonly waiting: Waiting<T>[] = []
-  private running = false
+  private readonly line: InTurn<T>
   private readonly notebook: Notebook
   private readonly alongside: (kept: readonly T[]) => Readonly<Record<string, unknown>>
 
@@ -68,61 +62,28 @@ export class TapQueue<T extends Telling = Tap> {
   constructor(notebook: Notebook, alongside: (kept: readonly T[]) => Readonly<Record<string, unknown>> = () => ({})) {
     this.notebook = notebook
     this.alongside = alongside
+    this.line = new InTurn<T>(notebook, { together: atOneVisit, say: (batch) => this.say(batch), stored: (tap) => tap.stored?.() })
   }
 
   /** Resolves when the tap is on disk; rejects with RecordError, OverTheMost or ChangedSince, and then the old number stands. */
   push(tap: T): Promise<void> {
-    return new Promise((stored, failed) => {
-      this.waiting.push({ tap, stored, failed })
-      void this.run()
-    })
+    return this.line.push(tap)
   }
 
-  private async run(): Promise<void> {
-    if (this.running) return
-    this.running = true
-    try {
-      while (this.waiting.length > 0) await this.storeBatch(this.takeBatch())
-    } finally {
-      this.running = false
-    }
+  private say(batch: readonly Waiting<T>[]): Saying<T> {
+    const { kept, facts } = this.addUp(batch)
+    const newest = kept.at(-1)
+    if (!newest) return { kept, said: { facts: [], alongside: {} } }
+    // All say the same visit; where they differ in how it was cut, the last decides.
+    const adds = kept.reduce((all, { one }) => all + stemsOf(one), 0)
+    return { kept, said: { facts: [...newest.one.before(adds), ...facts], alongside: this.alongside(kept.map(({ one }) => one)) } }
   }
 
-  /** The first in line and, where it counts, the counts straight behind it at the same visit. */
-  private takeBatch(): Waiting<T>[] {
-    const first = this.waiting[0]?.tap
-    const alone = first !== undefined && !counts(first)
-    const end = this.waiting.findIndex(({ tap }, i) => i > 0 && (alone || !counts(tap) || tap.visit !== first?.visit))
-    return this.waiting.splice(0, end < 0 ? this.waiting.length : end)
-  }
-
-  private async storeBatch(batch: Waiting<T>[]): Promise<void> {
-    let kept: Waiting<T>[] = []
-    try {
-      await this.notebook.recordInTurn(() => {
-        const sum = this.addUp(batch)
-        kept = sum.kept
-        const newest = kept.at(-1)
-        if (!newest) return { facts: [], alongside: {} }
-        // All say the same visit; where they differ in how it was cut, the last decides.
-        const adds = kept.reduce((all, { tap }) => all + stemsOf(tap), 0)
-        return { facts: [...newest.tap.before(adds), ...sum.facts], alongside: this.alongside(kept.map(({ tap }) => tap)) }
-      })
-    } catch (reason) {
-      for (const { failed } of batch) failed(reason) // says nothing new to those that were answered
-      return
-    }
-    // What is kept with the next batch stands on this one, and a promise would tell of it too late.
-    for (const { tap } of kept) tap.stored?.()
-    for (const { stored } of kept) stored()
-  }
-
-  /** Only in turn: a new identity of this phone may be on its way to the disk, under which it has counted anew. */
-  private addUp(batch: Waiting<T>[]): { kept: Waiting<T>[]; facts: Fact[] } {
+  private addUp(batch: readonly Waiting<T>[]): { kept: Waiting<T>[]; facts: Fact[] } {
     const cells = new Map<string, { own: number; total: number; tap: Tap }>()
     const kept: Waiting<T>[] = []
     for (const waiting of batch) {
-      const tap: Telling = waiting.tap
+      const tap: Telling = waiting.one
       if (!counts(tap)) {
         kept.push(waiting)
         continue
@@ -140,6 +101,14 @@ export class TapQueue<T extends Telling = Tap> {
     }
     return { kept, facts: [...cells.values()].map(({ own, tap }) => tap.count(own)) }
   }
+}
+
+/** The first in line and, where it counts, the counts straight behind it at the same visit. */
+function atOneVisit(waiting: readonly Telling[]): number {
+  const first = waiting[0]
+  const alone = first !== undefined && !counts(first)
+  const end = waiting.findIndex((tap, i) => i > 0 && (alone || !counts(tap) || tap.visit !== first?.visit))
+  return end < 0 ? waiting.length : end
 }
 
 function counts(one: Telling): one is Tap {

@@ -1,10 +1,12 @@
-// Asks the shed for the colours anew where what it said of them is older than what this device holds.
+// Asks the shed anew for what it works out, where what it said last is older than what this device holds.
 
 import { useEffect, useRef } from 'preact/hooks'
-import { useNotebook } from '../ui/notebook'
-import { fetching, refreshColours } from './colours'
+import type { Notebook } from '../sync/notebook'
+import { useNotebook } from './notebook'
+import type { ShedAnswer } from './shed_answer'
 
 interface Asking {
+  readonly shed: Pick<ShedAnswer<unknown>, 'fetching'> & { readonly refresh: (notebook: Notebook) => Promise<void> }
   /** What the device holds, in a text that changes with it. */
   readonly said: string
   /** What is shown cannot be of it. */
@@ -13,7 +15,7 @@ interface Asking {
   readonly onOpening: boolean
 }
 
-export function useAskedAnew({ said, outdated, onOpening }: Asking): void {
+export function useAskedAnew({ shed, said, outdated, onOpening }: Asking): void {
   const notebook = useNotebook()
   const { link, pending, sent } = notebook.sync.value
   // The shed can have what was put right here once nothing waits to be sent.
@@ -21,7 +23,7 @@ export function useAskedAnew({ said, outdated, onOpening }: Asking): void {
   const saidBefore = useRef(onOpening ? undefined : said)
   // An answer that is on its way may not know of it yet: then it is asked again afterwards.
   const wanted = useRef(false)
-  const asking = fetching.value === 'yes'
+  const asking = shed.fetching.value === 'yes'
   useEffect(() => {
     if (!level || (!outdated && said === saidBefore.current)) return
     saidBefore.current = said
@@ -30,6 +32,6 @@ export function useAskedAnew({ said, outdated, onOpening }: Asking): void {
   useEffect(() => {
     if (!level || asking || !wanted.current) return
     wanted.current = false
-    void refreshColours(notebook)
+    void shed.refresh(notebook)
   }, [level, said, asking])
 }

@@ -4,7 +4,8 @@
 import { type Signal, signal } from '@preact/signals'
 import type { Notebook } from '../sync/notebook'
 
-interface Asked<A> {
+export interface Asked<A> {
+  /** Where it is asked for; read when it is, so that a question may change. */
   readonly path: string
   /** Under which the device keeps the answer. */
   readonly kept: string

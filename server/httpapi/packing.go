@@ -1,0 +1,262 @@
+package httpapi
+
+import (
+	"cmp"
+	"context"
+	"net/http"
+	"slices"
+	"strconv"
+	"strings"
+	"sync"
+	"time"
+
+	"github.com/gin-gonic/gin"
+
+	"corymb/internal/access"
+	"corymb/internal/crop"
+	"corymb/internal/farm"
+	"corymb/internal/selling"
+	"corymb/syncproto"
+)
+
+// PackingFunc plans what to pack for a day.
+type PackingFunc func(ctx context.Context, f crop.Farm, day, today crop.Date, wishes selling.Wishes) (selling.Plan, error)
+
+const (
+	// longestPlan is how long a plan is looked for; after it the best so far is told.
+	longestPlan = 5 * time.Second
+	// mostPlans is how many answers are kept, for days and wishes.
+	mostPlans = 16
+	// mostWishes is how many lines may be pinned and refused.
+	mostWishes = 500
+)
+
+// packings answers GET /api/packing. It plans once for each newest change, day and wishes.
+type packings struct {
+	Config
+	turn chan struct{} // one plan at a time: each takes all of the processor
+	mu   sync.Mutex
+	kept []*keptPlan // the last asked for at the end
+}
+
+type keptPlan struct {
+	asked string
+	workedOut[packingAnswer]
+}
+
+func newPackings(config Config) *packings {
+	return &packings{Config: config, turn: make(chan struct{}, 1)}
+}
+
+func (p *packings) get(c *gin.Context) {
+	day, err := crop.ParseDate(c.Query("day"))
+	if err != nil {
+		refuse(c, http.StatusBadRequest, "day", "Say which day is to be packed for, as ?day=2026-06-30.")
+		return
+	}
+	wishes, err := wishesOf(c)
+	if err != nil {
+		refuse(c, http.StatusBadRequest, "wishes", err.Error())
+		return
+	}
+	arrival, today := p.Farm.Newest(), crop.DateOf(p.Now())
+	answer, err := p.plan(day, wishes).get(c.Request.Context(), func(a packingAnswer) bool { return a.Arrival >= arrival && a.AsOf >= today })
+	if err != nil {
+		p.failed(c, "what to pack could not be planned", err)
+		return
+	}
+	c.JSON(http.StatusOK, answer.readableBy(grantOf(c)))
+}
+
+// plan finds what was asked before, or a place for it.
+func (p *packings) plan(day crop.Date, wishes selling.Wishes) *keptPlan {
+	asked := string(day) + "\n" + wishesInOneForm(wishes)
+	p.mu.Lock()
+	defer p.mu.Unlock()
+	at := slices.IndexFunc(p.kept, func(k *keptPlan) bool { return k.asked == asked })
+	if at < 0 {
+		k := &keptPlan{asked: asked}
+		k.run = func(*packingAnswer) (packingAnswer, error) { return p.run(day, wishes) }
+		k.before = func() *packingAnswer { return nil }
+		p.kept = append(p.kept, k)
+		if len(p.kept) > mostPlans {
+			p.kept = slices.Delete(p.kept, 0, 1)
+		}
+		return k
+	}
+	k := p.kept[at]
+	p.kept = append(slices.Delete(p.kept, at, at+1), k)
+	return k
+}
+
+func (p *packings) run(day crop.Date, wishes selling.Wishes) (answer packingAnswer, err error) {
+	p.turn <- struct{}{}
+	defer func() { <-p.turn }()
+	at := p.Now()
+	today := crop.DateOf(at)
+	state, arrival, err := p.Farm.State(context.Background())
+	if err != nil {
+		return answer, err
+	}
+	ctx, stop := context.WithTimeout(context.Background(), longestPlan)
+	defer stop()
+	plan, err := p.Packing(ctx, farm.Read(crop.FarmID(p.Farm.Farm()), state), day, today, wishes)
+	if err != nil {
+		return answer, err
+	}
+	answer = packingOf(plan, day, wishes)
+	answer.Arrival, answer.AsOf, answer.At = arrival, today, at.UnixMilli()
+	return answer, nil
+}
+
+// wishesOf reads ?pin=3:LINE&refuse=LINE, each as often as there are lines.
+func wishesOf(c *gin.Context) (selling.Wishes, error) {
+	w := selling.Wishes{Pinned: map[crop.LineID]int{}}
+	pins, refused := c.QueryArray("pin"), c.QueryArray("refuse")
+	if len(pins)+len(refused) > mostWishes {
+		return w, wishError("At most " + strconv.Itoa(mostWishes) + " lines can be pinned or refused at once.")
+	}
+	for _, pin := range pins {
+		number, line, ok := strings.Cut(pin, ":")
+		n, err := strconv.Atoi(number)
+		if !ok || err != nil || n < 0 || line == "" {
+			return w, wishError("A pinned line is told as pin=3:LINE, with the bunches that it gets in all.")
+		}
+		w.Pinned[crop.LineID(line)] = n
+	}
+	for _, line := range refused {
+		w.Refused = append(w.Refused, crop.LineID(line))
+	}
+	slices.Sort(w.Refused)
+	w.Refused = slices.Compact(w.Refused)
+	return w, nil
+}
+
+type wishError string
+
+func (e wishError) Error() string { return string(e) }
+
+// wishesInOneForm is the same for the same wishes, in whatever order they were told.
+func wishesInOneForm(w selling.Wishes) string {
+	var words []string
+	for line, n := range w.Pinned {
+		words = append(words, "pin "+strconv.Itoa(n)+" "+string(line))
+	}
+	for _, line := range w.Refused {
+		words = append(words, "refuse "+string(line))
+	}
+	slices.Sort(words)
+	return strings.Join(words, "\n")
+}
+
+// packingAnswer is what GET /api/packing sends. Amounts are in Money alone.
+type packingAnswer struct {
+	Arrival int64               `json:"arrival"`
+	AsOf    crop.Date           `json:"asof"`
+	At      int64               `json:"at"` // ms since 1970
+	Day     crop.Date           `json:"day"`
+	Stems   int                 `json:"stems"`
+	Placed  int                 `json:"placed"`
+	Proven  bool                `json:"proven"`
+	Lines   []packingLine       `json:"lines"`
+	Unsold  []lotStems          `json:"unsold"`
+	TopDown []packingDiffers    `json:"top_down"`
+	Pinned  map[crop.LineID]int `json:"pinned"`  // as it was asked
+	Refused []crop.LineID       `json:"refused"` // as it was asked
+	Wrong   []crop.LineID       `json:"wrong"`   // of these, what does not fit the day
+	Money   *packingMoney       `json:"money,omitempty"`
+}
+
+type packingLine struct {
+	Line   crop.LineID   `json:"line"`
+	Packed int           `json:"packed"` // bunches, before the plan
+	More   int           `json:"more"`   // bunches, by the plan
+	Had    []lotStems    `json:"had"`    // what those that are packed are made of
+	From   []lotStems    `json:"from"`   // what the others are to be made of
+	Priced bool          `json:"priced"` // whether it was weighed against other lines
+	Short  *packingShort `json:"short,omitempty"`
+}
+
+type packingShort struct {
+	Why     selling.Why     `json:"why"`
+	Missing int             `json:"missing"`
+	Ask     []crop.ColourID `json:"ask"`
+}
+
+type lotStems struct {
+	Lot   string `json:"lot"`
+	Stems int    `json:"stems"`
+}
+
+type packingDiffers struct {
+	Line    crop.LineID `json:"line"`
+	More    int         `json:"more"`
+	TopDown int         `json:"top_down"`
+}
+
+// packingMoney is in whole cents, once channels have kept their part.
+type packingMoney struct {
+	Revenue  crop.Cents                 `json:"revenue"`
+	Bound    crop.Cents                 `json:"bound"`
+	TopDown  crop.Cents                 `json:"top_down"`
+	OneStem  map[string]crop.Cents      `json:"one_stem"`
+	OneBunch map[crop.LineID]crop.Cents `json:"one_bunch"`
+}
+
+// readableBy leaves out what is money, but for whoever may read that.
+func (a packingAnswer) readableBy(g access.Grant) packingAnswer {
+	if !slices.Contains(g.Role.Scopes(), syncproto.ScopeMoney) {
+		a.Money = nil
+	}
+	return a
+}
+
+func packingOf(plan selling.Plan, day crop.Date, wishes selling.Wishes) packingAnswer {
+	a := packingAnswer{
+		Day: day, Stems: plan.Stems, Placed: plan.Placed, Proven: plan.Proven,
+		Lines: []packingLine{}, Unsold: lotsTold(plan.Unsold), TopDown: []packingDiffers{},
+		Pinned: wishes.Pinned, Refused: orNone(wishes.Refused), Wrong: orNone(plan.Wrong),
+		Money: &packingMoney{
+			Revenue: plan.Money.Revenue, Bound: plan.Money.Bound, TopDown: plan.Money.TopDown,
+			OneStem: map[string]crop.Cents{}, OneBunch: plan.Money.OneBunch,
+		},
+	}
+	for lot, cents := range plan.Money.OneStem {
+		a.Money.OneStem[farm.LotCell(lot)] = cents
+	}
+	for _, l := range plan.Lines {
+		line := packingLine{Line: l.ID, Packed: l.Packed, More: l.More, Had: hadTold(l.Had), From: lotsTold(l.From), Priced: l.Priced()}
+		if l.Short != nil {
+			line.Short = &packingShort{Why: l.Short.Why, Missing: l.Short.Missing, Ask: orNone(l.Short.Ask)}
+		}
+		a.Lines = append(a.Lines, line)
+	}
+	for _, d := range plan.TopDown {
+		a.TopDown = append(a.TopDown, packingDiffers{d.Line, d.More, d.TopDown})
+	}
+	return a
+}
+
+func lotsTold(lots []selling.LotStems) []lotStems {
+	told := []lotStems{}
+	for _, l := range lots {
+		told = append(told, lotStems{farm.LotCell(l.Lot), l.Stems})
+	}
+	return told
+}
+
+func hadTold(had map[crop.LotID]int) []lotStems {
+	told := []lotStems{}
+	for lot, stems := range had {
+		told = append(told, lotStems{farm.LotCell(lot), stems})
+	}
+	slices.SortFunc(told, func(a, b lotStems) int { return cmp.Compare(a.Lot, b.Lot) })
+	return told
+}
+
+func orNone[T any](list []T) []T {
+	if list == nil {
+		return []T{}
+	}
+	return list
+}

@@ -1,0 +1,226 @@
+// Papers of a day, invoices and what is on offer: made, printed on both papers, billed once, and seen by whom it concerns.
+
+import { execFileSync } from 'node:child_process'
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import type { BrowserContext, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { violations, violationsInBothThemes } from './accessible'
+import { Phones, type PhoneOptions } from './phone'
+import { openSaleFarm, pricedLine, type SaleFarm } from './day_of_sales'
+import { scratchFolder } from './shed'
+import { everythingSent, go, readyForField } from './walk'
+import { admit } from './writer'
+
+let farm: SaleFarm
+const phones = new Phones()
+/** Where what is printed goes: to be looked at where CORYMB_PICTURES says where. */
+const pictures = process.env['CORYMB_PICTURES'] ?? scratchFolder('papers')
+
+beforeAll(async () => {
+  mkdirSync(pictures, { recursive: true })
+  farm = await openSaleFarm()
+})
+
+afterAll(async () => {
+  await phones.close()
+  await farm.close()
+})
+
+async function opened(cookie: string, options: PhoneOptions = {}): Promise<{ page: Page; context: BrowserContext }> {
+  const { page, context } = await phones.add(options)
+  await admit(context, farm.shed, cookie)
+  await page.goto(farm.shed.url)
+  await page.getByRole('navigation').first().waitFor()
+  await go(page, 'shed')
+  await everythingSent(page)
+  return { page, context }
+}
+
+const kinds = ['Bunch slips', 'Pick list', 'Round', 'Delivery notes'] as const
+
+async function openPaper(page: Page, kind: string): Promise<void> {
+  await go(page, 'shed/papers')
+  await page.getByRole('button', { name: kind, exact: true }).click()
+}
+
+/** Prints what stands there as a PDF and gives the text of each page. */
+async function printed(page: Page, name: string, format: 'A4' | 'Letter'): Promise<string[]> {
+  const file = join(pictures, `${name}-${format.toLowerCase()}.pdf`)
+  writeFileSync(file, await page.pdf({ format, printBackground: false }))
+  return execFileSync('pdftotext', ['-layout', file, '-'], { encoding: 'utf8' }).split('\f').filter((text) => text.trim() !== '')
+}
+
+const paper = (page: Page) => page.locator('.paper-print')
+
+describe('the papers of a day', () => {
+  it('print what was packed on A4 and Letter, no slip or row cut, and nothing of the app', async () => {
+    const { page } = await opened(farm.crew, { dark: true })
+    for (const format of ['A4', 'Letter'] as const) {
+      await openPaper(page, 'Bunch slips')
+      expect(await page.locator('.slip').count()).toBe(31)
+      const slips = await printed(page, 'slips', format)
+      expect(slips).toHaveLength(2)
+      // Each slip begins with its buyer and ends with the farm: as many of both on each page.
+      for (const text of slips) {
+        const starts = text.match(/Fern & Thimble|Stem pool, hall 2|Petra Quint/g)?.length
+        expect(text.match(/Kiln Field Flowers/g)?.length).toBe(starts)
+      }
+      expect(slips[0]!.match(/Kiln Field Flowers/g)).toHaveLength(21)
+      expect(slips.join('')).not.toMatch(/Shed|Which paper/)
+      await openPaper(page, 'Delivery notes')
+      const notes = await printed(page, 'notes', format)
+      expect(notes).toHaveLength(3)
+      expect(notes[0]).toMatch(/Fern & Thimble[\s\S]*ember, first, 40 cm\s+3 of 4\s+10\s+Elder, cut/)
+      expect(notes.join('')).not.toMatch(/€|\d\.\d\d/)
+      await openPaper(page, 'Round')
+      const round = (await printed(page, 'round', format)).join('')
+      for (const told of ['3 Weir Lane', '+44 1632 960 001', 'Back door; ring twice', 'Before nine', '3 stops, 31 bunches', 'No phone number is known']) expect(round).toContain(told)
+      await openPaper(page, 'Pick list')
+      expect((await printed(page, 'pick', format)).join('')).toMatch(/310 stems from 4 buckets[\s\S]*Elder, cut[\s\S]*130[\s\S]*Stem pool, hall 2: 100/)
+    }
+    await page.getByText('Nothing was packed yet for: Blumenhof Arnd').waitFor()
+    expect(await paper(page).evaluate((element) => [getComputedStyle(element).color, getComputedStyle(element).backgroundColor])).toEqual(['rgb(0, 0, 0)', 'rgb(255, 255, 255)'])
+  })
+
+  it('are looked at on a phone by everybody, with nothing beside the screen', async () => {
+    const { page } = await opened(farm.owner)
+    for (const kind of [...kinds, 'Invoices']) {
+      await openPaper(page, kind)
+      expect([kind, await violationsInBothThemes(page)]).toEqual([kind, []])
+    }
+    for (const place of ['shed/papers/invoices', 'shed/availability']) {
+      await go(page, place)
+      await page.getByRole('heading', { level: 1 }).waitFor()
+      expect([place, await violationsInBothThemes(page)]).toEqual([place, []])
+    }
+  })
+})
+
+describe('invoices', () => {
+  it('get their number from the shed, once, and say which has a delivery already', async () => {
+    const { page } = await opened(farm.owner)
+    await openPaper(page, 'Invoices')
+    const fern = page.locator('.bill').filter({ hasText: 'Fern & Thimble' })
+    await fern.getByText('5 bunches stand on no invoice yet.').waitFor()
+    await fern.getByRole('button', { name: 'Make the invoice' }).click()
+    const link = fern.getByRole('link', { name: /^Invoice \d{4}-[A-Z]{3}-0001$/ })
+    await link.waitFor()
+    const number = (await link.innerText()).replace('Invoice ', '')
+    expect(await fern.getByRole('button').count()).toBe(0)
+    const again = await page.evaluate(async (date) => {
+      const answer = await fetch('/api/invoices', { method: 'POST', body: JSON.stringify({ buyer: 'fern', orders: ['fern'], date }) })
+      return { status: answer.status, told: await answer.json() as unknown }
+    }, farm.today)
+    expect(await violations(page)).toEqual([])
+    expect(again).toMatchObject({ status: 409, told: { error: { code: 'billed' }, number } })
+    for (const format of ['A4', 'Letter'] as const) {
+      const [text = '', ...more] = await printed(page, 'invoice', format)
+      expect(more).toEqual([])
+      // By hand: 3 × 5.60 + 2 × 7.90 + 6.50 = 39.10; 7 % of it is 2.737, so 2.74; 41.84.
+      expect(text).toMatch(/€16\.80[\s\S]*€15\.80[\s\S]*€6\.50[\s\S]*€39\.10[\s\S]*VAT, 7 %\s+€2\.74[\s\S]*Total\s+€41\.84/)
+      expect(text).toContain(number)
+    }
+  })
+
+  it('are refused for a line without a price until it has one', async () => {
+    const { page } = await opened(farm.owner)
+    await openPaper(page, 'Invoices')
+    const quint = page.locator('.bill').filter({ hasText: 'Petra Quint' })
+    await quint.getByText('No price is agreed for: oyster, first, 40 cm.').waitFor()
+    await quint.getByRole('button', { name: 'Make the invoice' }).click()
+    await quint.getByRole('alert').getByText('Nothing was billed.').waitFor()
+    await farm.say(pricedLine(480))
+    await expect.poll(() => quint.innerText()).not.toContain('No price is agreed')
+    await quint.getByRole('button', { name: 'Make the invoice' }).click()
+    await quint.getByRole('link', { name: /-0002$/ }).waitFor()
+  })
+
+  it('credit a claim and are called void by notes with numbers of their own', async () => {
+    const { page } = await opened(farm.owner)
+    await go(page, 'shed/papers/invoices')
+    await page.getByRole('link', { name: /-0001/ }).click()
+    await page.getByRole('button', { name: 'Make the credit note' }).click()
+    await page.getByRole('link', { name: /^Credit note .*-0003$/ }).waitFor()
+    await page.getByRole('button', { name: 'Make the credit note' }).click()
+    await page.getByRole('alert').getByText('Nothing was credited twice.').waitFor()
+    await page.getByRole('button', { name: 'Call it void' }).click()
+    await page.getByText('takes back all that is left').waitFor()
+    await page.getByRole('button', { name: 'Call it void' }).click()
+    await page.getByRole('link', { name: /^Credit note .*-0004$/ }).click()
+    // By hand: 39.10 less 5.60 is 33.50; 7 % of it is 2.345, so 2.35; 35.85.
+    await expect.poll(() => paper(page).innerText()).toMatch(/−€33\.50[\s\S]*−€2\.35[\s\S]*−€35\.85/)
+    await printed(page, 'credit', 'A4')
+    await go(page, 'shed/papers/invoices')
+    await page.getByText('void').first().waitFor()
+    await openPaper(page, 'Invoices')
+    await page.locator('.bill').filter({ hasText: 'Fern & Thimble' }).getByText('5 bunches stand on no invoice yet.').waitFor()
+  })
+
+  it('are not for the crew: no amount, no page, no number', async () => {
+    const { page } = await opened(farm.crew)
+    await openPaper(page, 'Bunch slips')
+    expect(await page.getByRole('button', { name: 'Invoices' }).count()).toBe(0)
+    expect(await page.locator('main').innerText()).not.toContain('€')
+    await go(page, 'shed/papers/invoices')
+    await page.getByText('Invoices are for the farm’s owners.').waitFor()
+    expect(await page.locator('.rows').count()).toBe(0)
+    const status = await page.evaluate(async (date) =>
+      (await fetch('/api/invoices', { method: 'POST', body: JSON.stringify({ buyer: 'pool', orders: ['pool'], date }) })).status, farm.today)
+    expect(status).toBe(403)
+    await go(page, 'shed/availability')
+    await page.getByRole('heading', { name: 'As a message' }).waitFor()
+    expect(await page.getByLabel('With the prices of').count()).toBe(0)
+    expect(await page.getByText('price of a bunch').count()).toBe(0)
+  })
+})
+
+describe('what is on offer', () => {
+  it('is what lies there less what is due, as a sheet, a message and a file', async () => {
+    const { page, context } = await opened(farm.owner)
+    await context.grantPermissions(['clipboard-read', 'clipboard-write'])
+    await go(page, 'shed/availability')
+    // By hand: ember 190 less 130 packed less 10 of the open bunch and 20 of the order that waits: 30.
+    const table = paper(page).locator('table')
+    await expect.poll(async () => (await table.innerText()).replace(/\s+/g, ' ')).toMatch(/ember, first, 50 cm Cut: \d+ \w+ 3 30/)
+    await page.getByLabel('With the prices of').selectOption({ label: 'Florists in town' })
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBe(360)
+    await page.getByRole('button', { name: 'Copy the message' }).click()
+    await page.getByText('Copied.').first().waitFor()
+    const copied = await page.evaluate(() => navigator.clipboard.readText())
+    expect(copied).toMatch(/^Available from Kiln Field Flowers\. In bunches of 10:/)
+    expect(copied).toContain('• ember, first, 50 cm: 3 bunches · €5.60')
+    await page.getByRole('button', { name: 'Español' }).click()
+    await expect.poll(() => page.locator('.availability-text').inputValue()).toMatch(/• ember, primera, 50 cm: 3 manojos · EUR\s5\.60/)
+    await page.getByRole('button', { name: 'Move up: colour class' }).click()
+    await page.getByRole('checkbox', { name: 'length from' }).click()
+    const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save the CSV' }).click()])
+    const [head, ...rows] = readFileSync(await download.path(), 'utf8').split('\r\n')
+    expect(head).toBe('\uFEFFcolour,day,grade,length_unit,bunches,stems_per_bunch,price,currency')
+    expect(rows).toContain(`"ember","${farm.today}","first","cm",3,10,"5.60","EUR"`)
+    await page.reload()
+    await go(page, 'shed/availability')
+    await expect.poll(() => page.locator('.csv-columns').first().innerText()).toMatch(/^colour class/)
+    for (const format of ['A4', 'Letter'] as const) expect((await printed(page, 'available', format)).join('')).toMatch(/Available[\s\S]*ember, first, 50 cm\s+3\s+30/)
+  })
+})
+
+describe('with no signal', () => {
+  it('papers without numbers print, and an invoice says that it needs the shed', async () => {
+    const { page } = await opened(farm.owner)
+    await readyForField(page)
+    await farm.shed.kill()
+    await openPaper(page, 'Delivery notes')
+    expect(await printed(page, 'offline', 'A4')).toHaveLength(3)
+    await openPaper(page, 'Invoices')
+    const pool = page.locator('.bill').filter({ hasText: 'Stem pool' })
+    await pool.getByRole('button', { name: 'Make the invoice' }).click()
+    await pool.getByRole('alert').getByText('An invoice needs the shed').waitFor()
+    await farm.shed.start()
+    await go(page, 'shed')
+    await everythingSent(page)
+    await openPaper(page, 'Invoices')
+    await pool.getByRole('button', { name: 'Make the invoice' }).click()
+    await pool.getByRole('link', { name: /-0005$/ }).waitFor()
+  })
+})

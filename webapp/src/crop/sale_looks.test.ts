@@ -1,0 +1,72 @@
+import { describe, expect, it } from 'vitest'
+import type { Fact } from '../log/change'
+import { stillDue } from './due_ahead'
+import { withdrawnFact } from './facts'
+import type { Day } from './nouns'
+import { lineFacts, orderFacts, standingFacts } from './sale_facts'
+import { type SaleLook, saleLooks } from './sale_looks'
+import type { BuyerID, LineID, OrderID, StandingID, StandingOrder, Weekdays } from './sale_nouns'
+import { bringBuyerBack, dropDeliveries, orderAsPacked } from './settle_sale'
+import { benchSaid, buyerSaid, lineWith, lotOf, orderSaid, packedSaid, shrinkSaid } from './testing/sold'
+import { farmSaid } from './testing/said'
+
+const today = '2026-06-04' as Day // a Thursday
+const lot = lotOf('b', '2026-06-01')
+const standing: Omit<StandingOrder, 'skips'> = { id: 'st' as StandingID, buyer: 'bu' as BuyerID, from: '2026-05-01' as Day, until: '', days: '4' as Weekdays, every: 1, note: '' }
+const weekly = [...standingFacts(standing), ...lineFacts({ ...lineWith({ id: 'sl' as LineID, order: '', standing: standing.id }) })]
+const gone = [withdrawnFact('buyer', 'bu', true, 'shed')]
+const order = orderSaid('or', today, [lineWith()])
+
+/** Of looks what a table can hold. */
+function told(looks: readonly SaleLook[]): unknown[] {
+  return looks.map((look) => {
+    if (look.kind === 'oversold') return [look.kind, look.lot.split('|')[1], look.came - look.packed - look.shrink]
+    if (look.kind === 'over_packed') return [look.kind, look.line, look.ordered, look.packed]
+    return [look.kind, look.buyer, look.orders.length, look.standings.length, look.next]
+  })
+}
+
+describe('needs a look', () => {
+  it.each<[string, Fact[][], unknown[]]>([
+    ['nothing where as much was packed as came and was ordered', [buyerSaid(), order, benchSaid('v', lot, 20), packedSaid('pa', 'li', today, 2, [[lot, 20]])], []],
+    ['a lot that two tablets packed', [benchSaid('v', lot, 20), packedSaid('pa', 'lx', today, 0, [[lot, 20]]), packedSaid('pb', 'ly', today, 0, [[lot, 10]])], [['oversold', '2026-06-01', -10]]],
+    ['a lot of which more was written off than is left', [benchSaid('v', lot, 20), shrinkSaid('sh', lot, 25)], [['oversold', '2026-06-01', -5]]],
+    ['a line of which two tablets packed more than ordered', [order, packedSaid('pa', 'li', today, 2, []), packedSaid('pb', 'li', today, 1, [])], [['over_packed', 'li', 2, 3]]],
+    ['a line packed of which an order was taken back', [order, packedSaid('pa', 'li', today, 1, []), [withdrawnFact('line', 'li', true, 'shed')]], [['over_packed', 'li', 0, 1]]],
+    ['a standing order’s delivery, too', [weekly, packedSaid('pa', 'sl@2026-06-04', today, 3, [])], [['over_packed', 'sl@2026-06-04', 2, 3]]],
+    ['but not one of long ago, since the order may have been another then', [weekly, packedSaid('pa', 'sl@2026-05-21', '2026-05-21', 3, [])], []],
+    ['an order still due of a deleted buyer', [buyerSaid(), order, gone], [['buyer_gone', 'bu', 1, 0, today]]],
+    ['not one that is packed', [buyerSaid(), order, packedSaid('pa', 'li', today, 2, []), gone], []],
+    ['not one of yesterday', [buyerSaid(), orderSaid('or', '2026-06-03', [lineWith()]), gone], []],
+    ['a standing order that goes on for a deleted buyer', [buyerSaid(), weekly, gone], [['buyer_gone', 'bu', 0, 1, today]]],
+    ['nothing of a buyer who is there', [buyerSaid(), order, weekly], []],
+  ])('%s', (_, said, want) => {
+    expect(told(saleLooks(farmSaid(...said), today))).toEqual(want)
+  })
+
+  it.each<[string, Fact[][], (sales: ReturnType<typeof farmSaid>['sales']) => Fact[] | undefined]>([
+    ['saying that as much was ordered', [order, packedSaid('pa', 'li', today, 3, [])], (sales) => orderAsPacked(sales, 'li' as LineID)],
+    ['the same of a standing order’s delivery, which leaves the standing order as it is', [weekly, packedSaid('pa', 'sl@2026-06-04', today, 3, [])], (sales) => orderAsPacked(sales, 'sl@2026-06-04' as LineID)],
+    ['bringing the buyer back', [buyerSaid(), order, gone], () => bringBuyerBack('bu' as BuyerID)],
+    ['dropping what they are due', [buyerSaid(), order, weekly, gone], (sales) => dropDeliveries(sales, { orders: ['or' as OrderID], standings: ['st' as StandingID] }, today)],
+  ])('and is settled by %s', (_, said, settling) => {
+    const before = farmSaid(...said)
+    expect(saleLooks(before, today)).not.toEqual([])
+    const after = farmSaid(...said, settling(before.sales) ?? [])
+    expect(saleLooks(after, today)).toEqual([])
+    expect(after.sales.lines.get('sl' as LineID)?.bunches).toBe(before.sales.lines.get('sl' as LineID)?.bunches)
+  })
+
+  it('a line that nobody orders any more cannot be said to be ordered', () => {
+    expect(orderAsPacked(farmSaid(packedSaid('pa', 'li', today, 3, [])).sales, 'li' as LineID)).toBeUndefined()
+  })
+})
+
+it('what is still due is told by day, less what is packed, and never below nothing', () => {
+  const { sales } = farmSaid(
+    buyerSaid(), order, orderFacts({ id: 'o2' as OrderID, buyer: 'bu' as BuyerID, due: '2026-06-05' as Day, taken: '', note: '' }),
+    lineFacts(lineWith({ id: 'a' as LineID, order: 'o2' as OrderID, bunches: 5 })), lineFacts(lineWith({ id: 'b' as LineID, order: 'o2' as OrderID, bunches: 1 })),
+    packedSaid('pa', 'a', '2026-06-05', 2, []), packedSaid('pb', 'b', '2026-06-05', 4, []), packedSaid('pc', 'li', today, 2, []),
+  )
+  expect(stillDue(sales, today, '2026-06-07' as Day)).toEqual([{ day: '2026-06-05', stems: 30, deliveries: 1 }])
+})

@@ -1,0 +1,142 @@
+// A bunch made up by hand: of which lots, and for which line of the day.
+
+import { useState } from 'preact/hooks'
+import { byLife, cooler, type Lot } from '../crop/cooler'
+import { lotCell } from '../crop/lots'
+import { type Day, mostBenchStems } from '../crop/nouns'
+import type { LineID, OrderID } from '../crop/sale_nouns'
+import { t } from '../messages/messages'
+import { announce } from '../ui/announce'
+import { useNotebook } from '../ui/notebook'
+import { PageHead } from '../ui/PageHead'
+import { useRights } from '../ui/rights'
+import { goInstead, href } from '../ui/route'
+import { Say } from '../ui/Say'
+import { today } from '../ui/today'
+import { mayGo } from './draw'
+import { type DueLine, dueLine, dueLines } from './due_lines'
+import { Packer } from './packer'
+import { buyerWritten, cutWritten, kindWritten, notPackedText, stemsWritten } from './packing_words'
+import { channelOf } from './wanted'
+
+interface HandPageProps {
+  readonly day: Day
+  readonly order: OrderID
+  readonly line: LineID
+}
+
+export function HandPage({ day, order, line }: HandPageProps) {
+  const sales = useNotebook().farm.value.sales
+  const may = useRights()
+  const due = dueLine(sales, order, line)
+  return (
+    <>
+      <PageHead title={t('packing.hand.title')} back={href('shed', 'packing', day, 'pack')} />
+      <div class="page packing reading">
+        {!may.record ? <p class="note">{t('packing.pack.viewer')}</p> : due ? <Hand due={due} /> : <p class="say">{t('packing.empty')}</p>}
+      </div>
+    </>
+  )
+}
+
+function Hand({ due }: { readonly due: DueLine }) {
+  const notebook = useNotebook()
+  const farm = notebook.farm.value
+  const packer = Packer.of(notebook)
+  const [stems, setStems] = useState<ReadonlyMap<string, number>>(() => packer.preview(due) ?? new Map())
+  const channel = channelOf(farm.sales, due.buyer)
+  const held = cooler(farm, due.day > today.value ? due.day : today.value)
+  const { fresh, past } = byLife(held)
+  const [good, others] = [fresh.filter((lot) => mayGo(lot, due, channel)), fresh.filter((lot) => !mayGo(lot, due, channel))]
+  const sum = [...stems.values()].reduce((all, n) => all + n, 0)
+  const size = due.line.stems
+  const failure = packer.failure.value
+  const set = (cell: string, n: number) => setStems(new Map([...stems].filter(([other]) => other !== cell).concat(n > 0 ? [[cell, n]] : [])))
+  const pack = async () => {
+    if (!await packer.packOf(due, stems)) return
+    announce(packedText(due, farm.sales.buyers.get(due.buyer)?.name ?? '', due.packed.bunches + 1))
+    goInstead('shed', 'packing', due.day, 'pack')
+  }
+  const lots = { stems, onSet: set }
+  return (
+    <>
+      <label class="field">
+        <span>{t('packing.hand.line')}</span>
+        <select value={due.line.id} onChange={(event) => other(farm.sales, due.day, event.currentTarget.value)}>
+          {dueLines(farm.sales, due.day).map((one) => (
+            <option key={one.line.id} value={one.line.id}>{buyerWritten(farm, one.buyer)}, {kindWritten(farm, one.line, one.line.colours)}</option>
+          ))}
+        </select>
+      </label>
+      <Say text={t('packing.hand.say', { n: size })} />
+      <Lots title={t('packing.hand.meets')} held={good} {...lots} />
+      {others.length > 0 && <Lots title={t('packing.hand.others')} say={t('packing.hand.others.say')} held={others} {...lots} />}
+      {past.length > 0 && (
+        <details class="past">
+          <summary>{t('packing.hand.past', { n: past.length })}</summary>
+          <Lots title={t('packing.hand.past.title')} held={past} {...lots} />
+        </details>
+      )}
+      {failure?.line === due.line.id && <p class="note stop" role="alert">{notPackedText(failure.reason)}</p>}
+      <div class="packing-act">
+        <p role="status">{t('packing.hand.sum', { sum, n: size })}</p>
+        <button type="button" class="btn main" disabled={sum !== size || size <= 0} onClick={() => void pack()}>{t('packing.hand.pack')}</button>
+      </div>
+    </>
+  )
+}
+
+function packedText({ line }: DueLine, buyer: string, packed: number): string {
+  return t('packing.hand.packed', { buyer, packed, n: line.bunches })
+}
+
+function other(sales: Parameters<typeof dueLines>[0], day: Day, id: string): void {
+  const due = dueLines(sales, day).find(({ line }) => line.id === id)
+  if (due) goInstead('shed', 'packing', day, 'hand', due.order, due.line.id)
+}
+
+interface LotsProps {
+  readonly title: string
+  readonly say?: string
+  readonly held: readonly Lot[]
+  readonly stems: ReadonlyMap<string, number>
+  readonly onSet: (cell: string, n: number) => void
+}
+
+function Lots({ title, say, held, stems, onSet }: LotsProps) {
+  const farm = useNotebook().farm.value
+  return (
+    <section>
+      <h2>{title}</h2>
+      {say !== undefined && <p class="small">{say}</p>}
+      {held.length === 0 && <p class="small">{t('packing.lots.none')}</p>}
+      <ul class="rows">
+        {held.map(({ id, left }) => {
+          const cell = lotCell(id)
+          const n = stems.get(cell) ?? 0
+          return (
+            <li key={cell}>
+              <label class="line plain hand-lot">
+                <span>
+                  <b>{stemsWritten(farm, id)}</b>
+                  <span class="small block">{cutWritten(farm, id)}, {t('packing.hand.left', { n: left })}</span>
+                  {n > left && <span class="small block over">{t('packing.hand.over')}</span>}
+                </span>
+                <input
+                  type="number" inputMode="numeric" min="0" max={mostBenchStems} value={n === 0 ? '' : n}
+                  onInput={(event) => onSet(cell, stemsTyped(event.currentTarget.value))}
+                />
+              </label>
+            </li>
+          )
+        })}
+      </ul>
+    </section>
+  )
+}
+
+/** A whole number of stems; 0 for anything else. */
+function stemsTyped(text: string): number {
+  const n = Number(text)
+  return Number.isInteger(n) && n > 0 && n <= mostBenchStems ? n : 0
+}

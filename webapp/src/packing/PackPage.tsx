@@ -1,0 +1,86 @@
+// Packing a day by taps: each tap on a line is one bunch.
+
+import { useEffect, useMemo } from 'preact/hooks'
+import type { Day } from '../crop/nouns'
+import { dayName, t } from '../messages/messages'
+import { announce } from '../ui/announce'
+import { alarmFeedback, gradeFeedback, prepareFeedback } from '../ui/feedback'
+import { Head } from '../ui/Head'
+import { Icon } from '../ui/Icon'
+import { useNotebook } from '../ui/notebook'
+import { PageHead } from '../ui/PageHead'
+import { useRights } from '../ui/rights'
+import { href } from '../ui/route'
+import { SyncChip } from '../ui/SyncChip'
+import { today } from '../ui/today'
+import { type DueLine, dueLines, packedOf } from './due_lines'
+import { LastBunch } from './LastBunch'
+import { Packer } from './packer'
+import { buyerWritten, drawnWritten, kindWritten, swatchOfLine } from './packing_words'
+import { usePlan } from './use_plan'
+
+export function PackPage({ day }: { readonly day: Day }) {
+  const notebook = useNotebook()
+  const farm = notebook.farm.value
+  const may = useRights()
+  const packer = Packer.of(notebook)
+  usePlan(day, true)
+  useEffect(prepareFeedback, [])
+  const lines = useMemo(() => dueLines(farm.sales, day), [farm.sales, day])
+  return (
+    <>
+      <PageHead title={t('packing.pack.title')} back={href('shed', 'packing', day)}>
+        <SyncChip />
+      </PageHead>
+      <div class="page packing pack">
+        <p>{t('packing.pack.for', { day: dayName(day, today.value) })}</p>
+        {!may.record && <p class="note">{t('packing.pack.viewer')}</p>}
+        {lines.length === 0 && <p class="say">{t('packing.empty')}</p>}
+        <ul class="pack-lines">
+          {lines.map((due) => <li key={due.line.id}><PackLine due={due} packer={packer} may={may.record} /></li>)}
+        </ul>
+        <p class="small care"><Icon name="care" /> {t('packing.care')}</p>
+        {may.record && <LastBunch packer={packer} />}
+      </div>
+    </>
+  )
+}
+
+interface PackLineProps {
+  readonly due: DueLine
+  readonly packer: Packer
+  readonly may: boolean
+}
+
+function PackLine({ due, packer, may }: PackLineProps) {
+  const notebook = useNotebook()
+  const farm = notebook.farm.value
+  const { line, buyer, packed: { bunches } } = due
+  const name = buyerWritten(farm, buyer)
+  const kind = kindWritten(farm, line, line.colours)
+  const done = bunches >= line.bunches
+  const next = done ? undefined : packer.preview(due)
+  const tap = async () => {
+    if (!await packer.pack(due)) return alarmFeedback()
+    gradeFeedback('')
+    const { bunches: packed } = packedOf(notebook.farm.peek().sales, line.id)
+    announce(t('packing.pack.spoken', { buyer: name, packed, n: line.bunches }))
+  }
+  return (
+    <div class={done ? 'pack-line done' : 'pack-line'}>
+      <button type="button" class="pack-tap" aria-label={t('packing.pack.tap', { buyer: name, kind, packed: bunches, n: line.bunches })} disabled={!may} onClick={() => void tap()}>
+        <Head swatch={swatchOfLine(farm, line)} size={44} />
+        <span class="pack-what">
+          <b>{name}</b>
+          <span class="small block">{kind}, {t('packing.stems', { n: line.stems })}</span>
+        </span>
+        <span class="pack-count">
+          <b>{t('packing.pack.count', { packed: bunches, n: line.bunches })}</b>
+          {done && <span class="small block"><Icon name="check" /> {t('packing.pack.done')}</span>}
+        </span>
+        {!done && <span class="small pack-next">{next ? t('packing.pack.next', { lots: drawnWritten(farm, next) }) : t('packing.pack.few')}</span>}
+      </button>
+      {may && <a class="btn" href={href('shed', 'packing', due.day, 'hand', due.order, line.id)} aria-label={t('packing.pack.by_hand', { buyer: name })}><Icon name="on" /></a>}
+    </div>
+  )
+}

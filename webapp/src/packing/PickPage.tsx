@@ -1,0 +1,84 @@
+// Which buckets to fetch: how many stems of each lot, the oldest first, and for whom.
+
+import { useMemo, useState } from 'preact/hooks'
+import { byLife, cooler } from '../crop/cooler'
+import { lotCell } from '../crop/lots'
+import type { ColourID, Day } from '../crop/nouns'
+import { count, listed, t } from '../messages/messages'
+import { Head } from '../ui/Head'
+import { Icon } from '../ui/Icon'
+import { useNotebook } from '../ui/notebook'
+import { PageHead } from '../ui/PageHead'
+import { useRights } from '../ui/rights'
+import { href } from '../ui/route'
+import { Say } from '../ui/Say'
+import { today } from '../ui/today'
+import { dueLines } from './due_lines'
+import { buyerWritten, cutWritten, lotWritten, stemsWritten } from './packing_words'
+import { pickList, type Picked } from './pick_list'
+import { usePlan, whenPlanned } from './use_plan'
+import { channelOf } from './wanted'
+
+export function PickPage({ day }: { readonly day: Day }) {
+  const farm = useNotebook().farm.value
+  const may = useRights()
+  const plan = usePlan(day, true)
+  const answer = plan.shed.answer.value
+  const [fetched, setFetched] = useState<ReadonlySet<string>>(new Set())
+  const { lots, short } = useMemo(() => pickList({
+    lines: dueLines(farm.sales, day), lots: byLife(cooler(farm, day > today.value ? day : today.value)).fresh, plan: answer,
+    channelOf: (buyer) => channelOf(farm.sales, buyer),
+  }), [farm.sales, farm.lots, answer, day, today.value])
+  const toggle = (cell: string) => {
+    const next = new Set(fetched)
+    if (!next.delete(cell)) next.add(cell)
+    setFetched(next)
+  }
+  const stems = lots.reduce((sum, one) => sum + one.stems, 0)
+  return (
+    <>
+      <PageHead title={t('packing.pick')} back={href('shed', 'packing', day)}>
+        <span class="aside whence" role="status">{whenPlanned(plan)}</span>
+      </PageHead>
+      <div class="page packing">
+        {stems === 0 ? <p class="say">{t('packing.pick.none')}</p> : <Say text={t('packing.pick.say', { n: stems, lots: t('packing.pick.lots', { n: lots.length }) })} />}
+        <ul class="pack-lines">
+          {lots.map((one) => {
+            const cell = lotCell(one.lot.id)
+            return <li key={cell}><Bucket picked={one} fetched={fetched.has(cell)} onToggle={() => toggle(cell)} /></li>
+          })}
+        </ul>
+        {short > 0 && <p class="note warn">{t('packing.pick.short', { n: short })}</p>}
+        <p class="small care"><Icon name="care" /> {t('packing.care')}</p>
+        {may.record && <div class="buttons packing-act"><a class="btn main" href={href('shed', 'packing', day, 'pack')}>{t('packing.start')}</a></div>}
+      </div>
+    </>
+  )
+}
+
+interface BucketProps {
+  readonly picked: Picked
+  readonly fetched: boolean
+  readonly onToggle: () => void
+}
+
+function Bucket({ picked: { lot, stems, for: buyers }, fetched, onToggle }: BucketProps) {
+  const farm = useNotebook().farm.value
+  const whom = listed([...buyers].map(([buyer, n]) => t('packing.pick.for', { buyer: buyerWritten(farm, buyer), n })))
+  return (
+    <div class={fetched ? 'pack-line done' : 'pack-line'}>
+      <button type="button" class="pack-tap" aria-pressed={fetched} aria-label={t('packing.pick.fetch', { lot: lotWritten(farm, lot.id), n: stems })} onClick={onToggle}>
+        <Head swatch={farm.colours.get(lot.id.colour as ColourID)?.swatch ?? ''} size={44} />
+        <span class="pack-what">
+          <b>{stemsWritten(farm, lot.id)}</b>
+          <span class="small block">{cutWritten(farm, lot.id)}</span>
+          <span class="small block">{whom}</span>
+        </span>
+        <span class="pack-count">
+          <b>{count(stems)}</b>
+          <span class="small block">{fetched ? <><Icon name="check" /> {t('packing.pick.fetched')}</> : t('packing.pick.of', { n: lot.left })}</span>
+        </span>
+      </button>
+    </div>
+  )
+}

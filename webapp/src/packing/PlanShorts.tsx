@@ -1,0 +1,66 @@
+// Which lines are not filled, for want of what, and who could be asked.
+
+import type { Farm } from '../crop/nouns'
+import { listed, t } from '../messages/messages'
+import { useNotebook } from '../ui/notebook'
+import { Marked } from '../ui/Say'
+import type { DueLine } from './due_lines'
+import type { PackingAnswer, PlannedLine, Short } from './packing_answer'
+import { buyerWritten, colourWritten, eitherOf, kindWritten } from './packing_words'
+import { type DayPlan, wishing } from './plans'
+
+interface PlanShortsProps {
+  readonly answer: PackingAnswer
+  readonly lines: readonly DueLine[]
+  readonly plan: DayPlan
+}
+
+export function PlanShorts({ answer, lines, plan }: PlanShortsProps) {
+  const farm = useNotebook().farm.value
+  const planned = new Map(answer.lines.map((one) => [one.line, one]))
+  const shorts = lines.flatMap((due) => {
+    const of = planned.get(due.line.id)
+    return of?.short ? [{ due, of, short: of.short }] : []
+  })
+  if (shorts.length === 0 && answer.wrong.length === 0) return null
+  return (
+    <section class="shorts">
+      <h2>{t('packing.shorts')}</h2>
+      {answer.wrong.length > 0 && <Wrong answer={answer} lines={lines} plan={plan} />}
+      {shorts.map(({ due, of, short }) => (
+        <p key={due.line.id} class={short.why === 'refused' || short.why === 'pinned' ? 'note' : 'note warn'}>
+          <Marked text={shortText(farm, due, of, short)} />
+        </p>
+      ))}
+    </section>
+  )
+}
+
+/** One line's shortfall in words. */
+export function shortText(farm: Farm, due: DueLine, planned: PlannedLine, { why, missing, ask }: Short): string {
+  const buyer = buyerWritten(farm, due.buyer)
+  const kind = kindWritten(farm, { ...due.line, whole: false }, due.colours)
+  const bunches = t('packing.bunches', { n: due.line.bunches - planned.packed - planned.more })
+  if (why === 'size') return t('packing.short.size', { buyer, kind })
+  if (why === 'refused') return t('packing.short.refused', { buyer })
+  if (why === 'pinned') return t('packing.short.pinned', { buyer, bunches })
+  if (why === 'floor') return t('packing.short.floor', { buyer, bunches, kind })
+  if (missing === 0) return t('packing.short.time', { buyer, bunches })
+  const short = t(`packing.short.${why}`, { buyer, bunches, kind, n: missing })
+  return ask.length === 0 ? short : `${short} ${t('packing.short.ask', { colours: eitherOf(ask.map((id) => colourWritten(farm, id))) })}`
+}
+
+function Wrong({ answer, lines, plan }: PlanShortsProps) {
+  const farm = useNotebook().farm.value
+  const names = answer.wrong.map((id) => {
+    const due = lines.find(({ line }) => line.id === id)
+    return due ? `${buyerWritten(farm, due.buyer)}, ${kindWritten(farm, due.line, due.line.colours)}` : t('packing.buyer.unknown')
+  })
+  const forget = () => plan.wish(answer.wrong.reduce((wishes, line) => wishing(wishes, line, 'free'), plan.wishes()))
+  return (
+    <div class="note warn undoable">
+      <p>{t('packing.wrong', { lines: listed(names) })}</p>
+      <button type="button" class="btn" onClick={forget}>{t('packing.wrong.forget')}</button>
+    </div>
+  )
+}

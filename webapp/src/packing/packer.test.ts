@@ -1,0 +1,162 @@
+// Packing by taps, over the phone's own notebook.
+
+import fc from 'fast-check'
+import { beforeEach, describe, expect, test } from 'vitest'
+import { packedCount } from '../crop/sale_facts'
+import { cooler } from '../crop/cooler'
+import { lotCell } from '../crop/lots'
+import type { Farm } from '../crop/nouns'
+import { saleLooks } from '../crop/sale_looks'
+import { farmSaid } from '../crop/testing/said'
+import type { LineID } from '../crop/sale_nouns'
+import type { Change } from '../log/change'
+import { State } from '../log/state'
+import { LiveFarm } from '../crop/live'
+import type { FarmID } from '../crop/nouns'
+import { planFraming } from '../sync/framing'
+import { today } from '../ui/today'
+import { dueLine, dueLines, packedOf } from './due_lines'
+import { NotPacked, Packer } from './packer'
+import { benchFacts, lineWith, lotOf, notebookOf, order, orderedFacts, packDay } from './testing/shop'
+
+const [here, there] = ['0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c', '7c1f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c'] as const
+const [old, young] = [lotOf('2026-06-01'), lotOf('2026-06-03')]
+const line = 'l' as LineID
+
+beforeEach(() => { today.value = packDay })
+
+async function shop(bunches = 4) {
+  const { book, notebook } = await notebookOf(here, 'maren', ...orderedFacts(lineWith({ bunches })), ...benchFacts(old, 16), ...benchFacts(young, 30))
+  const packer = new Packer(notebook)
+  return { book, notebook, packer, due: () => dueLine(notebook.farm.peek().sales, order, line)!, now: () => packedOf(notebook.farm.peek().sales, line) }
+}
+
+describe('a tap on a line', () => {
+  test('is one bunch of the oldest stems, in one operation', async () => {
+    const { book, packer, due, now } = await shop()
+    await packer.pack(due())
+    await packer.pack(due())
+    expect(now()).toEqual({ bunches: 2, stems: new Map([[lotCell(old), 16], [lotCell(young), 4]]) })
+    book.apply(planFraming(book, true))
+    const counts = [...book.own].flatMap(({ changes }) => changes).filter(({ type, op }) => type === 'packed' && op === 'count')
+    expect(counts.map(({ field, value }) => [field, value])).toEqual(expect.arrayContaining([['bunches', 2], [lotCell(old), 16], [lotCell(young), 4]]))
+    expect(counts.length).toBe(3) // taps coalesce until they are framed
+  })
+
+  test('counts each of several, however quick, and each knows what those before it took', async () => {
+    const { packer, due, now } = await shop()
+    const taps = await Promise.all([1, 2, 3, 4].map(() => packer.pack(due())))
+    expect(taps).toEqual([true, true, true, true])
+    expect(now()).toEqual({ bunches: 4, stems: new Map([[lotCell(old), 16], [lotCell(young), 24]]) })
+  })
+
+  test('packs nothing once the line is full, nor where stems are few, and says which', async () => {
+    const full = await shop(2)
+    expect(await Promise.all([1, 2, 3].map(() => full.packer.pack(full.due())))).toEqual([true, true, false])
+    expect((full.packer.failure.value?.reason as NotPacked).why).toBe('full')
+    const few = await shop(9)
+    expect(await Promise.all([1, 2, 3, 4, 5].map(() => few.packer.pack(few.due())))).toEqual([true, true, true, true, false])
+    expect((few.packer.failure.value?.reason as NotPacked).why).toBe('few')
+    expect(few.now().bunches).toBe(4)
+  })
+
+  test('shows nothing where the disk fails, and keeps what stood', async () => {
+    const { notebook, packer, due, now } = await shop()
+    await packer.pack(due())
+    const stored = notebook.recordInTurn.bind(notebook)
+    notebook.recordInTurn = () => Promise.reject(new Error('no disk'))
+    expect(await packer.pack(due())).toBe(false)
+    notebook.recordInTurn = stored
+    expect(now().bunches).toBe(1)
+    expect(packer.bunches.value.length).toBe(1)
+  })
+})
+
+describe('taking back', () => {
+  test('gives back just the stems of the last bunch, and then those of the one before', async () => {
+    const { packer, due, now } = await shop()
+    await packer.pack(due())
+    await packer.pack(due())
+    expect(await packer.takeBack()).toBe(true)
+    expect(now()).toEqual({ bunches: 1, stems: new Map([[lotCell(old), 10]]) })
+    expect(await packer.takeBack()).toBe(true)
+    expect(now()).toEqual({ bunches: 0, stems: new Map() })
+    expect(await packer.takeBack()).toBe(false)
+    expect((packer.failure.value?.reason as NotPacked).why).toBe('nothing')
+  })
+
+  test('works after the app was opened anew', async () => {
+    const { notebook, packer, due, now } = await shop()
+    await packer.pack(due())
+    expect(await new Packer(notebook).takeBack()).toBe(true)
+    expect(now().bunches).toBe(0)
+  })
+
+  test('takes back nothing below what is left, and lets go of what it never can', async () => {
+    const { notebook, packer, due, now } = await shop()
+    await packer.pack(due())
+    const [bunch] = packer.bunches.value
+    await notebook.record([packedCount(bunch!.packed, lotCell(old), 3)])
+    expect(await packer.takeBack()).toBe(false)
+    expect(now()).toEqual({ bunches: 1, stems: new Map([[lotCell(old), 3]]) })
+    expect(packer.bunches.value).toEqual([])
+  })
+})
+
+test('a bunch by hand is of the lots told, also of more than is there, which then lies below nothing', async () => {
+  const { notebook, packer, due, now } = await shop(1)
+  expect(await packer.packOf(due(), new Map([[lotCell(old), 20]]))).toBe(true)
+  expect(now()).toEqual({ bunches: 1, stems: new Map([[lotCell(old), 20]]) })
+  expect(cooler(notebook.farm.peek(), packDay).map(({ left }) => left)).toEqual([-4, 30])
+})
+
+/** The farm as it is once everybody has everything, in whatever order it came. */
+function merged(changes: readonly Change[]): Farm {
+  const state = new State()
+  for (const change of changes) state.merge(change, change.stamp)
+  const live = new LiveFarm('farm' as FarmID)
+  live.replace(state)
+  return live.farm.peek()
+}
+
+test('two tablets that pack offline add up, and no stem is sold twice without its lot showing below nothing', async () => {
+  const facts = [...orderedFacts(lineWith({ bunches: 3 }), lineWith({ id: 'm' as LineID, bunches: 5 })), ...benchFacts(old, 23), ...benchFacts(young, 30)]
+  const came = farmSaid(facts)
+  let soldTwice = 0
+  await fc.assert(fc.asyncProperty(fc.array(fc.record({
+    who: fc.integer({ min: 0, max: 1 }), line: fc.constantFrom('l', 'm'), back: fc.boolean(),
+  }), { maxLength: 24 }), fc.infiniteStream(fc.nat()), async (taps, shuffle) => {
+    const phones = [await notebookOf(here, 'maren', ...facts), await notebookOf(there, 'joaquin', ...facts)]
+    const packers = phones.map(({ notebook }) => new Packer(notebook))
+    for (const { who, line: id, back } of taps) {
+      const due = dueLines(phones[who]!.notebook.farm.peek().sales, packDay).find((one) => one.line.id === id)!
+      await (back ? packers[who]!.takeBack() : packers[who]!.pack(due))
+    }
+    const changes = phones.flatMap(({ book }, i) => {
+      book.apply(planFraming(book, true))
+      // What came over the bench, and what is ordered, both know of one.
+      return [...book.own].flatMap((operation) => operation.changes).filter(({ type }) => i === 0 || type === 'packed')
+    })
+    const order = changes.map((change) => [shuffle.next().value as number, change] as const).sort((a, b) => a[0] - b[0])
+    const farm = merged(order.map(([, change]) => change).concat(changes)) // what came twice counts once
+    const alone = phones.map(({ notebook }) => notebook.farm.peek().sales)
+    let packed = 0
+    for (const id of ['l', 'm'] as LineID[]) {
+      const all = packedOf(farm.sales, id)
+      expect(all.bunches).toBe(alone.reduce((sum, sales) => sum + packedOf(sales, id).bunches, 0))
+      const stems = [...all.stems.values()].reduce((sum, n) => sum + n, 0)
+      expect(stems).toBe(all.bunches * 10)
+      packed += stems
+    }
+    const left = cooler(farm, packDay)
+    const below = left.filter((lot) => lot.left < 0)
+    soldTwice += below.length
+    expect(left.reduce((sum, lot) => sum + lot.left, 0)).toBe(53 - packed)
+    const looked = saleLooks(farm, packDay).flatMap((look) => (look.kind === 'oversold' ? [look.lot] : []))
+    expect(looked.sort()).toEqual(below.map(({ id }) => lotCell(id)).sort())
+    const over = saleLooks(farm, packDay).flatMap((look) => (look.kind === 'over_packed' ? [look.line] : []))
+    expect(over).toEqual(dueLines(farm.sales, packDay).filter((due) => due.packed.bunches > due.line.bunches).map((due) => due.line.id).sort())
+  }), { numRuns: 60 })
+  expect(soldTwice).toBeGreaterThan(0)
+  expect(cooler(came, packDay).reduce((sum, lot) => sum + lot.left, 0)).toBe(53)
+}, 120_000)

@@ -1,0 +1,72 @@
+// Lines, lots and buyers in words.
+
+import { parseLotCell } from '../crop/lots'
+import { type ColourID, type Farm, type Millimetres, openEnd } from '../crop/nouns'
+import type { BuyerID, Line, LotID } from '../crop/sale_nouns'
+import { dayName, listed, t } from '../messages/messages'
+import { OverTheMost, ChangedSince } from '../ui/taps'
+import { cellName } from '../ui/cells'
+import { lengthName } from '../ui/lengths'
+import { today } from '../ui/today'
+import { failureText } from '../ui/words'
+import { NotPacked } from './packer'
+
+export function buyerWritten(farm: Farm, id: BuyerID): string {
+  const gone = farm.sales.goneBuyers.get(id)
+  return farm.sales.buyers.get(id)?.name ?? (gone ? t('packing.buyer.gone', { name: gone.name }) : t('packing.buyer.unknown'))
+}
+
+export function colourWritten(farm: Farm, id: ColourID): string {
+  return farm.colours.get(id)?.name ?? t('colour.unknown')
+}
+
+/** Of what a line's stems must at least be: "ember or coral, first, 50+ cm". */
+export function kindWritten(farm: Farm, { grade, length, whole }: Pick<Line, 'grade' | 'length' | 'whole'>, colours: readonly ColourID[]): string {
+  const parts = [
+    ...(colours.length > 0 ? [eitherOf(colours.map((id) => colourWritten(farm, id)))] : []),
+    ...(grade === '' ? [] : [t(`grade.${grade}`)]),
+    ...(length === 0 ? [] : [lengthName({ lo: length, hi: openEnd as Millimetres }, farm.unit)]),
+  ]
+  const kind = parts.length > 0 ? parts.join(', ') : t('packing.kind.any')
+  return whole ? `${kind}, ${t('packing.kind.whole')}` : kind
+}
+
+export function eitherOf(names: readonly string[]): string {
+  return names.reduce((a, b) => t('packing.or', { a, b }))
+}
+
+/** "ember, first, 50 cm". */
+export function stemsWritten(farm: Farm, lot: LotID): string {
+  return cellName(farm, { colour: lot.colour, grade: lot.grade, length: lot.length })
+}
+
+/** "Elder, cut Tue 2 June". */
+export function cutWritten(farm: Farm, { bed, cut }: LotID): string {
+  const name = (bed === '' ? undefined : farm.beds.get(bed)?.name) ?? t('bed.unknown')
+  return t('packing.lot.cut', { bed: name, day: dayName(cut, today.value) })
+}
+
+export function lotWritten(farm: Farm, lot: LotID): string {
+  return t('packing.lot.name', { kind: stemsWritten(farm, lot), cut: cutWritten(farm, lot) })
+}
+
+/** "6 of ember, first, 50 cm, Elder, cut Tue 2 June and 4 of …". */
+export function drawnWritten(farm: Farm, stems: Iterable<readonly [string, number]>): string {
+  return listed([...stems].flatMap(([cell, n]) => {
+    const lot = parseLotCell(cell)
+    return lot && n > 0 ? [t('packing.from', { n, lot: lotWritten(farm, lot) })] : []
+  }))
+}
+
+/** The colour that a line is known by: the first asked for. */
+export function swatchOfLine(farm: Farm, line: Line): string {
+  const first = line.colours[0]
+  return (first === undefined ? undefined : farm.colours.get(first)?.swatch) ?? ''
+}
+
+export function notPackedText(reason: unknown): string {
+  if (reason instanceof NotPacked) return t(`packing.fail.${reason.why}`)
+  if (reason instanceof ChangedSince) return t('packing.fail.changed')
+  if (reason instanceof OverTheMost) return t('packing.fail.most', { most: reason.most })
+  return failureText(reason)
+}

@@ -1,0 +1,117 @@
+import { describe, expect, it } from 'vitest'
+import type { ColourID, Day } from '../crop/nouns'
+import { termsFacts } from '../crop/sale_facts'
+import type { BunchID, Cents, ChannelID, Price, PriceID } from '../crop/sale_nouns'
+import type { Fact } from '../log/change'
+import { speakerOf } from '../messages/messages'
+import { available, daysFrom, inOrder, type Offer } from './availability'
+import { availabilityCsv, csvColumns, movedUp, toggled } from './availability_csv'
+import { offeredPrice } from './availability_price'
+import { sound } from './availability_settings'
+import { availabilityText } from './availability_text'
+import { bench, day, farmThatSold, fifty, lineWith, lotWith, ordered, packed } from './testing/sold'
+
+const cut: Fact[] = bench('b', '2026-06-03', [['ember', 'extra', 20], ['ember', 'first', 45], ['oyster', 'second', 12]])
+
+function told(offers: readonly Offer[]): string[] {
+  return offers.map(({ day: on, colour, grade, stems, bunches }) => `${on} ${colour} ${grade} ${stems} ${bunches}`)
+}
+
+describe('what is available', () => {
+  it.each<[string, Fact[][], number, string[], { short?: number; past?: number }]>([
+    ['is what lies in the cooler', [], 1, [`${day} ember extra 20 2`, `${day} ember first 45 4`, `${day} oyster second 12 1`], {}],
+    ['has today’s bench with it', [bench('w', day, [['ember', 'first', 7]])], 1, [`${day} ember extra 20 2`, `${day} ember first 52 5`, `${day} oyster second 12 1`], {}],
+    ['leaves out what was packed', [ordered('o', 'A', [lineWith('a', { bunches: 1 })]), packed('p', 'a', 'A', 1, [[lotWith(), 10]])], 1,
+      [`${day} ember extra 20 2`, `${day} ember first 35 3`, `${day} oyster second 12 1`], {}],
+    ['leaves out what is due and not packed, of the plainest that will do', [ordered('o', 'A', [lineWith('a', { bunches: 2 })])], 1,
+      [`${day} ember extra 20 2`, `${day} ember first 25 2`, `${day} oyster second 12 1`], {}],
+    ['keeps the better for the pickier line', [ordered('o', 'A', [lineWith('a', { bunches: 6 }), lineWith('z', { grade: 'extra', bunches: 1 })])], 1,
+      [`${day} oyster second 12 1`], { short: 5 }],
+    ['counts what is due later against later days alone', [ordered('o', 'A', [lineWith('a', { bunches: 4 })], '2026-06-05' as Day)], 2, [
+      `${day} ember extra 20 2`, `${day} ember first 45 4`, `${day} oyster second 12 1`,
+      '2026-06-05 ember extra 20 2', '2026-06-05 ember first 5 0', '2026-06-05 oyster second 12 1',
+    ], {}],
+    ['tells what lies here for nobody that is due', [ordered('o', 'A', [lineWith('a', { colours: ['oyster' as ColourID], bunches: 1 })])], 1,
+      [`${day} ember extra 20 2`, `${day} ember first 45 4`, `${day} oyster second 12 1`], { short: 10 }],
+    ['ends with the vase life', [termsFacts({ id: 'f' as never }, { coolerDays: 1 })], 2, [`${day} ember extra 20 2`, `${day} ember first 45 4`, `${day} oyster second 12 1`], {}],
+    ['never offers what is past it', [termsFacts({ id: 'f' as never }, { coolerDays: 1 }), bench('w', '2026-05-20', [['ember', 'first', 9]])], 1,
+      [`${day} ember extra 20 2`, `${day} ember first 45 4`, `${day} oyster second 12 1`], { past: 9 }],
+  ])('%s', (_, facts, days, want, { short = 0, past = 0 }) => {
+    const farm = farmThatSold(cut, ...facts)
+    const found = available(farm, day, daysFrom(day, days), 10)
+    expect(told(inOrder(farm, found.offers))).toEqual(want)
+    expect([found.short, found.past]).toEqual([short, past])
+  })
+})
+
+const farm = farmThatSold(cut)
+const offer: Offer = { day, colour: 'ember' as ColourID, grade: 'extra', length: fifty, stems: 20, bunches: 2, cut: '2026-06-03' as Day, daysLeft: 5 }
+
+describe('the price of an offer', () => {
+  const rule = (id: string, stems: number, grade: 'extra' | 'first') => ({ id: id as BunchID, name: id, stems, grade, length: 400 as never })
+  const price = (id: string, bunch: string, cents: number, more: Partial<Price> = {}): Price => ({
+    id: id as PriceID, channel: 'ch' as ChannelID, buyer: '', colour: '', bunch: bunch as BunchID, from: '2026-05-01' as Day, cents: cents as Cents, ...more,
+  })
+  it.each<[string, Price[], number | undefined]>([
+    ['is of the most demanding rule that it meets', [price('1', 'first', 500), price('2', 'extra', 700)], 700],
+    ['is the one that began last', [price('1', 'extra', 700), price('2', 'extra', 650, { from: '2026-06-01' as Day }), price('3', 'extra', 600, { from: '2026-06-20' as Day })], 650],
+    ['is its colour’s before any colour’s', [price('1', 'extra', 800, { colour: 'ember' as ColourID }), price('2', 'extra', 700, { from: '2026-06-01' as Day })], 800],
+    ['is no other colour’s, buyer’s or channel’s', [
+      price('1', 'extra', 1, { colour: 'oyster' as ColourID }), price('2', 'extra', 2, { buyer: 'b' as never }), price('3', 'extra', 3, { channel: 'other' as ChannelID }),
+    ], undefined],
+    ['is none of a bunch of other stems', [price('1', 'dozen', 900)], undefined],
+  ])('%s', (_, prices, want) => {
+    const bunches = new Map([rule('first', 10, 'first'), rule('extra', 10, 'extra'), rule('dozen', 12, 'first')].map((one) => [one.id, one]))
+    const sales = { ...farm.sales, bunches, prices: new Map(prices.map((one) => [one.id, one])) }
+    expect(offeredPrice(sales, 'ch' as ChannelID, offer, 10)).toBe(want)
+  })
+})
+
+describe('the file', () => {
+  const options = { bunch: 10, currency: 'EUR', priceOf: () => 790 as Cents }
+  it('has the columns asked for, in their order, by RFC 4180 in UTF-8', () => {
+    expect(availabilityCsv(farm, [offer], { ...options, columns: ['price', 'colour', 'stems', 'length_from', 'length_to', 'length_unit', 'currency'] }))
+      .toBe('\uFEFFprice,colour,stems,length_from,length_to,length_unit,currency\r\n"7.90","ember",20,50,60,"cm","EUR"\r\n')
+  })
+  it('has every column that can be chosen', () => {
+    expect(availabilityCsv(farm, [offer], { ...options, columns: csvColumns }).split('\r\n')[1])
+      .toBe(`"${day}","ember","extra",50,60,"cm",2,10,20,"2026-06-03",5,"7.90","EUR"`)
+  })
+  it.each([
+    ['=1+1', '"\'=1+1"'], ['+ember', '"\'+ember"'], ['-ember', '"\'-ember"'], ['@ember', '"\'@ember"'], ['\tember', '"\'\tember"'], ['a "b", c', '"a ""b"", c"'],
+  ])('writes a colour named %j so that no spreadsheet runs it', (name, want) => {
+    const named = { ...farm, colours: new Map([[offer.colour as ColourID, { ...farm.colours.get('ember' as ColourID)!, name }]]) }
+    expect(availabilityCsv(named, [offer], { ...options, columns: ['colour'] }).split('\r\n')[1]).toBe(want)
+  })
+  it('leaves price and currency empty where there is no price', () => {
+    expect(availabilityCsv(farm, [offer], { ...options, priceOf: () => undefined, columns: ['price', 'currency'] }).split('\r\n')[1]).toBe('"",""')
+  })
+  it('moves and takes columns, and keeps the last', () => {
+    expect(movedUp(['day', 'colour', 'grade'], 'grade')).toEqual(['day', 'grade', 'colour'])
+    expect(movedUp(['day', 'colour'], 'day')).toEqual(['day', 'colour'])
+    expect(toggled(['day', 'colour'], 'day')).toEqual(['colour'])
+    expect(toggled(['colour'], 'colour')).toEqual(['colour'])
+    expect(toggled(['colour'], 'cut')).toEqual(['colour', 'cut'])
+  })
+})
+
+describe('the message', () => {
+  it.each([
+    ['en', 'In bunches of 10:\n\nThu', 'ember, extra, 50 cm: 2 bunches · '], ['es', 'En manojos de 10:\n\njue', 'ember, extra, 50 cm: 2 manojos · '],
+  ] as const)('is told in %s', async (language, head, line) => {
+    const text = availabilityText(farm, [offer], await speakerOf(language), { bunch: 10, currency: 'EUR', priceOf: () => 790 as Cents })
+    expect(text).toContain(head)
+    expect(text).toContain(line)
+  })
+  it('says that there is no whole bunch', async () => {
+    const text = availabilityText(farm, [{ ...offer, stems: 9, bunches: 0 }], await speakerOf('en'), { bunch: 10, currency: '', priceOf: () => undefined })
+    expect(text).toMatch(/no whole bunch at the moment/)
+  })
+})
+
+it.each([
+  [{}, { days: 1, bunch: 10 }], [{ days: 3, bunch: 15, columns: ['cut', 'cut', 'nothing'] }, { days: 3, bunch: 15, columns: ['cut'] }],
+  [{ days: 4, bunch: 0, columns: 'cut', language: 'de' }, { days: 1, bunch: 10, language: '' }],
+])('of what was kept, %j, is taken what is understood', (kept, want) => {
+  expect(sound(kept as never)).toMatchObject(want)
+})

@@ -1,0 +1,37 @@
+// What of a day's deliveries stands on invoices, buyer by buyer.
+
+import type { Farm } from '../crop/nouns'
+import type { BuyerID, Invoice, InvoiceID } from '../crop/sale_nouns'
+import type { Delivery } from './day_papers'
+import { billedLines } from './invoice_total'
+import { lineWords } from './paper_words'
+
+/** What of a day a buyer has been billed for. */
+export interface DayBill {
+  readonly buyer: BuyerID
+  readonly deliveries: readonly Delivery[]
+  readonly invoices: readonly InvoiceID[]
+  /** Bunches that stand on no invoice. */
+  readonly open: number
+  readonly unpriced: readonly string[]
+}
+
+export function billsOf(farm: Farm, deliveries: readonly Delivery[]): DayBill[] {
+  const billed = billedLines(farm.sales)
+  const buyers = [...new Set(deliveries.map(({ buyer }) => buyer))]
+  return buyers.map((buyer) => {
+    const its = deliveries.filter((one) => one.buyer === buyer && one.order !== '')
+    const lines = its.flatMap((one) => one.lines)
+    const open = lines.filter((line) => line.bunches > (billed.get(line.id)?.bunches ?? 0))
+    return {
+      buyer, deliveries: its, invoices: [...new Set(lines.flatMap((line) => billed.get(line.id)?.invoices ?? []))],
+      open: open.reduce((sum, line) => sum + line.bunches - (billed.get(line.id)?.bunches ?? 0), 0),
+      unpriced: open.flatMap(({ line }) => (line && line.price <= 0 ? [lineWords(farm, line)] : [])),
+    }
+  })
+}
+
+/** The invoices of a day, each once, as far as they are on this device. */
+export function invoicesIn(farm: Farm, bills: readonly DayBill[]): Invoice[] {
+  return [...new Set(bills.flatMap(({ invoices }) => invoices))].flatMap((id) => farm.sales.invoices.get(id) ?? [])
+}

@@ -1,0 +1,56 @@
+// What one device packed for a line, opened to be put right: its bunches, and the stems of each lot.
+
+import { useState } from 'preact/hooks'
+import { mostBenchStems } from '../crop/nouns'
+import { mostBunches, type Packed } from '../crop/sale_nouns'
+import { t } from '../messages/messages'
+import { announce } from '../ui/announce'
+import { lotWritten } from '../ui/lot_words'
+import { useNotebook } from '../ui/notebook'
+import { recordPacked } from '../ui/packed_right'
+import { wholeNumber } from '../ui/TotalEditor'
+import { failureText } from '../ui/words'
+
+interface PackedRightProps {
+  readonly packed: Packed
+  readonly onDone: () => void
+}
+
+export function PackedRight({ packed, onDone }: PackedRightProps) {
+  const notebook = useNotebook()
+  const farm = notebook.farm.value
+  const [typed, setTyped] = useState<ReadonlyMap<string, string>>(new Map([['bunches', String(packed.bunches)], ...[...packed.stems].map(([cell, n]) => [cell, String(n)] as const)]))
+  const [problem, setProblem] = useState('')
+  const save = async (event: Event) => {
+    event.preventDefault()
+    const wanted = new Map<string, number>()
+    for (const [cell, text] of typed) {
+      const most = cell === 'bunches' ? mostBunches : mostBenchStems
+      const n = wholeNumber(text, most)
+      if (n === undefined) return setProblem(t('total.problem', { most }))
+      wanted.set(cell, n)
+    }
+    try {
+      await recordPacked(notebook, packed, wanted)
+      announce(t('packed_right.saved'))
+      onDone()
+    } catch (reason) {
+      setProblem(failureText(reason))
+    }
+  }
+  return (
+    <form class="card" noValidate onSubmit={(event) => void save(event)}>
+      {[...typed].map(([cell, text]) => (
+        <label key={cell} class="field">
+          <span>{cell === 'bunches' ? t('packed_right.bunches') : t('packed_right.stems', { lot: lotWritten(farm, cell) })}</span>
+          <input inputMode="numeric" value={text} onInput={(event) => setTyped(new Map(typed).set(cell, event.currentTarget.value))} />
+        </label>
+      ))}
+      {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
+      <div class="buttons">
+        <button type="button" class="btn" onClick={onDone}>{t('cancel')}</button>
+        <button type="submit" class="btn">{t('total.save')}</button>
+      </div>
+    </form>
+  )
+}
