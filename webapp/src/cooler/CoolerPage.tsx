@@ -29,7 +29,7 @@ export function CoolerPage() {
   const farm = useNotebook().farm.value
   const doing = useUndoable()
   const held = cooler(farm, today.value)
-  const { fresh, past } = byLife(held)
+  const { fresh, past, gone } = byLife(held)
   const over = held.filter(({ left }) => left < 0).length
   return (
     <div class="cooler">
@@ -43,6 +43,7 @@ export function CoolerPage() {
             {over > 0 && <p class="note warn">{t('cooler.over', { n: over })} <a href={href('shed')}>{t('cooler.over.where')}</a></p>}
             <UndoNote {...doing} />
             <PastLots past={past} doing={doing} />
+            {gone.length > 0 && <p class="small">{t('past.gone', { n: gone.length, stems: t('stems', { n: stemsLeft(gone) }) })}</p>}
             <ByLife lots={fresh} doing={doing} />
           </div>
           <div>

@@ -36,10 +36,25 @@ export function lotNamed(farm: Pick<Farm, 'lots' | 'sales'>, cell: string, day: 
   return found && lotOn(found, farm.sales.terms, day)
 }
 
-/** What may still be sold, and apart from it what is past its vase life: that is never offered. */
-export function byLife(held: readonly Lot[]): { readonly fresh: readonly Lot[]; readonly past: readonly Lot[] } {
+/** Past its vase life by more days than this a lot is long gone: nobody wrote down what became of it. */
+const longPast = 60
+
+export interface ByLife {
+  /** What may still be sold. */
+  readonly fresh: readonly Lot[]
+  /** Past its vase life, which is never offered. */
+  readonly past: readonly Lot[]
+  /** Of another time, perhaps from before anybody kept the cooler: it is not asked to be written off. */
+  readonly gone: readonly Lot[]
+}
+
+export function byLife(held: readonly Lot[]): ByLife {
   const there = held.filter(({ left }) => left > 0)
-  return { fresh: there.filter(({ daysLeft }) => daysLeft >= 0), past: there.filter(({ daysLeft }) => daysLeft < 0) }
+  return {
+    fresh: there.filter(({ daysLeft }) => daysLeft >= 0),
+    past: there.filter(({ daysLeft }) => daysLeft < 0 && daysLeft >= -longPast),
+    gone: there.filter(({ daysLeft }) => daysLeft < -longPast),
+  }
 }
 
 export function stemsLeft(held: readonly Lot[]): number {

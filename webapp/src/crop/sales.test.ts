@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import type { Fact } from '../log/change'
-import { cooler } from './cooler'
+import { byLife, cooler, lotsDay, type Lot } from './cooler'
 import { daysOfStanding, dueBetween, dueOf } from './due'
 import { visitFacts, withdrawnFact } from './facts'
 import { lotCell, parseLotCell } from './lots'
@@ -125,4 +125,17 @@ it('the cooler holds what came over the bench less what was packed and written o
 it('a deleted buyer is kept beside the others', () => {
   const { sales } = farmSaid(buyerFacts('bu' as BuyerID, { name: 'Studio' }), [withdrawnFact('buyer', 'bu', true, 'shed')])
   expect([sales.buyers.size, sales.goneBuyers.get('bu' as BuyerID)?.name]).toEqual([0, 'Studio'])
+})
+
+it.each([
+  ['on its last day', 0, 'fresh'], ['a day past its life', -1, 'past'], ['two months past it', -60, 'past'], ['longer ago', -61, 'gone'],
+] as const)('a lot %s is told as such', (_, daysLeft, as) => {
+  const held = byLife([{ id: lot, came: 9, packed: 0, shrink: 0, left: 9, daysLeft }, { id: lot, came: 9, packed: 10, shrink: 0, left: -1, daysLeft }])
+  expect(Object.entries(held).flatMap(([name, lots]: [string, readonly Lot[]]) => lots.map(() => name))).toEqual([as])
+})
+
+it.each([
+  ['ahead', '2026-06-01', '2026-06-04'], ['overdue', '2026-06-06', '2026-06-06'], ['overdue by a whole life', '2026-06-11', '2026-06-11'], ['long past', '2026-06-12', '2026-06-04'],
+])('a day that is %s is packed of what has life on the right day', (_, today, want) => {
+  expect(lotsDay(farmSaid().sales.terms, '2026-06-04' as Day, today as Day)).toBe(want)
 })

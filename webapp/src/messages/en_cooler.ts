@@ -35,6 +35,7 @@ export const enCooler = {
   'past.write_off': 'Write all of it off as too old',
   'past.which': 'Which lots',
   'past.done': { one: '{stems} of {n} lot written off: too old.', other: '{stems} of {n} lots written off: too old.' },
+  'past.gone': { one: '{stems} of {n} lot from more than two months ago were never packed nor written off. They are neither offered nor counted as lost.', other: '{stems} of {n} lots from more than two months ago were never packed nor written off. They are neither offered nor counted as lost.' },
   'past.none': 'Nothing is past its vase life any more.',
 
   'write_off.stems': 'Stems',

@@ -35,6 +35,7 @@ export const esCooler = {
   'past.write_off': 'Dar todo de baja por viejo',
   'past.which': 'Cuáles lotes',
   'past.done': { one: '{stems} de {n} lote de baja: demasiado viejo.', other: '{stems} de {n} lotes de baja: demasiado viejos.' },
+  'past.gone': { one: '{stems} de {n} lote de hace más de dos meses nunca se empacaron ni se dieron de baja. Ni se ofrecen ni cuentan como perdidos.', other: '{stems} de {n} lotes de hace más de dos meses nunca se empacaron ni se dieron de baja. Ni se ofrecen ni cuentan como perdidos.' },
   'past.none': 'Ya no hay nada pasado de su vida en florero.',
 
   'write_off.stems': 'Tallos',

@@ -1,7 +1,7 @@
 // What can be offered on the coming days: what lies in the cooler, today's bench with it, less what is due until then.
 
 import { addDays } from '../crop/day'
-import { cooler, type Lot } from '../crop/cooler'
+import { byLife, cooler, type Lot } from '../crop/cooler'
 import { dueBetween } from '../crop/due'
 import { type ColourID, type Day, type Farm, gradesHighToLow, type LengthClass, type ToldGrade } from '../crop/nouns'
 import type { Line, LotID, Sales } from '../crop/sale_nouns'
@@ -33,7 +33,8 @@ export interface Available {
 
 /** What is there on each of some days, as it is known today; bunch is how many stems a bunch has. */
 export function available(farm: Farm, today: Day, days: readonly Day[], bunch: number): Available {
-  const lots = cooler(farm, today).filter((lot) => lot.left > 0)
+  const { fresh, past } = byLife(cooler(farm, today))
+  const lots = [...fresh, ...past]
   const first = days[0] ?? today
   const parts = days.map((day) => {
     const left = new Map(lots.map((lot) => [lot, lot.left] as const))
