@@ -119,11 +119,11 @@ func (s *seller) benches() []crop.Visit {
 	return found
 }
 
-// deliveryDays are the Tuesdays and Fridays from the first bench total until there is little left to cut.
+// deliveryDays are the Tuesdays and Fridays from the first bench total until the height of the second flush, where the
+// book breaks off with something to pack.
 func (s *seller) deliveryDays(benches []crop.Visit) []crop.Date {
 	var days []crop.Date
-	last := benches[len(benches)-1].Date
-	for day := benches[0].Date.Add(1); day <= last.Add(-6); day = day.Add(1) {
+	for day := benches[0].Date.Add(1); day <= onDay(s.season, bookEnds); day = day.Add(1) {
 		if crop.Weekdays("25").Holds(day) {
 			days = append(days, day)
 		}

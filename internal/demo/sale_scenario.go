@@ -7,6 +7,9 @@ import "corymb/internal/crop"
 // coolerDays is how long a stem is offered after its cut.
 const coolerDays = 6
 
+// bookEnds is the month and day on which the last made-up order is due at the latest.
+const bookEnds = "08-18"
+
 // priceSteps are the days from which the prices hold, as percents of those with which the season begins.
 var priceSteps = []struct {
 	day     string

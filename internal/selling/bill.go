@@ -109,12 +109,13 @@ func (b *biller) addLine(day crop.Date, line crop.Line, bunches int) {
 		return
 	}
 	words := cmp.Or(b.asked.Words[line.ID], b.plainWords(line))
-	if line.Price <= 0 {
+	price := LinePrice(b.sales, b.asked.Buyer, line, day)
+	if price <= 0 {
 		b.unpriced = append(b.unpriced, words)
 		return
 	}
 	b.rows = append(b.rows, crop.InvoiceLine{
-		Line: line.ID, Due: day, Bunches: bunches, Stems: line.Stems, Cents: line.Price * crop.Cents(bunches), Words: words,
+		Line: line.ID, Due: day, Bunches: bunches, Stems: line.Stems, Cents: price * crop.Cents(bunches), Words: words,
 	})
 }
 

@@ -84,6 +84,12 @@ func TestABillHasWhatWasPackedAtTheLinesPrices(t *testing.T) {
 		{"a standing order's delivery, and the order", nil, asked("nord", "st@2026-06-05", "o"), []crop.InvoiceLine{
 			row("a", "2026-06-04", 3, 1560, "ember, first"), fee("2026-06-04"), row("c@2026-06-05", "2026-06-05", 1, 500, "bunches of 10"), fee("2026-06-05"),
 		}},
+		{"a line without a price of its own, at the list's", func(s *crop.Sales) {
+			line := s.Lines["a"]
+			line.Price, line.Bunch = 0, "ten"
+			s.Lines["a"] = line
+			s.Prices["p"] = crop.Price{ID: "p", Channel: "ch", Bunch: "ten", From: "2026-05-01", Cents: 410}
+		}, asked("nord", "o"), []crop.InvoiceLine{row("a", "2026-06-04", 3, 1230, "ember, first"), fee("2026-06-04")}},
 		{"a fee that the farm bears", nil, asked("hof", "h"), []crop.InvoiceLine{row("d", "2026-06-04", 1, 100, "bunches of 10")}},
 		{"what was packed after the invoice, without a second fee", func(s *crop.Sales) {
 			s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 2, 1040, "")}}

@@ -52,7 +52,7 @@ type PlanMoney struct {
 // PlanDay plans what to pack for a day, as things stand today. Lines that have a price come first: those without get as
 // many as they can of what is left, since nobody knows what they bring.
 func PlanDay(ctx context.Context, f crop.Farm, day, today crop.Date, wishes Wishes) (Plan, error) {
-	lots := Supply(f, max(day, today))
+	lots := Supply(f, lotsDay(f.Sales.Terms, day, today))
 	stems := make([]int, len(lots))
 	plan := Plan{Proven: true, Money: PlanMoney{OneStem: map[crop.LotID]crop.Cents{}, OneBunch: map[crop.LineID]crop.Cents{}}}
 	for i, lot := range lots {

@@ -239,3 +239,33 @@ func TestWishesThatDoNotFitAreTold(t *testing.T) {
 		}
 	}
 }
+
+func TestALineWithoutAnAgreedPriceHasTheLists(t *testing.T) {
+	f := shop(line(0, func(l *crop.Line) { l.Bunch = "ten" }), line(100, nil))
+	f.Sales.Prices["p"] = crop.Price{ID: "p", Channel: "ch", Bunch: "ten", Cents: 300}
+	bench(f, lot("ember", crop.GradeFirst, 50), 25)
+	p := plan(t, f, selling.Wishes{})
+	if p.Lines[0].More != 2 || p.Lines[1].More != 0 || p.Money.Revenue != 600 {
+		t.Errorf("%d and %d bunches for %d cents, want 2, 0 and 600", p.Lines[0].More, p.Lines[1].More, p.Money.Revenue)
+	}
+}
+
+func TestADayLongPastIsShownAsItWasAndAnOverdueOneAsThingsAre(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		today crop.Date
+		want  int // stems
+	}{
+		{"on the day", packDay, 25},
+		{"a day overdue, its stems on their last day", cutDay.Add(crop.UsualCoolerDays), 25},
+		{"overdue, and its stems are past their life", packDay.Add(crop.UsualCoolerDays), 0},
+		{"long past", packDay.Add(crop.UsualCoolerDays + 1), 25},
+	} {
+		f := shop(line(500, nil))
+		bench(f, lot("ember", crop.GradeFirst, 50), 25)
+		p, err := selling.PlanDay(context.Background(), f, packDay, c.today, selling.Wishes{})
+		if err != nil || p.Stems != c.want {
+			t.Errorf("%s: %d stems (%v), want %d", c.name, p.Stems, err, c.want)
+		}
+	}
+}

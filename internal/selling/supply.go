@@ -40,6 +40,15 @@ func Supply(f crop.Farm, day crop.Date) []Lot {
 	return slices.DeleteFunc(Cooler(f, day), func(l Lot) bool { return l.Left() <= 0 || l.DaysLeft < 0 })
 }
 
+// lotsDay is the day on which stems must have vase life left to go to somebody who is to have them on a day. What is
+// overdue is packed of what there is today, but a day so long past that none of its stems are left is shown as it was.
+func lotsDay(t crop.SaleTerms, day, today crop.Date) crop.Date {
+	if day.DaysTo(today) > coolerDays(t) {
+		return day
+	}
+	return max(day, today)
+}
+
 // DueLines are the lines that are due on a day, by buyer. wrong are wishes that do not fit them: of a line that is not
 // due, or more bunches than were ordered.
 func DueLines(s crop.Sales, day crop.Date, wishes Wishes) (lines []DueLine, wrong []crop.LineID) {
@@ -47,7 +56,7 @@ func DueLines(s crop.Sales, day crop.Date, wishes Wishes) (lines []DueLine, wron
 	packed := packedByLine(s)
 	for _, due := range DueBetween(s, day, day) {
 		for _, line := range due.Lines {
-			l := dueLine(s, due.Buyer, line, packed[line.ID])
+			l := dueLine(s, due.Buyer, due.Day, line, packed[line.ID])
 			l.Refused = slices.Contains(wishes.Refused, line.ID)
 			if n, ok := wishes.Pinned[line.ID]; ok && l.mayBe(n) {
 				l.Pinned = &n
@@ -78,7 +87,8 @@ func packedByLine(s crop.Sales) map[crop.LineID][]crop.Packed {
 	return packed
 }
 
-func dueLine(s crop.Sales, buyer crop.BuyerID, line crop.Line, packed []crop.Packed) DueLine {
+func dueLine(s crop.Sales, buyer crop.BuyerID, due crop.Date, line crop.Line, packed []crop.Packed) DueLine {
+	line.Price = LinePrice(s, buyer, line, due)
 	l := DueLine{Line: line, Buyer: buyer, Had: map[crop.LotID]int{}}
 	for _, p := range packed {
 		l.Packed += p.Bunches
@@ -86,10 +96,7 @@ func dueLine(s crop.Sales, buyer crop.BuyerID, line crop.Line, packed []crop.Pac
 			l.Had[lot] += stems
 		}
 	}
-	b, ok := s.Buyers[buyer]
-	if !ok {
-		b = s.Gone.Buyers[buyer]
-	}
+	b := buyerOf(s, buyer)
 	channel, ok := s.Channels[b.Channel]
 	if !ok {
 		channel = s.Gone.Channels[b.Channel]

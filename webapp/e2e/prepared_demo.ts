@@ -38,11 +38,21 @@ async function bringAnswers(untouched: string): Promise<void> {
       if (!answer.ok()) throw new Error(`asking the demo for ${path}: ${answer.status()} ${await answer.text()}`)
     }
     await device.dispose()
-    const files = readdirSync(copy).filter((name) => answerFile.test(name))
-    if (files.length !== 2) throw new Error(`the demo kept its answers in ${files.join(', ')}: two files were expected`)
+    const files = await answersIn(copy)
     for (const name of files) cpSync(join(copy, name), join(untouched, name))
   } finally {
     await shed.kill()
     rmSync(copy, { recursive: true, force: true })
+  }
+}
+
+/** The two files of answers, which a shed writes after it has answered. */
+async function answersIn(folder: string): Promise<string[]> {
+  const until = Date.now() + patient.timeout
+  for (;;) {
+    const files = readdirSync(folder).filter((name) => answerFile.test(name))
+    if (files.length === 2) return files
+    if (Date.now() > until) throw new Error(`the demo kept its answers in ${files.join(', ')}: two files were expected`)
+    await new Promise((resolve) => setTimeout(resolve, 50))
   }
 }

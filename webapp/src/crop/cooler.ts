@@ -54,6 +54,14 @@ function lotOn(lot: LotCount, terms: SaleTerms, day: Day): Lot {
   return { ...lot, left: leftOf(lot), daysLeft: daysLeft(terms, lot.id.cut, day) }
 }
 
+/**
+ * The day on which stems must have vase life left to go to somebody who is to have them on a day. What is overdue is
+ * packed of what there is today, but a day so long past that none of its stems are left is shown as it was.
+ */
+export function lotsDay(terms: SaleTerms, day: Day, today: Day): Day {
+  return day > today || daysLeft(terms, day, today) < 0 ? day : today
+}
+
 export function daysLeft(terms: SaleTerms, cut: Day, day: Day): number {
   const days = Math.round((Date.parse(`${day}T00:00:00Z`) - Date.parse(`${cut}T00:00:00Z`)) / 86_400_000)
   return (terms.coolerDays || usualCoolerDays) - days

@@ -83,12 +83,16 @@ function usable({ lots }: Farm, { day }: CutPlan, stems: readonly DayStems[]): D
 export function listOf(plan: CutPlan, stems: readonly DayStems[]): CutList {
   const lacks = lacking(plan.slots, stems)
   const rows = rowsOf(plan, stems, lacks)
-  const colours = new Map<ColourID | '', ColourCut>()
-  for (const { colour, asked, cut, left } of rows) {
-    const before = colours.get(colour) ?? { asked: 0, cut: 0, left: 0 }
-    colours.set(colour, { asked: before.asked + asked, cut: before.cut + cut, left: before.left + left })
-  }
+  const colours = new Map([...new Set(rows.map(({ colour }) => colour))].map((colour) => [colour, ofColour(plan, stems, rows, colour)] as const))
   return { plan, asked: rows.reduce((sum, { asked }) => sum + asked, 0), left: rows.reduce((sum, { left }) => sum + left, 0), rows, colours }
+}
+
+/** The same of all beds together, with what beds gave that were not asked. */
+function ofColour({ slots }: CutPlan, stems: readonly DayStems[], rows: readonly CutRow[], colour: ColourID | ''): ColourCut {
+  const own = slots.filter((slot) => slot.colour === colour)
+  const cut = total(stems.filter((cell) => cell.colour === colour && own.some((slot) => good(slot, cell))))
+  const left = rows.reduce((sum, row) => sum + (row.colour === colour ? row.left : 0), 0)
+  return { asked: Math.min(total(own), cut + left), cut, left }
 }
 
 /** What each slot lacks. */

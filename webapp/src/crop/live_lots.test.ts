@@ -7,7 +7,7 @@ import { withdrawnFact } from './facts'
 import { LiveFarm } from './live'
 import { lotCell } from './lots'
 import type { Day, Farm } from './nouns'
-import { packedCount } from './sale_facts'
+import { lineFacts, packedCount } from './sale_facts'
 import type { PackedID } from './sale_nouns'
 import { benchSaid, lotOf, orderSaid, lineWith, packedSaid, shrinkSaid } from './testing/sold'
 import { farmID, farmSaid } from './testing/said'
@@ -49,6 +49,7 @@ it('lots kept up to date tell what lots read anew tell, whatever comes and goes'
   const said = fc.oneof(
     some.map(({ bed, cut, stems, id }) => benchSaid(`v${id}`, lotOf(bed, cut), stems)),
     some.map(({ bed, cut, stems, id }) => packedSaid(`p${id}`, 'li', today, 1, [[lotOf(bed, cut), stems]])),
+    some.map(({ stems }) => lineFacts(lineWith({ bunches: stems % 3 }))),
     some.map(({ bed, cut, stems, id }) => shrinkSaid(`s${id}`, lotOf(bed, cut), stems)),
     fc.tuple(fc.constantFrom('visit v', 'packed p', 'shrink s'), fc.constantFrom('1', '2', '3'), fc.boolean())
       .map(([what, id, on]) => [withdrawnFact(what.split(' ')[0] as 'visit', `${what.split(' ')[1]}${id}`, on, 'shed')]),

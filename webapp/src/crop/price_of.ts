@@ -65,7 +65,7 @@ export function buyerOf(sales: Sales, id: BuyerID): Buyer | undefined {
 /** The channel of a buyer, also where either was deleted. */
 export function channelOf(sales: Sales, buyer: BuyerID): Channel | undefined {
   const id = buyerOf(sales, buyer)?.channel
-  return id && (sales.channels.get(id) ?? sales.goneChannels.get(id))
+  return id === undefined ? undefined : sales.channels.get(id) ?? sales.goneChannels.get(id)
 }
 
 /** What a bunch of a line goes for: as agreed, or else as the lists have it on the day. 0 is not priced. */

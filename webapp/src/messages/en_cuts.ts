@@ -6,7 +6,7 @@ export const enCuts = {
   'cuts.to_cut': { one: 'stem to cut', other: 'stems to cut' },
   'cuts.all_cut': 'Enough of everything. Leave the rest standing.',
   'cuts.cooler.all': 'What lies in the cooler serves every line. Nothing is to be cut.',
-  'cuts.nothing_due': 'Nothing that is due until {day} is still to be packed.',
+  'cuts.nothing_due': 'Until {day} nothing is due that is not packed.',
   'cuts.buckets': { one: '{n} bucket', other: '{n} buckets' },
   'cuts.cut': { one: '{n} cut', other: '{n} cut' },
   'cuts.due': { one: '{n} due', other: '{n} due' },

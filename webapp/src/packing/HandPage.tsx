@@ -1,10 +1,11 @@
 // A bunch made up by hand: of which lots, and for which line of the day.
 
 import { useState } from 'preact/hooks'
-import { byLife, cooler, type Lot } from '../crop/cooler'
+import { byLife, cooler, lotsDay, type Lot } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import { type Day, mostBenchStems } from '../crop/nouns'
 import type { LineID, OrderID } from '../crop/sale_nouns'
+import { channelOf } from '../crop/price_of'
 import { t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { useNotebook } from '../ui/notebook'
@@ -17,7 +18,6 @@ import { mayGo } from './draw'
 import { type DueLine, dueLine, dueLines } from './due_lines'
 import { Packer } from './packer'
 import { buyerWritten, cutWritten, kindWritten, notPackedText, stemsWritten } from './packing_words'
-import { channelOf } from './wanted'
 
 interface HandPageProps {
   readonly day: Day
@@ -45,7 +45,7 @@ function Hand({ due }: { readonly due: DueLine }) {
   const packer = Packer.of(notebook)
   const [stems, setStems] = useState<ReadonlyMap<string, number>>(() => packer.preview(due) ?? new Map())
   const channel = channelOf(farm.sales, due.buyer)
-  const held = cooler(farm, due.day > today.value ? due.day : today.value)
+  const held = cooler(farm, lotsDay(farm.sales.terms, due.day, today.value))
   const { fresh, past } = byLife(held)
   const [good, others] = [fresh.filter((lot) => mayGo(lot, due, channel)), fresh.filter((lot) => !mayGo(lot, due, channel))]
   const sum = [...stems.values()].reduce((all, n) => all + n, 0)

@@ -69,7 +69,7 @@ function PackLine({ due, packer, may }: PackLineProps) {
   return (
     <div class={done ? 'pack-line done' : 'pack-line'}>
       <button type="button" class="pack-tap" aria-label={t('packing.pack.tap', { buyer: name, kind, packed: bunches, n: line.bunches })} disabled={!may} onClick={() => void tap()}>
-        <Head swatch={swatchOfLine(farm, line)} size={44} />
+        <Head swatch={swatchOfLine(farm, line)} size={36} />
         <span class="pack-what">
           <b>{name}</b>
           <span class="small block">{kind}, {t('packing.stems', { n: line.stems })}</span>

@@ -1,9 +1,10 @@
 // Which buckets to fetch: how many stems of each lot, the oldest first, and for whom.
 
 import { useMemo, useState } from 'preact/hooks'
-import { byLife, cooler } from '../crop/cooler'
+import { byLife, cooler, lotsDay } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import type { ColourID, Day } from '../crop/nouns'
+import { channelOf } from '../crop/price_of'
 import { count, listed, t } from '../messages/messages'
 import { Head } from '../ui/Head'
 import { Icon } from '../ui/Icon'
@@ -17,7 +18,6 @@ import { dueLines } from './due_lines'
 import { buyerWritten, cutWritten, lotWritten, stemsWritten } from './packing_words'
 import { pickList, type Picked } from './pick_list'
 import { usePlan, whenPlanned } from './use_plan'
-import { channelOf } from './wanted'
 
 export function PickPage({ day }: { readonly day: Day }) {
   const farm = useNotebook().farm.value
@@ -26,7 +26,7 @@ export function PickPage({ day }: { readonly day: Day }) {
   const answer = plan.shed.answer.value
   const [fetched, setFetched] = useState<ReadonlySet<string>>(new Set())
   const { lots, short } = useMemo(() => pickList({
-    lines: dueLines(farm.sales, day), lots: byLife(cooler(farm, day > today.value ? day : today.value)).fresh, plan: answer,
+    lines: dueLines(farm.sales, day), lots: byLife(cooler(farm, lotsDay(farm.sales.terms, day, today.value))).fresh, plan: answer,
     channelOf: (buyer) => channelOf(farm.sales, buyer),
   }), [farm.sales, farm.lots, answer, day, today.value])
   const toggle = (cell: string) => {

@@ -1,6 +1,6 @@
 // The lots that lie in the cooler with vase life left for the day, and what of each the plan leaves for nobody.
 
-import { byLife, cooler } from '../crop/cooler'
+import { byLife, cooler, lotsDay } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import type { ColourID, Day } from '../crop/nouns'
 import type { Cents } from '../crop/sale_nouns'
@@ -18,7 +18,7 @@ import { cutWritten, stemsWritten } from './packing_words'
 export function PlanLots({ day, answer }: { readonly day: Day; readonly answer: PackingAnswer | undefined }) {
   const farm = useNotebook().farm.value
   const money = useRights().manage ? answer?.money : undefined
-  const { fresh } = byLife(cooler(farm, day > today.value ? day : today.value))
+  const { fresh } = byLife(cooler(farm, lotsDay(farm.sales.terms, day, today.value)))
   const planned = new Map<string, number>()
   for (const stems of meantFor(answer, (line) => packedOf(farm.sales, line)).values()) {
     for (const [lot, n] of stems) planned.set(lot, (planned.get(lot) ?? 0) + n)

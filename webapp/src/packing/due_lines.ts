@@ -1,12 +1,14 @@
 // The lines that are due on a day, with what is packed of them, and the days on which something is due.
 
 import { addDays } from '../crop/day'
-import { dueBetween, dueOf } from '../crop/due'
+import { type Due, dueBetween, dueOf } from '../crop/due'
 import type { ColourID, Day } from '../crop/nouns'
+import { buyerOf, linePrice } from '../crop/price_of'
 import type { BuyerID, Line, LineID, OrderID, Sales } from '../crop/sale_nouns'
-import { buyerOf, takenFor } from './wanted'
+import { takenFor } from './wanted'
 
 export interface DueLine {
+  /** With the price that was agreed, or that the lists have. */
   readonly line: Line
   readonly order: OrderID
   readonly buyer: BuyerID
@@ -24,16 +26,19 @@ export interface PackedSoFar {
 
 /** In the order of buyers' names. */
 export function dueLines(sales: Sales, day: Day): DueLine[] {
-  return dueBetween(sales, day, day).flatMap(({ lines, order, buyer }) => lines.map((line) => ({
-    line, order, buyer, day, colours: takenFor(line, buyerOf(sales, buyer)), packed: packedOf(sales, line.id),
-  })))
+  return dueBetween(sales, day, day).flatMap((due) => due.lines.map((line) => dueLineOf(sales, due, line)))
 }
 
 /** A line of a day's deliveries, by its id and its order's. */
 export function dueLine(sales: Sales, order: OrderID, id: LineID): DueLine | undefined {
   const due = dueOf(sales, order)
   const line = due?.lines.find((one) => one.id === id)
-  return due && line && { line, order, buyer: due.buyer, day: due.day, colours: takenFor(line, buyerOf(sales, due.buyer)), packed: packedOf(sales, id) }
+  return due && line && dueLineOf(sales, due, line)
+}
+
+function dueLineOf(sales: Sales, { order, buyer, day }: Due, line: Line): DueLine {
+  const priced = { ...line, price: linePrice(sales, buyer, line, day) }
+  return { line: priced, order, buyer, day, colours: takenFor(line, buyerOf(sales, buyer)), packed: packedOf(sales, line.id) }
 }
 
 /** What all devices packed for a line. */

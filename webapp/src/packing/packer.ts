@@ -4,6 +4,7 @@
 import { signal } from '@preact/signals'
 import type { Day } from '../crop/nouns'
 import type { BuyerID, LineID, PackedID } from '../crop/sale_nouns'
+import { channelOf } from '../crop/price_of'
 import type { Notebook } from '../sync/notebook'
 import { InTurn, type Saying, type Waiting } from '../ui/in_turn'
 import { today } from '../ui/today'
@@ -11,7 +12,6 @@ import { drawBunch, meantFor } from './draw'
 import type { DueLine } from './due_lines'
 import { planOf } from './plans'
 import { Tally } from './tally'
-import { channelOf } from './wanted'
 
 /** A bunch that this device packed. */
 export interface PackedBunch {

@@ -1,7 +1,7 @@
 // What stands while a batch of bunches is written down: what is stored, and what those before it in the batch add.
 
 import { packedCount, packedFacts } from '../crop/sale_facts'
-import { cooler, type Lot } from '../crop/cooler'
+import { cooler, lotsDay, type Lot } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import { type Day, mostBenchStems } from '../crop/nouns'
 import { type LineID, mostBunches, type PackedID } from '../crop/sale_nouns'
@@ -59,7 +59,8 @@ export class Tally {
   lots(day: Day): Lot[] {
     const taken = new Map<string, number>()
     for (const { stems } of this.added) for (const [lot, n] of stems) taken.set(lot, (taken.get(lot) ?? 0) + n)
-    return cooler(this.notebook.farm.peek(), day > this.today ? day : this.today)
+    const farm = this.notebook.farm.peek()
+    return cooler(farm, lotsDay(farm.sales.terms, day, this.today))
       .map((lot) => ({ ...lot, left: lot.left - (taken.get(lotCell(lot.id)) ?? 0) }))
   }
 

@@ -2,16 +2,7 @@
 // that a device of crew, which knows none, asks for none.
 
 import { gradesHighToLow, type ColourID, type ToldGrade } from '../crop/nouns'
-import type { Buyer, BuyerID, Channel, Line, LotID, Sales } from '../crop/sale_nouns'
-
-export function buyerOf(sales: Sales, id: BuyerID): Buyer | undefined {
-  return sales.buyers.get(id) ?? sales.goneBuyers.get(id)
-}
-
-export function channelOf(sales: Sales, buyer: BuyerID): Channel | undefined {
-  const id = buyerOf(sales, buyer)?.channel
-  return id === undefined ? undefined : sales.channels.get(id) ?? sales.goneChannels.get(id)
-}
+import type { Buyer, Channel, Line, LotID } from '../crop/sale_nouns'
 
 /** The colour classes that a line may have, with those that its buyer takes instead unless it is exact; none is any. */
 export function takenFor(line: Pick<Line, 'colours' | 'exact'>, buyer: Pick<Buyer, 'accepts'> | undefined): readonly ColourID[] {

@@ -1,6 +1,7 @@
 // What of a day's deliveries stands on invoices, buyer by buyer.
 
 import type { Farm } from '../crop/nouns'
+import { linePrice } from '../crop/price_of'
 import type { BuyerID, Invoice, InvoiceID } from '../crop/sale_nouns'
 import type { Delivery } from './day_papers'
 import { billedLines } from './invoice_total'
@@ -26,7 +27,7 @@ export function billsOf(farm: Farm, deliveries: readonly Delivery[]): DayBill[] 
     return {
       buyer, deliveries: its, invoices: [...new Set(lines.flatMap((line) => billed.get(line.id)?.invoices ?? []))],
       open: open.reduce((sum, line) => sum + line.bunches - (billed.get(line.id)?.bunches ?? 0), 0),
-      unpriced: open.flatMap(({ line }) => (line && line.price <= 0 ? [lineWords(farm, line)] : [])),
+      unpriced: its.flatMap(({ day, lines: of }) => of.flatMap((one) => (open.includes(one) && one.line && linePrice(farm.sales, buyer, one.line, day) <= 0 ? [lineWords(farm, one.line)] : []))),
     }
   })
 }
