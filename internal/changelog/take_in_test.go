@@ -261,7 +261,7 @@ func TestRefusedOperationsOfManyIncarnationsAreTakenInEach(t *testing.T) {
 	told := s.hears(theirs).Refused
 	refused := slices.Concat(others, theirs) // the shed never heard of the others
 	s.takesIn(s.saved(phoneLog(), 1, refused), 6, 0, append(told, syncproto.Refusal{
-		Seq: 1, Code: syncproto.CodeCount, Text: "a count of 6000 stems is outside 0 to 999",
+		Seq: 1, Code: syncproto.CodeCount, Text: "a count of 6000 is outside 0 to 999",
 	})...)
 }
 
