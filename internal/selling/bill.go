@@ -69,7 +69,8 @@ type biller struct {
 
 	rows     []crop.InvoiceLine
 	unpriced []string
-	before   string // number of an invoice that has a line of what was asked for
+	over     []string // lines of which more was packed than is ordered
+	before   string   // number of an invoice that has a line of what was asked for
 }
 
 // onInvoices is what of a line stands on invoices.
@@ -109,6 +110,10 @@ func (b *biller) addLine(day crop.Date, line crop.Line, bunches int) {
 		return
 	}
 	words := cmp.Or(b.asked.Words[line.ID], b.plainWords(line))
+	if packed := b.packed[line.ID]; packed > line.Bunches {
+		b.over = append(b.over, fmt.Sprintf("%s: %d of %d", words, packed, line.Bunches))
+		return
+	}
 	price := LinePrice(b.sales, b.asked.Buyer, line, day)
 	if price <= 0 {
 		b.unpriced = append(b.unpriced, words)
@@ -124,7 +129,7 @@ func (b *biller) plainWords(line crop.Line) string {
 	return cmp.Or(b.sales.Bunches[line.Bunch].Name, fmt.Sprintf("bunches of %d", line.Stems))
 }
 
-// packedBeside counts bunches for the buyer on the delivery's day whose line is in no delivery of that day.
+// packedBeside counts bunches that were packed for the buyer's delivery on its day and whose line nobody orders any more.
 func (b *biller) packedBeside(due Due) int {
 	ordered := map[crop.LineID]bool{}
 	for _, other := range DueBetween(b.sales, due.Day, due.Day) {
@@ -134,15 +139,27 @@ func (b *biller) packedBeside(due Due) int {
 	}
 	n := 0
 	for _, p := range b.sales.Packed {
-		if p.Due == due.Day && p.Buyer == due.Buyer && !ordered[p.Line] && b.billed[p.Line].bunches < b.packed[p.Line] {
+		if p.Due == due.Day && p.Buyer == due.Buyer && !ordered[p.Line] && !b.isOrdered(p.Line) && b.billed[p.Line].bunches < b.packed[p.Line] {
 			n += p.Bunches
 		}
 	}
 	return n
 }
 
+// isOrdered tells whether a line stands in an order, which may have been moved to another day since it was packed.
+func (b *biller) isOrdered(id crop.LineID) bool {
+	line, ok := b.sales.Lines[id]
+	if !ok {
+		return false
+	}
+	_, ok = b.sales.Orders[line.Order]
+	return ok
+}
+
 func (b *biller) refusal() *Refusal {
 	switch {
+	case len(b.over) > 0:
+		return refused("over_packed", "", "More bunches were packed than are ordered (%s). Nothing was billed. Put right what was packed, or the order, then ask again.", strings.Join(b.over, "; "))
 	case len(b.unpriced) > 0:
 		return refused("no_price", "", "No price is agreed for %s. Nothing was billed. Give the order’s lines their prices, then ask again.", strings.Join(b.unpriced, "; "))
 	case len(b.rows) == 0 && b.before != "":

@@ -90,6 +90,16 @@ func TestABillHasWhatWasPackedAtTheLinesPrices(t *testing.T) {
 			s.Lines["a"] = line
 			s.Prices["p"] = crop.Price{ID: "p", Channel: "ch", Bunch: "ten", From: "2026-05-01", Cents: 410}
 		}, asked("nord", "o"), []crop.InvoiceLine{row("a", "2026-06-04", 3, 1230, "ember, first"), fee("2026-06-04")}},
+		{"another order of the buyer, moved to a later day after it was packed, is no hindrance", func(s *crop.Sales) {
+			s.Orders["moved"] = crop.Order{ID: "moved", Buyer: "nord", Due: "2026-06-09"}
+			s.Lines["m"] = crop.Line{ID: "m", Order: "moved", Bunches: 2, Stems: 10, Price: 500}
+			s.Packed["pm"] = crop.Packed{ID: "pm", Line: "m", Buyer: "nord", Due: "2026-06-04", Bunches: 1}
+		}, asked("nord", "o"), []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, "ember, first"), fee("2026-06-04")}},
+		{"and is billed on its new day", func(s *crop.Sales) {
+			s.Orders["moved"] = crop.Order{ID: "moved", Buyer: "nord", Due: "2026-06-09"}
+			s.Lines["m"] = crop.Line{ID: "m", Order: "moved", Bunches: 2, Stems: 10, Price: 500}
+			s.Packed["pm"] = crop.Packed{ID: "pm", Line: "m", Buyer: "nord", Due: "2026-06-04", Bunches: 1}
+		}, asked("nord", "moved"), []crop.InvoiceLine{row("m", "2026-06-09", 1, 500, "bunches of 10"), fee("2026-06-09")}},
 		{"a fee that the farm bears", nil, asked("hof", "h"), []crop.InvoiceLine{row("d", "2026-06-04", 1, 100, "bunches of 10")}},
 		{"what was packed after the invoice, without a second fee", func(s *crop.Sales) {
 			s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 2, 1040, "")}}
@@ -155,6 +165,9 @@ func TestWhatCannotBeBilledIsToldInASentence(t *testing.T) {
 		{"more on the invoice than is packed now", func(s *crop.Sales) { onInvoice(s); delete(s.Packed, "p2") }, asked("nord", "o"), "billed", "2026-B-0001"},
 		{"nothing packed", func(s *crop.Sales) { delete(s.Packed, "p1"); delete(s.Packed, "p2") }, asked("nord", "o"), "nothing_packed", ""},
 		{"a line without a price", line("a", func(l *crop.Line) { l.Price = 0 }), asked("nord", "o"), "no_price", "ember, first"},
+		{"more packed than is ordered, by two who did not see each other", func(s *crop.Sales) {
+			s.Packed["p4"] = crop.Packed{ID: "p4", Line: "a", Buyer: "nord", Due: "2026-06-04", Bunches: 2}
+		}, asked("nord", "o"), "over_packed", "ember, first: 5 of 4"},
 		{"bunches for a line that was taken out", func(s *crop.Sales) { delete(s.Lines, "a") }, asked("nord", "o"), "line_gone", "3 bunches"},
 	} {
 		s := aDay()
@@ -174,7 +187,7 @@ func TestWhatCannotBeBilledIsToldInASentence(t *testing.T) {
 func TestALargeInvoiceIsExact(t *testing.T) {
 	s := aDay()
 	l := s.Lines["a"]
-	l.Price = crop.MostCents
+	l.Price, l.Bunches = crop.MostCents, 9_999
 	s.Lines["a"] = l
 	s.Packed["p1"] = crop.Packed{ID: "p1", Line: "a", Buyer: "nord", Due: "2026-06-04", Bunches: 9_996}
 	invoice, refusal := selling.Bill(s, asked("nord", "o"))

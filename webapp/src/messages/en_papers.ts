@@ -98,6 +98,7 @@ export const enPapers = {
   'papers.refused.nothing_asked': 'These bunches belong to no order, so they cannot be billed. Write the order first.',
   'papers.refused.no_price': 'A line has no price. Nothing was billed. Give the order’s lines their prices, then ask again.',
   'papers.refused.no_order': 'The order is not there any more. Nothing was billed. Look at the orders, then ask again.',
+  'papers.refused.over_packed': 'More bunches were packed than are ordered, so nothing was billed. Put right what was packed, or the order, then ask again.',
   'papers.refused.line_gone': 'Bunches were packed for lines that are ordered no longer, so they have no price. Nothing was billed. Put the order right first.',
   'papers.refused.too_many': 'That is more than one invoice holds. Nothing was billed.',
   'papers.refused.day': 'This device’s date is not a day of the last year up to today. Nothing was billed. Put its date right.',

@@ -98,6 +98,7 @@ export const esPapers = {
   'papers.refused.nothing_asked': 'Estos manojos no son de ningún pedido, así que no se pueden facturar. Escriba primero el pedido.',
   'papers.refused.no_price': 'Un renglón no tiene precio. No se facturó nada. Ponga los precios en el pedido y pida de nuevo.',
   'papers.refused.no_order': 'El pedido ya no está. No se facturó nada. Mire los pedidos y pida de nuevo.',
+  'papers.refused.over_packed': 'Se empacaron más manojos de los pedidos, así que no se facturó nada. Corrija lo empacado o el pedido y pida de nuevo.',
   'papers.refused.line_gone': 'Se empacaron manojos de renglones que ya no están pedidos, así que no tienen precio. No se facturó nada. Corrija primero el pedido.',
   'papers.refused.too_many': 'Es más de lo que cabe en una factura. No se facturó nada.',
   'papers.refused.day': 'La fecha de este aparato no es un día del último año hasta hoy. No se facturó nada. Corrija su fecha.',

@@ -1,6 +1,6 @@
 // A bunch made up by hand: of which lots, and for which line of the day.
 
-import { useState } from 'preact/hooks'
+import { useRef, useState } from 'preact/hooks'
 import { byLife, cooler, lotsDay, type Lot } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import { type Day, mostBenchStems } from '../crop/nouns'
@@ -52,8 +52,13 @@ function Hand({ due }: { readonly due: DueLine }) {
   const size = due.line.stems
   const failure = packer.failure.value
   const set = (cell: string, n: number) => setStems(new Map([...stems].filter(([other]) => other !== cell).concat(n > 0 ? [[cell, n]] : [])))
+  const busy = useRef(false)
   const pack = async () => {
-    if (!await packer.packOf(due, stems)) return
+    if (busy.current) return // a second tap means the same bunch
+    busy.current = true
+    const packed = await packer.packOf(due, stems)
+    busy.current = false
+    if (!packed) return
     announce(packedText(due, farm.sales.buyers.get(due.buyer)?.name ?? '', due.packed.bunches + 1))
     goInstead('shed', 'packing', due.day, 'pack')
   }

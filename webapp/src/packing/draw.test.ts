@@ -46,6 +46,7 @@ describe('the next bunch', () => {
       name: 'is none where all is meant for others', lots: [[old, 12]],
       plan: planWith([{ line: m, more: 1, from: [stemsOf(old, 10)] }]), want: undefined,
     },
+    { name: 'takes nothing of the plan that is of another colour than the line is now', lots: [[lotOf('2026-06-01', { colour: 'oyster' }), 30], [young, 10]], plan: planWith([{ line: l, more: 1, from: [stemsOf(lotOf('2026-06-01', { colour: 'oyster' }), 10)] }]), want: [[young, 10]] },
     { name: 'makes up what the plan took for there and is not', lots: [[old, 4], [young, 9]], plan: planWith([{ line: l, more: 1, from: [stemsOf(old, 10)] }]), want: [[old, 4], [young, 6]] },
     { name: 'is of no stem below its floor, where this device knows it', lots: [[old, 20]], channel: floorOf(51), want: undefined },
     { name: 'pays the floor itself', lots: [[old, 20]], channel: floorOf(50), want: [[old, 10]] },

@@ -63,9 +63,9 @@ export function drawBunch({ due, channel, lots, meant }: Drawing): Map<string, n
   }
   const own = meant.get(due.line.id)
   const others = meantForOthers(meant, due.line.id)
-  for (const { id, left } of lots) {
-    const lot = lotCell(id)
-    take(lot, Math.min(left, own?.get(lot) ?? 0))
+  // The order may be another since it was planned, and a lot be past its life: only what still may go there goes.
+  for (const lot of lots) {
+    if (mayGo(lot, due, channel)) take(lotCell(lot.id), Math.min(lot.left, own?.get(lotCell(lot.id)) ?? 0))
   }
   for (const lot of lots) {
     const cell = lotCell(lot.id)

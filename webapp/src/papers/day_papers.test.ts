@@ -39,6 +39,13 @@ it('the pick list has each bucket once, with all who get of it', () => {
   ])
 })
 
+it('what was packed of an order goes with it to the day that it was moved to', () => {
+  const later = '2026-06-05' as Day
+  const moved = farmThatSold(ordered('o1', 'Aster', [lineWith('a', { bunches: 4 })], later), packed('p1', 'a', 'Aster', 2, [[lotWith(), 20]]))
+  expect(deliveriesOf(moved, day)).toEqual([])
+  expect(deliveriesOf(moved, later).map(({ order, bunches }) => [order, bunches])).toEqual([['o1', 2]])
+})
+
 it('a day on which nothing is due or packed has no papers', () => {
   expect(deliveriesOf(farm, '2026-06-05' as Day)).toEqual([])
 })

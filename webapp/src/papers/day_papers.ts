@@ -39,7 +39,8 @@ export function deliveriesOf(farm: Farm, day: Day): Delivery[] {
   const { sales } = farm
   const left = packedByLine(sales, day)
   const found = dueBetween(sales, day, day).map((due): Delivery => {
-    const lines = due.lines.map((line) => packedLine(line.id, line, left.get(line.id) ?? []))
+    // All that was packed for a line goes with it, also where the order was moved to this day since.
+    const lines = due.lines.map((line) => packedLine(line.id, line, packedFor(sales, line.id)))
     for (const { id } of lines) left.delete(id)
     return { order: due.order, buyer: due.buyer, day, note: due.note, lines, bunches: bunchesIn(lines) }
   })
@@ -57,11 +58,17 @@ function beside(left: ReadonlyMap<LineID, readonly Packed[]>, day: Day): Deliver
   return [...buyers].map(([buyer, lines]) => ({ order: '' as const, buyer, day, note: '', lines, bunches: bunchesIn(lines) }))
 }
 
+function packedFor(sales: Sales, line: LineID): Packed[] {
+  return [...sales.packedOf.get(line) ?? []].flatMap((id) => sales.packed.get(id) ?? [])
+}
+
+/** What was packed for the day by line, without that of orders that were moved to another. */
 function packedByLine(sales: Sales, day: Day): Map<LineID, Packed[]> {
   const found = new Map<LineID, Packed[]>()
   for (const id of sales.packedDue.get(day) ?? []) {
     const packed = sales.packed.get(id)
-    if (packed) found.set(packed.line, [...found.get(packed.line) ?? [], packed])
+    const order = packed && sales.orders.get(sales.lines.get(packed.line)?.order as OrderID)
+    if (packed && (!order || order.due === day)) found.set(packed.line, [...found.get(packed.line) ?? [], packed])
   }
   return found
 }

@@ -19,16 +19,18 @@ interface PackedRightProps {
 export function PackedRight({ packed, onDone }: PackedRightProps) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
-  const [typed, setTyped] = useState<ReadonlyMap<string, string>>(new Map([['bunches', String(packed.bunches)], ...[...packed.stems].map(([cell, n]) => [cell, String(n)] as const)]))
+  const [shown] = useState<ReadonlyMap<string, string>>(() => new Map([['bunches', String(packed.bunches)], ...[...packed.stems].map(([cell, n]) => [cell, String(n)] as const)]))
+  const [typed, setTyped] = useState(shown)
   const [problem, setProblem] = useState('')
   const save = async (event: Event) => {
     event.preventDefault()
-    const wanted = new Map<string, number>()
+    // What was not typed over stays as it stands: others may have packed since this was opened.
+    const wanted = new Map<string, number | undefined>()
     for (const [cell, text] of typed) {
       const most = cell === 'bunches' ? mostBunches : mostBenchStems
       const n = wholeNumber(text, most)
       if (n === undefined) return setProblem(t('total.problem', { most }))
-      wanted.set(cell, n)
+      wanted.set(cell, text === shown.get(cell) ? undefined : n)
     }
     try {
       await recordPacked(notebook, packed, wanted)
