@@ -44,7 +44,6 @@ export const enCuts = {
   'cuts.bucket.note': 'On this device. 100 is common practice, no source.',
   'cuts.bucket.less': 'Fewer stems a bucket',
   'cuts.bucket.more': 'More stems a bucket',
-  'cuts.line.nothing': 'Cut list: nothing is due',
   'cuts.line.none': '{colour}: none on the cut list here',
   'cuts.line.left': '{colour}: {n} more here, {cut} cut',
   'cuts.line.ticked': '{colour}: ticked off on the cut list',

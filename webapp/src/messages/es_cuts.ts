@@ -44,7 +44,6 @@ export const esCuts = {
   'cuts.bucket.note': 'En este dispositivo. 100 es práctica común, sin fuente.',
   'cuts.bucket.less': 'Menos tallos por balde',
   'cuts.bucket.more': 'Más tallos por balde',
-  'cuts.line.nothing': 'Lista de corte: nada por entregar',
   'cuts.line.none': '{colour}: aquí no se pide',
   'cuts.line.left': '{colour}: {n} más aquí, {cut} cortados',
   'cuts.line.ticked': '{colour}: marcado en la lista de corte',

@@ -28,6 +28,17 @@ function Line({ bed, plant }: CutLineProps) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const list = todaysCuts(notebook)
+  if (list.plan.slots.length === 0) return null // nothing is due: the keys have the room
+  return <Due farm={farm} list={list} bed={bed} plant={plant} />
+}
+
+interface DueProps extends CutLineProps {
+  readonly farm: Farm
+  readonly list: CutList
+}
+
+function Due({ farm, list, bed, plant }: DueProps) {
+  const notebook = useNotebook()
   const choices = CutChoices.of(notebook)
   const rows = list.rows.filter((row) => row.bed === bed.id)
   const spoken = useEnough(farm, list, rows)
@@ -47,7 +58,6 @@ function Line({ bed, plant }: CutLineProps) {
 
 function ownText(farm: Farm, list: CutList, row: CutRow | undefined, plant: Plant, ticked: boolean): string {
   const colour = colourNamed(farm, plant.colour)
-  if (list.plan.slots.length === 0) return t('cuts.line.nothing')
   if (!row) return t('cuts.line.none', { colour })
   if (row.left === 0) return enoughText(farm, list, row)
   return ticked ? t('cuts.line.ticked', { colour }) : t('cuts.line.left', { colour, n: row.left, cut: row.cut })
