@@ -96,6 +96,15 @@ it('is worked out, ticked down and said to be enough with no signal; a second ph
   expect(await left(one, 'Cedar', 'damson')).toBe('42')
 })
 
+it('leaves the grid its room: nothing scrolls beside it', async () => {
+  const page = await phone(2)
+  await openWalk(page, 'Alder')
+  await page.locator('.cut-line').waitFor()
+  await page.getByRole('button', { name: 'Count by grade and length' }).click()
+  await page.locator('.count-grid').waitFor()
+  expect(await page.evaluate(() => [document.documentElement.scrollWidth <= innerWidth, document.documentElement.scrollHeight <= innerHeight])).toEqual([true, true])
+})
+
 declare global {
   interface Window {
     buzzes: string[]
