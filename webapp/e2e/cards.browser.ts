@@ -5,12 +5,12 @@ import { execFileSync } from 'node:child_process'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { violations, violationsInBothThemes } from './accessible'
+import { violations, violationsAlong } from './accessible'
 import { drawCardScene } from '../src/colourcard/testing/cardscenes'
 import { codeOf } from '../src/colourcard/testing/codes'
 import { render } from '../src/colourcard/testing/render'
 import { photoOf } from './colour_card'
-import { laptopSize, Phones, phoneSize } from './phone'
+import { Phones } from './phone'
 import { openShed, scratchFolder, type Shed } from './shed'
 import { everythingSent, go, readyForField, sayWho } from './walk'
 
@@ -164,43 +164,33 @@ it('is looked at and not changed by crew and by who only looks on', async () => 
   }
 })
 
-describe.each([
-  ['light and dark', phoneSize, violationsInBothThemes],
-  ['light, on a laptop', laptopSize, violations],
-] as const)('accessible, %s', (_, size, violationsOf) => {
-  it('axe-core finds nothing on any page', async () => {
-    const { page } = await phones.add({ size })
-    await page.goto(shed.url)
-    await sayWho(page)
-    const batch = await print(page)
-    const states: readonly [string, () => Promise<unknown>][] = [
-      ['printed', async () => undefined],
-      ['a batch', () => go(page, `shed/cards/${batch}`)],
-      ['typing, with slips', async () => {
-        await page.getByRole('link', { name: 'Type measured values' }).click()
-        await typeColours(page, ['31 x 0', '40 0 0', '300 0 0'])
-        await page.getByRole('button', { name: 'Save the colours' }).click()
-        await page.getByText('L is between 0 and 100.').waitFor()
-      }],
-      ['a batch with its colours', async () => {
-        await typeColours(page, measured)
-        await page.getByRole('button', { name: 'Save the colours' }).click()
-        await page.getByText('The measured colours are saved.').first().waitFor()
-      }],
-      ['a retired batch', () => page.getByRole('button', { name: 'Retire these cards' }).click()],
-      ['the list', async () => {
-        await go(page, 'shed/cards')
-        await page.getByRole('textbox', { name: 'Code on the card' }).fill('333')
-        await page.getByRole('button', { name: 'Add the batch' }).click()
-      }],
-    ]
-    for (const [name, reach] of states) {
-      await reach()
-      await page.waitForTimeout(150)
-      expect(await violationsOf(page), name).toEqual([])
-    }
-  })
-})
+it('axe-core finds nothing on any page of cards, light and dark, on a phone and on a laptop', async () => {
+  const { page } = await phones.add()
+  await page.goto(shed.url)
+  await sayWho(page)
+  const batch = await print(page)
+  expect(await violationsAlong(page, [
+    ['printed', async () => undefined],
+    ['a batch', () => go(page, `shed/cards/${batch}`)],
+    ['typing, with slips', async () => {
+      await page.getByRole('link', { name: 'Type measured values' }).click()
+      await typeColours(page, ['31 x 0', '40 0 0', '300 0 0'])
+      await page.getByRole('button', { name: 'Save the colours' }).click()
+      await page.getByText('L is between 0 and 100.').waitFor()
+    }],
+    ['a batch with its colours', async () => {
+      await typeColours(page, measured)
+      await page.getByRole('button', { name: 'Save the colours' }).click()
+      await page.getByText('The measured colours are saved.').first().waitFor()
+    }],
+    ['a retired batch', () => page.getByRole('button', { name: 'Retire these cards' }).click()],
+    ['the list', async () => {
+      await go(page, 'shed/cards')
+      await page.getByRole('textbox', { name: 'Code on the card' }).fill('333')
+      await page.getByRole('button', { name: 'Add the batch' }).click()
+    }],
+  ])).toEqual([])
+}, 400_000)
 
 describe('the colours of a batch by photo', () => {
   const [known, unknown] = ['6GRATJ', '333334'] as const

@@ -7,7 +7,7 @@ import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { difference } from '../src/colour/difference'
 import type { Rendered } from '../src/colourcard/testing/render'
-import { violations, violationsInBothThemes } from './accessible'
+import { type Reached, violations, violationsAlong } from './accessible'
 import { film, nothing, photoOf, sceneOf } from './colour_card'
 import { laptopSize, type Phone, Phones, phoneSize } from './phone'
 import { another, openBed, openPlant } from './plants'
@@ -277,7 +277,7 @@ describe('a colour session', () => {
 })
 
 /** Pages by how one gets there, one after the other. */
-const pages: readonly [string, (page: Page) => Promise<unknown>][] = [
+const pages: readonly Reached[] = [
   ['the camera', async (page) => {
     await openPlant(page, 'Gate', 54)
     await page.getByRole('link', { name: 'Measure its colour' }).click()
@@ -313,14 +313,5 @@ it('axe-core finds nothing on any of these pages, light and dark, on a phone and
   await context.grantPermissions(['camera'])
   await page.goto(shed.url)
   await sayWho(page)
-  const found: Record<string, string[]> = {}
-  for (const [name, reach] of pages) {
-    await reach(page)
-    await page.waitForTimeout(150) // a frame or two for what comes from the notebook
-    found[name] = await violationsInBothThemes(page)
-    await page.setViewportSize(laptopSize)
-    found[`${name}, on a laptop`] = await violations(page)
-    await page.setViewportSize(phoneSize)
-  }
-  expect(Object.entries(found).filter(([, list]) => list.length > 0)).toEqual([])
-}, 240_000)
+  expect(await violationsAlong(page, pages)).toEqual([])
+}, 400_000)

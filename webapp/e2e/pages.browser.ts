@@ -4,8 +4,8 @@
 import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { violations, violationsInBothThemes } from './accessible'
-import { laptopSize, Phones, phoneSize } from './phone'
+import { type Reached, violationsAlong } from './accessible'
+import { Phones } from './phone'
 import { openShed, type Shed } from './shed'
 import { countedBed, go, openWalk, readyForField, sayWho } from './walk'
 
@@ -54,7 +54,7 @@ async function openAll(page: Page): Promise<void> {
 }
 
 /** Pages by how one gets there. */
-const pages: readonly [string, (page: Page) => Promise<void>][] = [
+const pages: readonly Reached[] = [
   ['choosing a bed', (page) => go(page, 'row')],
   ['the walk', (page) => openWalk(page)],
   ['the grid', (page) => page.getByRole('button', { name: 'Count by grade and length' }).click()],
@@ -192,23 +192,12 @@ const pages: readonly [string, (page: Page) => Promise<void>][] = [
   }],
 ]
 
-describe.each([
-  ['light and dark', phoneSize, violationsInBothThemes],
-  ['light, on a laptop', laptopSize, violations],
-] as const)('accessible, %s', (_, size, violationsOf) => {
-  it('axe-core finds nothing on any page', async () => {
-    const phone = await phones.add({ size })
-    await phone.page.goto(shed.url)
-    const found: Record<string, string[]> = {}
-    await sayWho(phone.page)
-    for (const [name, reach] of pages) {
-      await reach(phone.page)
-      await phone.page.waitForTimeout(150) // a frame or two for what comes from the notebook
-      found[name] = await violationsOf(phone.page)
-    }
-    expect(Object.entries(found).filter(([, list]) => list.length > 0)).toEqual([])
-  })
-})
+it('axe-core finds nothing on any page, light and dark, on a phone and on a laptop', async () => {
+  const { page } = await phones.add()
+  await page.goto(shed.url)
+  await sayWho(page)
+  expect(await violationsAlong(page, pages)).toEqual([])
+}, 400_000)
 
 describe.each([['English', 'en-GB'], ['Spanish', 'es-MX']] as const)('ages and the counting plan on a phone 360 px wide, in %s', (_, locale) => {
   it('fit the screen with every table, which stays a table, and leave room for a finger', async () => {
@@ -235,21 +224,14 @@ describe.each([['English', 'en-GB'], ['Spanish', 'es-MX']] as const)('ages and t
   })
 })
 
-describe.each([['English', 'en-GB'], ['Spanish', 'es-MX']] as const)('the stand’s colour on a phone 360 px wide, in %s', (_, locale) => {
-  it.each(['beds/colour', 'beds/lists', 'beds/classes', 'beds/classes/new'])('%s fits the screen with every table, and leaves room for a finger', async (place) => {
-    const { page } = await phones.add({ locale })
-    await page.goto(shed.url)
-    await sayWho(page)
-    await go(page, place)
-    await page.locator('main h1').waitFor()
-    if (place === 'beds/colour') await page.locator('.colour-plane').waitFor()
-    await openAll(page)
-    expect(await sideways(page)).toEqual([])
-    expect(await smallTargets(page)).toEqual([])
-  })
-})
+const fields = ['beds/stocks', 'beds/stocks/new', 'beds/new', 'beds/tray'] as const
+const colours = ['beds/colour', 'beds/lists', 'beds/classes', 'beds/classes/new'] as const
 
-describe.each([['English', 'en-GB', 16], ['Spanish', 'es-MX', 16], ['English, letters twice as large', 'en-GB', 32]] as const)('planting on a phone 360 px wide, in %s', (_, locale, letters) => {
+describe.each([
+  ['English', 'en-GB', 16, [...colours, ...fields]],
+  ['Spanish', 'es-MX', 16, [...colours, ...fields]],
+  ['English, letters twice as large', 'en-GB', 32, fields],
+] as const)('planting and the stand’s colour on a phone 360 px wide, in %s', (_, locale, letters, places) => {
   let page: Page
 
   beforeAll(async () => {
@@ -259,11 +241,12 @@ describe.each([['English', 'en-GB', 16], ['Spanish', 'es-MX', 16], ['English, le
     await page.evaluate((px) => { document.documentElement.style.fontSize = `${px}px` }, letters)
   })
 
-  it.each(['beds/stocks', 'beds/stocks/new', 'beds/new', 'beds/tray'])('%s fits the screen and leaves room for a finger', async (place) => {
+  it.each(places)('%s fits the screen with every table, and leaves room for a finger', async (place) => {
     const heading = page.locator('main h1').first()
     const before = await heading.innerText()
     await go(page, place)
     await expect.poll(() => heading.innerText()).not.toBe(before)
+    if (place === 'beds/colour') await page.locator('.colour-plane').waitFor()
     await openAll(page)
     expect(await sideways(page)).toEqual([])
     expect(await smallTargets(page)).toEqual([])

@@ -3,8 +3,8 @@
 
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { violations, violationsInBothThemes } from './accessible'
-import { laptopSize, Phones, phoneSize } from './phone'
+import { type Reached, violationsAlong } from './accessible'
+import { Phones } from './phone'
 import { another, offline, openBed, openPlant, openRated } from './plants'
 import { openShed, type Shed } from './shed'
 import { calledOut, everythingSent, go, openWalk, sayWho } from './walk'
@@ -138,7 +138,7 @@ describe('the colour walk', () => {
 })
 
 /** Pages by how one gets there, one after the other. */
-const pages: readonly [string, (page: Page) => Promise<unknown>][] = [
+const pages: readonly Reached[] = [
   ['choosing a bed', (page) => go(page, 'row')],
   ['the walks of a bed', (page) => page.getByRole('link', { name: 'Walks through Long' }).click()],
   ['the stand walk', async (page) => {
@@ -169,20 +169,9 @@ const pages: readonly [string, (page: Page) => Promise<unknown>][] = [
   }],
 ]
 
-describe.each([
-  ['light and dark', phoneSize, violationsInBothThemes],
-  ['light, on a laptop', laptopSize, violations],
-] as const)('accessible, %s', (_, size, violationsOf) => {
-  it('axe-core finds nothing on any of these pages', async () => {
-    const { page } = await phones.add({ size })
-    await page.goto(shed.url)
-    await sayWho(page)
-    const found: Record<string, string[]> = {}
-    for (const [name, reach] of pages) {
-      await reach(page)
-      await page.waitForTimeout(150) // a frame or two for what comes from the notebook
-      found[name] = await violationsOf(page)
-    }
-    expect(Object.entries(found).filter(([, list]) => list.length > 0)).toEqual([])
-  })
-})
+it('axe-core finds nothing on any of these pages, light and dark, on a phone and on a laptop', async () => {
+  const { page } = await phones.add()
+  await page.goto(shed.url)
+  await sayWho(page)
+  expect(await violationsAlong(page, pages)).toEqual([])
+}, 400_000)

@@ -5,6 +5,7 @@ import { rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { drawn } from './accessible'
 import { invite, joinBy } from './joining'
 import { Phones } from './phone'
 import { openShed, scratchFolder, type Shed } from './shed'
@@ -73,6 +74,7 @@ it('no text that somebody wrote becomes markup on any page', async () => {
 
   const seen: string[] = []
   const look = async (where: string) => {
+    await drawn(page)
     await page.waitForTimeout(300) // what comes from the notebook and the shed
     const text = await page.locator('body').innerText()
     if (text.includes('onerror=alert(')) seen.push(where)
