@@ -37,7 +37,7 @@ func check() error {
 	if err := sideBySide(os.Stdout, before(root, web)); err != nil {
 		return err
 	}
-	if err := sideBySide(os.Stdout, goTests(root), webTests(root, web, binary)); err != nil {
+	if err := sideBySide(os.Stdout, goTests(root, web, binary), webTests(web)); err != nil {
 		return err
 	}
 	return browserTests(web)
@@ -51,22 +51,27 @@ func before(root, web string) []step {
 	}
 }
 
-// goTests go from the cheapest to the dearest.
-func goTests(root string) []step {
+// ofFarmsOnDisk are the tests of the server in which a whole farm is stored, killed, backed up or restored: what the
+// driver without C could do otherwise.
+const ofFarmsOnDisk = "SQLite|Killed|Survives|OnTheDisk|BackedUp|Release|Interrupted|TakeIn|Importing"
+
+// goTests go from the cheapest to the dearest, and end with the phone against the binary that is built here.
+func goTests(root, web, binary string) []step {
 	return []step{
 		{"go vet", running(root, "go", "vet", "./...")},
 		{"go test", running(root, "go", "test", "./...")},
-		{"go test without cgo, as in a release", withoutC(root, "go", "test", "./server/store", "./server")},
+		{"go test without cgo, as in a release: the log", withoutC(root, "go", "test", "./server/store")},
+		{"go test without cgo, as in a release: the server", withoutC(root, "go", "test", "-run", ofFarmsOnDisk, "./server")},
+		{"server", running(root, "go", "build", "-o", binary, "./server")},
+		{"phone against server", running(web, "npm", "run", "--silent", "proxy")},
 	}
 }
 
-// webTests need no browser. The phone is tested against the binary that is built here.
-func webTests(root, web, binary string) []step {
+// webTests need no browser and no server.
+func webTests(web string) []step {
 	return []step{
 		{"types", running(web, "npm", "run", "--silent", "types")},
 		{"unit tests", running(web, "npm", "run", "--silent", "unit")},
-		{"server", running(root, "go", "build", "-o", binary, "./server")},
-		{"phone against server", running(web, "npm", "run", "--silent", "proxy")},
 	}
 }
 
