@@ -34,6 +34,7 @@ func commands() []command {
 		{"take-in", "take files that phones saved, of unsent changes or photos, in to a farm", takeInCommand},
 		{"ages", "print stems and grades by age of plants.csv and cuts.csv", agesCommand},
 		{"pack", "plan which stems go to which buyers, whole bunches that bring most", packCommand},
+		{"degree-days", "print the warmth of each day of a weather file", degreeDaysCommand},
 		{"tags", "print stake tags for the plants of plants.csv as a PDF file", tagsCommand},
 		{"card", "print the colour card as a PDF file", cardCommand},
 		{"backup", "write a farm that is not being served into one file", backupCommand},
@@ -101,7 +102,7 @@ func run(ctx context.Context, args []string, out, errs io.Writer) error {
 func usage(w io.Writer) {
 	fmt.Fprint(w, "usage: corymb COMMAND [flags]\n\n")
 	for _, c := range commands() {
-		fmt.Fprintf(w, "  %-8s %s\n", c.name, c.summary)
+		fmt.Fprintf(w, "  %-11s %s\n", c.name, c.summary)
 	}
 	fmt.Fprint(w, "\nEach command tells its flags with -h.\n")
 }

@@ -29,6 +29,7 @@ var mayImport = map[string][]string{
 	"internal/yield":          {"internal/crop", "internal/stats"},
 	"internal/drift":          {"internal/crop", "internal/colour"},
 	"internal/selling":        {"internal/crop", "internal/packing"},
+	"internal/degreedays":     {"internal/crop"},
 	"internal/packing":        {"internal/packing/assign"},
 	"internal/packing/assign": {},
 	"internal/counting":       {"internal/crop", "internal/stats", "internal/yield"},
@@ -54,7 +55,7 @@ var mayImport = map[string][]string{
 	"webapp/check":            {"webapp/build"},
 	"server": {
 		"syncproto", "internal/access", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
-		"internal/tags", "internal/yield", "internal/counting", "internal/drift", "internal/packing", "internal/selling", "internal/demo", "server/about", "server/answers", "server/store", "server/live", "server/httpapi", "server/joining",
+		"internal/tags", "internal/yield", "internal/counting", "internal/degreedays", "internal/drift", "internal/packing", "internal/selling", "internal/demo", "server/about", "server/answers", "server/store", "server/live", "server/httpapi", "server/joining",
 		"server/backup", "server/billing", "server/certs", "server/door", "server/found", "server/pages", "server/photos",
 		"webapp", "webapp/build",
 	},
