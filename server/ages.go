@@ -7,7 +7,6 @@ import (
 	"io"
 	"runtime/debug"
 
-	"corymb/internal/crop"
 	"corymb/internal/yield"
 )
 
@@ -34,7 +33,7 @@ func agesCommand(_ context.Context, args []string, out io.Writer) error {
 		return err
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(agesGCPercent))
-	contents, err := files.read(crop.NorthernYear)
+	contents, err := files.read()
 	if err != nil {
 		return err
 	}

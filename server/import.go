@@ -41,7 +41,7 @@ func importInto(ctx context.Context, s *store.Store, files spreadsheets, out io.
 		return fmt.Errorf("reading the farm: %w", err)
 	}
 	here := farm.Read(crop.FarmID(s.Farm()), state)
-	contents, err := files.read(here.Calendar)
+	contents, err := files.read(sheets.WithCalendar(here.Calendar))
 	if err != nil {
 		return err
 	}

@@ -31,7 +31,7 @@ func (s spreadsheets) named(set *flag.FlagSet) error {
 }
 
 // read reads both files, or tells everything that is wrong with them.
-func (s spreadsheets) read(calendar crop.Calendar) (sheets.Contents, error) {
+func (s spreadsheets) read(options ...sheets.Option) (sheets.Contents, error) {
 	plants, err := os.Open(s.plants)
 	if err != nil {
 		return sheets.Contents{}, fmt.Errorf("opening the plants: %w", err)
@@ -44,6 +44,6 @@ func (s spreadsheets) read(calendar crop.Calendar) (sheets.Contents, error) {
 	defer cuts.Close()
 	return sheets.Read(
 		sheets.Source{Name: s.plants, Reader: plants}, sheets.Source{Name: s.cuts, Reader: cuts},
-		crop.DateOf(time.Now()), sheets.WithCalendar(calendar),
+		crop.DateOf(time.Now()), options...,
 	)
 }

@@ -60,3 +60,8 @@ func (c Calendar) Span(s Season) Window {
 	next := Date(fmt.Sprintf("%04d-%s", year+1, c.Start))
 	return Window{From: first, To: next.Add(-1)}
 }
+
+// Spring is the day on which a season's spring begins.
+func (c Calendar) Spring(s Season) Date {
+	return Date(fmt.Sprintf("%04d-%s", int(s), c.spring()))
+}

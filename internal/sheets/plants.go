@@ -91,6 +91,9 @@ func readPlant(r *row, s settings) *plantRow {
 			p.removed, p.planted)
 		p.removed = ""
 	}
+	if s.upTo != "" && p.removed > s.upTo {
+		p.removed = ""
+	}
 	p.firstSeason = readFirstSeason(r, p.planted, s.calendar)
 	p.span = readSpan(r)
 	return p

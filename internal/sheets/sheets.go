@@ -60,11 +60,18 @@ type Option func(*settings)
 type settings struct {
 	today    crop.Date
 	calendar crop.Calendar
+	upTo     crop.Date // the last day that is read; empty for all
 }
 
 // WithCalendar reads the spreadsheets of a farm whose seasons are not the calendar years.
 func WithCalendar(c crop.Calendar) Option {
 	return func(s *settings) { s.calendar = c }
+}
+
+// UpTo reads the spreadsheets as they would have been on the evening of a day: rows of later cuts and of plants set
+// later are not there, and who was removed later still stands.
+func UpTo(day crop.Date) Option {
+	return func(s *settings) { s.upTo = day }
 }
 
 // Read reads both spreadsheets, with today as the last day that may have happened. The error is of
@@ -87,6 +94,8 @@ func Read(plants, cuts Source, today crop.Date, options ...Option) (Contents, er
 		return Contents{}, err
 	}
 
+	plantTable.dropAfter("planted", s.upTo)
+	cutTable.dropAfter("date", s.upTo)
 	list := readPlants(plantTable, s)
 	all := readCuts(cutTable, list, s)
 	book := gatherVisits(all)
@@ -113,6 +122,7 @@ func ReadPlants(plants Source, today crop.Date, options ...Option) (Contents, er
 	if err != nil {
 		return Contents{}, err
 	}
+	t.dropAfter("planted", s.upTo)
 	list := readPlants(t, s)
 	list.settleFirstSeasons(nil, s.calendar)
 	if len(ps) > 0 {

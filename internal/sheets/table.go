@@ -171,6 +171,17 @@ func (t *table) addRow(cells []string, line int) {
 	}
 }
 
+// dropAfter leaves out the rows of days after one; an empty day leaves all.
+func (t *table) dropAfter(column string, last crop.Date) {
+	if last == "" {
+		return
+	}
+	t.rows = slices.DeleteFunc(t.rows, func(r *row) bool {
+		day, err := crop.ParseDate(r.cell(column))
+		return err == nil && day > last
+	})
+}
+
 // refuseQuotes reports a row that the CSV reader gave up (RFC 4180, section 2, rules 5 to 7).
 func (t *table) refuseQuotes(err error) {
 	t.lost = true

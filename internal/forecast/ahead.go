@@ -1,0 +1,152 @@
+package forecast
+
+import (
+	"math"
+
+	"corymb/internal/crop"
+)
+
+// ahead is what is asked about: one season from a day on.
+type ahead struct {
+	season crop.Season
+	asOf   int   // stems cut after this day count
+	ends   []int // the last day of each week asked about
+	// fallWith and fallWithout are how many seasons gone by had a fall flush, and had none.
+	fallWith, fallWithout float64
+}
+
+// drawn is the stems of one draw: by cohort (in the sampler's order), flush and week.
+type drawn struct {
+	stems [][2][]float64
+}
+
+// ahead draws what is still to come, given everything as it stands.
+func (s *sampler) ahead(a ahead) drawn {
+	d := drawn{stems: make([][2][]float64, len(s.cohorts))}
+	for f := range flushes {
+		byStock := map[crop.StockID]*coming{}
+		for i := range s.cohorts {
+			c := &s.cohorts[i]
+			if c.season != a.season {
+				continue
+			}
+			if byStock[c.stock] == nil {
+				byStock[c.stock] = s.coming(a, c.stock, f)
+			}
+			d.stems[i][f] = s.comingOf(a, i, f, byStock[c.stock])
+		}
+	}
+	if !s.hasFall(a.season) && !s.fallComes(a, d) {
+		for i := range d.stems {
+			clear(d.stems[i][1])
+		}
+	}
+	return d
+}
+
+// coming is G of one stock's flush over cells that nobody saw: up to the day of the question, and week by week.
+type coming struct {
+	known *process // its cells that were seen by some cohort; nil for none
+	since float64  // from the last of these, or else the last cut, up to the day of the question
+	weeks []float64
+}
+
+func (s *sampler) coming(a ahead, stock crop.StockID, flush int) *coming {
+	c := &coming{known: s.processOf(stock, a.season, flush)}
+	curve, seenDay := s.newCurve(flush), s.lastCut(stock, a.season)
+	if c.known != nil {
+		curve = s.curves.of(c.known)
+		seenDay = -1
+		if n := len(c.known.ends); n > 0 {
+			seenDay = c.known.ends[n-1]
+		}
+	}
+	seenTo := curve.share(float64(seenDay))
+	precision := s.curves.precision()
+	next := func(day int) float64 {
+		upTo := max(curve.share(float64(day)), seenTo)
+		grown := s.gamma(precision*(upTo-seenTo)+leastShape, precision)
+		seenTo = upTo
+		return grown
+	}
+	c.since = next(a.asOf)
+	for _, end := range a.ends {
+		c.weeks = append(c.weeks, next(end))
+	}
+	return c
+}
+
+func (s *sampler) processOf(stock crop.StockID, season crop.Season, flush int) *process {
+	for _, p := range s.processes {
+		if p.stock == stock && p.season == season && p.flush == flush {
+			return p
+		}
+	}
+	return nil
+}
+
+// lastCut is the last day on which any of a stock's plants were cut, negative for none.
+func (s *sampler) lastCut(stock crop.StockID, season crop.Season) int {
+	last := -1
+	for _, c := range s.cohorts {
+		if c.stock == stock && c.season == season {
+			last = max(last, c.cutTo)
+		}
+	}
+	return last
+}
+
+// newCurve is that of a flush in a season of which nothing was seen.
+func (s *sampler) newCurve(flush int) curve {
+	f := &s.curves.flushes[flush]
+	return curve{
+		onset:  f.onset.at + math.Exp(f.logSeasonSD)*s.src.NormFloat64(),
+		length: math.Exp(f.length.at + seasonLengthSD*s.src.NormFloat64()),
+		a:      math.Exp(f.a.at), b: math.Exp(f.b.at),
+	}
+}
+
+// comingOf draws a cohort's stems by week. What opened since its plants were last cut is cut in the first.
+func (s *sampler) comingOf(a ahead, i, flush int, g *coming) []float64 {
+	c := &s.cohorts[i]
+	rate := s.levels.mean(i, flush) * s.sum[i]
+	standing := g.since
+	if g.known != nil {
+		for k, grown := range g.known.grown {
+			if k > 0 && g.known.ends[k-1] >= c.cutTo || k == 0 && c.cutTo < 0 {
+				standing += grown
+			}
+		}
+	}
+	weeks := make([]float64, len(g.weeks))
+	for w, grown := range g.weeks {
+		if w == 0 {
+			grown += standing
+		}
+		weeks[w] = s.poisson(rate * grown)
+	}
+	return weeks
+}
+
+func (s *sampler) hasFall(season crop.Season) bool {
+	for _, p := range s.processes {
+		if p.season == season && p.flush == 1 {
+			return true
+		}
+	}
+	return false
+}
+
+// fallComes draws whether there will be a fall flush of which nothing was seen yet: by how many seasons had one, and by how
+// much of it would have been seen by now.
+func (s *sampler) fallComes(a ahead, d drawn) bool {
+	missed, fall := 0.0, s.newCurve(1)
+	for i := range s.cohorts {
+		c := &s.cohorts[i]
+		if c.season == a.season && len(c.looks) > 0 {
+			missed += s.levels.mean(i, 1) * s.sum[i] * fall.regular((float64(c.cutTo)-fall.onset)/fall.length)
+		}
+	}
+	comes := (a.fallWith + fallWith) * math.Exp(-missed)
+	return s.src.Float64()*(comes+a.fallWithout+fallWithout) < comes
+}

@@ -1,0 +1,46 @@
+package forecast
+
+import (
+	"math"
+
+	"corymb/internal/crop"
+	"corymb/internal/stats"
+)
+
+// flushPriors is what common practice says of a flush before a farm has told anything (common practice, no source: a
+// spring flush of four to five weeks, the third the heaviest; a fall flush after cutting back, lighter).
+type flushPriors struct {
+	onset  stats.Normal // days from the season's spring
+	length stats.Normal // logarithm of days
+	a, b   stats.Normal // logarithms
+	part   stats.Normal // logarithm of its stems against the spring's
+}
+
+// With these a and b, of five weeks the third has 34 stems of a hundred, and its neighbours 26 and 25.
+var priorsOf = map[crop.Flush]flushPriors{
+	crop.FlushSpring: {
+		onset: stats.Normal{Mean: 80, SD: 18}, length: stats.Normal{Mean: math.Log(35), SD: 0.15},
+		a: stats.Normal{Mean: math.Log(2.2), SD: 0.15}, b: stats.Normal{Mean: math.Log(3), SD: 0.2},
+		part: stats.Normal{},
+	},
+	crop.FlushFall: {
+		onset: stats.Normal{Mean: 180, SD: 20}, length: stats.Normal{Mean: math.Log(30), SD: 0.2},
+		a: stats.Normal{Mean: math.Log(2.2), SD: 0.15}, b: stats.Normal{Mean: math.Log(3), SD: 0.2},
+		part: stats.Normal{Mean: math.Log(0.3), SD: 0.5},
+	},
+}
+
+var (
+	// Seasons and stocks shift a flush by so many days, and lengthen it by so much on the log scale.
+	seasonOnsetPrior = stats.Normal{Mean: math.Log(6), SD: 0.4} // the logarithm of the standard deviation
+	stockOnsetPrior  = stats.Normal{SD: 4}
+	seasonLengthSD   = 0.12
+	// precisionPrior is of the logarithm of how near a flush keeps to its curve: weather makes a week with a quarter of
+	// the stems a fifth better or worse.
+	precisionPrior = stats.Normal{Mean: math.Log(100), SD: 0.5}
+	// sizePrior is of the logarithm of the NB2 size of plants of one planting in a season: both what stays with a plant
+	// and what is that season's.
+	sizePrior = stats.Normal{Mean: math.Log(2.5), SD: 0.5}
+	// fallPrior counts seasons with and without a fall flush before any was seen.
+	fallWith, fallWithout = 0.5, 0.5
+)

@@ -1,0 +1,363 @@
+package forecast
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+
+	"corymb/internal/crop"
+)
+
+// records is a farm as it was known on the evening of a day, laid out by cohort.
+type records struct {
+	farm   crop.Farm
+	asOf   crop.Date
+	season crop.Season // of asOf
+
+	cohorts []cohort
+	// cutDays are the days on which a bed was cut, by bed and season; under the empty bed those of the whole farm.
+	cutDays map[bedSeason][]int
+	// told are the stems told of single plants, by plant and day.
+	told map[plantDay]*onePlant
+	// totals are those of whole beds, by bed and day.
+	totals   map[bedDay][]*total
+	fallFrom map[crop.Season]int // the first day of the fall flush; none where nobody told of one
+	graded   []graded
+}
+
+type bedSeason struct {
+	bed    crop.BedID
+	season crop.Season
+}
+
+type plantDay struct {
+	plant crop.PlantID
+	day   crop.Date
+}
+
+type bedDay struct {
+	bed crop.BedID
+	day crop.Date
+}
+
+// onePlant is what was cut of one plant on one day.
+type onePlant struct {
+	stems   int
+	fall    bool
+	toOrder bool
+}
+
+// total is what was cut of a bed on one day, as far as a bench total or a bed cut tells.
+type total struct {
+	planting crop.PlantingID // empty for all
+	age      int             // 0 for all
+	bench    bool
+	stems    int
+	fall     bool
+}
+
+// silence is after how many days without a cut nothing can have opened: cut flowers left longer are past.
+const silence = 7
+
+// read lays a farm out. Nothing that happened after the day is looked at.
+func read(farm crop.Farm, asOf crop.Date) *records {
+	r := &records{
+		farm: farm, asOf: asOf, season: farm.Calendar.SeasonOf(asOf),
+		cutDays: map[bedSeason][]int{}, told: map[plantDay]*onePlant{}, totals: map[bedDay][]*total{},
+		fallFrom: map[crop.Season]int{},
+	}
+	r.readVisits()
+	r.layCohorts()
+	return r
+}
+
+// day is counted from the spring of the season.
+func (r *records) day(d crop.Date) int {
+	return r.farm.Calendar.Spring(r.farm.Calendar.SeasonOf(d)).DaysTo(d)
+}
+
+func (r *records) readVisits() {
+	visits := make([]crop.Visit, 0, len(r.farm.Visits))
+	for _, v := range r.farm.Visits {
+		cuts := v.Purpose == crop.PurposeCut || v.Purpose == crop.PurposeBedCut || v.Purpose == crop.PurposeBench ||
+			v.Purpose == crop.PurposeNothingHere
+		if cuts && v.Date <= r.asOf {
+			visits = append(visits, v)
+		}
+	}
+	slices.SortFunc(visits, func(a, b crop.Visit) int {
+		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.ID, b.ID))
+	})
+	for _, v := range visits {
+		if v.Flush == crop.FlushFall && v.Stems() > 0 {
+			season := r.farm.Calendar.SeasonOf(v.Date)
+			if _, known := r.fallFrom[season]; !known {
+				r.fallFrom[season] = r.day(v.Date)
+			}
+		}
+	}
+	for _, v := range visits {
+		r.readVisit(v)
+	}
+	for key, days := range r.cutDays {
+		slices.Sort(days)
+		r.cutDays[key] = slices.Compact(days)
+	}
+}
+
+func (r *records) readVisit(v crop.Visit) {
+	bed := v.Bed
+	if v.Plant != "" {
+		plant, known := r.farm.Plants[v.Plant]
+		if !known {
+			return
+		}
+		bed = r.farm.BedOn(plant, v.Date)
+	}
+	fall := r.isFall(v, bed)
+	if v.Stems() > 0 {
+		season := r.farm.Calendar.SeasonOf(v.Date)
+		for _, key := range []bedSeason{{bed, season}, {"", season}} {
+			r.cutDays[key] = append(r.cutDays[key], r.day(v.Date))
+		}
+		r.grade(v, fall)
+	}
+	switch v.Purpose {
+	case crop.PurposeCut:
+		key := plantDay{v.Plant, v.Date}
+		if r.told[key] == nil {
+			r.told[key] = &onePlant{}
+		}
+		one := r.told[key]
+		one.stems, one.fall, one.toOrder = one.stems+v.Stems(), fall, one.toOrder || v.ToOrder
+	case crop.PurposeBench, crop.PurposeBedCut:
+		key := bedDay{bed, v.Date}
+		r.totals[key] = append(r.totals[key], &total{
+			planting: v.Planting, age: v.Age, bench: v.Purpose == crop.PurposeBench, stems: v.Stems(), fall: fall,
+		})
+	}
+}
+
+// isFall tells of which flush a visit was: as told, else by the day on which the bed was cut back, or on which the fall
+// flush was first told of.
+func (r *records) isFall(v crop.Visit, bed crop.BedID) bool {
+	if v.Flush != "" {
+		return v.Flush == crop.FlushFall
+	}
+	season := r.farm.Calendar.SeasonOf(v.Date)
+	if cutBack := r.farm.Beds[bed].CutBack[season]; cutBack != "" {
+		return v.Date >= cutBack
+	}
+	from, known := r.fallFrom[season]
+	return known && r.day(v.Date) >= from
+}
+
+// whose tells the plants that were watched alike: of one planting, over the same part of a season.
+type whose struct {
+	planting crop.PlantingID
+	season   crop.Season
+	counted  bool
+	from, to int // the first and the last day watched
+}
+
+// always is a day before and after all of a season, for those who were watched from before its first cut to behind its last.
+const always = 1 << 20
+
+// layCohorts groups the plants that stood in each season, and gives each group what it gave on each day.
+func (r *records) layCohorts() {
+	groups := map[whose][]crop.PlantID{}
+	for _, id := range slices.Sorted(maps.Keys(r.farm.Plants)) {
+		plant := r.farm.Plants[id]
+		planting, known := r.farm.Plantings[plant.Planting]
+		if !known || planting.Planted > r.asOf {
+			continue
+		}
+		for season := planting.FirstSeason; season <= r.season; season++ {
+			if key, stood := r.whose(plant, planting, season); stood {
+				groups[key] = append(groups[key], id)
+			}
+		}
+	}
+	keys := slices.SortedFunc(maps.Keys(groups), func(a, b whose) int {
+		return cmp.Or(cmp.Compare(a.season, b.season), cmp.Compare(a.planting, b.planting), compareBool(a.counted, b.counted),
+			cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
+	})
+	for _, key := range keys {
+		r.cohorts = append(r.cohorts, r.cohort(key, groups[key]))
+	}
+	r.shareTotals(keys, groups)
+}
+
+func compareBool(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case a:
+		return -1
+	default:
+		return 1
+	}
+}
+
+// whose a plant was in a season; false where it did not stand then, or nothing was cut in that season, which is past.
+func (r *records) whose(plant crop.Plant, planting crop.Planting, season crop.Season) (whose, bool) {
+	days := r.cutDays[bedSeason{r.farm.BedOf(plant), season}]
+	if len(days) == 0 {
+		days = r.cutDays[bedSeason{"", season}]
+	}
+	if len(days) == 0 && season < r.season {
+		return whose{}, false
+	}
+	key := whose{planting: planting.ID, season: season, from: -1, to: always}
+	first := r.farm.Calendar.Span(season).From
+	if len(days) > 0 {
+		first = r.farm.Calendar.Spring(season).Add(days[0])
+	}
+	if plant.Removed != "" && plant.Removed <= r.asOf && (plant.Removed < first || season == r.season) {
+		return whose{}, false
+	}
+	window, counted := plant.Counted[season]
+	if !counted || window.From > r.asOf {
+		return key, true
+	}
+	key.counted = true
+	from, to := r.day(window.From), r.day(min(window.To, r.asOf))
+	if len(days) > 0 && from > days[0] {
+		key.from = from
+	}
+	if len(days) > 0 && to < days[len(days)-1] {
+		key.to = to
+	}
+	return key, true
+}
+
+// cohort gives a group of counted plants its looks: each day on which their bed was cut.
+func (r *records) cohort(key whose, plants []crop.PlantID) cohort {
+	planting := r.farm.Plantings[key.planting]
+	c := cohort{
+		stock: planting.Stock, planting: key.planting, age: planting.AgeIn(key.season), season: key.season,
+		plants: len(plants), uncounted: !key.counted, from: key.from, cutTo: -1,
+	}
+	days := r.cutDays[bedSeason{planting.Bed, key.season}]
+	if len(days) == 0 { // it gave nothing while other beds did
+		days = r.cutDays[bedSeason{"", key.season}]
+	}
+	for _, day := range days {
+		if day >= key.from && day <= key.to {
+			c.looks = append(c.looks, look{day: day, blind: c.uncounted})
+		}
+		c.cutTo = max(c.cutTo, day)
+	}
+	quiet := r.day(r.asOf) - silence
+	if key.season == r.season && c.cutTo < quiet && (len(days) > 0 || key.counted) {
+		c.looks = append(c.looks, look{day: quiet, blind: c.uncounted})
+		c.cutTo = quiet
+	}
+	if key.counted {
+		r.addTold(&c, plants)
+	}
+	return c
+}
+
+// addTold adds what was told of each plant to its cohort's looks.
+func (r *records) addTold(c *cohort, plants []crop.PlantID) {
+	spring := r.farm.Calendar.Spring(c.season)
+	given := map[int]int{}
+	for _, id := range plants {
+		all := 0
+		for i := range c.looks {
+			l := &c.looks[i]
+			one := r.told[plantDay{id, spring.Add(l.day)}]
+			if one == nil {
+				continue
+			}
+			flush := 0
+			if one.fall {
+				flush = 1
+			}
+			l.stems[flush] += one.stems
+			l.atLeast = l.atLeast || one.toOrder
+			all += one.stems
+		}
+		given[all]++
+	}
+	for _, stems := range sortedKeys(given) {
+		c.totals = append(c.totals, tally{stems, given[stems]})
+	}
+}
+
+// shareTotals gives what a bed's totals hold beside its counted plants to those that nobody counted: to several plantings
+// by their plants, since a total does not tell more.
+func (r *records) shareTotals(keys []whose, groups map[whose][]crop.PlantID) {
+	byDay := map[bedDay][]int{}
+	for i, c := range r.cohorts {
+		if !c.uncounted {
+			continue
+		}
+		bed := r.farm.Plantings[c.planting].Bed
+		spring := r.farm.Calendar.Spring(c.season)
+		for _, l := range c.looks {
+			key := bedDay{bed, spring.Add(l.day)}
+			byDay[key] = append(byDay[key], i)
+		}
+	}
+	for _, key := range slices.SortedFunc(maps.Keys(byDay), func(a, b bedDay) int {
+		return cmp.Or(cmp.Compare(a.bed, b.bed), cmp.Compare(a.day, b.day))
+	}) {
+		for _, t := range r.wholeTotals(key) {
+			r.shareTotal(key, t, byDay[key], keys, groups)
+		}
+	}
+}
+
+// wholeTotals are a day's bench totals of a bed, or where there is none what was counted of it in the row.
+func (r *records) wholeTotals(key bedDay) []*total {
+	all := r.totals[key]
+	bench := slices.DeleteFunc(slices.Clone(all), func(t *total) bool { return !t.bench })
+	if len(bench) > 0 {
+		return bench
+	}
+	return all
+}
+
+func (r *records) shareTotal(key bedDay, t *total, among []int, keys []whose, groups map[whose][]crop.PlantID) {
+	holds := func(c *cohort) bool {
+		return (t.planting == "" || t.planting == c.planting) && (t.age == 0 || t.age == c.age)
+	}
+	rest, plants := t.stems, 0
+	for i := range r.cohorts {
+		c := &r.cohorts[i]
+		if c.uncounted || !holds(c) || r.farm.Plantings[c.planting].Bed != key.bed || c.season != r.farm.Calendar.SeasonOf(key.day) {
+			continue
+		}
+		for _, id := range groups[keys[i]] {
+			if one := r.told[plantDay{id, key.day}]; one != nil {
+				rest -= one.stems
+			}
+		}
+	}
+	for _, i := range among {
+		if holds(&r.cohorts[i]) {
+			plants += r.cohorts[i].plants
+		}
+	}
+	rest = max(rest, 0) // a total that holds less than was told of its plants says nothing of the others
+	flush := 0
+	if t.fall {
+		flush = 1
+	}
+	for _, i := range among {
+		c := &r.cohorts[i]
+		if !holds(c) {
+			continue
+		}
+		share := rest * c.plants / plants
+		rest, plants = rest-share, plants-c.plants
+		for k := range c.looks {
+			if r.farm.Calendar.Spring(c.season).Add(c.looks[k].day) == key.day {
+				c.looks[k].stems[flush] += share
+				c.looks[k].blind = false
+			}
+		}
+	}
+}

@@ -1,0 +1,303 @@
+package forecast
+
+import (
+	"math"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"corymb/internal/crop"
+)
+
+// The model. A plant's stems of a flush open as a Poisson process of rate M g G(t):
+//
+//   - M is the mean of its planting, age and season: level.go;
+//   - g is its own, gamma with mean 1 and the size as its shape: so totals of plants are negative binomial (NB2);
+//   - G is a gamma process that all plants of the stock share, with the flush's curve as its mean (curve.go) and a
+//     precision: what the weather does to a week it does to every plant, and weeks to come owe nothing to those gone.
+//
+// Sums over a cohort's plants of g are gamma again, and G over the days between looks is gamma, given the rest: so all
+// of it is drawn in turns (Gibbs), the curves with G integrated out, the means with g integrated out.
+
+// process is one flush of one stock in one season: its days, cut where any of its cohorts was looked at.
+type process struct {
+	stock  crop.StockID
+	season crop.Season
+	flush  int
+	ends   []int     // the last day of each cell; the first begins with the season
+	grown  []float64 // G over each cell
+	stems  []float64 // of all cohorts that saw the cell, as shared out
+	weight []float64 // the sum of M g over those cohorts
+	// density is the log density of the stems under the curve as it stands, and proposed under that proposed.
+	density, proposed float64
+}
+
+// cell is the one that holds a day, len(ends) behind all.
+func (p *process) cell(day int) int {
+	i, _ := slices.BinarySearch(p.ends, day)
+	return i
+}
+
+// sampler draws from all that is not known, given the records.
+type sampler struct {
+	cohorts   []cohort
+	processes []*process
+	of        [][2]*process // by cohort and flush
+	levels    levels
+	curves    curves
+	size      float64      // NB2 size within planting and season
+	sum       []float64    // by cohort: the sum of its plants' g
+	stems     [][2]float64 // by cohort: stems by flush, as shared out
+	// warming is how fast steps are still fitted; 0 once draws are kept.
+	warming float64
+	src     *rand.Rand
+}
+
+func newSampler(cohorts []cohort, seed uint64) *sampler {
+	s := &sampler{cohorts: cohorts, size: math.Exp(sizePrior.Mean), src: rand.New(rand.NewPCG(seed, 1))}
+	s.layProcesses()
+	s.levels = newLevels(cohorts)
+	s.curves = newCurves(s.processes)
+	s.sum = make([]float64, len(cohorts))
+	for i, c := range cohorts {
+		s.sum[i] = float64(c.plants)
+	}
+	s.stems = make([][2]float64, len(cohorts))
+	for _, p := range s.processes {
+		c := s.curves.of(p)
+		s.eachCell(p, c, func(k int, share float64) { p.grown[k] = share })
+	}
+	return s
+}
+
+// layProcesses cuts the days of each stock's flushes of a season where any cohort was looked at, or first seen. A fall
+// flush of which no stem was seen has no process: perhaps there is none (ahead.go).
+func (s *sampler) layProcesses() {
+	type key struct {
+		stock  crop.StockID
+		season crop.Season
+		flush  int
+	}
+	fall := map[crop.Season]bool{}
+	for _, c := range s.cohorts {
+		for _, l := range c.looks {
+			fall[c.season] = fall[c.season] || l.stems[1] > 0
+		}
+	}
+	byKey := map[key]*process{}
+	s.of = make([][2]*process, len(s.cohorts))
+	for i, c := range s.cohorts {
+		for f := range flushes {
+			if f == 1 && !fall[c.season] {
+				continue
+			}
+			k := key{c.stock, c.season, f}
+			if byKey[k] == nil {
+				byKey[k] = &process{stock: c.stock, season: c.season, flush: f}
+				s.processes = append(s.processes, byKey[k])
+			}
+			p := byKey[k]
+			s.of[i][f] = p
+			if c.from > 0 {
+				p.ends = append(p.ends, c.from-1)
+			}
+			for _, l := range c.looks {
+				p.ends = append(p.ends, l.day)
+			}
+		}
+	}
+	for _, p := range s.processes {
+		slices.Sort(p.ends)
+		p.ends = slices.Compact(p.ends)
+		p.grown = make([]float64, len(p.ends))
+		p.stems = make([]float64, len(p.ends))
+		p.weight = make([]float64, len(p.ends))
+	}
+}
+
+// eachCell tells the share of a flush that a curve puts in each cell.
+func (s *sampler) eachCell(p *process, c curve, tell func(k int, share float64)) {
+	before := 0.0
+	for k, end := range p.ends {
+		upTo := c.share(float64(end))
+		tell(k, upTo-before)
+		before = upTo
+	}
+}
+
+// eachLook tells the cells of a flush that each look of a cohort saw, from and to.
+func (s *sampler) eachLook(i, flush int, tell func(l *look, from, to int)) {
+	c, p := &s.cohorts[i], s.of[i][flush]
+	if p == nil {
+		return
+	}
+	from := 0
+	if c.from > 0 {
+		from = p.cell(c.from-1) + 1
+	}
+	for k := range c.looks {
+		l := &c.looks[k]
+		to := p.cell(l.day) + 1
+		if !l.blind {
+			tell(l, from, to)
+		}
+		from = to
+	}
+}
+
+// warmUp leaves where the sampler began, and fits its steps.
+func (s *sampler) warmUp(sweeps int) {
+	for k := range sweeps {
+		s.warming = 1 / math.Sqrt(float64(k+1))
+		s.sweep()
+	}
+	s.warming = 0
+}
+
+// sweep draws everything once.
+func (s *sampler) sweep() {
+	s.levels.draw(s)
+	s.drawSize()
+	s.drawSums()
+	s.shareOut()
+	s.curves.draw(s)
+	s.drawGrown()
+	s.levels.slide(s)
+}
+
+// grownSeen is G over all cells that a cohort saw, by flush.
+func (s *sampler) grownSeen(i int) (grown [2]float64) {
+	for f := range flushes {
+		s.eachLook(i, f, func(_ *look, from, to int) {
+			for _, g := range s.of[i][f].grown[from:to] {
+				grown[f] += g
+			}
+		})
+	}
+	return grown
+}
+
+// drawSize draws the size of plants' totals, from those of counted plants.
+func (s *sampler) drawSize() {
+	expected := make([]float64, len(s.cohorts))
+	for i := range s.cohorts {
+		grown := s.grownSeen(i)
+		expected[i] = s.levels.mean(i, 0)*grown[0] + s.levels.mean(i, 1)*grown[1]
+	}
+	s.size = math.Exp(slice(s.src, math.Log(s.size), 0.3, func(log float64) float64 {
+		d, size := (log-sizePrior.Mean)/sizePrior.SD, math.Exp(log)
+		sum := -d * d / 2
+		for i, c := range s.cohorts {
+			if expected[i] <= 0 {
+				continue
+			}
+			for _, t := range c.totals {
+				stems := float64(t.stems)
+				sum += float64(t.plants) * (logRising(size, stems) + size*log - (size+stems)*math.Log(size+expected[i]))
+			}
+		}
+		return sum
+	}))
+}
+
+// drawSums draws each cohort's sum of g: that of n gammas which have all seen the same.
+func (s *sampler) drawSums() {
+	for i, c := range s.cohorts {
+		grown := s.grownSeen(i)
+		expected := s.levels.mean(i, 0)*grown[0] + s.levels.mean(i, 1)*grown[1]
+		s.sum[i] = s.gamma(float64(c.plants)*s.size+s.stems[i][0]+s.stems[i][1], s.size+expected)
+	}
+}
+
+func (s *sampler) gamma(shape, rate float64) float64 {
+	return distuv.Gamma{Alpha: shape, Beta: rate, Src: s.src}.Rand()
+}
+
+// poisson of large means is as good as normal, and far quicker so.
+func (s *sampler) poisson(mean float64) float64 {
+	if !(mean > 0) {
+		return 0
+	}
+	return distuv.Poisson{Lambda: mean, Src: s.src}.Rand()
+}
+
+// shareOut gives each look's stems to the cells that they opened in.
+func (s *sampler) shareOut() {
+	for _, p := range s.processes {
+		clear(p.stems)
+		clear(p.weight)
+	}
+	for i := range s.cohorts {
+		for f := range flushes {
+			s.stems[i][f] = s.shareOutOf(i, f)
+		}
+	}
+}
+
+// shareOutOf shares out what a cohort gave in a flush, and says how much that is.
+func (s *sampler) shareOutOf(i, f int) (all float64) {
+	rate := s.levels.mean(i, f) * s.sum[i]
+	p := s.of[i][f]
+	s.eachLook(i, f, func(l *look, from, to int) {
+		grown := 0.0
+		for k := from; k < to; k++ {
+			grown += p.grown[k]
+			p.weight[k] += rate
+		}
+		stems := float64(l.stems[f])
+		if l.atLeast && stems > 0 {
+			stems = s.poissonFrom(rate*grown, stems)
+		}
+		all += stems
+		s.place(p, from, to, stems, grown)
+	})
+	return all
+}
+
+// place puts stems into cells by how much grew in each.
+func (s *sampler) place(p *process, from, to int, stems, grown float64) {
+	for k := from; k < to && stems > 0; k++ {
+		here := stems
+		if k < to-1 {
+			here = s.binomial(int(stems), p.grown[k]/grown)
+		}
+		p.stems[k] += here
+		stems -= here
+		grown -= p.grown[k]
+	}
+}
+
+func (s *sampler) binomial(n int, chance float64) float64 {
+	if n == 0 || !(chance > 0) {
+		return 0
+	}
+	if chance >= 1 {
+		return float64(n)
+	}
+	return distuv.Binomial{N: float64(n), P: chance, Src: s.src}.Rand()
+}
+
+// poissonFrom draws a Poisson count that is known from below; far above its mean it is taken as it was told.
+func (s *sampler) poissonFrom(mean, least float64) float64 {
+	const tries = 20
+	for range tries {
+		if n := s.poisson(mean); n >= least {
+			return n
+		}
+	}
+	return least
+}
+
+// drawGrown draws G over each cell.
+func (s *sampler) drawGrown() {
+	precision := s.curves.precision()
+	for _, p := range s.processes {
+		s.eachCell(p, s.curves.of(p), func(k int, share float64) {
+			p.grown[k] = s.gamma(precision*max(share, 0)+p.stems[k]+leastShape, precision+p.weight[k])
+		})
+	}
+}
+
+// leastShape keeps a cell in which nothing opens from having no distribution at all.
+const leastShape = 1e-9

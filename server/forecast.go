@@ -1,0 +1,48 @@
+package main
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"io"
+	"time"
+
+	"corymb/internal/crop"
+	"corymb/internal/forecast"
+	"corymb/internal/sheets"
+)
+
+// forecastCommand prints what is still to come in the season of a day, from two spreadsheets as they were that evening.
+func forecastCommand(_ context.Context, args []string, out io.Writer) error {
+	set := flags("forecast")
+	files := spreadsheetFlags(set)
+	day := set.String("asof", "", "the `day` on whose evening the question is put, like 2026-05-28; today if it is not given")
+	format := set.String("format", "json", "how to print it; only json so far")
+	if err := parse(set, args); err != nil {
+		return err
+	}
+	if *format != "json" {
+		return wrongUsage(set, "-format %s is not known: use json", *format)
+	}
+	if err := files.named(set); err != nil {
+		return err
+	}
+	asOf := crop.DateOf(time.Now())
+	if *day != "" {
+		var err error
+		if asOf, err = crop.ParseDate(*day); err != nil {
+			return wrongUsage(set, "-asof %v", err)
+		}
+	}
+	contents, err := files.read(sheets.UpTo(asOf))
+	if err != nil {
+		return err
+	}
+	forecast, err := forecast.Of(contents.Farm, asOf)
+	if err != nil {
+		return fmt.Errorf("forecasting from %s and %s: %w", files.plants, files.cuts, err)
+	}
+	printer := json.NewEncoder(out)
+	printer.SetIndent("", " ")
+	return printer.Encode(forecast)
+}
