@@ -4,6 +4,7 @@ import (
 	"math"
 
 	"corymb/internal/crop"
+	"corymb/internal/stats"
 )
 
 // ahead is what is asked about: one season from a day on.
@@ -13,6 +14,8 @@ type ahead struct {
 	ends   []int // the last day of each week asked about
 	// fallWith and fallWithout are how many seasons gone by had a fall flush, and had none.
 	fallWith, fallWithout float64
+	// lasts is the chance that a plant of an age still stands, as a logit; nil where the season's cuts have shown it.
+	lasts map[int]stats.Normal
 }
 
 // drawn is the stems of one draw: by cohort (in the sampler's order), flush and week.
@@ -23,6 +26,7 @@ type drawn struct {
 // ahead draws what is still to come, given everything as it stands.
 func (s *sampler) ahead(a ahead) drawn {
 	d := drawn{stems: make([][2][]float64, len(s.cohorts))}
+	alive := s.alive(a)
 	for f := range flushes {
 		byStock := map[crop.StockID]*coming{}
 		for i := range s.cohorts {
@@ -33,7 +37,7 @@ func (s *sampler) ahead(a ahead) drawn {
 			if byStock[c.stock] == nil {
 				byStock[c.stock] = s.coming(a, c.stock, f)
 			}
-			d.stems[i][f] = s.comingOf(a, i, f, byStock[c.stock])
+			d.stems[i][f] = s.comingOf(i, f, alive[i], byStock[c.stock])
 		}
 	}
 	if !s.hasFall(a.season) && !s.fallComes(a, d) {
@@ -42,6 +46,26 @@ func (s *sampler) ahead(a ahead) drawn {
 		}
 	}
 	return d
+}
+
+// alive draws which part of each cohort stands: what befalls one plant of a planting befalls its neighbours.
+func (s *sampler) alive(a ahead) []float64 {
+	alive := make([]float64, len(s.cohorts))
+	chances := map[crop.PlantingID]float64{}
+	for i, c := range s.cohorts {
+		alive[i] = 1
+		lasts, told := a.lasts[c.age-1]
+		if !told || c.season != a.season {
+			continue
+		}
+		chance, drawn := chances[c.planting]
+		if !drawn {
+			chance = 1 / (1 + math.Exp(-lasts.Mean-lasts.SD*s.src.NormFloat64()))
+			chances[c.planting] = chance
+		}
+		alive[i] = s.binomial(c.plants, chance) / float64(c.plants)
+	}
+	return alive
 }
 
 // coming is G of one stock's flush over cells that nobody saw: up to the day of the question, and week by week.
@@ -107,9 +131,9 @@ func (s *sampler) newCurve(flush int) curve {
 }
 
 // comingOf draws a cohort's stems by week. What opened since its plants were last cut is cut in the first.
-func (s *sampler) comingOf(a ahead, i, flush int, g *coming) []float64 {
+func (s *sampler) comingOf(i, flush int, alive float64, g *coming) []float64 {
 	c := &s.cohorts[i]
-	rate := s.levels.mean(i, flush) * s.sum[i]
+	rate := s.levels.mean(i, flush) * s.sum[i] * alive
 	standing := g.since
 	if g.known != nil {
 		for k, grown := range g.known.grown {

@@ -7,12 +7,14 @@ package forecast
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"sync"
 	"time"
 
 	"corymb/internal/crop"
 	"corymb/internal/stats"
+	"corymb/internal/yield"
 )
 
 // Forecast is what is still to come in a season, week by week.
@@ -60,7 +62,10 @@ func Of(farm crop.Farm, asOf crop.Date) (Forecast, error) {
 	if len(weeks) == 0 {
 		return f, nil
 	}
-	d := r.draw(weeks)
+	d, err := r.draw(weeks)
+	if err != nil {
+		return Forecast{}, err
+	}
 	for w, first := range weeks {
 		f.Weeks = append(f.Weeks, d.week(w, first))
 	}
@@ -83,13 +88,18 @@ type draws struct {
 	grades [][4][]float64
 }
 
-func (r *records) draw(weeks []crop.Date) draws {
+func (r *records) draw(weeks []crop.Date) (draws, error) {
 	last := r.farm.Calendar.Span(r.season).To
 	a := ahead{season: r.season, asOf: r.day(r.asOf)}
 	a.fallWith, a.fallWithout = r.fallSeasons()
 	for _, monday := range weeks {
 		a.ends = append(a.ends, r.farm.Calendar.Spring(r.season).DaysTo(min(monday.Add(6), last)))
 	}
+	lasts, err := r.lasts()
+	if err != nil {
+		return draws{}, err
+	}
+	a.lasts = lasts
 	var parts [chains]draws
 	var running sync.WaitGroup
 	for chain := range chains {
@@ -105,7 +115,25 @@ func (r *records) draw(weeks []crop.Date) draws {
 			}
 		}
 	}
-	return all
+	return all, nil
+}
+
+// lasts is by age the chance that a plant stands in the next season, until that season's cuts show which do.
+func (r *records) lasts() (map[int]stats.Normal, error) {
+	if len(r.cutDays[bedSeason{"", r.season}]) > 0 {
+		return nil, nil
+	}
+	survival, err := yield.FitSurvival(r.farm, yield.Options{AsOf: r.asOf})
+	if err != nil {
+		return nil, fmt.Errorf("forecasting how many plants stand: %w", err)
+	}
+	lasts := map[int]stats.Normal{}
+	for _, age := range survival.Ages {
+		logit := func(p float64) float64 { return math.Log(p / (1 - p)) }
+		// A 90 % interval is 3.29 standard deviations of a normal wide.
+		lasts[age.Age] = stats.Normal{Mean: logit(age.P), SD: (logit(age.NewHi) - logit(age.NewLo)) / 3.29}
+	}
+	return lasts, nil
 }
 
 func newDraws(weeks int) draws {

@@ -61,6 +61,7 @@ const silence = 7
 
 // read lays a farm out. Nothing that happened after the day is looked at.
 func read(farm crop.Farm, asOf crop.Date) *records {
+	farm = known(farm, asOf)
 	r := &records{
 		farm: farm, asOf: asOf, season: farm.Calendar.SeasonOf(asOf),
 		cutDays: map[bedSeason][]int{}, told: map[plantDay]*onePlant{}, totals: map[bedDay][]*total{},
@@ -69,6 +70,28 @@ func read(farm crop.Farm, asOf crop.Date) *records {
 	r.readVisits()
 	r.layCohorts()
 	return r
+}
+
+// known is a farm as it was known on the evening of a day.
+func known(farm crop.Farm, asOf crop.Date) crop.Farm {
+	visits, plants := farm.Visits, farm.Plants
+	farm.Visits = make(map[crop.VisitID]crop.Visit, len(visits))
+	for id, v := range visits {
+		if v.Date <= asOf {
+			farm.Visits[id] = v
+		}
+	}
+	farm.Plants = make(map[crop.PlantID]crop.Plant, len(plants))
+	for id, p := range plants {
+		if farm.Plantings[p.Planting].Planted > asOf {
+			continue
+		}
+		if p.Removed > asOf {
+			p.Removed = ""
+		}
+		farm.Plants[id] = p
+	}
+	return farm
 }
 
 // day is counted from the spring of the season.
@@ -81,7 +104,7 @@ func (r *records) readVisits() {
 	for _, v := range r.farm.Visits {
 		cuts := v.Purpose == crop.PurposeCut || v.Purpose == crop.PurposeBedCut || v.Purpose == crop.PurposeBench ||
 			v.Purpose == crop.PurposeNothingHere
-		if cuts && v.Date <= r.asOf {
+		if cuts {
 			visits = append(visits, v)
 		}
 	}
@@ -169,7 +192,7 @@ func (r *records) layCohorts() {
 	for _, id := range slices.Sorted(maps.Keys(r.farm.Plants)) {
 		plant := r.farm.Plants[id]
 		planting, known := r.farm.Plantings[plant.Planting]
-		if !known || planting.Planted > r.asOf {
+		if !known {
 			continue
 		}
 		for season := planting.FirstSeason; season <= r.season; season++ {
@@ -213,19 +236,24 @@ func (r *records) whose(plant crop.Plant, planting crop.Planting, season crop.Se
 	if len(days) > 0 {
 		first = r.farm.Calendar.Spring(season).Add(days[0])
 	}
-	if plant.Removed != "" && plant.Removed <= r.asOf && (plant.Removed < first || season == r.season) {
+	if plant.Removed != "" && (plant.Removed < first || season == r.season) {
 		return whose{}, false
 	}
 	window, counted := plant.Counted[season]
+	if len(days) == 0 { // who was counted last season will be in this one too
+		_, before := plant.Counted[season-1]
+		key.counted = counted || before
+		return key, true
+	}
 	if !counted || window.From > r.asOf {
 		return key, true
 	}
 	key.counted = true
 	from, to := r.day(window.From), r.day(min(window.To, r.asOf))
-	if len(days) > 0 && from > days[0] {
+	if from > days[0] {
 		key.from = from
 	}
-	if len(days) > 0 && to < days[len(days)-1] {
+	if to < days[len(days)-1] {
 		key.to = to
 	}
 	return key, true

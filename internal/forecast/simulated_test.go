@@ -214,7 +214,10 @@ func TestForecastsOfMadeUpFarmsAreAsSureAsTheyMayBe(t *testing.T) {
 		made := newMaker(src).farmOf()
 		r := read(made.farm, made.asOf)
 		weeks := weeksLeft(made.farm.Calendar, made.asOf)
-		d := r.draw(weeks)
+		d, err := r.draw(weeks)
+		if err != nil {
+			t.Fatal(err)
+		}
 		total, came := make([]float64, len(d.total[0])), 0.0
 		before := lastWeek(made)
 		for w, monday := range weeks {
