@@ -1,6 +1,6 @@
 // Deleting a buyer: which lines are still due is said first, and what becomes of them is chosen.
 
-import { useState } from 'preact/hooks'
+import { useEffect, useRef, useState } from 'preact/hooks'
 import { isOpen, openOf } from '../crop/open_lines'
 import type { Buyer, Sales } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
@@ -17,6 +17,9 @@ export function DeleteBuyer({ buyer }: { readonly buyer: Buyer }) {
   const { sales } = notebook.farm.value
   const [asked, setAsked] = useState(false)
   const [failure, setFailure] = useState('')
+  const question = useRef<HTMLElement>(null)
+  // It opens at the foot of a long page, below what a phone shows.
+  useEffect(() => { if (asked) question.current?.scrollIntoView({ block: 'start', behavior: 'smooth' }) }, [asked])
   const openIn = (now: Sales) => openOf(now, today.value, (id) => id === buyer.id)
   const open = openIn(sales)
   const act = async (plan: (now: Sales) => Deed) => {
@@ -36,7 +39,7 @@ export function DeleteBuyer({ buyer }: { readonly buyer: Buyer }) {
     )
   }
   return (
-    <section class="card" aria-label={t('orders.buyer.delete')}>
+    <section ref={question} class="card" aria-label={t('orders.buyer.delete')}>
       <p><b>{t('orders.delete.open', { name: buyer.name })}</b></p>
       <OpenList open={open} />
       <p class="small">{t('orders.delete.safe')}</p>

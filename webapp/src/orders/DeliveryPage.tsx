@@ -31,7 +31,7 @@ export function DeliveryPage({ id }: { readonly id: OrderID }) {
   const buyer = buyerOf(farm.sales, due.buyer)
   return (
     <>
-      <PageHead title={dayName(due.day, today.value)} back={href('shed', 'orders')} />
+      <PageHead title={t('orders.delivery', { day: dayName(due.day, today.value) })} back={href('shed', 'orders')} />
       <div class="page orders reading">
         <p class="say"><a href={href('shed', 'orders', 'buyers', due.buyer)}><b>{buyer?.name ?? t('orders.buyer.unknown')}</b></a></p>
         <Whence due={due} />
@@ -154,6 +154,6 @@ function mayCancel(sales: Sales, due: Due): boolean {
 }
 
 function cancelText(sales: Sales, due: Due, packed: number): string {
-  if (packed > 0) return t('orders.only_packed', { n: packed })
+  if (packed > 0) return t('orders.only_packed')
   return t(due.standing !== '' || standingBehind(sales, due.order) ? 'orders.skip' : 'orders.withdraw')
 }
