@@ -4,7 +4,7 @@
 import { buyerName } from './due'
 import { leftOf } from './live_lots'
 import type { Day, Farm } from './nouns'
-import { isOpen, type Open, openOf } from './open_lines'
+import { type Open, openOf } from './open_lines'
 import { bunchesPacked, lineOf } from './over_packed'
 import type { Buyer, LineID, Sales } from './sale_nouns'
 
@@ -32,10 +32,11 @@ function overPacked(sales: Sales): SaleLook[] {
     ({ kind: 'over_packed' as const, line, ordered: lineOf(sales, line)?.bunches ?? 0, packed: bunchesPacked(sales, line) }))
 }
 
-/** Deleted buyers are few, so that what they are due is looked for buyer by buyer. */
+/** Few are due anything, so that what they are due is looked for buyer by buyer once they are found. */
 function buyersGone(sales: Sales, today: Day): SaleLook[] {
-  return [...sales.goneBuyers.values()].flatMap((buyer): Extract<SaleLook, { kind: 'buyer_gone' }>[] => {
-    const open = openOf(sales, today, (id) => id === buyer.id)
-    return isOpen(open) ? [{ kind: 'buyer_gone', buyer, open }] : []
-  }).sort((a, b) => buyerName(sales, a.buyer.id).localeCompare(buyerName(sales, b.buyer.id)))
+  if (sales.goneBuyers.size === 0) return []
+  const all = openOf(sales, today, (id) => sales.goneBuyers.has(id))
+  const due = new Set([...all.dues, ...all.standings].map(({ buyer }) => buyer))
+  return [...sales.goneBuyers.values()].flatMap((buyer): Extract<SaleLook, { kind: 'buyer_gone' }>[] =>
+    (due.has(buyer.id) ? [{ kind: 'buyer_gone', buyer, open: openOf(sales, today, (id) => id === buyer.id) }] : [])).sort((a, b) => buyerName(sales, a.buyer.id).localeCompare(buyerName(sales, b.buyer.id)))
 }

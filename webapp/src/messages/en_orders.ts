@@ -89,6 +89,8 @@ export const enOrders = {
   'orders.problem.price_zero': 'a price of zero is none. Leave it empty if nothing is agreed yet.',
 
   'orders.gone': 'This delivery is not there any more: it was withdrawn, left out or moved to another day.',
+  'orders.gone.packed': { one: '{n} bunch is packed for it all the same and needs a look.', other: '{n} bunches are packed for it all the same and need a look.' },
+  'orders.gone.look': 'Go to the shed',
   'orders.of_standing': 'From a standing order.',
   'orders.changed_once': 'Changed for this day alone.',
   'orders.taken': 'Taken: {day}.',

@@ -89,6 +89,8 @@ export const esOrders = {
   'orders.problem.price_zero': 'un precio de cero no es ninguno. Déjelo vacío si aún no se acordó nada.',
 
   'orders.gone': 'Esta entrega ya no está: se retiró, se dejó fuera o pasó a otro día.',
+  'orders.gone.packed': { one: 'Aun así hay {n} manojo empacado para ella, y hay que revisarlo.', other: 'Aun así hay {n} manojos empacados para ella, y hay que revisarlos.' },
+  'orders.gone.look': 'Ir al galpón',
   'orders.of_standing': 'De un pedido fijo.',
   'orders.changed_once': 'Cambiado solo para este día.',
   'orders.taken': 'Tomado: {day}.',

@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks'
 import { dueOf, type Due } from '../crop/due'
+import { packedLinesOf } from '../crop/once_ordered'
 import { bunchesPacked } from '../crop/over_packed'
 import { packedFrom } from '../crop/standing_packed'
 import { buyerOf, channelOf, linePrice } from '../crop/price_of'
@@ -27,7 +28,7 @@ export function DeliveryPage({ id }: { readonly id: OrderID }) {
   const farm = useNotebook().farm.value
   const may = useRights()
   const due = dueOf(farm.sales, id)
-  if (!due) return <GoneDelivery />
+  if (!due) return <GoneDelivery id={id} />
   const buyer = buyerOf(farm.sales, due.buyer)
   return (
     <>
@@ -47,11 +48,16 @@ export function DeliveryPage({ id }: { readonly id: OrderID }) {
   )
 }
 
-function GoneDelivery() {
+function GoneDelivery({ id }: { readonly id: OrderID }) {
+  const { sales } = useNotebook().farm.value
+  const packed = packedLinesOf(sales, id).reduce((sum, line) => sum + bunchesPacked(sales, line.id), 0)
   return (
     <>
       <PageHead title={t('orders.title')} back={href('shed', 'orders')} />
-      <p class="page">{t('orders.gone')}</p>
+      <div class="page">
+        <p>{t('orders.gone')}</p>
+        {packed > 0 && <p class="note warn">{t('orders.gone.packed', { n: packed })} <a href={href('shed')}>{t('orders.gone.look')}</a></p>}
+      </div>
     </>
   )
 }
