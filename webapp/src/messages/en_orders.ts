@@ -96,6 +96,7 @@ export const enOrders = {
   'orders.taken': 'Taken: {day}.',
   'orders.standing.see': 'See the standing order',
   'orders.delivery': 'Delivery: {day}',
+  'orders.packed.all': 'All of it is packed. To withdraw it, take back what was packed first, in Packing.',
   'orders.packed.short': '{packed} of {all} packed',
   'orders.packed': { one: '{n} bunch of {all} is packed for it already.', other: '{n} bunches of {all} are packed for it already.' },
   'orders.each': '{price} a bunch',

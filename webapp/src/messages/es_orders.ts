@@ -96,6 +96,7 @@ export const esOrders = {
   'orders.taken': 'Tomado: {day}.',
   'orders.standing.see': 'Ver el pedido fijo',
   'orders.delivery': 'Entrega: {day}',
+  'orders.packed.all': 'Todo está empacado. Para retirarlo, deshaga primero lo empacado, en Empaque.',
   'orders.packed.short': '{packed} de {all} empacados',
   'orders.packed': { one: 'Ya está empacado {n} manojo de {all}.', other: 'Ya están empacados {n} manojos de {all}.' },
   'orders.each': '{price} por manojo',

@@ -145,6 +145,7 @@ function Actions({ due }: { readonly due: Due }) {
   return (
     <div class="sale-do">
       {failure !== '' && <p class="note stop" role="alert">{failure}</p>}
+      {!mayCancel(sales, due) && <p class="small">{t('orders.packed.all')}</p>}
       <div class="buttons">
         {mayGoBack(sales, due) && <button type="button" class="btn" onClick={() => void act((_, then) => withdrawOrder(then), t('orders.as_standing.said', words))}>{t('orders.as_standing')}</button>}
         {mayCancel(sales, due) && <button type="button" class="btn" onClick={() => void act(cancelDelivery, said)}>{cancelText(sales, due, packed)}</button>}

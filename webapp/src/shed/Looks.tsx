@@ -11,7 +11,7 @@ import { dayName, t } from '../messages/messages'
 import type { Look } from '../sync/notebook'
 import { cellName, mostOf } from '../ui/cells'
 import { factForWithdrawal } from '../ui/correct'
-import { buyerWritten, lineWritten } from '../ui/lot_words'
+import { buyerWritten, lineWords } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
@@ -122,7 +122,7 @@ function soldName(type: string, id: string, farm: Farm): string | undefined {
   if (packed) return t('looks.what.packed', { buyer: buyerWritten(farm, packed.buyer), day: dayName(packed.due, today.value) })
   if (order) return t('looks.what.order', { buyer: buyerWritten(farm, order.buyer), day: dayName(order.due, today.value) })
   if (standing) return t('looks.what.standing', { buyer: buyerWritten(farm, standing.buyer) })
-  if (type === 'line' && knownLine(sales, id as LineID)) return t('looks.what.line', { line: lineWritten(farm, id as LineID) })
+  if (type === 'line' && knownLine(sales, id as LineID)) return t('looks.what.line', { line: lineWords(farm, id as LineID) })
   if (type === 'buyer') return buyerOf(sales, id as BuyerID)?.name
   if (type === 'channel') return (sales.channels.get(id as ChannelID) ?? sales.goneChannels.get(id as ChannelID))?.name
   return undefined

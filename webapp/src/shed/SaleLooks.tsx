@@ -11,7 +11,7 @@ import type { SaleLook } from '../crop/sale_looks'
 import type { Packed, Shrink } from '../crop/sale_nouns'
 import { withdrawnFact } from '../crop/facts'
 import { count, dayName, t } from '../messages/messages'
-import { buyerWritten, lineWritten, lotWritten } from '../ui/lot_words'
+import { buyerWritten, lineWords, lotWritten } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { orderAsPacked } from '../orders/as_packed'
@@ -88,7 +88,7 @@ function OverPacked({ farm, look, doing }: { readonly farm: Farm; readonly look:
   }
   return (
     <div class="card">
-      <p>{t(ordered ? 'sale_looks.over_packed' : 'sale_looks.not_ordered', { buyer, day, line: lineWritten(farm, look.line), ordered: count(look.ordered), n: look.packed })}</p>
+      <p>{t(ordered ? 'sale_looks.over_packed' : 'sale_looks.not_ordered', { buyer, day, line: lineWords(farm, look.line), ordered: count(look.ordered), n: look.packed })}</p>
       <p><a href={href('shed', 'claims', look.line)}>{t('sale_looks.line')}</a></p>
       <ul class="rows">
         {packed.map((one) => <PackedRow key={one.id} farm={farm} packed={one} stems={undefined} mayRight={may.record} />)}

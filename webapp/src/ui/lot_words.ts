@@ -55,12 +55,16 @@ export function buyerWritten(farm: Farm, id: BuyerID): string {
   return gone ? t('buyer.gone', { name: gone.name }) : t('buyer.unknown')
 }
 
-/** What a line orders, or did: "6 bunches of 10, first, from 40 cm: ember, coral". */
+/** What a line orders: "6 bunches of 10, first, from 40 cm: ember, coral"; of one that nobody orders any more, that it did. */
 export function lineWritten(farm: Farm, id: LineID): string {
+  const words = lineWords(farm, id)
+  return lineOf(farm.sales, id) || !knownLine(farm.sales, id) ? words : t('line.once', { line: words })
+}
+
+/** What a line orders, or ordered when it still did. */
+export function lineWords(farm: Farm, id: LineID): string {
   const line = knownLine(farm.sales, id)
-  if (!line) return t('line.gone')
-  const words = lineSaid(farm, line)
-  return lineOf(farm.sales, id) ? words : t('line.once', { line: words })
+  return line ? lineSaid(farm, line) : t('line.gone')
 }
 
 function lineSaid(farm: Farm, line: Line): string {
