@@ -50,7 +50,7 @@ export function OrdersPage({ from }: { readonly from: Day | undefined }) {
               <a class="btn" href={href('shed', 'orders', 'from', addDays(first, -daysShown))}>{t('orders.earlier')}</a>
               {from !== undefined && <a class="btn" href={href('shed', 'orders')}>{t('orders.today')}</a>}
               {from !== undefined && <a class="btn" href={href('shed', 'orders', 'from', addDays(first, daysShown))}>{t('orders.later')}</a>}
-              <button type="button" class="btn to-links" onClick={() => links.current?.querySelector('a')?.focus()}>{t('orders.jump')}</button>
+              {days.size > 0 && <button type="button" class="btn to-links" onClick={() => links.current?.querySelector('a')?.focus()}>{t('orders.jump')}</button>}
             </div>
             {days.size === 0 && from !== undefined && <p>{t('orders.none.then')}</p>}
             {daysDrawn(days, drawn).map(([day, dues, room]) => <OneDay key={day} farm={farm} day={day} dues={dues} drawn={room} may={may} />)}
