@@ -150,6 +150,8 @@ export const enOrders = {
 
   'orders.buyers.title': 'Buyers',
   'orders.buyers.none': 'No buyer yet.',
+  'orders.buyers.deleted': { one: '{n} that was deleted', other: '{n} that were deleted' },
+  'orders.buyer.is_gone': 'This buyer was deleted, and nothing is due to them.',
   'orders.buyers.find': 'Find by a few letters',
   'orders.buyers.found.none': 'No buyer’s name holds “{typed}”.',
   'orders.buyers.more': { one: '{n} more. A few letters find them.', other: '{n} more. A few letters find them.' },

@@ -1,12 +1,11 @@
 // What is to be delivered, day by day: who gets what, and for the owner what it comes to.
 
 import type { RefObject } from 'preact'
-import { useMemo, useRef, useState } from 'preact/hooks'
+import { useMemo, useRef } from 'preact/hooks'
 import { addDays } from '../crop/day'
 import { type Due, dueBetween } from '../crop/due'
 import type { Day, Farm } from '../crop/nouns'
 import { buyerOf, channelOf } from '../crop/price_of'
-import { saleLooks } from '../crop/sale_looks'
 import type { Cents } from '../crop/sale_nouns'
 import { packedFrom } from '../crop/standing_packed'
 import { weekOf } from '../crop/week'
@@ -19,9 +18,7 @@ import { href } from '../ui/route'
 import { lineText } from '../ui/sale_words'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
-import { failureText } from '../ui/words'
-import { BuyerGoneCard } from './BuyerGoneCard'
-import { doPlanned } from './deeds'
+import { GoneBuyers } from './GoneBuyers'
 import { totalOf } from './totals'
 import { useGrowing } from './use_growing'
 import { missesDays, wasLate } from './warnings'
@@ -72,19 +69,6 @@ function byDay(dues: readonly Due[]): Map<Day, Due[]> {
   const days = new Map<Day, Due[]>()
   for (const due of dues) days.set(due.day, [...days.get(due.day) ?? [], due])
   return days
-}
-
-/** Of what needs a look, deleted buyers to whom something is still due; the shed tells of all. */
-function GoneBuyers() {
-  const notebook = useNotebook()
-  const [failure, setFailure] = useState('')
-  const gone = saleLooks(notebook.farm.value, today.value).flatMap((look) => (look.kind === 'buyer_gone' ? [look] : []))
-  return (
-    <>
-      {gone.map((look) => <BuyerGoneCard key={look.buyer.id} look={look} onDeed={(plan, said) => { doPlanned(notebook, plan, said).catch((reason: unknown) => setFailure(failureText(reason))) }} />)}
-      {failure !== '' && <p class="note stop" role="alert">{failure}</p>}
-    </>
-  )
 }
 
 /** The days on which so many deliveries lie, each with how many of its own are drawn. */
