@@ -60,6 +60,12 @@ func TestAnOrderThatWasWrittenStandsInPlaceOfTheStandingOrders(t *testing.T) {
 	if line := due[2].Lines[0]; line.Bunches != 7 {
 		t.Errorf("the written order's line is %+v", line)
 	}
+	ended := s.Standings["s"]
+	ended.Until = "2026-06-07"
+	s.Standings["s"] = ended
+	if left, ok := selling.DueOf(s, "s@2026-06-08"); !ok || len(left.Lines) != 1 || left.Lines[0].ID != "l@2026-06-08" {
+		t.Errorf("once the standing order has ended, the written one is %+v", left)
+	}
 	if due[0].Promised("2026-06-01") || !due[0].Promised("2026-05-31") {
 		t.Error("an order is promised until the day on which it is due")
 	}

@@ -26,6 +26,9 @@ const kinds = {
   invoice: { map: 'invoices', read: readInvoice },
 } as const
 
+/** Where nouns are kept that were withdrawn and may still be named. */
+const goneMaps = { buyer: 'goneBuyers', channel: 'goneChannels', order: 'goneOrders', standing: 'goneStandings', line: 'goneLines' } as const
+
 /** Where what is sold is filed beside its id: the index, and under what. */
 const filed = {
   line: { linesOf: (l: ReturnType<typeof readLine>) => l.order || l.standing },
@@ -91,9 +94,11 @@ export class LiveSales {
     this.changed()
   }
 
-  private keepGone(type: string, id: string, gone: Entity | undefined): void {
-    if (type === 'buyer') keep(this.maps.goneBuyers as Map<string, unknown>, id, gone && readBuyer(gone))
-    if (type === 'channel') keep(this.maps.goneChannels as Map<string, unknown>, id, gone && readChannel(gone))
+  private keepGone(type: keyof typeof kinds, id: string, gone: Entity | undefined): void {
+    if (!Object.hasOwn(goneMaps, type)) return
+    const map = this.maps[goneMaps[type as keyof typeof goneMaps]] as Map<string, unknown>
+    if (gone) map.set(id, kinds[type].read(gone))
+    else map.delete(id)
   }
 
   private file(type: keyof typeof kinds, id: string, before: unknown, now: unknown): void {
@@ -118,11 +123,6 @@ function fileUnder(map: Map<string, Set<string>>, under: string, id: string): vo
   else map.set(under, new Set([id]))
 }
 
-function keep(map: Map<string, unknown>, id: string, noun: unknown): void {
-  if (noun === undefined) map.delete(id)
-  else map.set(id, noun)
-}
-
 type Mutable<T> = T extends ReadonlyMap<infer K, ReadonlySet<infer V>> ? Map<K, Set<V>> : T extends ReadonlyMap<infer K, infer V> ? Map<K, V> : never
 
 /** A farm's sales before the first buyer. */
@@ -138,5 +138,6 @@ function emptyMaps() {
     packedOf: map<'packedOf'>(), ordersDue: map<'ordersDue'>(), shrink: map<'shrink'>(), claims: map<'claims'>(), invoices: map<'invoices'>(),
     shrinkOn: map<'shrinkOn'>(), shrinkOf: map<'shrinkOf'>(), claimsOf: map<'claimsOf'>(),
     goneBuyers: map<'goneBuyers'>(), goneChannels: map<'goneChannels'>(),
+    goneOrders: map<'goneOrders'>(), goneStandings: map<'goneStandings'>(), goneLines: map<'goneLines'>(),
   }
 }

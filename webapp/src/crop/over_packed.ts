@@ -6,7 +6,7 @@ import type { Line, LineID, OrderID, Packed, Sales } from './sale_nouns'
 /** A line as it was written, or as a standing order has it on its day; undefined where nobody orders it any more. */
 export function lineOf(sales: Sales, id: LineID): Line | undefined {
   const written = sales.lines.get(id)
-  if (written) return written
+  if (written) return written.order === '' || sales.orders.has(written.order) ? written : undefined
   const parts = onDay(id)
   const template = parts && sales.lines.get(parts.template as LineID)
   if (!template || template.standing === '') return undefined

@@ -248,4 +248,8 @@ export interface Sales {
   /** Deleted buyers and channels, which orders and prices may still name. */
   readonly goneBuyers: ReadonlyMap<BuyerID, Buyer>
   readonly goneChannels: ReadonlyMap<ChannelID, Channel>
+  /** Withdrawn orders, standing orders and lines, for which something may have been packed. */
+  readonly goneOrders: ReadonlyMap<OrderID, Order>
+  readonly goneStandings: ReadonlyMap<StandingID, StandingOrder>
+  readonly goneLines: ReadonlyMap<LineID, Line>
 }

@@ -6,7 +6,7 @@ export const esShedDay = {
   'shed_day.orders.next': { one: '{day}: {n} entrega', other: '{day}: {n} entregas' },
   'shed_day.orders.none': 'ninguno en dos semanas',
   'shed_day.packing': 'Empaque',
-  'shed_day.packing.next': { one: '{n} de {all} ramos empacado', other: '{n} de {all} manojos empacados' },
+  'shed_day.packing.next': { one: '{n} de {all} manojos empacado', other: '{n} de {all} manojos empacados' },
   'shed_day.packing.none': 'no hay nada que entregar',
   'shed_day.cooler': 'Cámara fría',
   'shed_day.cooler.stems': { one: '{n} tallo para vender', other: '{n} tallos para vender' },

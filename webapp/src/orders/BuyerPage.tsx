@@ -13,6 +13,7 @@ import { colourCalled, coloursText, lineText } from '../ui/sale_words'
 import { today } from '../ui/today'
 import { DeleteBuyer } from './DeleteBuyer'
 import { Swatches } from './ColourPick'
+import { GoneBuyer } from './GoneBuyers'
 
 export function BuyerPage({ buyer }: { readonly buyer: Buyer }) {
   const farm = useNotebook().farm.value
@@ -24,9 +25,9 @@ export function BuyerPage({ buyer }: { readonly buyer: Buyer }) {
     <>
       <PageHead title={buyer.name} back={href('shed', 'orders', 'buyers')} />
       <div class="page orders">
-        {gone && <p class="note warn">{t('orders.warn.gone')}</p>}
         <div class="columns">
           <div>
+            {gone && <GoneBuyer buyer={buyer} />}
             <p>{channelOf(sales, buyer.id)?.name ?? t('orders.channel.none')}</p>
             {buyer.phone !== '' && <a class="btn" href={`tel:${buyer.phone.replace(/[^\d+]/g, '')}`}>{t('orders.buyer.call', { phone: buyer.phone })}</a>}
             {buyer.email !== '' && <a class="btn" href={`mailto:${encodeURIComponent(buyer.email)}`}>{buyer.email}</a>}

@@ -5,14 +5,14 @@ import { addDays } from '../crop/day'
 import { dueBetween } from '../crop/due'
 import type { Day } from '../crop/nouns'
 import { channelOf } from '../crop/price_of'
-import type { BuyerID } from '../crop/sale_nouns'
+import type { Buyer, BuyerID } from '../crop/sale_nouns'
 import { dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
-import { buyersFound } from './buyers'
+import { buyersFound, buyersNamed } from './buyers'
 import { useGrowing } from './use_growing'
 
 export function BuyersPage() {
@@ -51,8 +51,20 @@ export function BuyersPage() {
             )
           })}
         </ul>
+        <Deleted gone={buyersNamed(sales.goneBuyers.values(), typed)} />
         {may.manage && <div class="sale-do"><a class="btn main" href={href('shed', 'orders', 'buyers', 'new')}>{t('orders.buyer.new')}</a></div>}
       </div>
     </>
+  )
+}
+
+/** They can be brought back, and what was packed for them is found by them. */
+function Deleted({ gone }: { readonly gone: readonly Buyer[] }) {
+  if (gone.length === 0) return null
+  return (
+    <details>
+      <summary>{t('orders.buyers.deleted', { n: gone.length })}</summary>
+      <ul class="rows">{gone.map(({ id, name }) => <li key={id}><a class="line plain" href={href('shed', 'orders', 'buyers', id)}><b>{name}</b></a></li>)}</ul>
+    </details>
   )
 }

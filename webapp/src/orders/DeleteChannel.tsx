@@ -1,15 +1,16 @@
 // Deleting a channel: whose orders it carries is said first. Nothing of theirs goes with it.
 
 import { useState } from 'preact/hooks'
+import { isOpen, openOf } from '../crop/open_lines'
 import type { Channel } from '../crop/sale_nouns'
 import { listed, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { go } from '../ui/route'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
+import { buyersOf, deleteChannel } from './buyer_deeds'
 import { doDeed } from './deeds'
 import { OpenList } from './OpenList'
-import { buyersOf, deleteChannel, isOpen, openOf } from './open_lines'
 
 const namesShown = 6
 

@@ -2,9 +2,11 @@
 
 import { useState } from 'preact/hooks'
 import { dueOf, type Due } from '../crop/due'
+import { packedLinesOf } from '../crop/once_ordered'
 import { bunchesPacked } from '../crop/over_packed'
+import { packedFrom } from '../crop/standing_packed'
 import { buyerOf, channelOf, linePrice } from '../crop/price_of'
-import type { Cents, OrderID } from '../crop/sale_nouns'
+import type { Cents, OrderID, Sales } from '../crop/sale_nouns'
 import { count, dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -15,8 +17,8 @@ import { lineText } from '../ui/sale_words'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { Swatches } from './ColourPick'
-import { type Deed, doDeed } from './deeds'
-import { cancelDelivery, standingBehind, withdrawOrder } from './order_deeds'
+import { type Deed, doPlanned } from './deeds'
+import { cancelDelivery, mayGoBack, standingBehind, withdrawOrder } from './order_deeds'
 import { percentTyped } from './numbers'
 import { totalOf } from './totals'
 import { lineWarningText, orderWarningText } from './warning_words'
@@ -26,11 +28,11 @@ export function DeliveryPage({ id }: { readonly id: OrderID }) {
   const farm = useNotebook().farm.value
   const may = useRights()
   const due = dueOf(farm.sales, id)
-  if (!due) return <GoneDelivery />
+  if (!due) return <GoneDelivery id={id} />
   const buyer = buyerOf(farm.sales, due.buyer)
   return (
     <>
-      <PageHead title={dayName(due.day, today.value)} back={href('shed', 'orders')} />
+      <PageHead title={t('orders.delivery', { day: dayName(due.day, today.value) })} back={href('shed', 'orders')} />
       <div class="page orders reading">
         <p class="say"><a href={href('shed', 'orders', 'buyers', due.buyer)}><b>{buyer?.name ?? t('orders.buyer.unknown')}</b></a></p>
         <Whence due={due} />
@@ -46,11 +48,16 @@ export function DeliveryPage({ id }: { readonly id: OrderID }) {
   )
 }
 
-function GoneDelivery() {
+function GoneDelivery({ id }: { readonly id: OrderID }) {
+  const { sales } = useNotebook().farm.value
+  const packed = packedLinesOf(sales, id).reduce((sum, line) => sum + bunchesPacked(sales, line.id), 0)
   return (
     <>
       <PageHead title={t('orders.title')} back={href('shed', 'orders')} />
-      <p class="page">{t('orders.gone')}</p>
+      <div class="page">
+        <p>{t('orders.gone')}</p>
+        {packed > 0 && <p class="note warn">{t('orders.gone.packed', { n: packed })} <a href={href('shed')}>{t('orders.gone.look')}</a></p>}
+      </div>
     </>
   )
 }
@@ -83,7 +90,7 @@ function Warnings({ due }: { readonly due: Due }) {
 /** What is packed for it already, which stays whatever becomes of the order. */
 function Packed({ due }: { readonly due: Due }) {
   const { sales } = useNotebook().farm.value
-  const packed = due.lines.reduce((sum, line) => sum + bunchesPacked(sales, line.id), 0)
+  const packed = packedFrom(sales, due)
   return packed === 0 ? null : <p class="note">{t('orders.packed', { n: packed, all: count(due.lines.reduce((sum, line) => sum + line.bunches, 0)) })}</p>
 }
 
@@ -124,25 +131,36 @@ function Actions({ due }: { readonly due: Due }) {
   const notebook = useNotebook()
   const { sales } = notebook.farm.value
   const [failure, setFailure] = useState('')
-  const behind = due.standing === '' ? standingBehind(sales, due.order) : undefined
-  const act = async (deed: Deed, said: string) => {
+  const act = async (deed: (now: Sales, then: Due) => Deed, said: string) => {
     try {
-      await doDeed(notebook, deed, said)
+      await doPlanned(notebook, (now) => deed(now, dueOf(now, due.order) ?? due), said)
       go('shed', 'orders')
     } catch (reason) {
       setFailure(failureText(reason))
     }
   }
   const words = { buyer: buyerOf(sales, due.buyer)?.name ?? '', day: dayName(due.day, today.value) }
+  const packed = packedFrom(sales, due)
+  const said = packed > 0 ? t('orders.withdrawn.packed', { ...words, n: packed }) : t('orders.withdrawn', words)
   return (
     <div class="sale-do">
       {failure !== '' && <p class="note stop" role="alert">{failure}</p>}
+      {!mayCancel(sales, due) && <p class="small">{t('orders.packed.all')}</p>}
       <div class="buttons">
-        {behind && <button type="button" class="btn" onClick={() => void act(withdrawOrder(due), t('orders.as_standing.said', words))}>{t('orders.as_standing')}</button>}
-        <button type="button" class="btn" onClick={() => void act(cancelDelivery(sales, due), t('orders.withdrawn', words))}>{t(due.standing !== '' || behind ? 'orders.skip' : 'orders.withdraw')}</button>
+        {mayGoBack(sales, due) && <button type="button" class="btn" onClick={() => void act((_, then) => withdrawOrder(then), t('orders.as_standing.said', words))}>{t('orders.as_standing')}</button>}
+        {mayCancel(sales, due) && <button type="button" class="btn" onClick={() => void act(cancelDelivery, said)}>{cancelText(sales, due, packed)}</button>}
       </div>
       <a class="btn main" href={href('shed', 'orders', 'change', due.order)}>{t('orders.change')}</a>
     </div>
   )
 }
 
+/** Where all is packed there is nothing to withdraw: what was packed would have to be taken back before. */
+function mayCancel(sales: Sales, due: Due): boolean {
+  return due.lines.length === 0 || due.lines.some(({ id, bunches }) => bunchesPacked(sales, id) < bunches)
+}
+
+function cancelText(sales: Sales, due: Due, packed: number): string {
+  if (packed > 0) return t('orders.only_packed')
+  return t(due.standing !== '' || standingBehind(sales, due.order) ? 'orders.skip' : 'orders.withdraw')
+}

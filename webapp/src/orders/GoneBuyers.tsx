@@ -1,40 +1,50 @@
-// Deleted buyers of whom lines are still due, which needs a look: bring the buyer back, or withdraw the lines.
+// Of what needs a look, deleted buyers to whom something is still due, among the orders; the shed tells of all.
 
 import { useState } from 'preact/hooks'
-import { withdrawnFact } from '../crop/facts'
+import { saleLooks } from '../crop/sale_looks'
+import type { Buyer, Sales } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
-import { type Deed, doDeed } from './deeds'
-import { deleteBuyerAndOpen, goneWithOpen, type Open } from './open_lines'
-import { OpenList } from './OpenList'
-import type { Buyer } from '../crop/sale_nouns'
+import { bringBuyerBack } from './buyer_deeds'
+import { BuyerGoneCard } from './BuyerGoneCard'
+import { type Deed, doPlanned } from './deeds'
 
 export function GoneBuyers() {
-  const { sales } = useNotebook().farm.value
-  return <>{goneWithOpen(sales, today.value).map(({ buyer, open }) => <GoneBuyer key={buyer.id} buyer={buyer} open={open} />)}</>
+  const looks = useGone()
+  const { failure, act } = useActing()
+  return (
+    <>
+      {looks.map((look) => <BuyerGoneCard key={look.buyer.id} look={look} onDeed={act} />)}
+      {failure !== '' && <p class="note stop" role="alert">{failure}</p>}
+    </>
+  )
 }
 
-function GoneBuyer({ buyer, open }: { readonly buyer: Buyer; readonly open: Open }) {
-  const notebook = useNotebook()
+/** One deleted buyer on their own page: what is still due to them, and the way back. */
+export function GoneBuyer({ buyer }: { readonly buyer: Buyer }) {
   const may = useRights()
-  const [failure, setFailure] = useState('')
-  const act = (deed: Deed, said: string) => { doDeed(notebook, deed, said).catch((reason: unknown) => setFailure(failureText(reason))) }
-  const back: Deed = { facts: [withdrawnFact('buyer', buyer.id, false, 'shed')], undo: [withdrawnFact('buyer', buyer.id, true, 'shed')] }
+  const look = useGone().find((one) => one.buyer.id === buyer.id)
+  const { failure, act } = useActing()
+  const { name } = buyer
   return (
-    <section class="card" aria-label={t('orders.look')}>
-      <h2>{t('orders.look')}</h2>
-      <p>{t('orders.look.gone', { buyer: buyer.name })}</p>
-      <OpenList open={open} />
-      {may.manage && (
-        <div class="buttons">
-          <button type="button" class="btn" onClick={() => act(back, t('orders.buyer.back', { name: buyer.name }))}>{t('orders.buyer.bring_back')}</button>
-          <button type="button" class="btn" onClick={() => act(deleteBuyerAndOpen(notebook.farm.peek().sales, buyer, open, today.peek()), t('orders.open.withdrawn', { name: buyer.name }))}>{t('orders.open.withdraw')}</button>
-        </div>
-      )}
+    <>
+      {look ? <BuyerGoneCard look={look} onDeed={act} /> : <p class="note warn">{t('orders.buyer.is_gone')}</p>}
+      {!look && may.manage && <button type="button" class="btn" onClick={() => act(() => bringBuyerBack(buyer), t('orders.buyer.back', { name }))}>{t('orders.buyer.bring_back')}</button>}
       {failure !== '' && <p class="note stop" role="alert">{failure}</p>}
-    </section>
+    </>
   )
+}
+
+function useGone() {
+  return saleLooks(useNotebook().farm.value, today.value).flatMap((look) => (look.kind === 'buyer_gone' ? [look] : []))
+}
+
+function useActing() {
+  const notebook = useNotebook()
+  const [failure, setFailure] = useState('')
+  const act = (plan: (sales: Sales) => Deed, said: string) => { doPlanned(notebook, plan, said).catch((reason: unknown) => setFailure(failureText(reason))) }
+  return { failure, act }
 }

@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks'
 import { v4 as newUUID } from 'uuid'
 import type { Day, Farm } from '../crop/nouns'
+import { bunchesPacked } from '../crop/over_packed'
 import { linePrice } from '../crop/price_of'
 import type { BuyerID, LineID } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
@@ -39,7 +40,7 @@ export function LineDrafts({ farm, buyer, day, follows = false, lines, onLines }
       {lines.map((line, i) => (line.id === open
         ? (
           <LineEditor
-            key={line.id} farm={farm} draft={line} buyer={buyer} day={day} follows={follows} onDone={() => setOpen('')}
+            key={line.id} farm={farm} draft={line} buyer={buyer} day={day} follows={follows} packed={bunchesPacked(farm.sales, line.id)} onDone={() => setOpen('')}
             onChange={(part) => onLines(lines.map((one) => (one.id === line.id ? { ...one, ...part } : one)))}
             onRemove={() => onLines(lines.filter(({ id }) => id !== line.id))}
           />

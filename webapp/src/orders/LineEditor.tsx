@@ -21,12 +21,14 @@ interface LineEditorProps {
   readonly day: Day
   /** A standing order's price may follow the list. */
   readonly follows: boolean
+  /** Bunches that are packed for it already. */
+  readonly packed: number
   readonly onChange: (part: Partial<LineDraft>) => void
   readonly onRemove: () => void
   readonly onDone: () => void
 }
 
-export function LineEditor({ farm, draft, buyer, day, follows, onChange, onRemove, onDone }: LineEditorProps) {
+export function LineEditor({ farm, draft, buyer, day, follows, packed, onChange, onRemove, onDone }: LineEditorProps) {
   const may = useRights()
   const bunches = [...farm.sales.bunches.values()].sort((a, b) => a.name.localeCompare(b.name))
   const choose = (bunch: Bunch | undefined) => {
@@ -46,7 +48,8 @@ export function LineEditor({ farm, draft, buyer, day, follows, onChange, onRemov
           <button type="button" class="btn rule" aria-pressed={draft.bunch === ''} onClick={() => choose(undefined)}>{t('orders.line.own')}</button>
         </div>
       </fieldset>
-      <NumberStepper label={t('orders.line.how_many')} value={draft.bunches} least={1} most={mostBunches} onChange={(value) => onChange({ bunches: value })} />
+      {packed > 0 && <p class="note">{t('orders.line.packed', { n: packed })}</p>}
+      <NumberStepper label={t('orders.line.how_many')} value={draft.bunches} least={Math.max(1, packed)} most={mostBunches} onChange={(value) => onChange({ bunches: value })} />
       <ColourPick farm={farm} label={t('orders.line.colours')} chosen={draft.colours} none={t('orders.line.any_colour')} onChoose={(colours) => onChange({ colours })} />
       {draft.bunch === '' ? <Quality farm={farm} draft={draft} onChange={onChange} /> : (
         <details>
@@ -58,7 +61,7 @@ export function LineEditor({ farm, draft, buyer, day, follows, onChange, onRemov
       <label class="switch"><input type="checkbox" checked={draft.whole} onChange={(event) => onChange({ whole: event.currentTarget.checked })} />{t('orders.line.whole.say')}</label>
       <label class="switch"><input type="checkbox" checked={draft.exact} onChange={(event) => onChange({ exact: event.currentTarget.checked })} />{t('orders.line.exact.say')}</label>
       <div class="buttons">
-        <button type="button" class="btn" onClick={onRemove}>{t('orders.line.remove')}</button>
+        {packed === 0 && <button type="button" class="btn" onClick={onRemove}>{t('orders.line.remove')}</button>}
         <button type="button" class="btn" onClick={onDone}>{t('orders.line.done')}</button>
       </div>
     </div>

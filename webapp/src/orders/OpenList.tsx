@@ -1,14 +1,14 @@
 // Which lines are still due, in words.
 
+import type { Open } from '../crop/open_lines'
 import { dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
 import { lineText } from '../ui/sale_words'
 import { today } from '../ui/today'
-import type { Open } from './open_lines'
 import { standingLines, standingText } from './standing_words'
 
-export function OpenList({ open }: { readonly open: Open }) {
+export function OpenList({ open }: { readonly open: Pick<Open, 'dues' | 'standings'> }) {
   const farm = useNotebook().farm.value
   return (
     <ul class="rows">

@@ -18,7 +18,7 @@ import { BuyerPick } from './BuyerPick'
 import { doDeed } from './deeds'
 import { LineDrafts } from './LineDrafts'
 import { type Written, writeOrder } from './order_deeds'
-import { draftOfLine, lastOrders, linesAgain, nextDays, type OrderDraft, type Problem, readOrder } from './order_form'
+import { draftOfLine, lastOrders, linesAgain, nextDays, type OrderDraft, packedProblems, type Problem, readOrder } from './order_form'
 import { orderWarningText, problemText } from './warning_words'
 import { orderWarnings } from './warnings'
 
@@ -56,6 +56,8 @@ export function OrderFormPage({ before, buyer }: OrderFormPageProps) {
     event.preventDefault()
     const read = readOrder(draft, { id, taken: was?.head.taken || today.peek() }, sales, farm.unit)
     if ('problems' in read) return setProblems(read.problems)
+    const tooFew = packedProblems(sales, before?.lines ?? [], read.lines)
+    if (tooFew.length > 0) return setProblems(tooFew)
     try {
       await doDeed(notebook, writeOrder(was, inOrder(read, was?.lines.map((line) => line.id) ?? [])), t('orders.saved', { buyer: buyerOf(sales, read.head.buyer)?.name ?? '', day: dayName(read.head.due, today.peek()) }))
       goInstead('shed', 'orders', 'order', id)

@@ -1,13 +1,15 @@
 // What is to be delivered, day by day: who gets what, and for the owner what it comes to.
 
-import { useMemo } from 'preact/hooks'
+import type { RefObject } from 'preact'
+import { useMemo, useRef } from 'preact/hooks'
 import { addDays } from '../crop/day'
 import { type Due, dueBetween } from '../crop/due'
 import type { Day, Farm } from '../crop/nouns'
 import { buyerOf, channelOf } from '../crop/price_of'
 import type { Cents } from '../crop/sale_nouns'
+import { packedFrom } from '../crop/standing_packed'
 import { weekOf } from '../crop/week'
-import { dateName, dayName, t } from '../messages/messages'
+import { count, dateName, dayName, t } from '../messages/messages'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -31,6 +33,7 @@ export function OrdersPage({ from }: { readonly from: Day | undefined }) {
   const first = from ?? today.value
   const last = addDays(first, daysShown - 1)
   const days = useMemo(() => byDay(dueBetween(sales, first, last)), [sales, first, last])
+  const links = useRef<HTMLElement>(null)
   const drawn = useGrowing([...days.values()].reduce((sum, dues) => sum + dues.length, 0))
   return (
     <>
@@ -44,12 +47,13 @@ export function OrdersPage({ from }: { readonly from: Day | undefined }) {
               <a class="btn" href={href('shed', 'orders', 'from', addDays(first, -daysShown))}>{t('orders.earlier')}</a>
               {from !== undefined && <a class="btn" href={href('shed', 'orders')}>{t('orders.today')}</a>}
               {from !== undefined && <a class="btn" href={href('shed', 'orders', 'from', addDays(first, daysShown))}>{t('orders.later')}</a>}
+              {days.size > 0 && <button type="button" class="btn to-links" onClick={() => links.current?.querySelector('a')?.focus()}>{t('orders.jump')}</button>}
             </div>
             {days.size === 0 && from !== undefined && <p>{t('orders.none.then')}</p>}
             {daysDrawn(days, drawn).map(([day, dues, room]) => <OneDay key={day} farm={farm} day={day} dues={dues} drawn={room} may={may} />)}
             {from === undefined && <a class="btn" href={href('shed', 'orders', 'from', addDays(first, daysShown))}>{t('orders.later')}</a>}
           </div>
-          <Links may={may} />
+          <Links may={may} place={links} />
         </div>
         {may.manage && (
           <div class="sale-do">
@@ -125,6 +129,11 @@ interface OneDeliveryProps {
 function OneDelivery({ farm, due, cents, unpriced, may }: OneDeliveryProps) {
   const { sales } = farm
   const channel = channelOf(sales, due.buyer)
+  const packed = packedFrom(sales, due)
+  const beside = [
+    ...(due.standing !== '' ? [t('orders.standing.short')] : []),
+    ...(packed > 0 ? [t('orders.packed.short', { packed, all: count(due.lines.reduce((sum, line) => sum + line.bunches, 0)) })] : []),
+  ]
   const order = sales.orders.get(due.order)
   const mind = [
     ...(sales.goneBuyers.has(due.buyer) ? [t('orders.mind.gone')] : []),
@@ -134,7 +143,7 @@ function OneDelivery({ farm, due, cents, unpriced, may }: OneDeliveryProps) {
   ]
   return (
     <a class="delivery" href={href('shed', 'orders', 'order', due.order)}>
-      <span><b>{buyerOf(sales, due.buyer)?.name ?? t('orders.buyer.unknown')}</b>{due.standing !== '' && <span class="small block">{t('orders.standing.short')}</span>}</span>
+      <span><b>{buyerOf(sales, due.buyer)?.name ?? t('orders.buyer.unknown')}</b>{beside.length > 0 && <span class="small block">{beside.join(' · ')}</span>}</span>
       {may.manage && cents > 0 ? <span class="num">{amount(cents, sales.terms.currency)}</span> : <span />}
       <ul class="lines">{due.lines.map((line) => <li key={line.id}>{lineText(farm, line)}</li>)}</ul>
       {due.lines.length === 0 && <span class="small">{t('orders.lines.none')}</span>}
@@ -143,10 +152,10 @@ function OneDelivery({ farm, due, cents, unpriced, may }: OneDeliveryProps) {
   )
 }
 
-function Links({ may }: { readonly may: Rights }) {
+function Links({ may, place }: { readonly may: Rights; readonly place: RefObject<HTMLElement | null> }) {
   const to = (page: string) => href('shed', 'orders', page)
   return (
-    <nav class="links" aria-label={t('orders.more')}>
+    <nav ref={place} class="links" aria-label={t('orders.more')}>
       <a class="btn" href={to('standing')}>{t('orders.standing.title')}</a>
       <a class="btn" href={to('buyers')}>{t('orders.buyers.title')}</a>
       <a class="btn" href={to('channels')}>{t('orders.channels.title')}</a>

@@ -3,8 +3,10 @@
 import { useState } from 'preact/hooks'
 import { v4 as newUUID } from 'uuid'
 import { parseDay } from '../crop/day'
+import type { Day } from '../crop/nouns'
 import { buyerOf } from '../crop/price_of'
-import type { BuyerID, LineID, StandingID, StandingOrder, Weekdays } from '../crop/sale_nouns'
+import type { BuyerID, LineID, Sales, StandingID, StandingOrder, Weekdays } from '../crop/sale_nouns'
+import { packedDues } from '../crop/standing_packed'
 import { dayName, listed, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -12,7 +14,7 @@ import { goInstead, href } from '../ui/route'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { BuyerPick } from './BuyerPick'
-import { doDeed } from './deeds'
+import { type Deed, doPlanned } from './deeds'
 import { LineDrafts } from './LineDrafts'
 import { NumberStepper } from './NumberStepper'
 import { changeFrom, changeStanding, writeStanding, writtenDays } from './order_deeds'
@@ -58,15 +60,21 @@ export function StandingFormPage({ before: asked, buyer }: StandingFormPageProps
     if ('problems' in read) return setProblems(read.problems)
     const lines = before && !asWhole ? read.lines.map((line) => ({ ...line, id: newUUID() as LineID })) : read.lines
     const after = { head: read.head, lines: sorted(lines) }
-    const deed = !before ? writeStanding(after) : asWhole ? changeStanding({ head: before, lines: linesBefore }, { ...after, lines: read.lines }) : changeFrom(sales, sales.standings.get(before.id) ?? before, after)
+    const plan = (now: Sales): Deed => {
+      if (!before) return writeStanding(after)
+      if (asWhole) return changeStanding(now, { head: before, lines: linesBefore }, { ...after, lines: read.lines })
+      return changeFrom(now, now.standings.get(before.id) ?? before, after)
+    }
     try {
-      await doDeed(notebook, deed, t('orders.standing.saved', { buyer: buyerOf(sales, read.head.buyer)?.name ?? '' }))
+      await doPlanned(notebook, plan, t('orders.standing.saved', { buyer: buyerOf(sales, read.head.buyer)?.name ?? '' }))
       goInstead('shed', 'orders', 'standing', read.head.id)
     } catch (reason) {
       setFailure(failureText(reason))
     }
   }
   const apart = before && !asWhole && from ? writtenDays(sales, before.id, from) : []
+  const packed = before && from ? packedDues(sales, before.id, from).map(({ day }) => day) : []
+  const daysSaid = (days: readonly Day[]) => listed(days.map((day) => dayName(day, today.value)))
   return (
     <>
       <PageHead title={t(before ? 'orders.standing.change' : 'orders.standing.new')} back={before ? href('shed', 'orders', 'standing', before.id) : href('shed', 'orders', 'standing')} />
@@ -78,7 +86,8 @@ export function StandingFormPage({ before: asked, buyer }: StandingFormPageProps
               <div>
                 <p class="say"><b>{buyerOf(sales, draft.buyer)?.name ?? t('orders.buyer.unknown')}</b></p>
                 {before && !asWhole && <p class="note">{t('orders.standing.before_stays')}</p>}
-                {apart.length > 0 && <p class="note">{t('orders.standing.apart', { days: listed(apart.map((day) => dayName(day, today.value))) })}</p>}
+                {apart.length > 0 && <p class="note">{t('orders.standing.apart', { days: daysSaid(apart) })}</p>}
+                {packed.length > 0 && <p class="note">{t('orders.standing.packed', { days: daysSaid(packed) })}</p>}
                 <WeekdayPick label={t('orders.standing.days')} days={draft.days} onDays={(days) => tell({ days })} />
                 <NumberStepper label={t('orders.standing.every')} value={draft.every} least={1} most={52} onChange={(every) => tell({ every })} />
                 <div class="two-fields">

@@ -2,10 +2,12 @@
 
 import { useState } from 'preact/hooks'
 import { addDays } from '../crop/day'
+import { dueOf } from '../crop/due'
 import type { Day } from '../crop/nouns'
 import { buyerOf } from '../crop/price_of'
-import type { OrderID, StandingOrder } from '../crop/sale_nouns'
-import { dayName, t } from '../messages/messages'
+import type { OrderID, Sales, StandingOrder } from '../crop/sale_nouns'
+import { packedDues, packedFrom } from '../crop/standing_packed'
+import { dayName, listed, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
@@ -14,8 +16,8 @@ import { lineText } from '../ui/sale_words'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { Swatches } from './ColourPick'
-import { type Deed, doDeed } from './deeds'
-import { endStanding, skipDay } from './order_deeds'
+import { type Deed, doPlanned } from './deeds'
+import { cancelDelivery, endStanding, skipDay } from './order_deeds'
 import { hasEnded, nextOf, standingLines, standingText } from './standing_words'
 
 const daysShown = 6
@@ -27,8 +29,9 @@ export function StandingPage({ standing }: { readonly standing: StandingOrder })
   const may = useRights()
   const [failure, setFailure] = useState('')
   const name = buyerOf(sales, standing.buyer)?.name ?? t('orders.buyer.unknown')
-  const act = (deed: Deed, said: string) => { doDeed(notebook, deed, said).catch((reason: unknown) => setFailure(failureText(reason))) }
+  const act: OnDeed = (plan, said) => { doPlanned(notebook, plan, said).catch((reason: unknown) => setFailure(failureText(reason))) }
   const next = nextOf(standing, today.value, daysShown)
+  const packed = packedDues(sales, standing.id, today.value).map(({ day }) => dayName(day, today.value))
   return (
     <>
       <PageHead title={t('orders.standing.one')} back={href('shed', 'orders', 'standing')} />
@@ -46,7 +49,8 @@ export function StandingPage({ standing }: { readonly standing: StandingOrder })
         {failure !== '' && <p class="note stop" role="alert">{failure}</p>}
         {may.manage && !hasEnded(standing, today.value) && (
           <div class="sale-do">
-            <button type="button" class="btn" onClick={() => act(endStanding(standing, addDays(today.peek(), -1)), t('orders.standing.ended', { buyer: name }))}>{t('orders.standing.end')}</button>
+            {packed.length > 0 && <p class="small">{t('orders.standing.packed', { days: listed(packed) })}</p>}
+            <button type="button" class="btn" onClick={() => act((now) => endStanding(now, standing, addDays(today.peek(), -1)), t('orders.standing.ended', { buyer: name }))}>{t('orders.standing.end')}</button>
             <a class="btn main" href={href('shed', 'orders', 'standing', standing.id, 'change')}>{t('orders.standing.change')}</a>
           </div>
         )}
@@ -55,11 +59,13 @@ export function StandingPage({ standing }: { readonly standing: StandingOrder })
   )
 }
 
+type OnDeed = (plan: (sales: Sales) => Deed, said: string) => void
+
 interface NextDayProps {
   readonly standing: StandingOrder
   readonly day: Day
   readonly mayChange: boolean
-  readonly onDeed: (deed: Deed, said: string) => void
+  readonly onDeed: OnDeed
 }
 
 function NextDay({ standing, day, mayChange, onDeed }: NextDayProps) {
@@ -68,18 +74,24 @@ function NextDay({ standing, day, mayChange, onDeed }: NextDayProps) {
   const written = sales.orders.has(order)
   const skipped = !written && standing.skips.includes(day)
   const named = dayName(day, today.value)
+  const due = dueOf(sales, order)
+  const packed = due ? packedFrom(sales, due) : 0
+  const leaveOut = (now: Sales) => {
+    const then = dueOf(now, order)
+    return then ? cancelDelivery(now, then) : skipDay(standing.id, day, true)
+  }
   if (skipped) {
     return (
       <div class="line plain">
         <span>{named} <span class="small block">{t('orders.standing.skipped')}</span></span>
-        {mayChange && <button type="button" class="btn" onClick={() => onDeed(skipDay(standing.id, day, false), t('orders.standing.unskipped', { day: named }))}>{t('orders.standing.unskip')}</button>}
+        {mayChange && <button type="button" class="btn" onClick={() => onDeed(() => skipDay(standing.id, day, false), t('orders.standing.unskipped', { day: named }))}>{t('orders.standing.unskip')}</button>}
       </div>
     )
   }
   return (
     <div class="line plain">
-      <a href={href('shed', 'orders', 'order', order)}><b>{named}</b>{written && <span class="small block">{t('orders.changed_once')}</span>}</a>
-      {mayChange && !written && <button type="button" class="btn" aria-label={t('orders.standing.skip.day', { day: named })} onClick={() => onDeed(skipDay(standing.id, day, true), t('orders.standing.was_skipped', { day: named }))}>{t('orders.standing.skip')}</button>}
+      <a href={href('shed', 'orders', 'order', order)}><b>{named}</b>{written && <span class="small block">{t('orders.changed_once')}</span>}{packed > 0 && <span class="small block">{t('claim.packed', { n: packed })}</span>}</a>
+      {mayChange && !written && packed === 0 && <button type="button" class="btn" aria-label={t('orders.standing.skip.day', { day: named })} onClick={() => onDeed(leaveOut, t('orders.standing.was_skipped', { day: named }))}>{t('orders.standing.skip')}</button>}
     </div>
   )
 }

@@ -4,8 +4,13 @@ import type { Buyer, Sales } from '../crop/sale_nouns'
 
 /** Those whose name holds every word typed, by name. */
 export function buyersFound(sales: Sales, typed: string): Buyer[] {
+  return buyersNamed(sales.buyers.values(), typed)
+}
+
+/** The same of any buyers. */
+export function buyersNamed(buyers: Iterable<Buyer>, typed: string): Buyer[] {
   const wanted = plain(typed).split(/\s+/).filter((word) => word !== '')
-  return [...sales.buyers.values()]
+  return [...buyers]
     .filter(({ name }) => { const said = plain(name); return wanted.every((word) => said.includes(word)) })
     .sort((a, b) => a.name.localeCompare(b.name))
 }

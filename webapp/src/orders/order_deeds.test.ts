@@ -1,13 +1,15 @@
 import { describe, expect, it } from 'vitest'
 import { dueBetween, dueOf } from '../crop/due'
 import type { Farm } from '../crop/nouns'
-import { lineFacts, orderFacts, packedCount, packedFacts } from '../crop/sale_facts'
-import type { BunchID, Cents, LineID, OrderID, PackedID, StandingID, Weekdays } from '../crop/sale_nouns'
+import { openOf } from '../crop/open_lines'
+import { lineFacts, orderFacts } from '../crop/sale_facts'
+import { saleLooks } from '../crop/sale_looks'
+import type { BunchID, Cents, LineID, OrderID, StandingID, Weekdays } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
+import { deleteBuyer, deleteBuyerAndOpen } from './buyer_deeds'
 import type { Deed } from './deeds'
 import { cancelDelivery, changeFrom, endStanding, skipDay, standingBehind, withdrawOrder, writeOrder, writeStanding } from './order_deeds'
-import { deleteBuyerAndOpen, deleteBuyer, goneWithOpen, openOf } from './open_lines'
 import { corner, day, ground, lineWith, orderWith, standing, standingWith, studio, written } from './testing/sold'
 
 const from = day('2026-06-01')
@@ -47,7 +49,13 @@ const cases: Record<string, Case> = {
     before: [...standing, ...writeOrder(undefined, changed8).facts], deed: (farm) => cancelDelivery(farm.sales, due(farm, at8)), after: without('2026-06-08'),
   },
   'going back to the standing order': { before: [...standing, ...writeOrder(undefined, changed8).facts], deed: (farm) => withdrawOrder(due(farm, at8)), after: mondays },
-  'ending it': { before: standing, deed: () => endStanding(standingWith(), day('2026-06-08')), after: mondays.slice(0, 2) },
+  'ending it': { before: standing, deed: (farm) => endStanding(farm.sales, standingWith(), day('2026-06-08')), after: mondays.slice(0, 2) },
+  'changing it from a day on, of which one was moved to before that day': {
+    makes: true,
+    before: [...standing, ...writeOrder(undefined, { ...changed8, head: orderWith({ id: at8, due: day('2026-06-03') }) }).facts],
+    deed: (farm) => changeFrom(farm.sales, standingWith(), { head: standingWith({ id: 'next' as StandingID, from: day('2026-06-04') }), lines: [lineWith({ id: 'n' as LineID, order: '', standing: 'next' as StandingID, bunches: 6 })] }),
+    after: ['2026-06-01 again: 4', '2026-06-03: 9', '2026-06-15 again: 6', '2026-06-22 again: 6', '2026-06-29 again: 6'],
+  },
   'changing it from a day on': {
     makes: true,
     before: standing,
@@ -105,21 +113,9 @@ describe('a buyer who is deleted', () => {
   const open = openOf(farm.sales, day('2026-06-02'), (id) => id === studio)
   it('has open what is due from today on', () => expect([open.dues.map((one) => one.order), open.standings.map((one) => one.id)]).toEqual([['order'], ['weekly']]))
 
-  it('keeps what is packed: all of an order is no longer due, and part of one is to be looked at', () => {
-    const packed = (bunches: number) => farmSaid([...ground, ...written], [
-      ...packedFacts({ id: 'p' as PackedID, line: 'line' as LineID, buyer: studio, due: day('2026-06-04'), date: day('2026-06-03'), person: '' }), packedCount('p' as PackedID, 'bunches', bunches),
-    ])
-    const after = (bunches: number) => {
-      const { sales } = packed(bunches)
-      const left = openOf(sales, day('2026-06-03'), (id) => id === studio)
-      return [left.dues.length, deleteBuyerAndOpen(sales, sales.buyers.get(studio)!, left, day('2026-06-03')).facts.length]
-    }
-    expect([after(4), after(1), after(0)]).toEqual([[0, 1], [1, 1], [1, 3]])
-  })
-
   it('leaves what is due to be looked at, and nothing where nothing is', () => {
     const gone = farmSaid([...ground, ...written, ...standing], deleteBuyer(farm.sales.buyers.get(studio)!).facts, deleteBuyer(farm.sales.buyers.get(corner)!).facts)
-    expect(goneWithOpen(gone.sales, day('2026-06-02')).map(({ buyer, open: left }) => [buyer.name, left.dues.length, left.standings.length])).toEqual([['Studio Nord', 1, 1]])
-    expect(goneWithOpen(farm.sales, day('2026-06-02'))).toEqual([])
+    expect(saleLooks(gone, day('2026-06-02')).flatMap((look) => (look.kind === 'buyer_gone' ? [[look.buyer.name, look.open.dues.length, look.open.standings.length, look.open.next]] : []))).toEqual([['Studio Nord', 1, 1, '2026-06-04']])
+    expect(saleLooks(farm, day('2026-06-02'))).toEqual([])
   })
 })

@@ -5,9 +5,11 @@ import { addDays } from '../crop/day'
 import { daysOfStanding, type Due, onDay } from '../crop/due'
 import { withdrawnFact } from '../crop/facts'
 import type { Day } from '../crop/nouns'
+import { bunchesPacked } from '../crop/over_packed'
+import { packedDues } from '../crop/standing_packed'
 import { lineFacts, orderFacts, skipFacts, standingFacts } from '../crop/sale_facts'
 import type { Line, LineID, Order, OrderID, Sales, StandingID, StandingOrder } from '../crop/sale_nouns'
-import { changing, type Deed, together } from './deeds'
+import { changing, type Deed, nothing, together } from './deeds'
 
 /** Something that has lines. */
 export interface Written<T> {
@@ -22,6 +24,27 @@ export function writeOrder(before: Written<Order> | undefined, after: Written<Or
     { facts: [...orderFacts(after.head), ...raised('order', after.head.id)], undo: [away('order', after.head.id)] },
     changeLines([], after.lines),
   )
+}
+
+/**
+ * Writes an order that is not among the written ones, whatever was written under its id before: in place of a standing
+ * order's delivery, or once more after it was withdrawn.
+ */
+export function writeAgain(sales: Sales, { head, lines }: Written<Order>): Deed {
+  const left = [...sales.linesOf.get(head.id) ?? []].flatMap((id) => sales.lines.get(id) ?? [])
+  const order = { facts: [...orderFacts(head), back('order', head.id)], undo: [away('order', head.id)] }
+  return together(order, changeLines(left, lines), raiseLines(sales, lines))
+}
+
+/** Brings lines back that may have been withdrawn; what wrote them takes them back. */
+export function raiseLines(sales: Sales, lines: readonly Line[]): Deed {
+  return { facts: lines.filter(({ id }) => !sales.lines.has(id)).map(({ id }) => back('line', id)), undo: [] }
+}
+
+/** A delivery as the order that it is, or would be if it were written. */
+export function asWritten(sales: Sales, due: Due): Written<Order> {
+  const head = sales.orders.get(due.order) ?? { id: due.order, buyer: due.buyer, due: due.day, taken: '', note: due.note }
+  return { head, lines: due.lines }
 }
 
 function changeLines(before: readonly Line[], after: readonly Line[]): Deed {
@@ -69,11 +92,37 @@ export function standingBehind(sales: Sales, order: OrderID): { readonly standin
   return standing && daysOfStanding(standing, parts.day, parts.day).length > 0 ? { standing, day: parts.day } : undefined
 }
 
-/** Cancels a delivery: what stands in a standing order's place goes, and its day is left out. */
+/**
+ * Cancels a delivery: of a standing order its day is left out, and what stands in its place goes. What is packed stays
+ * ordered, as many bunches as there are, or nobody would know for whom it was and what to bill.
+ */
 export function cancelDelivery(sales: Sales, due: Due): Deed {
-  if (due.standing !== '') return skipDay(due.standing, due.day, true)
-  const behind = standingBehind(sales, due.order)
-  return behind ? together(withdrawOrder(due), skipDay(behind.standing.id, behind.day, true)) : withdrawOrder(due)
+  const behind = due.standing !== '' ? { id: due.standing, day: due.day } : behindOf(sales, due.order)
+  return together(noMoreThanPacked(sales, due), behind ? skipDay(behind.id, behind.day, true) : nothing)
+}
+
+function behindOf(sales: Sales, order: OrderID): { readonly id: StandingID; readonly day: Day } | undefined {
+  const behind = standingBehind(sales, order)
+  return behind && { id: behind.standing.id, day: behind.day }
+}
+
+/** Orders of a delivery no more than is packed; where nothing is, a written one is withdrawn. */
+export function noMoreThanPacked(sales: Sales, due: Due): Deed {
+  const lines = due.lines.flatMap((line) => {
+    const packed = bunchesPacked(sales, line.id)
+    return packed > 0 ? [{ ...line, bunches: Math.min(line.bunches, packed) }] : []
+  })
+  const before = asWritten(sales, due)
+  if (due.standing !== '') return lines.length > 0 ? writeAgain(sales, { ...before, lines }) : nothing
+  return lines.length > 0 ? writeOrder(before, { ...before, lines }) : withdrawOrder(due)
+}
+
+/** Whether a standing order could take the place of an order again, and nothing that is packed would be left without a line. */
+export function mayGoBack(sales: Sales, due: Due): boolean {
+  const behind = due.standing === '' ? standingBehind(sales, due.order) : undefined
+  if (!behind) return false
+  const again = new Map([...sales.linesOf.get(behind.standing.id) ?? []].map((id) => [`${id}@${behind.day}`, sales.lines.get(id)?.bunches ?? 0]))
+  return due.lines.every(({ id }) => bunchesPacked(sales, id) <= (again.get(id) ?? 0))
 }
 
 export function writeStanding({ head, lines }: Written<StandingOrder>): Deed {
@@ -82,35 +131,50 @@ export function writeStanding({ head, lines }: Written<StandingOrder>): Deed {
   return { facts: [...standingFacts(head), ...skips, ...lines.flatMap(lineFacts)], undo }
 }
 
-/** Changes a standing order as a whole, which also changes what it says of its past. */
-export function changeStanding(before: Written<StandingOrder>, after: Written<StandingOrder>): Deed {
-  return together(changing(standingFacts(before.head), standingFacts(after.head)), changeLines(before.lines, after.lines))
+/** Changes a standing order as a whole, which also changes what it says of its past; deliveries with something packed stay. */
+export function changeStanding(sales: Sales, before: Written<StandingOrder>, after: Written<StandingOrder>): Deed {
+  return together(keepPacked(sales, before.head), changing(standingFacts(before.head), standingFacts(after.head)), changeLines(before.lines, after.lines))
 }
 
-/** Ends a standing order with a day; deliveries of later days that were written stay. */
-export function endStanding(standing: StandingOrder, last: Day): Deed {
+/** Ends a standing order with a day; later deliveries that were written, or of which something is packed, stay. */
+export function endStanding(sales: Sales, standing: StandingOrder, last: Day): Deed {
+  return together(keepPacked(sales, standing, addDays(last, 1)), endAfter(standing, last))
+}
+
+/** Ends a standing order of which nothing more is wanted: of its deliveries from a day on no more is ordered than is packed. */
+export function dropStanding(sales: Sales, standing: StandingOrder, from: Day): Deed {
+  return together(...packedDues(sales, standing.id, from).map((due) => noMoreThanPacked(sales, due)), endAfter(standing, addDays(from, -1)))
+}
+
+function endAfter(standing: StandingOrder, last: Day): Deed {
   return changing(standingFacts(standing), standingFacts({ ...standing, until: last }))
+}
+
+/**
+ * Writes the deliveries of a standing order from a day on of which something is packed, as they are: they are worked out,
+ * and once it says something else nobody would know what was packed for.
+ */
+function keepPacked(sales: Sales, { id }: StandingOrder, from: Day = '' as Day): Deed {
+  return together(...packedDues(sales, id, from).map((due) => writeAgain(sales, asWritten(sales, due))))
 }
 
 /** Days of a standing order from one on that were written for themselves, which go on whatever becomes of it. */
 export function writtenDays(sales: Sales, standing: StandingID, from: Day): Day[] {
   const days: Day[] = []
-  for (const [due, orders] of sales.ordersDue) {
-    if (due < from) continue
-    for (const id of orders) {
-      const parts = onDay(id)
-      if (parts?.template === standing) days.push(parts.day)
-    }
+  for (const id of sales.orders.keys()) {
+    const parts = id.startsWith(standing) ? onDay(id) : undefined
+    if (parts?.template === standing && parts.day >= from) days.push(parts.day)
   }
   return days.sort()
 }
 
 /**
  * Changes a standing order from a day on: it ends the day before, and another begins. Days that were skipped stay so, and
- * those that were written for themselves are left out of the new one, or they would come twice.
+ * those that were written for themselves or have something packed are left out of the new one, or they would come twice.
  */
 export function changeFrom(sales: Sales, before: StandingOrder, after: Written<StandingOrder>): Deed {
   const from = after.head.from
-  const skips = [...new Set([...before.skips.filter((day) => day >= from), ...writtenDays(sales, before.id, from)])].sort()
-  return together(endStanding(before, addDays(from, -1)), writeStanding({ head: { ...after.head, skips }, lines: after.lines }))
+  const apart = [...writtenDays(sales, before.id, from), ...packedDues(sales, before.id, from).map(({ day }) => day)]
+  const skips = [...new Set([...before.skips.filter((day) => day >= from), ...apart])].sort()
+  return together(endStanding(sales, before, addDays(from, -1)), writeStanding({ head: { ...after.head, skips }, lines: after.lines }))
 }

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import type { ColourID } from '../crop/nouns'
-import type { Cents, LineID, OrderID, StandingID, Weekdays } from '../crop/sale_nouns'
+import type { Cents, LineID, OrderID, PackedID, StandingID, Weekdays } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
-import { orderFacts } from '../crop/sale_facts'
-import { draftOfLine, lastOrders, type LineDraft, lineOfBunch, linesAgain, nextDays, type OrderDraft, readOrder, readStanding, type StandingDraft, withWeekday } from './order_form'
+import { orderFacts, packedCount, packedFacts } from '../crop/sale_facts'
+import { draftOfLine, lastOrders, type LineDraft, lineOfBunch, linesAgain, nextDays, type OrderDraft, packedProblems, readOrder, readStanding, type StandingDraft, withWeekday } from './order_form'
 import { channel, corner, day, ground, lineWith, orderWith, studio, ten } from './testing/sold'
 
 const { sales } = farmSaid([...ground])
@@ -91,3 +91,14 @@ describe('the next days of a channel', () => {
 })
 
 it.each([['', 4, '4'], ['14', 1, '4'], ['4', 1, '14'], ['7', 7, '']])('days "%s" with %i tapped are "%s"', (days, digit, want) => expect(withWeekday(days as Weekdays, digit)).toBe(want))
+
+describe('a line of which 3 bunches are packed', () => {
+  const at = 'packed' as PackedID
+  const packed = farmSaid(ground, [...packedFacts({ id: at, line: 'line' as LineID, buyer: studio, due: day('2026-06-04'), date: day('2026-06-03'), person: '' }), packedCount(at, 'bunches', 3)]).sales
+  it.each<[string, number, number, unknown[]]>([
+    ['may order more', 4, 9, []], ['may order just that', 4, 3, []], ['may not order less', 4, 2, [{ of: 'packed', line: 1, packed: 3 }]],
+    ['may stay as it is where more was packed than it ordered', 2, 2, []], ['may order no less than that even then', 2, 1, [{ of: 'packed', line: 1, packed: 3 }]],
+  ])('%s', (_, before, after, want) => {
+    expect(packedProblems(packed, [lineWith({ bunches: before })], [lineWith({ bunches: after })])).toEqual(want)
+  })
+})

@@ -3,6 +3,7 @@
 import { addDays, parseDay } from '../crop/day'
 import type { Due } from '../crop/due'
 import type { ColourID, Day, LengthUnit, Millimetres, ToldGrade } from '../crop/nouns'
+import { bunchesPacked } from '../crop/over_packed'
 import { priceOf } from '../crop/price_of'
 import {
   type Bunch, type BunchID, type BuyerID, type Channel, type Line, type LineID, mostBunches, mostBunchStems, type Order, type Sales,
@@ -47,7 +48,14 @@ export interface StandingDraft extends Omit<OrderDraft, 'day'> {
 export type LineProblem = 'bunches' | 'stems' | 'length' | 'price' | 'price_zero'
 export type OrderProblem = 'buyer' | 'day' | 'lines' | 'weekdays' | 'every' | 'from' | 'until'
 /** line is its place, from 1. */
-export type Problem = { readonly of: OrderProblem } | { readonly of: LineProblem; readonly line: number }
+export type Problem = { readonly of: OrderProblem } | { readonly of: LineProblem; readonly line: number } | PackedProblem
+
+/** Fewer bunches than are packed for a line. */
+export interface PackedProblem {
+  readonly of: 'packed'
+  readonly line: number
+  readonly packed: number
+}
 
 export function lineOfBunch(id: LineID, bunch: Bunch | undefined, unit: LengthUnit): LineDraft {
   const length = bunch?.length ?? (0 as Millimetres)
@@ -110,6 +118,15 @@ export function readOrder(
   // What the list says on the day that it is taken is agreed, whatever the list says later.
   const priced = lines.map((line) => ({ ...line, order: made.id, price: line.price || priceOf(sales, buyer, line.bunch, line.colours, day).cents }))
   return { head: { ...made, buyer, due: day, note: draft.note.trim() }, lines: priced }
+}
+
+/** Lines that would order less than they did and than is packed for them: what is packed is taken back before. */
+export function packedProblems(sales: Sales, before: readonly Line[], after: readonly Line[]): PackedProblem[] {
+  const was = new Map(before.map(({ id, bunches }) => [id, bunches]))
+  return after.flatMap(({ id, bunches }, i): PackedProblem[] => {
+    const packed = bunchesPacked(sales, id)
+    return bunches < Math.min(packed, was.get(id) ?? 0) ? [{ of: 'packed', line: i + 1, packed }] : []
+  })
 }
 
 export function readStanding(

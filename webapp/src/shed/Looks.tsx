@@ -3,17 +3,21 @@
 import { useState } from 'preact/hooks'
 import { parseCell } from '../crop/cells'
 import { saleLooks } from '../crop/sale_looks'
-import type { PackedID } from '../crop/sale_nouns'
+import { knownLine } from '../crop/once_ordered'
+import { buyerOf } from '../crop/price_of'
+import type { BuyerID, ChannelID, LineID, OrderID, PackedID, StandingID } from '../crop/sale_nouns'
 import type { BedID, Farm, PlantID, StockID, Visit, VisitID } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
 import type { Look } from '../sync/notebook'
 import { cellName, mostOf } from '../ui/cells'
 import { factForWithdrawal } from '../ui/correct'
-import { buyerWritten } from '../ui/lot_words'
+import { buyerWritten, lineWords } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { TotalEditor } from '../ui/TotalEditor'
+import { UndoNote } from '../ui/UndoNote'
+import { useUndoable } from '../ui/use_undoable'
 import { failureText } from '../ui/words'
 import type { Bench } from './bench'
 import { PackedRight } from './PackedRight'
@@ -26,12 +30,15 @@ export function Looks({ bench }: { readonly bench: Bench }) {
   const ofPlants = notebook.farm.value.plantLooks
   const ofSales = saleLooks(notebook.farm.value, today.value)
   const n = looks.length + ofPlants.length + ofSales.length
-  if (n === 0) return null
+  // What was settled last can be taken back, also when nothing else needs a look.
+  const doing = useUndoable()
+  if (n === 0 && !doing.done && doing.problem === '') return null
   return (
     <section class="looks">
-      <h2>{t('looks.title', { n })}</h2>
+      {n > 0 && <h2>{t('looks.title', { n })}</h2>}
+      <UndoNote {...doing} />
       {looks.map((look) => <LookCard key={`${look.kind} ${look.type} ${look.id} ${look.field}`} look={look} />)}
-      {ofSales.map((look) => <SaleLookCard key={saleLookKey(look)} look={look} bench={bench} />)}
+      {ofSales.map((look) => <SaleLookCard key={saleLookKey(look)} look={look} bench={bench} doing={doing} />)}
       {ofPlants.map((look) => <PlantLookCard key={`${look.kind} ${look.plants.join()}`} look={look} />)}
     </section>
   )
@@ -99,11 +106,24 @@ function whatOf(look: Look, farm: Farm, visit: Visit | undefined): string {
 
 /** What is withdrawn is not among the farm's, and has a name all the same. */
 function hasName({ type, id }: Look, farm: Farm): string | undefined {
-  const { plants, beds, stocks, withdrawn, sales } = farm
-  const packed = type === 'packed' ? sales.packed.get(id as PackedID) : undefined
-  if (packed) return t('looks.what.packed', { buyer: buyerWritten(farm, packed.buyer), day: dayName(packed.due, today.value) })
+  const { plants, beds, stocks, withdrawn } = farm
   if (type === 'plant') return (plants.get(id as PlantID) ?? withdrawn.plants.get(id as PlantID))?.code
   if (type === 'stock') return (stocks.get(id as StockID) ?? withdrawn.stocks.get(id as StockID))?.name
   if (type === 'bed') return beds.get(id as BedID)?.name
+  return soldName(type, id, farm)
+}
+
+/** The same of what is sold. */
+function soldName(type: string, id: string, farm: Farm): string | undefined {
+  const { sales } = farm
+  const packed = type === 'packed' ? sales.packed.get(id as PackedID) : undefined
+  const order = type === 'order' ? sales.orders.get(id as OrderID) ?? sales.goneOrders.get(id as OrderID) : undefined
+  const standing = type === 'standing' ? sales.standings.get(id as StandingID) ?? sales.goneStandings.get(id as StandingID) : undefined
+  if (packed) return t('looks.what.packed', { buyer: buyerWritten(farm, packed.buyer), day: dayName(packed.due, today.value) })
+  if (order) return t('looks.what.order', { buyer: buyerWritten(farm, order.buyer), day: dayName(order.due, today.value) })
+  if (standing) return t('looks.what.standing', { buyer: buyerWritten(farm, standing.buyer) })
+  if (type === 'line' && knownLine(sales, id as LineID)) return t('looks.what.line', { line: lineWords(farm, id as LineID) })
+  if (type === 'buyer') return buyerOf(sales, id as BuyerID)?.name
+  if (type === 'channel') return (sales.channels.get(id as ChannelID) ?? sales.goneChannels.get(id as ChannelID))?.name
   return undefined
 }

@@ -1,50 +1,50 @@
 // Needs a look, of what is sold: stems taken out twice, more packed than ordered, deliveries of a buyer who was deleted.
-// Each says what stands, by whom, and what settles it.
+// Each says what stands, by whom, and what settles it; what a tap settles can be taken back.
 
 import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
 import { whereWent, shrinkOfLot } from '../crop/lot_trace'
 import { parseLotCell } from '../crop/lots'
 import type { Farm } from '../crop/nouns'
-import { packedFor } from '../crop/over_packed'
-import { bringBuyerBack, dropDeliveries, orderAsPacked } from '../crop/settle_sale'
+import { lineOf, packedFor } from '../crop/over_packed'
 import type { SaleLook } from '../crop/sale_looks'
-import type { Packed } from '../crop/sale_nouns'
+import type { Packed, Shrink } from '../crop/sale_nouns'
 import { withdrawnFact } from '../crop/facts'
-import type { Fact } from '../log/change'
 import { count, dayName, t } from '../messages/messages'
-import { buyerWritten, lineWritten, lotWritten } from '../ui/lot_words'
+import { buyerWritten, lineWords, lotWritten } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
+import { orderAsPacked } from '../orders/as_packed'
+import { BuyerGoneCard } from '../orders/BuyerGoneCard'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
-import { failureText } from '../ui/words'
+import type { Undoable, Undoing } from '../ui/use_undoable'
 import type { Bench } from './bench'
 import { PackedRight } from './PackedRight'
 
 export function saleLookKey(look: SaleLook): string {
-  return look.kind === 'oversold' ? look.lot : look.kind === 'over_packed' ? look.line : look.buyer
+  return look.kind === 'oversold' ? look.lot : look.kind === 'over_packed' ? look.line : look.buyer.id
 }
 
 interface SaleLookCardProps {
   readonly look: SaleLook
   readonly bench: Bench
+  readonly doing: Undoable
 }
 
-export function SaleLookCard({ look, bench }: SaleLookCardProps) {
+export function SaleLookCard({ look, bench, doing }: SaleLookCardProps) {
   const farm = useNotebook().farm.value
   switch (look.kind) {
-    case 'oversold': return <Oversold farm={farm} look={look} bench={bench} />
-    case 'over_packed': return <OverPacked farm={farm} look={look} />
-    case 'buyer_gone': return <BuyerGone farm={farm} look={look} />
+    case 'oversold': return <Oversold farm={farm} look={look} bench={bench} doing={doing} />
+    case 'over_packed': return <OverPacked farm={farm} look={look} doing={doing} />
+    case 'buyer_gone': return <BuyerGoneCard look={look} onDeed={(plan, said) => void doing.act(({ sales }) => ({ ...plan(sales), said }))} />
   }
 }
 
 type Of<K extends SaleLook['kind']> = Extract<SaleLook, { kind: K }>
 
-function Oversold({ farm, look, bench }: { readonly farm: Farm; readonly look: Of<'oversold'>; readonly bench: Bench }) {
+function Oversold({ farm, look, bench, doing }: { readonly farm: Farm; readonly look: Of<'oversold'>; readonly bench: Bench; readonly doing: Undoable }) {
   const may = useRights()
-  const { problem, settle } = useSettling()
   const lot = parseLotCell(look.lot)
   const forgotten = () => {
     if (!lot || lot.bed === '') return
@@ -60,52 +60,41 @@ function Oversold({ farm, look, bench }: { readonly farm: Farm; readonly look: O
         {may.record && shrinkOfLot(farm, look.lot).map((one) => (
           <li key={one.id} class="settle-row">
             <span>{t('shrink.line', { n: count(one.stems), reason: t(`shrink.${one.reason}`) })}<span class="small block">{whoAndWhen(farm, one.person, one.date)}</span></span>
-            <Way onWay={() => settle([withdrawnFact('shrink', one.id, true, 'shed')])}>{t('shrink.take_back')}</Way>
+            <Way onWay={() => void doing.act(() => takenBack(one))}>{t('shrink.take_back')}</Way>
           </li>
         ))}
       </ul>
       {may.record && lot && lot.bed !== '' && <Way onWay={forgotten}>{t('sale_looks.oversold.bench')}</Way>}
       {!may.record && <p class="small">{t('looks_on.settle')}</p>}
-      {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
     </div>
   )
 }
 
-function OverPacked({ farm, look }: { readonly farm: Farm; readonly look: Of<'over_packed'> }) {
+function takenBack({ id, stems }: Shrink): Undoing {
+  const fact = (on: boolean) => withdrawnFact('shrink', id, on, 'shed')
+  return { facts: [fact(true)], undo: [fact(false)], said: t('sale_looks.shrink_back', { n: stems }) }
+}
+
+function OverPacked({ farm, look, doing }: { readonly farm: Farm; readonly look: Of<'over_packed'>; readonly doing: Undoable }) {
   const may = useRights()
-  const { problem, settle } = useSettling()
   const packed = packedFor(farm.sales, look.line)
   const [first] = packed
   const buyer = first ? buyerWritten(farm, first.buyer) : t('buyer.unknown')
-  const asPacked = orderAsPacked(farm.sales, look.line)
+  const day = dayName(first?.due ?? '', today.value)
+  const ordered = lineOf(farm.sales, look.line) !== undefined
+  const asPacked = ({ sales }: Farm): Undoing | string => {
+    const deed = orderAsPacked(sales, look.line)
+    return deed ? { ...deed, said: t('sale_looks.ordered', { n: look.packed, buyer, day }) } : t('orders.unknown')
+  }
   return (
     <div class="card">
-      <p>{t('sale_looks.over_packed', { buyer, day: dayName(first?.due ?? '', today.value), line: lineWritten(farm, look.line), ordered: count(look.ordered), n: look.packed })}</p>
+      <p>{t(ordered ? 'sale_looks.over_packed' : 'sale_looks.not_ordered', { buyer, day, line: lineWords(farm, look.line), ordered: count(look.ordered), n: look.packed })}</p>
       <p><a href={href('shed', 'claims', look.line)}>{t('sale_looks.line')}</a></p>
       <ul class="rows">
         {packed.map((one) => <PackedRow key={one.id} farm={farm} packed={one} stems={undefined} mayRight={may.record} />)}
       </ul>
-      {may.manage && asPacked && <Way onWay={() => settle(asPacked)}>{t('sale_looks.over_packed.ordered', { n: look.packed })}</Way>}
+      {may.manage && orderAsPacked(farm.sales, look.line) && <Way onWay={() => void doing.act(asPacked)}>{t(ordered ? 'sale_looks.over_packed.ordered' : 'sale_looks.not_ordered.order', { n: look.packed })}</Way>}
       {!may.record && <p class="small">{t('looks_on.settle')}</p>}
-      {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
-    </div>
-  )
-}
-
-function BuyerGone({ farm, look }: { readonly farm: Farm; readonly look: Of<'buyer_gone'> }) {
-  const may = useRights()
-  const { problem, settle } = useSettling()
-  const n = look.orders.length + look.standings.length
-  return (
-    <div class="card">
-      <p>{t('sale_looks.buyer_gone', { n, buyer: farm.sales.goneBuyers.get(look.buyer)?.name ?? '', day: dayName(look.next, today.value) })}</p>
-      {may.manage ? (
-        <div class="buttons">
-          <Way onWay={() => settle(bringBuyerBack(look.buyer))}>{t('sale_looks.buyer_gone.back')}</Way>
-          <Way onWay={() => settle(dropDeliveries(farm.sales, look, today.peek()))}>{t('sale_looks.buyer_gone.drop', { n })}</Way>
-        </div>
-      ) : <p class="small">{t(may.record ? 'owner_only.settle' : 'looks_on.settle')}</p>}
-      {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
     </div>
   )
 }
@@ -135,15 +124,6 @@ function PackedRow({ farm, packed, stems, mayRight }: PackedRowProps) {
 function whoAndWhen(farm: Farm, person: Packed['person'], date: Packed['date']): string {
   const name = (person !== '' && farm.people.get(person)?.name) || t('visit.somebody')
   return t('sale_looks.by', { name, day: dayName(date, today.value) })
-}
-
-function useSettling() {
-  const notebook = useNotebook()
-  const [problem, setProblem] = useState('')
-  const settle = (facts: readonly Fact[]) => {
-    notebook.record(facts).catch((reason: unknown) => setProblem(failureText(reason)))
-  }
-  return { problem, settle }
 }
 
 function Way({ onWay, children }: { readonly onWay: () => void; readonly children: ComponentChildren }) {

@@ -3,8 +3,9 @@
 import { dueOf } from '../crop/due'
 import { parseLotCell } from '../crop/lots'
 import type { BedID, Day, Farm } from '../crop/nouns'
+import { knownLine } from '../crop/once_ordered'
 import { lineOf } from '../crop/over_packed'
-import type { BuyerID, LineID, LotID } from '../crop/sale_nouns'
+import type { BuyerID, Line, LineID, LotID } from '../crop/sale_nouns'
 import { count, dayName, listed, t } from '../messages/messages'
 import { cellName } from './cells'
 import { inUnit } from './lengths'
@@ -54,10 +55,19 @@ export function buyerWritten(farm: Farm, id: BuyerID): string {
   return gone ? t('buyer.gone', { name: gone.name }) : t('buyer.unknown')
 }
 
-/** What a line orders: "6 bunches of 10, first, from 40 cm: ember, coral". */
+/** What a line orders: "6 bunches of 10, first, from 40 cm: ember, coral"; of one that nobody orders any more, that it did. */
 export function lineWritten(farm: Farm, id: LineID): string {
-  const line = lineOf(farm.sales, id)
-  if (!line) return t('line.gone')
+  const words = lineWords(farm, id)
+  return lineOf(farm.sales, id) || !knownLine(farm.sales, id) ? words : t('line.once', { line: words })
+}
+
+/** What a line orders, or ordered when it still did. */
+export function lineWords(farm: Farm, id: LineID): string {
+  const line = knownLine(farm.sales, id)
+  return line ? lineSaid(farm, line) : t('line.gone')
+}
+
+function lineSaid(farm: Farm, line: Line): string {
   const from = line.length > 0 ? t(farm.unit === 'in' ? 'line.from.in' : 'line.from.cm', { lo: inUnit(line.length, farm.unit) }) : ''
   const what = [line.grade && t(`grade.${line.grade}`), from].filter(Boolean).join(', ')
   const colours = line.colours.length === 0 ? t('line.any_colour') : listed(line.colours.map((colour) => farm.colours.get(colour)?.name ?? t('line.other_colour')))
