@@ -1,12 +1,14 @@
 // What of the stems sold a person should settle. Each device finds it from the farm as it stands; two tablets that
 // packed without seeing each other are the usual cause.
 
+import { notesWithoutClaim, type OverBilled, overBilled } from './billed'
+import { type OverClaimed, overClaimed } from './claimed'
 import { addDays } from './day'
 import { buyerName, daysOfStanding, onDay } from './due'
 import { leftOf } from './live_lots'
 import type { Day, Farm } from './nouns'
 import { bunchesPacked, lineOf, packedFor } from './over_packed'
-import type { BuyerID, LineID, OrderID, Sales, StandingID } from './sale_nouns'
+import type { BuyerID, ClaimID, Invoice, LineID, OrderID, Sales, StandingID } from './sale_nouns'
 
 export type SaleLook =
   /** More was packed of a lot and written off than came over the bench. */
@@ -15,6 +17,12 @@ export type SaleLook =
   | { readonly kind: 'over_packed'; readonly line: LineID; readonly ordered: number; readonly packed: number }
   /** A buyer was deleted who is still due something. */
   | { readonly kind: 'buyer_gone'; readonly buyer: BuyerID; readonly orders: readonly OrderID[]; readonly standings: readonly StandingID[]; readonly next: Day }
+  /** Bunches were taken back after they were billed. Only owners' devices know it. */
+  | ({ readonly kind: 'over_billed' } & OverBilled)
+  /** Claims of a line come to more stems than were packed for it. */
+  | ({ readonly kind: 'over_claimed' } & OverClaimed)
+  /** A claim was taken away after a note was made for it. Only owners' devices know it. */
+  | { readonly kind: 'claim_gone'; readonly claim: ClaimID; readonly note: Invoice }
 
 /** A standing order may be changed later: of what it once ordered, only so many days ago is asked about. */
 export const standingDays = 7
@@ -22,7 +30,15 @@ export const standingDays = 7
 const weeksAhead = 53
 
 export function saleLooks(farm: Pick<Farm, 'lots' | 'sales'>, today: Day): SaleLook[] {
-  return [...oversold(farm), ...overPacked(farm.sales, today), ...buyersGone(farm.sales, today)]
+  return [...oversold(farm), ...overPacked(farm.sales, today), ...ofMoney(farm.sales), ...buyersGone(farm.sales, today)]
+}
+
+function ofMoney(sales: Sales): SaleLook[] {
+  return [
+    ...overBilled(sales).map((one) => ({ kind: 'over_billed' as const, ...one })),
+    ...overClaimed(sales).map((one) => ({ kind: 'over_claimed' as const, ...one })),
+    ...notesWithoutClaim(sales).map((note) => ({ kind: 'claim_gone' as const, claim: note.claim as ClaimID, note })),
+  ]
 }
 
 function oversold({ lots }: Pick<Farm, 'lots'>): SaleLook[] {
