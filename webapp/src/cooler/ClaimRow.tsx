@@ -5,7 +5,7 @@ import { withdrawnFact } from '../crop/facts'
 import { lotCell } from '../crop/lots'
 import type { Farm } from '../crop/nouns'
 import type { Claim } from '../crop/sale_nouns'
-import { count, dayName, t } from '../messages/messages'
+import { dayName, t } from '../messages/messages'
 import { buyerWritten, lotWritten } from '../ui/lot_words'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
@@ -31,7 +31,7 @@ export function ClaimRow({ claim, doing, onChange }: ClaimRowProps) {
     <li class="shrink-row">
       <p>
         <a href={href('shed', 'claims', claim.line)}><b>{buyerWritten(farm, claim.buyer)}</b></a>
-        <span class="block">{t('claim.line', { n: count(claim.stems), reason: t(`claim.reason.${claim.reason}`) })}{claim.back && ` · ${t('claim.came_back')}`}</span>
+        <span class="block">{t('claim.line', { n: claim.stems, reason: t(`claim.reason.${claim.reason}`) })}{claim.back && ` · ${t('claim.came_back')}`}</span>
         {credit !== '' && <span class="block">{credit}{note && <> · <a href={href('shed', 'papers', 'invoice', note.id)}>{t('papers.credit.named', { number: note.number })}</a></>}</span>}
         {claim.what !== '' && <span class="block">{claim.what}</span>}
         {claim.lot

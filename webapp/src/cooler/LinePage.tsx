@@ -58,7 +58,7 @@ function PackedPart({ farm, line }: { readonly farm: Farm; readonly line: LineID
     <>
       <p>{text}</p>
       <BilledNote farm={farm} line={line} />
-      <ul class="rows">{packed.filter((one) => one.bunches !== 0 || one.stems.size > 0).map((one) => <PackedRow key={one.id} farm={farm} packed={one} mayRight={may.record} />)}</ul>
+      <ul class="rows">{packed.filter((one) => one.bunches !== 0 || one.stems.size > 0).map((one) => <PackedRow key={one.id} farm={farm} packed={one} brief mayRight={may.record} />)}</ul>
       <UndoNote {...doing} />
       {may.record && bunches > 0 && <button type="button" class="btn" onClick={() => void doing.act(() => takingBack(notebook, line))}><Icon name="undo" /> {t('take_back')}</button>}
     </>
@@ -106,27 +106,30 @@ function LotsPart({ farm, line }: { readonly farm: Farm; readonly line: LineID }
 
 function ClaimsPart({ farm, line }: { readonly farm: Farm; readonly line: LineID }) {
   const may = useRights()
-  const doing = useUndoable()
+  const away = useUndoable()
+  const written = useUndoable()
   const [changing, setChanging] = useState<ClaimID>()
   const claims = claimsOfLine(farm, line)
   const lots = lotsOfLine(farm, line)
   const [first] = packedFor(farm.sales, line)
   const over = overClaimedLine(farm.sales, line)
   const open = (id: ClaimID | undefined) => {
-    doing.forget()
+    away.forget()
+    written.forget()
     setChanging(id)
   }
   return (
     <>
-      <UndoNote {...doing} />
+      <UndoNote {...away} />
+      <UndoNote {...written} problem="" />
       {over && <p class="note warn">{t('line.over_claimed', { n: over.claimed, packed: count(over.packed) })}</p>}
       {claims.length > 0 && <h2>{t('line.claims')}</h2>}
       <ul class="rows">
         {claims.map((claim) => (claim.id === changing
-          ? <li key={claim.id}><ClaimForm line={line} packed={claim} lots={lots} doing={doing} claim={claim} onDone={() => setChanging(undefined)} /></li>
-          : <ClaimRow key={claim.id} claim={claim} doing={doing} onChange={() => open(claim.id)} />))}
+          ? <li key={claim.id}><ClaimForm line={line} packed={claim} lots={lots} doing={written} claim={claim} onDone={() => setChanging(undefined)} /></li>
+          : <ClaimRow key={claim.id} claim={claim} doing={away} onChange={() => open(claim.id)} />))}
       </ul>
-      {first && may.manage && changing === undefined && <ClaimForm key={claims.length} line={line} packed={first} lots={lots} doing={doing} />}
+      {first && may.manage && changing === undefined && <ClaimForm key={claims.length} line={line} packed={first} lots={lots} doing={written} />}
       {!may.manage && <p class="note">{t('claims.owner')}</p>}
     </>
   )

@@ -145,7 +145,7 @@ export const enCooler = {
   'claim.problem.noted': 'A credit note has this claim: its stems and its credit stay as they are. Nothing was changed.',
   'claim.left': { one: '{n} stem of the {packed} packed is in no other claim.', other: '{n} stems of the {packed} packed are in no other claim.' },
   'claim.problem.credit': 'The credit is no amount. Type it like 5.20, with no more than two digits behind the point, or leave it empty.',
-  'claim.line': '{n}, {reason}',
+  'claim.line': { one: '{n} stem, {reason}', other: '{n} stems, {reason}' },
   'claim.came_back': 'came back',
   'claim.credited': '{amount} credited',
   'claim.owed': '{amount} still to be credited',

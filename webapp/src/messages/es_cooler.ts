@@ -145,7 +145,7 @@ export const esCooler = {
   'claim.problem.noted': 'Una nota de crédito tiene este reclamo: sus tallos y su abono quedan como están. No se cambió nada.',
   'claim.left': { one: '{n} tallo de los {packed} empacados no está en ningún otro reclamo.', other: '{n} tallos de los {packed} empacados no están en ningún otro reclamo.' },
   'claim.problem.credit': 'El abono no es un importe. Escríbalo como 5,20, con dos cifras a lo más tras la coma, o déjelo vacío.',
-  'claim.line': '{n}: {reason}',
+  'claim.line': { one: '{n} tallo: {reason}', other: '{n} tallos: {reason}' },
   'claim.came_back': 'volvieron',
   'claim.credited': '{amount} abonados',
   'claim.owed': '{amount} por abonar',

@@ -12,6 +12,7 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { type Answer, askCredit, askVoid } from './invoice_ask'
+import { leftOf, totalsOf } from './invoice_total'
 import { InvoicePaper } from './InvoicePaper'
 import { Paper, PrintButton } from './Paper'
 
@@ -38,7 +39,8 @@ function OfInvoice({ invoice }: { readonly invoice: Invoice }) {
   return (
     <>
       {invoice.credits !== '' && <a class="btn" href={href('shed', 'papers', 'invoice', invoice.credits)}>{t('papers.on_invoice.see')}</a>}
-      {notes.map((note) => <a key={note.id} class="btn" href={href('shed', 'papers', 'invoice', note.id)}>{t('papers.credit.named', { number: note.number })}</a>)}
+      {notes.map((note) => <a key={note.id} class="btn" href={href('shed', 'papers', 'invoice', note.id)}>{t('papers.credit.of', { number: note.number, sum: amount(totalsOf(note).total, note.currency) })}</a>)}
+      {notes.length > 0 && <p>{t('papers.left', { sum: amount(leftOf(invoice, notes), invoice.currency) })}</p>}
       {invoice.credits === '' && invoice.void === '' && <StillOpen invoice={invoice} />}
     </>
   )

@@ -5,7 +5,7 @@ import { notesOn } from '../crop/billed'
 import { noSales } from '../crop/live_sales'
 import type { Cents, Invoice, InvoiceID, InvoiceLine, Sales } from '../crop/sale_nouns'
 import { invoicesOf, months } from './invoice_list'
-import { totalsOf } from './invoice_total'
+import { leftOf, totalsOf } from './invoice_total'
 
 interface TaxCase { readonly name: string; readonly rows: number[]; readonly rate: number; readonly net: number; readonly tax: number; readonly total: number }
 const { cases } = JSON.parse(readFileSync(join(import.meta.dirname, '../../../testdata/vectors/tax.json'), 'utf8')) as { cases: TaxCase[] }
@@ -27,6 +27,12 @@ function salesWith(...invoices: readonly Invoice[]): Sales {
 
 it.each(cases.map((one) => [one.name, one] as const))('tax: %s', (_, { rows, rate, net, tax, total }) => {
   expect(totalsOf({ lines: rows.map((cents) => row(cents)), taxRate: rate })).toEqual({ net, tax, total })
+})
+
+it('what is left to pay is each paper’s own total together, as they were printed', () => {
+  const of = (cents: number) => ({ lines: [row(cents)], taxRate: 700 })
+  expect(leftOf(of(2160), [of(-520), of(-1640)])).toBe(0)
+  expect(leftOf(of(150), [of(-75)])).toBe(161 - 80)
 })
 
 it('lists by buyer and month, the newest first, and an invoice’s notes by number', () => {

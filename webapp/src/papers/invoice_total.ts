@@ -21,3 +21,8 @@ function taxOf(net: number, rate: number): number {
   const whole = 10_000
   return Math.floor(net / whole) * rate + Math.floor(((net % whole) * rate + whole / 2) / whole)
 }
+
+/** What is left to pay of an invoice once its notes are taken off, tax included. */
+export function leftOf(invoice: Pick<Invoice, 'lines' | 'taxRate'>, notes: readonly Pick<Invoice, 'lines' | 'taxRate'>[]): Cents {
+  return [invoice, ...notes].reduce((sum, one) => sum + totalsOf(one).total, 0) as Cents
+}

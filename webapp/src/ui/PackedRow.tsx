@@ -13,17 +13,19 @@ interface PackedRowProps {
   readonly packed: Packed
   /** Of one lot; all of what was packed where undefined. */
   readonly stems?: number
+  /** On a page that says for whom and for which day it is. */
+  readonly brief?: boolean
   readonly mayRight: boolean
 }
 
-export function PackedRow({ farm, packed, stems, mayRight }: PackedRowProps) {
+export function PackedRow({ farm, packed, stems, brief, mayRight }: PackedRowProps) {
   const [open, setOpen] = useState(false)
   if (open) return <li><PackedRight packed={packed} onDone={() => setOpen(false)} /></li>
   return (
     <li class="settle-row">
       <span>
-        <b>{buyerWritten(farm, packed.buyer)}</b> {stems === undefined ? t('claim.packed', { n: packed.bunches }) : t('stems', { n: stems })}
-        <span class="small block">{t('lot.to.due', { day: dayName(packed.due, today.value) })} · {whoAndWhen(farm, packed.person, packed.date)}</span>
+        {!brief && <><b>{buyerWritten(farm, packed.buyer)}</b> </>}{stems === undefined ? t('claim.packed', { n: packed.bunches }) : t('stems', { n: stems })}
+        <span class="small block">{!brief && `${t('lot.to.due', { day: dayName(packed.due, today.value) })} · `}{whoAndWhen(farm, packed.person, packed.date)}</span>
       </span>
       {mayRight && <button type="button" class="btn" onClick={() => setOpen(true)}>{t('packed_right')}</button>}
     </li>
