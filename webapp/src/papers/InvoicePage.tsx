@@ -39,7 +39,7 @@ function OfInvoice({ invoice }: { readonly invoice: Invoice }) {
   return (
     <>
       {invoice.credits !== '' && <a class="btn" href={href('shed', 'papers', 'invoice', invoice.credits)}>{t('papers.on_invoice.see')}</a>}
-      {notes.map((note) => <a key={note.id} class="btn" href={href('shed', 'papers', 'invoice', note.id)}>{t('papers.credit.of', { number: note.number, sum: amount(totalsOf(note).total, note.currency) })}</a>)}
+      {notes.map((note) => <a key={note.id} class="btn note-link" href={href('shed', 'papers', 'invoice', note.id)}>{t('papers.credit.named', { number: note.number })} <span class="sum-of">{amount(totalsOf(note).total, note.currency)}</span></a>)}
       {notes.length > 0 && <p>{t('papers.left', { sum: amount(leftOf(invoice, notes), invoice.currency) })}</p>}
       {invoice.credits === '' && invoice.void === '' && <StillOpen invoice={invoice} />}
     </>
