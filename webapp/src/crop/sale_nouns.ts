@@ -193,6 +193,8 @@ export interface Invoice {
   readonly void: Day | ''
   /** The invoice that it takes back; '' for a bill. */
   readonly credits: InvoiceID | ''
+  /** The claim that a credit note is of; '' for all others. */
+  readonly claim: ClaimID | ''
 }
 
 export interface InvoiceLine {
