@@ -3,8 +3,9 @@
 import { type Due, dueOf } from '../crop/due'
 import { goneHead, knownLine, packedLinesOf } from '../crop/once_ordered'
 import { bunchesPacked, packedFor } from '../crop/over_packed'
+import { lineFacts } from '../crop/sale_facts'
 import type { Line, LineID, OrderID, Sales } from '../crop/sale_nouns'
-import { type Deed, together } from './deeds'
+import { changing, type Deed, together } from './deeds'
 import { asWritten, raiseLines, writeAgain, writeOrder } from './order_deeds'
 
 /**
@@ -15,20 +16,27 @@ export function orderAsPacked(sales: Sales, id: LineID): Deed | undefined {
   const line = knownLine(sales, id)
   if (!line || line.order === '') return undefined
   const due = dueOf(sales, line.order)
-  return due ? inOrder(sales, due, asPacked(sales, line)) : orderBack(sales, line.order, packedFor(sales, id)[0]?.due)
+  return due ? inOrder(sales, due, line) : orderBack(sales, line.order, packedFor(sales, id)[0]?.due)
 }
 
 /** The line in a delivery that there is: one of a standing order is written for its day, with all its lines. */
 function inOrder(sales: Sales, due: Due, line: Line): Deed {
   const before = asWritten(sales, due)
-  const after = { ...before, lines: [...before.lines.filter(({ id }) => id !== line.id), line] }
-  return due.standing !== '' ? writeAgain(sales, after) : together(writeOrder(before, after), raiseLines(sales, after.lines))
+  const after = { ...before, lines: [...before.lines.filter(({ id }) => id !== line.id), asPacked(sales, line)] }
+  const deed = due.standing !== '' ? writeAgain(sales, after) : together(writeOrder(before, after), raiseLines(sales, after.lines))
+  return together(deed, saidBefore(sales, [line]))
 }
 
 /** An order that is there no longer, with what is packed of it and nothing else. */
 function orderBack(sales: Sales, id: OrderID, packedDue: Due['day'] | undefined): Deed | undefined {
   const head = goneHead(sales, id, packedDue)
-  return head && writeAgain(sales, { head, lines: packedLinesOf(sales, id).map((line) => asPacked(sales, line)) })
+  const lines = packedLinesOf(sales, id)
+  return head && together(writeAgain(sales, { head, lines: lines.map((line) => asPacked(sales, line)) }), saidBefore(sales, lines))
+}
+
+/** What lines say that nobody orders is said again once they are taken back, so that they are told as before. */
+function saidBefore(sales: Sales, lines: readonly Line[]): Deed {
+  return { facts: [], undo: lines.flatMap((line) => changing(lineFacts(line), lineFacts(asPacked(sales, line))).undo) }
 }
 
 function asPacked(sales: Sales, line: Line): Line {

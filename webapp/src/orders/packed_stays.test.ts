@@ -3,6 +3,7 @@
 import { describe, expect, it } from 'vitest'
 import { dueBetween, dueOf } from '../crop/due'
 import type { Day, Farm } from '../crop/nouns'
+import { knownLine } from '../crop/once_ordered'
 import { isOpen, openOf } from '../crop/open_lines'
 import { saleLooks } from '../crop/sale_looks'
 import { packedCount, packedFacts } from '../crop/sale_facts'
@@ -126,7 +127,9 @@ describe('what is packed and not ordered can be ordered', () => {
     const now = farmSaid(ground, before, gone, deed.facts)
     expect(saleLooks(now, today)).toEqual([])
     expect(deliveries(now)).toEqual(after)
-    expect(seen(farmSaid(ground, before, gone, deed.facts, deed.undo)), 'taken back').toEqual(seen(was))
+    const back = farmSaid(ground, before, gone, deed.facts, deed.undo)
+    expect(seen(back), 'taken back').toEqual(seen(was))
+    expect(knownLine(back.sales, line as LineID), 'and told as before').toEqual(knownLine(was.sales, line as LineID))
   })
 
   it('but not of a line that this device never heard of', () => {
