@@ -214,6 +214,7 @@ export const enCooler = {
   'take_back.stems': '{n} of {lot}',
   'take_back.done': 'One bunch was taken back.',
   'take_back.done_of': 'One bunch was taken back: {lots}. They lie in the cooler again.',
+  'take_back.billed': 'It stands on invoice {number}: credit it there, or undo this.',
   'sale_looks.oversold': { one: '{n} stem more of {lot} was taken out than came: {came} came over the bench, {packed} were packed, {shrink} written off. Two tablets may have packed the same stems, or a bench total was forgotten. Nothing is lost.', other: '{n} stems more of {lot} were taken out than came: {came} came over the bench, {packed} were packed, {shrink} written off. Two tablets may have packed the same stems, or a bench total was forgotten. Nothing is lost.' },
   'sale_looks.oversold.bench': 'Add the bench total that was forgotten',
   'sale_looks.over_packed': { one: '{n} bunch is packed for {buyer}, {day}, where {ordered} are ordered ({line}). Two tablets may have packed it both.', other: '{n} bunches are packed for {buyer}, {day}, where {ordered} are ordered ({line}). Two tablets may have packed it both.' },

@@ -214,6 +214,7 @@ export const esCooler = {
   'take_back.stems': '{n} de {lot}',
   'take_back.done': 'Se quitó un manojo.',
   'take_back.done_of': 'Se quitó un manojo: {lots}. Están otra vez en la cámara fría.',
+  'take_back.billed': 'Está en la factura {number}: acredítelo allí o deshaga esto.',
   'sale_looks.oversold': { one: 'De {lot} salió {n} tallo más de los que entraron: {came} pasaron por la mesa, {packed} se empacaron, {shrink} de baja. Dos tabletas pueden haber empacado los mismos tallos, o se olvidó un total de mesa. No se perdió nada.', other: 'De {lot} salieron {n} tallos más de los que entraron: {came} pasaron por la mesa, {packed} se empacaron, {shrink} de baja. Dos tabletas pueden haber empacado los mismos tallos, o se olvidó un total de mesa. No se perdió nada.' },
   'sale_looks.oversold.bench': 'Agregar el total de mesa que se olvidó',
   'sale_looks.over_packed': { one: 'Hay {n} manojo empacado para {buyer}, {day}, donde se piden {ordered} ({line}). Dos tabletas pueden haberlo empacado a la vez.', other: 'Hay {n} manojos empacados para {buyer}, {day}, donde se piden {ordered} ({line}). Dos tabletas pueden haberlo empacado a la vez.' },

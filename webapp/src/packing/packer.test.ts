@@ -14,6 +14,7 @@ import { State } from '../log/state'
 import { LiveFarm } from '../crop/live'
 import type { FarmID } from '../crop/nouns'
 import { planFraming } from '../sync/framing'
+import { invoiceSaid } from '../crop/testing/billed'
 import { packedSaid } from '../crop/testing/sold'
 import { takingBack } from '../ui/take_back'
 import { today } from '../ui/today'
@@ -142,6 +143,15 @@ describe('taking one bunch of a line back', () => {
     expect(here.now()).toEqual({ bunches: 1, stems: new Map([[lotCell(old), 10]]) })
     await undo(here, planned)
     expect(here.now()).toEqual({ bunches: 2, stems: new Map([[lotCell(old), 16], [lotCell(young), 4]]) })
+  })
+
+  test.each([
+    ['that an invoice has it', 2, /It stands on invoice 2026-B-0001: credit it there, or undo this\.$/],
+    ['nothing of invoices that have only what stays', 1, /lie in the cooler again\.$/],
+  ])('says %s', async (_, billed, said) => {
+    const here = await shop()
+    await here.notebook.record([...packedSaid('far', line, packDay, 2, [[old, 16], [young, 4]]), ...invoiceSaid('2026-B-0001', [{ line, bunches: billed }])])
+    expect(await takeBack(here)).toMatchObject({ said: expect.stringMatching(said) as string })
   })
 
   test('of a line of which nothing is packed says so', async () => {

@@ -1,7 +1,10 @@
 // Taking one packed bunch of a line back, whoever packed it: the one that this device packed last, or one that is made up
 // of what stands. It is a correction, so that what stood before stays on record.
 
+import { billedLines } from '../crop/billed'
+import type { Farm } from '../crop/nouns'
 import { isThere, type OneBunch, oneBunchOf } from '../crop/one_bunch'
+import { bunchesPacked } from '../crop/over_packed'
 import { packedCorrect } from '../crop/sale_facts'
 import type { LineID } from '../crop/sale_nouns'
 import type { Fact } from '../log/change'
@@ -25,8 +28,16 @@ export function takingBack(notebook: Pick<Notebook, 'farm' | 'cell' | 'kept'>, l
     facts: moved(notebook, bunch, -1),
     alongside: keepingBunches(bunches.filter((_, i) => i !== at)),
     undo: () => ({ facts: moved(notebook, bunch, 1), alongside: own ? keepingBunches([...packedBunches(notebook), own]) : {} }),
-    said: stems.length === 0 ? t('take_back.done') : t('take_back.done_of', { lots: listed(stems) }),
+    said: [stems.length === 0 ? t('take_back.done') : t('take_back.done_of', { lots: listed(stems) }), ...billedText(farm, line)].join(' '),
   }
+}
+
+/** That an invoice has the bunch; only owners' devices know. */
+function billedText({ sales }: Farm, line: LineID): string[] {
+  const billed = billedLines(sales).get(line)
+  const on = billed?.invoices.at(-1)
+  if (!billed || on === undefined || billed.bunches < bunchesPacked(sales, line)) return []
+  return [t('take_back.billed', { number: sales.invoices.get(on)?.number ?? '' })]
 }
 
 function moved(notebook: Pick<Notebook, 'cell'>, { packed, stems }: OneBunch, times: 1 | -1): Fact[] {
