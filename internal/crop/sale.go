@@ -255,6 +255,8 @@ type Invoice struct {
 	Void     Date // the day on which it was called void; empty while it stands
 	// Credits is the invoice that this one takes back, in whole or part; empty for a bill.
 	Credits InvoiceID
+	// Claim is what a credit note is of; empty for all others.
+	Claim ClaimID
 }
 
 // InvoiceLine is one row of a bill.

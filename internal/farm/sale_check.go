@@ -54,6 +54,7 @@ var saleRules = map[string]fieldRule{
 	"claim reason":       oneOf("shattered", "wilted", "colour", "short", "missing", "diseased", "unsold", "other"),
 	"invoice invoice_no": anyText, "invoice buyer": anyText, "invoice date": anyDay, "invoice pay_by": anyDay,
 	"invoice currency": currency, "invoice tax_rate": percent, "invoice void": pastDay, "invoice credits": anyText,
+	"invoice claim": anyText,
 }
 
 // ownersMoney are the fields of scope money, by type; of a price and an invoice it is all of them.

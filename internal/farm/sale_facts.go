@@ -203,6 +203,7 @@ func InvoiceFacts(i crop.Invoice) []changelog.Fact {
 	m.toldNumber(FieldTaxRate, i.TaxRate)
 	m.told(FieldVoid, string(i.Void))
 	m.told(FieldCredits, string(i.Credits))
+	m.told(FieldClaim, string(i.Claim))
 	for place, line := range i.Lines {
 		m.add(FieldRows, FormatInvoiceLine(place+1, line))
 	}

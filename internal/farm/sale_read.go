@@ -159,6 +159,7 @@ func invoiceOf(e *changelog.Entity) crop.Invoice {
 		ID: crop.InvoiceID(e.Key.ID), Number: e.Text(FieldInvoiceNo), Buyer: crop.BuyerID(e.Text(FieldBuyer)),
 		Date: crop.Date(e.Text(FieldDate)), PayBy: crop.Date(e.Text(FieldPayBy)), Currency: e.Text(FieldCurrency),
 		TaxRate: int(e.Int(FieldTaxRate)), Void: crop.Date(e.Text(FieldVoid)), Credits: crop.InvoiceID(e.Text(FieldCredits)),
+		Claim: crop.ClaimID(e.Text(FieldClaim)),
 	}
 	for _, row := range e.Members(FieldRows) {
 		if line, err := ParseInvoiceLine(row); err == nil {

@@ -61,6 +61,7 @@ const (
 	FieldRows      = "rows"       // invoice: set of FormatInvoiceLine (money)
 	FieldVoid      = "void"       // invoice: date or "" (money)
 	FieldCredits   = "credits"    // invoice: invoice id or "" (money)
+	FieldClaim     = "claim"      // invoice: claim id or "" (money)
 )
 
 // LotCell names a lot: "bed|2026-06-03|colour|first|400|500". It names the count cell of the lot's stems in what was

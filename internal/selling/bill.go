@@ -39,7 +39,7 @@ func refused(code, number, format string, args ...any) *Refusal {
 // Bill makes an invoice, without id and number, of what was packed for some deliveries and stands on none yet. Prices
 // are those of the lines as they are now.
 func Bill(s crop.Sales, asked Asked) (crop.Invoice, *Refusal) {
-	b := biller{sales: s, asked: asked, packed: packedBunches(s), billed: billedLines(s)}
+	b := biller{sales: s, asked: asked, packed: packedBunches(s), billed: billedLines(s), spare: spareFees(s, asked.Buyer)}
 	if len(asked.Orders) == 0 {
 		return crop.Invoice{}, refused("nothing_asked", "", "No delivery was named. Choose one, then ask again.")
 	}
@@ -66,6 +66,7 @@ type biller struct {
 	asked  Asked
 	packed map[crop.LineID]int
 	billed map[crop.LineID]onInvoices
+	spare  map[crop.Date]int // fees by day that were billed for orders of which no billed line is left
 
 	rows     []crop.InvoiceLine
 	unpriced []string
@@ -93,15 +94,20 @@ func (b *biller) addOrder(id crop.OrderID) *Refusal {
 	first, feeBefore := len(b.rows), false
 	for _, line := range due.Lines {
 		before := b.billed[line.ID]
-		if before.bunches > 0 {
+		if before.number != "" {
 			b.before, feeBefore = before.number, true
 		}
 		b.addLine(due.Day, line, b.packed[line.ID]-before.bunches)
 	}
 	channel, known := b.sales.Channels[buyerOf(b.sales, b.asked.Buyer).Channel]
-	if known && channel.BuyerPays && channel.Fee > 0 && len(b.rows) > first && !feeBefore {
-		b.rows = append(b.rows, crop.InvoiceLine{Due: due.Day, Cents: channel.Fee, Words: cmp.Or(b.asked.Fee, "Delivery")})
+	if len(b.rows) == first || feeBefore || !known || !channel.BuyerPays || channel.Fee <= 0 {
+		return nil
 	}
+	if b.spare[due.Day] > 0 { // the fee of this delivery came with a line that was taken out of it since
+		b.spare[due.Day]--
+		return nil
+	}
+	b.rows = append(b.rows, crop.InvoiceLine{Due: due.Day, Cents: channel.Fee, Words: cmp.Or(b.asked.Fee, "Delivery")})
 	return nil
 }
 
@@ -139,21 +145,11 @@ func (b *biller) packedBeside(due Due) int {
 	}
 	n := 0
 	for _, p := range b.sales.Packed {
-		if p.Due == due.Day && p.Buyer == due.Buyer && !ordered[p.Line] && !b.isOrdered(p.Line) && b.billed[p.Line].bunches < b.packed[p.Line] {
+		if p.Due == due.Day && p.Buyer == due.Buyer && !ordered[p.Line] && !isWritten(b.sales, p.Line) && b.billed[p.Line].bunches < b.packed[p.Line] {
 			n += p.Bunches
 		}
 	}
 	return n
-}
-
-// isOrdered tells whether a line stands in an order, which may have been moved to another day since it was packed.
-func (b *biller) isOrdered(id crop.LineID) bool {
-	line, ok := b.sales.Lines[id]
-	if !ok {
-		return false
-	}
-	_, ok = b.sales.Orders[line.Order]
-	return ok
 }
 
 func (b *biller) refusal() *Refusal {
@@ -180,19 +176,75 @@ func packedBunches(s crop.Sales) map[crop.LineID]int {
 	return packed
 }
 
-// billedLines is what stands on invoices that were not called void.
+// billedLines is what stands on invoices that were not called void, less what notes took back of its bunches.
 func billedLines(s crop.Sales) map[crop.LineID]onInvoices {
 	billed := map[crop.LineID]onInvoices{}
 	for _, i := range s.Invoices {
-		if i.Void != "" || i.Credits != "" {
+		if !stands(s, i) {
 			continue
 		}
 		for _, row := range i.Lines {
-			if row.Line != "" {
-				before := billed[row.Line]
-				billed[row.Line] = onInvoices{before.bunches + row.Bunches, max(before.number, i.Number)}
+			if row.Line == "" {
+				continue
 			}
+			before := billed[row.Line]
+			if i.Credits != "" {
+				before.bunches -= row.Bunches
+			} else {
+				before = onInvoices{before.bunches + row.Bunches, max(before.number, i.Number)}
+			}
+			billed[row.Line] = before
 		}
 	}
 	return billed
+}
+
+// stands tells whether an invoice was not called void; a note stands while its invoice does.
+func stands(s crop.Sales, i crop.Invoice) bool {
+	return i.Void == "" && s.Invoices[i.Credits].Void == ""
+}
+
+// spareFees counts by day the fees that a buyer was billed beyond one for each order that has a billed line: those of
+// deliveries whose billed lines were all taken out since.
+func spareFees(s crop.Sales, buyer crop.BuyerID) map[crop.Date]int {
+	spare := map[crop.Date]int{}
+	orders := map[crop.Date]map[crop.OrderID]bool{}
+	for _, i := range s.Invoices {
+		if i.Buyer != buyer || i.Credits != "" || i.Void != "" {
+			continue
+		}
+		for _, row := range i.Lines {
+			if row.Line == "" {
+				spare[row.Due]++
+				continue
+			}
+			if order, ok := orderOf(s, row.Line); ok {
+				if orders[row.Due] == nil {
+					orders[row.Due] = map[crop.OrderID]bool{}
+				}
+				orders[row.Due][order] = true
+			}
+		}
+	}
+	for day, of := range orders {
+		spare[day] -= len(of)
+	}
+	return spare
+}
+
+// isWritten tells whether a line stands in a written order, which may have been moved to another day since it was packed.
+func isWritten(s crop.Sales, id crop.LineID) bool {
+	_, ok := s.Orders[s.Lines[id].Order]
+	return ok
+}
+
+// orderOf is the order that a line stands in, also one of a standing order on its day.
+func orderOf(s crop.Sales, id crop.LineID) (crop.OrderID, bool) {
+	if isWritten(s, id) {
+		return s.Lines[id].Order, true
+	}
+	template, day, ok := OfStanding(id)
+	standing := s.Lines[template].Standing
+	_, ordered := s.Standings[standing]
+	return crop.OrderID(string(standing) + "@" + string(day)), ok && ordered
 }

@@ -108,6 +108,21 @@ func TestABillHasWhatWasPackedAtTheLinesPrices(t *testing.T) {
 			s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Void: "2026-06-05", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, "")}}
 			s.Invoices["n"] = crop.Invoice{ID: "n", Number: "2026-B-0002", Credits: "i", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 3, -1560, "")}}
 		}, asked("nord", "o"), []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, "ember, first"), fee("2026-06-04")}},
+		{"what took the place of a billed line that was taken out, without a second fee", func(s *crop.Sales) {
+			s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Buyer: "nord", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, ""), fee("2026-06-04")}}
+			delete(s.Lines, "a")
+			s.Packed["pb"] = crop.Packed{ID: "pb", Line: "b", Buyer: "nord", Due: "2026-06-04", Bunches: 2}
+		}, asked("nord", "o"), []crop.InvoiceLine{row("b", "2026-06-04", 2, 960, "Ten")}},
+		{"a second order of the day, whose fee is its own", func(s *crop.Sales) {
+			s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Buyer: "nord", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, ""), fee("2026-06-04")}}
+			s.Orders["o2"] = crop.Order{ID: "o2", Buyer: "nord", Due: "2026-06-04"}
+			s.Lines["e"] = crop.Line{ID: "e", Order: "o2", Bunches: 1, Stems: 10, Price: 500}
+			s.Packed["pe"] = crop.Packed{ID: "pe", Line: "e", Buyer: "nord", Due: "2026-06-04", Bunches: 1}
+		}, asked("nord", "o2"), []crop.InvoiceLine{row("e", "2026-06-04", 1, 500, "bunches of 10"), fee("2026-06-04")}},
+		{"what was taken back, credited and packed again, without a second fee", func(s *crop.Sales) {
+			s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Buyer: "nord", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, ""), fee("2026-06-04")}}
+			s.Invoices["n"] = crop.Invoice{ID: "n", Number: "2026-B-0002", Buyer: "nord", Credits: "i", Lines: []crop.InvoiceLine{row("a", "2026-06-04", 3, -1560, "")}}
+		}, asked("nord", "o"), []crop.InvoiceLine{row("a", "2026-06-04", 3, 1560, "ember, first")}},
 		{"a buyer who was deleted", func(s *crop.Sales) {
 			s.Gone.Buyers["nord"] = s.Buyers["nord"]
 			delete(s.Buyers, "nord")
@@ -207,6 +222,25 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 		return s
 	}
 	note := crop.Invoice{ID: "n", Number: "2026-B-0002", Credits: "i", TaxRate: 700, Lines: []crop.InvoiceLine{{Line: "a", Cents: -520}}}
+	ofClaim := func(claim crop.ClaimID, stems int) func(*crop.Sales) {
+		return func(s *crop.Sales) {
+			n := note
+			n.Claim = claim
+			s.Invoices["n"] = n
+			s.Packed["p1"] = crop.Packed{ID: "p1", Line: "a", Bunches: 3, Stems: map[crop.LotID]int{{}: 30}}
+			s.Claims["cl"] = crop.Claim{ID: "cl", Line: "a", Stems: stems, Credit: 520}
+			s.Claims["other"] = crop.Claim{ID: "other", Line: "a", Stems: 10, Credit: 520}
+		}
+	}
+	takenBack := func(left int, also ...func(*crop.Sales)) func(*crop.Sales) {
+		return func(s *crop.Sales) {
+			delete(s.Packed, "p2")
+			s.Packed["p1"] = crop.Packed{ID: "p1", Line: "a", Buyer: "nord", Bunches: left}
+			for _, change := range also {
+				change(s)
+			}
+		}
+	}
 	for _, c := range []struct {
 		name   string
 		change func(*crop.Sales)
@@ -224,6 +258,49 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 		{"a claim without an amount", func(s *crop.Sales) { s.Claims["cl"] = crop.Claim{Line: "a"} }, credit, 0, "no_credit"},
 		{"a claim that is not there", func(s *crop.Sales) { delete(s.Claims, "cl") }, credit, 0, "no_claim"},
 		{"a claim about what stands on no invoice", func(s *crop.Sales) { delete(s.Invoices, "i") }, credit, 0, "not_billed"},
+		{"a claim that was credited", ofClaim("cl", 10), credit, 0, "credited"},
+		{"a claim that was credited on another invoice with the line", func(s *crop.Sales) {
+			ofClaim("cl", 10)(s)
+			j := s.Invoices["i"]
+			j.ID, j.Number = "j", "2026-B-0003"
+			s.Invoices["j"] = j
+		}, credit, 0, "credited"},
+		{"a claim beside a note whose claim was taken away", ofClaim("gone", 10), credit, 0, "claim_gone"},
+		{"a claim of what another left", ofClaim("other", 20), credit, -520, ""},
+		{"a claim of a stem that another has", ofClaim("other", 21), credit, 0, "claimed_twice"},
+		{"a claim on an invoice that was pressed and lacks the line", func(s *crop.Sales) {
+			s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Lines: []crop.InvoiceLine{{Line: "b", Bunches: 1}}}
+		}, credit, 0, "not_billed"},
+		{"a claim on the invoice that was pressed", func(s *crop.Sales) {
+			j := s.Invoices["i"]
+			j.ID, j.Number = "j", "2026-B-0003"
+			s.Invoices["j"] = j
+		}, creditOn("i"), -520, ""},
+		{"a claim on one without the line", func(s *crop.Sales) {
+			s.Invoices["j"] = crop.Invoice{ID: "j", Number: "2026-B-0003"}
+		}, creditOn("j"), 0, "not_on_invoice"},
+		{"a claim on one that is void", func(s *crop.Sales) {
+			i := s.Invoices["i"]
+			i.Void = "2026-06-06"
+			s.Invoices["i"] = i
+		}, creditOn("i"), 0, "is_void"},
+		{"a claim on a note", func(s *crop.Sales) { s.Invoices["n"] = note }, creditOn("n"), 0, "no_invoice"},
+		{"two of three billed bunches taken back", takenBack(1), creditBack, -1040, ""},
+		{"taken back, and one credited before", takenBack(1, func(s *crop.Sales) {
+			s.Invoices["n"] = crop.Invoice{ID: "n", Credits: "i", Lines: []crop.InvoiceLine{{Line: "a", Bunches: 1, Cents: -520}}}
+		}), creditBack, -520, ""},
+		{"taken back and credited in full", takenBack(1, func(s *crop.Sales) {
+			s.Invoices["n"] = crop.Invoice{ID: "n", Credits: "i", Lines: []crop.InvoiceLine{{Line: "a", Bunches: 2, Cents: -1040}}}
+		}), creditBack, 0, "not_over"},
+		{"taken back from two invoices, the newest first", takenBack(2, func(s *crop.Sales) {
+			s.Invoices["h"] = crop.Invoice{ID: "h", Number: "2026-A-0001", Lines: []crop.InvoiceLine{{Line: "a", Bunches: 2, Cents: 1000}}}
+		}), creditBack, -1560, ""},
+		{"taken back where claims left less", takenBack(0, func(s *crop.Sales) {
+			n := note
+			n.Lines = []crop.InvoiceLine{{Line: "a", Cents: -1000}}
+			s.Invoices["n"] = n
+		}), creditBack, 0, "none_left"},
+		{"nothing taken back", nil, creditBack, 0, "not_over"},
 		{"void", nil, void, -2160, ""},
 		{"void after a credit", func(s *crop.Sales) { s.Invoices["n"] = note }, void, -1640, ""},
 		{"void twice", func(s *crop.Sales) {
@@ -252,6 +329,14 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 }
 
 func credit(s crop.Sales) (crop.Invoice, *selling.Refusal) {
-	return selling.Credit(s, "cl", "2026-06-06", "")
+	return selling.Credit(s, selling.CreditAsked{Claim: "cl", Date: "2026-06-06"})
+}
+func creditOn(id crop.InvoiceID) func(crop.Sales) (crop.Invoice, *selling.Refusal) {
+	return func(s crop.Sales) (crop.Invoice, *selling.Refusal) {
+		return selling.Credit(s, selling.CreditAsked{Claim: "cl", Invoice: id, Date: "2026-06-06"})
+	}
+}
+func creditBack(s crop.Sales) (crop.Invoice, *selling.Refusal) {
+	return selling.Credit(s, selling.CreditAsked{Line: "a", Date: "2026-06-06"})
 }
 func void(s crop.Sales) (crop.Invoice, *selling.Refusal) { return selling.Void(s, "i", "2026-06-06") }

@@ -102,7 +102,7 @@ func dueLine(s crop.Sales, buyer crop.BuyerID, due crop.Date, line crop.Line, pa
 		channel = s.Gone.Channels[b.Channel]
 	}
 	l.Colours = takenFor(line, b)
-	l.Net = netOf(line.Price, channel.Commission)
+	l.Net = line.Price - ChannelKeeps(line.Price, channel.Commission)
 	l.floor = channel.Floor
 	return l
 }
@@ -122,12 +122,6 @@ func takenFor(line crop.Line, b crop.Buyer) []crop.ColourID {
 		}
 	}
 	return taken
-}
-
-// netOf is what is left of a price once a channel has kept its hundredths of a percent: whole cents, what is part of
-// one being lost.
-func netOf(price crop.Cents, commission int) crop.Cents {
-	return price * crop.Cents(10_000-commission) / 10_000
 }
 
 // mayBe tells whether a line may end with so many bunches.

@@ -51,14 +51,18 @@ func (d *Desk) Bill(ctx context.Context, person string, asked selling.Asked) (cr
 	})
 }
 
-// Credit makes the credit note of a claim. A claim is credited once on an invoice.
-func (d *Desk) Credit(ctx context.Context, person string, claim crop.ClaimID, date crop.Date, words string) (crop.Invoice, error) {
+// Credit makes the credit note of a claim, once, or of bunches that were billed and taken back since.
+func (d *Desk) Credit(ctx context.Context, person string, asked selling.CreditAsked) (crop.Invoice, error) {
 	return d.write(ctx, person, func(s crop.Sales) (crop.Invoice, []changelog.Fact, *selling.Refusal) {
-		note, refusal := selling.Credit(s, claim, date, words)
+		note, refusal := selling.Credit(s, asked)
 		if refusal != nil {
 			return note, nil, refusal
 		}
-		note.ID = d.idOf("credit", string(claim), string(note.Credits))
+		if asked.Claim == "" {
+			note.ID = crop.InvoiceID(uuid.NewString())
+			return note, nil, nil
+		}
+		note.ID = d.idOf("credit", string(asked.Claim), string(note.Credits))
 		return note, nil, notTwice(s, note.ID)
 	})
 }

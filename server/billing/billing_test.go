@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"sync"
 	"testing"
 	"time"
@@ -282,7 +283,9 @@ func TestVoidAndCreditHaveNumbersOfTheirOwn(t *testing.T) {
 	invoice := s.mustBill(0)
 	s.say(farm.ClaimFacts(crop.Claim{ID: "cl", Line: "l0", Buyer: "nord", Due: "2026-06-04", Stems: 5, Reason: crop.ClaimWilted, Date: "2026-06-05", Credit: 260})...)
 	ctx := context.Background()
-	credit := func() (crop.Invoice, error) { return s.Credit(ctx, "ana", "cl", "2026-06-05", "wilted") }
+	credit := func() (crop.Invoice, error) {
+		return s.Credit(ctx, "ana", selling.CreditAsked{Claim: "cl", Date: "2026-06-05", Words: "wilted"})
+	}
 	void := func() (crop.Invoice, error) { return s.Void(ctx, "ana", invoice.ID, "2026-06-05") }
 	for _, c := range []struct {
 		name   string
@@ -327,11 +330,87 @@ func TestADayThatNobodyBillsOnIsRefused(t *testing.T) {
 	}
 }
 
-func TestVerifyTellsAGapInTheNumbers(t *testing.T) {
-	s := open(t, t.TempDir())
-	s.say(farm.InvoiceFacts(crop.Invoice{ID: "i", Number: "2026-BCD-0002", Buyer: "nord", Date: "2026-06-05"})...)
-	found, err := s.Verify(context.Background())
-	if err != nil || len(found.Faults) != 1 || found.Faults[0] != "before invoice 2026-BCD-0002 there is a gap of 1" {
-		t.Errorf("%v, %q", err, found.Faults)
+func withdrawn(scope syncproto.Scope, kind, id string, on int64) changelog.Fact {
+	return changelog.Fact{Scope: scope, Op: syncproto.OpSet, Type: kind, ID: id, Field: changelog.FieldWithdrawn, Value: syncproto.Int(on)}
+}
+
+func TestVerifyingTheLogLooksAtItsInvoiceNumbers(t *testing.T) {
+	numbered := func(numbers ...string) func(shed) {
+		return func(s shed) {
+			made := s.mustBill(0)
+			for i, number := range numbers {
+				s.say(farm.InvoiceFacts(crop.Invoice{ID: crop.InvoiceID(fmt.Sprintf("i%d", i)), Number: made.Number[:9] + number, Buyer: "nord", Date: "2026-06-05"})...)
+			}
+		}
 	}
+	for _, c := range []struct {
+		name string
+		do   func(shed)
+		says []string
+	}{
+		{"numbers that follow each other", numbered("0002", "0003"), nil},
+		{"a void invoice and its note, which have numbers too", func(s shed) {
+			if _, err := s.Void(context.Background(), "ana", s.mustBill(0).ID, "2026-06-05"); err != nil {
+				t.Fatal(err)
+			}
+			s.mustBill(0)
+		}, nil},
+		{"an invoice that was withdrawn, whose number stays taken", func(s shed) {
+			s.say(withdrawn(syncproto.ScopeMoney, farm.TypeInvoice, string(s.mustBill(0).ID), 1))
+			s.mustBill(0)
+		}, nil},
+		{"a gap", numbered("0003"), []string{"before invoice", "-0003 there is a gap of 1"}},
+		{"twins", numbered("0001"), []string{"two invoices have the number", "-0001"}},
+		{"a series of another farm", func(s shed) {
+			s.say(farm.InvoiceFacts(crop.Invoice{ID: "i", Number: "2026-AAA-0001", Buyer: "nord", Date: "2026-06-05"})...)
+		}, []string{"invoice 2026-AAA-0001 is of the series AAA, which this farm never opened"}},
+		{"no number", func(s shed) { s.say(farm.VoidFacts("i", "2026-06-05")...) }, []string{"1 invoices have no number"}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			s := open(t, t.TempDir())
+			s.fill(1)
+			c.do(s)
+			whole, err := s.Verify(context.Background())
+			log, errLog := s.VerifyLog(context.Background())
+			if err != nil || errLog != nil || !slices.Equal(whole.Faults, log.Faults) {
+				t.Fatalf("%v, %q, of the log alone %v, %q", err, whole.Faults, errLog, log.Faults)
+			}
+			told := strings.Join(log.Faults, "; ")
+			for _, part := range c.says {
+				if !strings.Contains(told, part) {
+					t.Errorf("%q does not say %q", told, part)
+				}
+			}
+			if len(c.says) == 0 && told != "" {
+				t.Errorf("it says %q", told)
+			}
+		})
+	}
+}
+
+func TestAClaimTakenAwayAfterItsNoteIsNotCreditedAgainUnderAnotherName(t *testing.T) {
+	s := open(t, t.TempDir())
+	s.fill(1)
+	s.mustBill(0)
+	claim := func(id crop.ClaimID) {
+		s.say(farm.ClaimFacts(crop.Claim{ID: id, Line: "l0", Buyer: "nord", Due: "2026-06-04", Stems: 5, Reason: crop.ClaimWilted, Date: "2026-06-05", Credit: 260})...)
+	}
+	credit := func(id crop.ClaimID) (crop.Invoice, error) {
+		return s.Credit(context.Background(), "ana", selling.CreditAsked{Claim: id, Date: "2026-06-05"})
+	}
+	claim("first")
+	note, err := credit("first")
+	if err != nil || s.sales().Invoices[note.ID].Claim != "first" {
+		t.Fatalf("%+v (%v)", note, err)
+	}
+	s.say(withdrawn(syncproto.ScopeShed, farm.TypeClaim, "first", 1))
+	claim("again")
+	if _, err := credit("again"); refusalOf(err) != "claim_gone" || !strings.Contains(err.Error(), note.Number) {
+		t.Errorf("credited again: %v", err)
+	}
+	s.say(withdrawn(syncproto.ScopeShed, farm.TypeClaim, "first", 0))
+	if _, err := credit("again"); err != nil {
+		t.Errorf("once it is back: %v", err)
+	}
+	s.verify()
 }

@@ -15,7 +15,7 @@ import (
 // Bills makes invoices and credit notes, each with its number. What cannot be made is a *selling.Refusal.
 type Bills interface {
 	Bill(ctx context.Context, person string, asked selling.Asked) (crop.Invoice, error)
-	Credit(ctx context.Context, person string, claim crop.ClaimID, date crop.Date, words string) (crop.Invoice, error)
+	Credit(ctx context.Context, person string, asked selling.CreditAsked) (crop.Invoice, error)
 	Void(ctx context.Context, person string, id crop.InvoiceID, date crop.Date) (crop.Invoice, error)
 }
 
@@ -56,19 +56,22 @@ func (config Config) postInvoice(c *gin.Context) {
 	config.billed(c, invoice, err)
 }
 
-// postCredit answers POST /api/credits: the credit note of a claim.
+// postCredit answers POST /api/credits: the credit note of a claim, or of a line of which less is packed than was billed.
 func (config Config) postCredit(c *gin.Context) {
-	var asked struct{ Claim, Date, Words string }
+	var asked struct{ Claim, Line, Invoice, Date, Words string }
 	if !config.asked(c, &asked) {
 		return
 	}
-	date, ok := crop.Date(asked.Date), asked.Claim != "" && crop.Date(asked.Date).Valid()
-	words := wordsOf(asked.Words, &ok)
+	credit := selling.CreditAsked{
+		Claim: crop.ClaimID(asked.Claim), Line: crop.LineID(asked.Line), Invoice: crop.InvoiceID(asked.Invoice), Date: crop.Date(asked.Date),
+	}
+	ok := (asked.Claim == "") != (asked.Line == "") && credit.Date.Valid()
+	credit.Words = wordsOf(asked.Words, &ok)
 	if !ok {
 		notReadable(c)
 		return
 	}
-	note, err := config.Bills.Credit(c.Request.Context(), grantOf(c).Person, crop.ClaimID(asked.Claim), date, words)
+	note, err := config.Bills.Credit(c.Request.Context(), grantOf(c).Person, credit)
 	config.billed(c, note, err)
 }
 

@@ -27,8 +27,8 @@ func (b *biller) Bill(_ context.Context, _ string, asked selling.Asked) (crop.In
 	return seven, b.err
 }
 
-func (b *biller) Credit(_ context.Context, _ string, claim crop.ClaimID, date crop.Date, words string) (crop.Invoice, error) {
-	b.other = fmt.Sprintf("credit %s %s %s", claim, date, words)
+func (b *biller) Credit(_ context.Context, _ string, a selling.CreditAsked) (crop.Invoice, error) {
+	b.other = fmt.Sprintf("credit %s %s %s on %s", a.Claim+crop.ClaimID(a.Line), a.Date, a.Words, a.Invoice)
 	return seven, b.err
 }
 
@@ -47,12 +47,13 @@ func TestWhatABillIsAskedForReachesTheDesk(t *testing.T) {
 	if a := b.asked; a.Buyer != "nord" || len(a.Orders) != 2 || a.Date != "2026-06-05" || !maps.Equal(a.Words, map[crop.LineID]string{"l": "ember first"}) || a.Fee != "Lieferung" {
 		t.Errorf("asked %+v", a)
 	}
-	for path, c := range map[string]struct{ body, want string }{
-		"/api/credits":          {`{"claim":"cl","date":"2026-06-05","words":"wilted"}`, "credit cl 2026-06-05 wilted"},
-		"/api/invoices/i7/void": {`{"date":"2026-06-05"}`, "void i7 2026-06-05"},
+	for _, c := range []struct{ path, body, want string }{
+		{"/api/credits", `{"claim":"cl","invoice":"i7","date":"2026-06-05","words":"wilted"}`, "credit cl 2026-06-05 wilted on i7"},
+		{"/api/credits", `{"line":"l","invoice":"i7","date":"2026-06-05","words":"back"}`, "credit l 2026-06-05 back on i7"},
+		{"/api/invoices/i7/void", `{"date":"2026-06-05"}`, "void i7 2026-06-05"},
 	} {
-		if w := postTo(h, path, c.body); w.Code != 200 || b.other != c.want {
-			t.Errorf("%s: %d, asked %q", path, w.Code, b.other)
+		if w := postTo(h, c.path, c.body); w.Code != 200 || b.other != c.want {
+			t.Errorf("%s: %d, asked %q, want %q", c.path, w.Code, b.other, c.want)
 		}
 	}
 }
@@ -68,6 +69,7 @@ func TestWhatIsNoBillIsNotAsked(t *testing.T) {
 		{"/api/invoices", `{"buyer":"b","date":"2026-06-05","words":{"l":"` + strings.Repeat("x", 1_001) + `"}}`, "malformed", 400},
 		{"/api/invoices", `{"buyer":"` + strings.Repeat("x", 1<<20) + `"}`, "too_large", 413},
 		{"/api/credits", `{"date":"2026-06-05"}`, "malformed", 400},
+		{"/api/credits", `{"claim":"c","line":"l","date":"2026-06-05"}`, "malformed", 400},
 		{"/api/invoices/i/void", `{}`, "malformed", 400},
 	} {
 		b := &biller{err: errors.New("it was asked")}

@@ -7,8 +7,6 @@ import (
 	"fmt"
 
 	"corymb/internal/changelog"
-	"corymb/internal/crop"
-	"corymb/internal/farm"
 	"corymb/syncproto"
 )
 
@@ -40,7 +38,6 @@ func (s *Store) Verify(ctx context.Context) (Verified, error) {
 		return errors.Join(v.compareSlots(s, tx), v.comparePassed(s, tx))
 	})
 	v.found.Entities = v.state.Len()
-	v.found.Faults = append(v.found.Faults, crop.InvoiceNumberFaults(farm.InvoiceNumbers(v.state))...)
 	return v.found, explain("verifying the log", err)
 }
 
@@ -73,6 +70,7 @@ type verification struct {
 	found  Verified
 	chains map[string]*chain
 	noted  noted
+	billed billed
 
 	state    *changelog.State // nil where the merge state is not asked for, as are
 	standing map[slotName]kept
@@ -80,7 +78,7 @@ type verification struct {
 }
 
 func newVerification() *verification {
-	return &verification{chains: map[string]*chain{}, noted: newNoted()}
+	return &verification{chains: map[string]*chain{}, noted: newNoted(), billed: newBilled()}
 }
 
 // chain is an incarnation's chain as far as all of its changes are in the log.
@@ -103,7 +101,7 @@ func (v *verification) checkLog(s *Store, tx *sql.Tx, farm counters) error {
 	if v.found.Changes != farm.newest {
 		v.fault("the log holds %d changes, but the farm counted %d", v.found.Changes, farm.newest)
 	}
-	return errors.Join(v.checkIncarnations(s, tx), v.checkStaged(s, tx), v.checkNoted(s, tx))
+	return errors.Join(v.checkIncarnations(s, tx), v.checkStaged(s, tx), v.checkNoted(s, tx), v.checkInvoices(s, tx))
 }
 
 func (v *verification) readLog(s *Store, tx *sql.Tx) error {
@@ -129,6 +127,7 @@ func (v *verification) readLog(s *Store, tx *sql.Tx) error {
 func (v *verification) take(s *Store, k kept) {
 	v.found.Changes++
 	v.noted.take(k)
+	v.billed.take(k)
 	v.follow(s, k)
 	if v.state != nil {
 		v.merge(k)

@@ -98,7 +98,7 @@ it('a claim is recorded at a packed line, of the lot that it was packed from', a
   await form.getByRole('button', { name: /What they cost: €5.20/ }).tap()
   await form.getByRole('button', { name: 'Record the claim' }).tap()
   await page.getByText('Claim recorded: 10 stems.').filter({ visible: true }).last().waitFor()
-  await page.getByText('€5.20 credited').waitFor()
+  await page.getByText('€5.20 still to be credited').waitFor()
   await go(page, 'shed/claims')
   await page.getByRole('row', { name: /shattered 15 2/ }).waitFor()
 })

@@ -1,59 +1,73 @@
-// Recording a claim of a line: stems, why, of which lot, whether they came back, and what is credited.
+// A claim of a line, recorded or changed: stems, why, of which lot, whether they came back, and what is credited.
 
 import { useState } from 'preact/hooks'
 import { v4 as newUUID } from 'uuid'
+import { noteOfClaim } from '../crop/billed'
+import { stemsClaimed, stemsPacked } from '../crop/claimed'
+import type { Farm } from '../crop/nouns'
 import { lineOf } from '../crop/over_packed'
 import { linePrice } from '../crop/price_of'
-import { type Cents, type ClaimID, type ClaimReason, claimReasons, type LineID, type Packed } from '../crop/sale_nouns'
-import { t } from '../messages/messages'
+import { type Cents, type Claim, type ClaimID, type ClaimReason, claimReasons, type LineID, type Packed } from '../crop/sale_nouns'
+import { count, t } from '../messages/messages'
 import { Choice } from '../ui/Choice'
 import { lotWritten } from '../ui/lot_words'
 import { amount, typedAmount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import type { Undoable } from '../ui/use_undoable'
-import { type ClaimTyped, claimMade, priceOfStems } from './claim'
+import { type ClaimProblem, type ClaimTyped, claimChanged, claimMade, priceOfStems, typedOf } from './claim'
 import { stemsTyped } from './stems_typed'
 
 interface ClaimFormProps {
   readonly line: LineID
-  readonly packed: Packed
+  readonly packed: Pick<Packed, 'line' | 'buyer' | 'due'>
   readonly lots: readonly { readonly cell: string; readonly stems: number }[]
   readonly doing: Undoable
+  /** The claim that is changed; undefined for a new one. */
+  readonly claim?: Claim
+  readonly onDone?: () => void
 }
 
-export function ClaimForm({ line, packed, lots, doing }: ClaimFormProps) {
+export function ClaimForm({ line, packed, lots, doing, claim, onDone }: ClaimFormProps) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const ordered = lineOf(farm.sales, line)
-  const [typed, setTyped] = useState<ClaimTyped>({
+  const [typed, setTyped] = useState<ClaimTyped>(() => (claim ? typedOf(claim) : {
     stems: String(ordered?.stems ?? ''), reason: 'wilted', lot: lots[0]?.cell ?? '', back: false, credit: '', what: '',
-  })
+  }))
   const change = (told: Partial<ClaimTyped>) => setTyped((before) => ({ ...before, ...told }))
-  const stemsPacked = lots.reduce((sum, { stems }) => sum + stems, 0)
-  const save = (event: Event) => {
+  const note = claim && noteOfClaim(farm.sales, claim.id)
+  const plan = (now: Farm) => {
+    const of = claimable(now, line, claim?.id)
+    const made = claim
+      ? claimChanged(typed, now.sales.claims.get(claim.id) ?? claim, of, noteOfClaim(now.sales, claim.id) !== undefined)
+      : claimMade(typed, packed, of, { id: newUUID() as ClaimID, date: today.peek(), person: notebook.person.peek() })
+    if (typeof made === 'string') return problemText(made, of)
+    return { ...made, said: claim ? t('claim.edit.done') : t('claim.done', { n: made.stems }) }
+  }
+  const save = async (event: Event) => {
     event.preventDefault()
-    void doing.act(() => {
-      const made = claimMade(typed, packed, stemsPacked, { id: newUUID() as ClaimID, date: today.peek(), person: notebook.person.peek() })
-      return typeof made === 'string' ? t(`claim.problem.${made}`, { n: stemsPacked }) : { ...made, said: t('claim.done', { n: made.stems }) }
-    })
+    if (await doing.act(plan)) onDone?.()
   }
   const price = ordered && linePrice(farm.sales, packed.buyer, ordered, packed.due)
   const worth = ordered && priceOfStems({ stems: ordered.stems, price: price as Cents }, stemsTyped(typed.stems) ?? 0)
+  const { packed: stems, claimed } = claimable(farm, line, claim?.id)
   return (
-    <form class="card" noValidate onSubmit={save}>
-      <h2>{t('claim.new')}</h2>
+    <form class="card" noValidate onSubmit={(event) => void save(event)}>
+      <h2>{t(claim ? 'claim.edit.title' : 'claim.new')}</h2>
+      {note && <p class="note">{t('claim.edit.noted', { number: note.number })}</p>}
+      {stems > 0 && claimed > 0 && <p class="small">{t('claim.left', { n: Math.max(stems - claimed, 0), packed: count(stems) })}</p>}
       <label class="field">
         <span>{t('claim.stems')}</span>
-        <input inputMode="numeric" value={typed.stems} onInput={(event) => change({ stems: event.currentTarget.value })} />
+        <input inputMode="numeric" value={typed.stems} disabled={note !== undefined} onInput={(event) => change({ stems: event.currentTarget.value })} />
       </label>
       <Choice<ClaimReason> name={t('claim.why')} value={typed.reason} onChoose={(reason) => change({ reason })} options={claimReasons.map((reason) => [reason, t(`claim.reason.${reason}`)] as const)} />
       <fieldset class="field">
         <legend>{t('claim.lot')}</legend>
         <div class="choices stacked">
-          {lots.map(({ cell, stems }) => (
+          {lots.map(({ cell, stems: n }) => (
             <button key={cell} type="button" class="btn" aria-pressed={typed.lot === cell} onClick={() => change({ lot: cell })}>
-              <span>{lotWritten(farm, cell)}<span class="small block">{t('claim.lot.packed', { n: stems })}</span></span>
+              <span>{lotWritten(farm, cell)}<span class="small block">{t('claim.lot.packed', { n })}</span></span>
             </button>
           ))}
           <button type="button" class="btn" aria-pressed={typed.lot === ''} onClick={() => change({ lot: '' })}>{t('claim.lot.unknown')}</button>
@@ -65,14 +79,28 @@ export function ClaimForm({ line, packed, lots, doing }: ClaimFormProps) {
       </label>
       <label class="field">
         <span>{t('claim.credit')}</span>
-        <input inputMode="decimal" value={typed.credit} onInput={(event) => change({ credit: event.currentTarget.value })} />
+        <input inputMode="decimal" value={typed.credit} disabled={note !== undefined} onInput={(event) => change({ credit: event.currentTarget.value })} />
       </label>
-      {worth !== undefined && <button type="button" class="btn" onClick={() => change({ credit: typedAmount(worth) })}>{t('claim.worth', { amount: amount(worth, farm.sales.terms.currency) })}</button>}
+      {worth !== undefined && !note && <button type="button" class="btn" onClick={() => change({ credit: typedAmount(worth) })}>{t('claim.worth', { amount: amount(worth, farm.sales.terms.currency) })}</button>}
       <label class="field">
         <span>{t('claim.what')}</span>
         <input maxLength={200} value={typed.what} onInput={(event) => change({ what: event.currentTarget.value })} />
       </label>
-      <button type="submit" class="btn main">{t('claim.save')}</button>
+      {doing.problem !== '' && <p class="note stop" role="alert">{doing.problem}</p>}
+      <div class="buttons">
+        {onDone && <button type="button" class="btn" onClick={onDone}>{t('cancel')}</button>}
+        <button type="submit" class="btn main">{t(claim ? 'claim.edit.save' : 'claim.save')}</button>
+      </div>
     </form>
   )
+}
+
+function claimable({ sales }: Farm, line: LineID, but: ClaimID | undefined) {
+  return { packed: stemsPacked(sales, line), claimed: stemsClaimed(sales, line, but) }
+}
+
+function problemText(problem: ClaimProblem, { packed, claimed }: ReturnType<typeof claimable>): string {
+  if (problem === 'too_many') return t('claim.problem.too_many', { n: packed })
+  if (problem === 'left') return t('claim.problem.left', { n: Math.max(packed - claimed, 0), packed: count(packed) })
+  return t(`claim.problem.${problem}`)
 }

@@ -1,43 +1,57 @@
-// One claim of a buyer: how many stems, why, of which lot, what it cost; an owner takes a mistaken one away.
+// One claim of a buyer: how many stems, why, of which lot, what it cost; an owner changes one, or takes a mistaken one away.
 
-import { useState } from 'preact/hooks'
+import { noteOfClaim } from '../crop/billed'
 import { withdrawnFact } from '../crop/facts'
 import { lotCell } from '../crop/lots'
+import type { Farm } from '../crop/nouns'
 import type { Claim } from '../crop/sale_nouns'
-import { count, dayName, t } from '../messages/messages'
-import { announce } from '../ui/announce'
+import { dayName, t } from '../messages/messages'
 import { buyerWritten, lotWritten } from '../ui/lot_words'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
-import { failureText } from '../ui/words'
+import type { Undoable } from '../ui/use_undoable'
 
-export function ClaimRow({ claim }: { readonly claim: Claim }) {
-  const notebook = useNotebook()
-  const farm = notebook.farm.value
+interface ClaimRowProps {
+  readonly claim: Claim
+  readonly doing: Undoable
+  /** Opens it to be changed, on its line's own page. */
+  readonly onChange?: () => void
+}
+
+export function ClaimRow({ claim, doing, onChange }: ClaimRowProps) {
+  const farm = useNotebook().farm.value
   const may = useRights()
-  const [problem, setProblem] = useState('')
-  const withdraw = () => notebook.record([withdrawnFact('claim', claim.id, true, 'shed')]).then(
-    () => announce(t('claim.away.done')),
-    (reason: unknown) => setProblem(failureText(reason)),
-  )
-  const credit = may.manage && claim.credit > 0 ? t('claim.credited', { amount: amount(claim.credit, farm.sales.terms.currency) }) : ''
+  const note = noteOfClaim(farm.sales, claim.id)
+  const withdraw = () => doing.act((now) => takingAway(now, claim))
+  const credit = may.manage && claim.credit > 0 ? t(note ? 'claim.credited' : 'claim.owed', { amount: amount(claim.credit, farm.sales.terms.currency) }) : ''
   return (
     <li class="shrink-row">
       <p>
         <a href={href('shed', 'claims', claim.line)}><b>{buyerWritten(farm, claim.buyer)}</b></a>
-        <span class="block">{t('claim.line', { n: count(claim.stems), reason: t(`claim.reason.${claim.reason}`) })}{claim.back && ` · ${t('claim.came_back')}`}</span>
-        {credit !== '' && <span class="block">{credit}</span>}
+        <span class="block">{t('claim.line', { n: claim.stems, reason: t(`claim.reason.${claim.reason}`) })}{claim.back && ` · ${t('claim.came_back')}`}</span>
+        {credit !== '' && <span class="block">{credit}{note && <> · <a href={href('shed', 'papers', 'invoice', note.id)}>{t('papers.credit.named', { number: note.number })}</a></>}</span>}
         {claim.what !== '' && <span class="block">{claim.what}</span>}
         {claim.lot
           ? <a class="small block" href={href('shed', 'lot', lotCell(claim.lot))}>{lotWritten(farm, lotCell(claim.lot))}</a>
           : <span class="small block">{t('claim.no_lot')}</span>}
         <span class="small block">{t('claim.dates', { due: dayName(claim.due, today.value), day: dayName(claim.date, today.value) })}</span>
-        {problem !== '' && <span class="block" role="alert">{problem}</span>}
       </p>
-      {may.manage && <button type="button" class="btn" onClick={() => void withdraw()}>{t('claim.away')}</button>}
+      {may.manage && (
+        <div class="claim-ways">
+          {onChange && <button type="button" class="btn" onClick={onChange}>{t('claim.edit')}</button>}
+          <button type="button" class="btn" onClick={() => void withdraw()}>{t('claim.away')}</button>
+        </div>
+      )}
     </li>
   )
+}
+
+/** One that a note credits stays: written again, it would be credited twice. */
+function takingAway(farm: Farm, { id }: Claim) {
+  const note = noteOfClaim(farm.sales, id)
+  if (note) return t('claim.away.noted', { number: note.number })
+  return { facts: [withdrawnFact('claim', id, true, 'shed')], undo: [withdrawnFact('claim', id, false, 'shed')], said: t('claim.away.done') }
 }

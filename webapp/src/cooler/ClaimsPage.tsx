@@ -14,6 +14,8 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
+import { UndoNote } from '../ui/UndoNote'
+import { useUndoable } from '../ui/use_undoable'
 import { ClaimRow } from './ClaimRow'
 import { LossTables } from './LossTables'
 import { shareText } from './loss_words'
@@ -57,12 +59,14 @@ function Lead({ lost: { whole } }: { readonly lost: Losses }) {
 
 function ClaimList({ claims }: { readonly claims: readonly Claim[] }) {
   const [all, setAll] = useState(false)
+  const doing = useUndoable()
   const shown = all ? claims : claims.slice(0, shownAtFirst)
   return (
     <section>
       <h2>{t('claims.list', { n: claims.length })}</h2>
+      <UndoNote {...doing} />
       {claims.length === 0 && <p class="small">{t('claims.none')}</p>}
-      <ul class="rows">{shown.map((claim) => <ClaimRow key={claim.id} claim={claim} />)}</ul>
+      <ul class="rows">{shown.map((claim) => <ClaimRow key={claim.id} claim={claim} doing={doing} />)}</ul>
       {shown.length < claims.length && <button type="button" class="btn" onClick={() => setAll(true)}>{t('claims.all', { n: claims.length })}</button>}
     </section>
   )

@@ -27,6 +27,7 @@ export function LotPage({ cell, lot: id }: { readonly cell: string; readonly lot
   const farm = useNotebook().farm.value
   const may = useRights()
   const doing = useUndoable()
+  const claiming = useUndoable()
   const lot = lotNamed(farm, cell, today.value)
   const behind = behindLot(farm, id)
   const shrink = shrinkOfLot(farm, cell)
@@ -58,8 +59,9 @@ export function LotPage({ cell, lot: id }: { readonly cell: string; readonly lot
           </div>
           <div>
             <LotWent farm={farm} cell={cell} />
+            <UndoNote {...claiming} />
             {claims.length > 0 && <h2>{t('lot.claims')}</h2>}
-            <ul class="rows">{claims.map((claim) => <ClaimRow key={claim.id} claim={claim} />)}</ul>
+            <ul class="rows">{claims.map((claim) => <ClaimRow key={claim.id} claim={claim} doing={claiming} />)}</ul>
             <h2>{t('lot.shrink')}</h2>
             <UndoNote {...doing} />
             {shrink.length === 0 && <p class="small">{t('lot.shrink.none')}</p>}

@@ -1,12 +1,12 @@
-// A claim as it is typed, and the facts that it makes.
+// A claim as it is typed, and the facts that it makes or changes.
 
 import { withdrawnFact } from '../crop/facts'
-import { parseLotCell } from '../crop/lots'
+import { lotCell, parseLotCell } from '../crop/lots'
 import type { Day, PersonID } from '../crop/nouns'
-import { claimFacts } from '../crop/sale_facts'
-import { type Cents, type ClaimID, type ClaimReason, type Line, mostCents, type Packed } from '../crop/sale_nouns'
+import { claimChanges, claimFacts } from '../crop/sale_facts'
+import { type Cents, type Claim, type ClaimID, type ClaimReason, type Line, mostCents, type Packed } from '../crop/sale_nouns'
 import type { Fact } from '../log/change'
-import { parseAmount } from '../ui/money'
+import { parseAmount, typedAmount } from '../ui/money'
 import { stemsTyped } from './stems_typed'
 
 export interface ClaimTyped {
@@ -20,7 +20,13 @@ export interface ClaimTyped {
   readonly what: string
 }
 
-export type ClaimProblem = 'stems' | 'too_many' | 'credit'
+/** Stems of the line: all that were packed, 0 where nobody told, and those that other claims have. */
+export interface Claimable {
+  readonly packed: number
+  readonly claimed: number
+}
+
+export type ClaimProblem = 'stems' | 'too_many' | 'left' | 'credit' | 'noted'
 
 export interface ClaimMade {
   readonly facts: readonly Fact[]
@@ -28,20 +34,40 @@ export interface ClaimMade {
   readonly stems: number
 }
 
+export function typedOf(claim: Claim): ClaimTyped {
+  const { stems, reason, lot, back, credit, what } = claim
+  return { stems: String(stems), reason, lot: lot ? lotCell(lot) : '', back, credit: credit === 0 ? '' : typedAmount(credit), what }
+}
+
 /** The claim of what was packed for a line, or why it cannot be. */
 export function claimMade(
-  typed: ClaimTyped, packed: Pick<Packed, 'line' | 'buyer' | 'due'>, stemsPacked: number,
+  typed: ClaimTyped, packed: Pick<Packed, 'line' | 'buyer' | 'due'>, of: Claimable,
   by: { readonly id: ClaimID; readonly date: Day; readonly person: PersonID | '' },
 ): ClaimMade | ClaimProblem {
+  const read = readClaim(typed, of)
+  if (typeof read === 'string') return read
+  const { line, buyer, due } = packed
+  return { facts: claimFacts({ ...by, line, buyer, due, ...read }), undo: [withdrawnFact('claim', by.id, true, 'shed')], stems: read.stems }
+}
+
+/** What is said of a claim that is written anew, or why it cannot be. A note freezes how many stems it credits, and for how much. */
+export function claimChanged(typed: ClaimTyped, before: Claim, of: Claimable, noted: boolean): ClaimMade | ClaimProblem {
+  const read = readClaim(typed, of)
+  if (typeof read === 'string') return read
+  if (noted && (read.stems !== before.stems || read.credit !== before.credit)) return 'noted'
+  const after = { ...before, ...read }
+  return { facts: claimChanges(before, after), undo: claimChanges(after, before), stems: read.stems }
+}
+
+function readClaim(typed: ClaimTyped, { packed, claimed }: Claimable): Pick<Claim, 'stems' | 'reason' | 'lot' | 'back' | 'credit' | 'what'> | ClaimProblem {
   const stems = stemsTyped(typed.stems)
   if (stems === undefined) return 'stems'
-  if (stemsPacked > 0 && stems > stemsPacked) return 'too_many'
+  if (packed > 0 && stems > packed) return 'too_many'
+  if (packed > 0 && stems > packed - claimed) return 'left'
   const credit = typed.credit.trim() === '' ? (0 as Cents) : parseAmount(typed.credit)
   if (credit === undefined) return 'credit'
-  const { line, buyer, due } = packed
   const lot = typed.lot === '' ? undefined : parseLotCell(typed.lot)
-  const facts = claimFacts({ ...by, line, buyer, due, lot, stems, reason: typed.reason, back: typed.back, credit, what: typed.what.trim() })
-  return { facts, undo: [withdrawnFact('claim', by.id, true, 'shed')], stems }
+  return { stems, reason: typed.reason, lot, back: typed.back, credit, what: typed.what.trim() }
 }
 
 /** What so many stems of a line cost, in whole cents, half a cent up; undefined where no price is known. */

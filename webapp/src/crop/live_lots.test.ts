@@ -8,7 +8,8 @@ import { LiveFarm } from './live'
 import { lotCell } from './lots'
 import type { Day, Farm } from './nouns'
 import { lineFacts, packedCount } from './sale_facts'
-import type { PackedID } from './sale_nouns'
+import type { InvoiceID, LineID, PackedID } from './sale_nouns'
+import { invoiceSaid } from './testing/billed'
 import { benchSaid, lotOf, orderSaid, lineWith, packedSaid, shrinkSaid } from './testing/sold'
 import { farmID, farmSaid } from './testing/said'
 import { entriesRead } from './testing/work'
@@ -50,14 +51,15 @@ it('lots kept up to date tell what lots read anew tell, whatever comes and goes'
     some.map(({ bed, cut, stems, id }) => benchSaid(`v${id}`, lotOf(bed, cut), stems)),
     some.map(({ bed, cut, stems, id }) => packedSaid(`p${id}`, 'li', today, 1, [[lotOf(bed, cut), stems]])),
     some.map(({ stems }) => lineFacts(lineWith({ bunches: stems % 3 }))),
+    some.map(({ stems, id }) => invoiceSaid(`i${id}`, [{ line: 'li' as LineID, bunches: stems % 3 }], id === '3' ? { credits: 'i1' as InvoiceID } : {})),
     some.map(({ bed, cut, stems, id }) => shrinkSaid(`s${id}`, lotOf(bed, cut), stems)),
-    fc.tuple(fc.constantFrom('visit v', 'packed p', 'shrink s'), fc.constantFrom('1', '2', '3'), fc.boolean())
+    fc.tuple(fc.constantFrom('visit v', 'packed p', 'shrink s', 'invoice i'), fc.constantFrom('1', '2', '3'), fc.boolean())
       .map(([what, id, on]) => [withdrawnFact(what.split(' ')[0] as 'visit', `${what.split(' ')[1]}${id}`, on, 'shed')]),
   )
   fc.assert(fc.property(fc.array(said, { maxLength: 25 }), (operations) => {
     const live = liveOf(operations)
     const anew = farmSaid(...operations)
-    const told = (farm: Farm) => [lots(farm, today), [...farm.lots.open].sort(), [...farm.lots.over].sort(), [...farm.sales.overPacked]]
+    const told = (farm: Farm) => [lots(farm, today), [...farm.lots.open].sort(), [...farm.lots.over].sort(), [...farm.sales.overPacked], [...farm.sales.overBilled], [...farm.sales.billing.lines]]
     expect(told(live)).toEqual(told(anew))
   }), { numRuns: 100 })
 })

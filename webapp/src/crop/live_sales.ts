@@ -2,6 +2,7 @@
 
 import type { Entity, EntityKey } from '../log/state'
 import { withdrawn } from '../log/read'
+import { LiveBilling } from './billed'
 import { lotCell } from './lots'
 import { LiveLots } from './live_lots'
 import { OverPacked } from './over_packed'
@@ -41,6 +42,7 @@ const filed = {
 export class LiveSales {
   private readonly maps = emptyMaps()
   private readonly overPacked = new OverPacked()
+  private readonly billing = new LiveBilling()
   private terms = noTerms
   private now: Sales | undefined
 
@@ -49,7 +51,9 @@ export class LiveSales {
 
   /** The same object until something of it changes. */
   get sales(): Sales {
-    this.now ??= { terms: this.terms, ...this.maps, overPacked: this.overPacked.found }
+    this.now ??= {
+      terms: this.terms, ...this.maps, overPacked: this.overPacked.found, billing: this.billing.of(this.maps.invoices), overBilled: this.billing.found,
+    }
     return this.now
   }
 
@@ -66,19 +70,22 @@ export class LiveSales {
     this.file(type, key.id, before, now)
     this.tellLots(type, before, now)
     this.overPacked.touch(type, before, now)
+    this.billing.touch(type, before, now)
     if (now) all.set(key.id, now)
     else all.delete(key.id)
     this.keepGone(type, key.id, here ? undefined : entity)
     this.changed()
   }
 
-  /** Looks at what changed since for lines of which more was packed than ordered. */
+  /** Looks at what changed since for lines of which more was packed than ordered, or billed than packed. */
   settle(): void {
     if (this.overPacked.settle(this.sales)) this.changed()
+    if (this.billing.settle(this.sales)) this.changed()
   }
 
   clear(): void {
     this.overPacked.clear()
+    this.billing.clear()
     for (const map of Object.values(this.maps)) map.clear()
     this.terms = noTerms
     this.changed()
@@ -131,7 +138,7 @@ export function noSales(): Sales {
 }
 
 function emptyMaps() {
-  const map = <K extends keyof Omit<Sales, 'overPacked'>>() => new Map() as Mutable<Sales[K]>
+  const map = <K extends keyof Omit<Sales, 'overPacked' | 'billing' | 'overBilled'>>() => new Map() as Mutable<Sales[K]>
   return {
     channels: map<'channels'>(), buyers: map<'buyers'>(), bunches: map<'bunches'>(), prices: map<'prices'>(), orders: map<'orders'>(),
     standings: map<'standings'>(), lines: map<'lines'>(), linesOf: map<'linesOf'>(), packed: map<'packed'>(), packedDue: map<'packedDue'>(),

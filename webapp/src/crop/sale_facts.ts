@@ -100,3 +100,13 @@ export function claimFacts(c: Claim): Fact[] {
   facts.set('date', c.date).told('person', c.person)
   return [...facts.list, ...new Facts('claim', c.id, 'money').told('cents', c.credit).list]
 }
+
+/** The fields in which a claim differs from what it was: others may be changed elsewhere. */
+export function claimChanges(before: Claim, after: Claim): Fact[] {
+  const was = new Map([...claimFacts(before), creditFact(before)].map(({ field, value }) => [field, value]))
+  return [...claimFacts(after).filter(({ field }) => field !== 'cents'), creditFact(after)].filter(({ field, value }) => was.get(field) !== value)
+}
+
+function creditFact({ id, credit }: Claim): Fact {
+  return new Facts('claim', id, 'money').set('cents', credit).list[0]!
+}

@@ -5,14 +5,16 @@ import { withdrawnFact } from './facts'
 import type { Day } from './nouns'
 import { lineFacts, orderFacts, standingFacts } from './sale_facts'
 import { type SaleLook, saleLooks } from './sale_looks'
-import type { BuyerID, LineID, OrderID, StandingID, StandingOrder, Weekdays } from './sale_nouns'
-import { benchSaid, buyerSaid, lineWith, lotOf, orderSaid, packedSaid, shrinkSaid } from './testing/sold'
+import type { BuyerID, ClaimID, InvoiceID, LineID, OrderID, StandingID, StandingOrder, Weekdays } from './sale_nouns'
+import { invoiceSaid } from './testing/billed'
+import { benchSaid, buyerSaid, claimSaid, lineWith, lotOf, orderSaid, packedSaid, shrinkSaid } from './testing/sold'
 import { farmSaid } from './testing/said'
 
 const today = '2026-06-04' as Day // a Thursday
 const lot = lotOf('b', '2026-06-01')
 const standing: Omit<StandingOrder, 'skips'> = { id: 'st' as StandingID, buyer: 'bu' as BuyerID, from: '2026-05-01' as Day, until: '', days: '4' as Weekdays, every: 1, note: '' }
 const weekly = [...standingFacts(standing), ...lineFacts({ ...lineWith({ id: 'sl' as LineID, order: '', standing: standing.id }) })]
+const line = 'li' as LineID
 const gone = [withdrawnFact('buyer', 'bu', true, 'shed')]
 const order = orderSaid('or', today, [lineWith()])
 
@@ -21,6 +23,9 @@ function told(looks: readonly SaleLook[]): unknown[] {
   return looks.map((look) => {
     if (look.kind === 'oversold') return [look.kind, look.lot.split('|')[1], look.came - look.packed - look.shrink]
     if (look.kind === 'over_packed') return [look.kind, look.line, look.ordered, look.packed]
+    if (look.kind === 'over_billed') return [look.kind, look.line, look.billed, look.packed]
+    if (look.kind === 'over_claimed') return [look.kind, look.line, look.claimed, look.packed]
+    if (look.kind === 'claim_gone') return [look.kind, look.claim, look.note.number]
     return [look.kind, look.buyer.id, look.open.dues.length, look.open.standings.length, look.open.next]
   })
 }
@@ -36,6 +41,10 @@ describe('needs a look', () => {
     ['and one of long ago, since nobody else would ask about it', [weekly, packedSaid('pa', 'sl@2026-05-21', '2026-05-21', 3, [])], [['over_packed', 'sl@2026-05-21', 2, 3]]],
     ['a line packed whose order was taken back without it', [order, packedSaid('pa', 'li', today, 1, []), [withdrawnFact('order', 'or', true, 'shed')]], [['over_packed', 'li', 0, 1]]],
     ['a delivery packed of a standing order that ended before it', [weekly, packedSaid('pa', 'sl@2026-06-04', today, 1, []), standingFacts({ ...standing, until: '2026-06-03' as Day })], [['over_packed', 'sl@2026-06-04', 0, 1]]],
+    ['bunches that were billed and taken back', [order, packedSaid('pa', 'li', today, 1, []), invoiceSaid('1', [{ line, bunches: 2 }])], [['over_billed', 'li', 2, 1]]],
+    ['not those that a note took back', [order, packedSaid('pa', 'li', today, 1, []), invoiceSaid('1', [{ line, bunches: 2 }]), invoiceSaid('2', [{ line, bunches: 1 }], { credits: '1' as InvoiceID })], []],
+    ['claims of more stems than were packed', [order, packedSaid('pa', 'li', today, 2, [[lot, 20]]), benchSaid('v', lot, 20), claimSaid('c', { stems: 11 }), claimSaid('d', {})], [['over_claimed', 'li', 21, 20]]],
+    ['a claim taken away that a note credits', [order, invoiceSaid('1', [{ line }]), invoiceSaid('2', [{ line }], { credits: '1' as InvoiceID, claim: 'c' as ClaimID })], [['claim_gone', 'c', '2']]],
     ['an order still due of a deleted buyer', [buyerSaid(), order, gone], [['buyer_gone', 'bu', 1, 0, today]]],
     ['not one that is packed', [buyerSaid(), order, packedSaid('pa', 'li', today, 2, []), gone], []],
     ['not one of yesterday', [buyerSaid(), orderSaid('or', '2026-06-03', [lineWith()]), gone], []],

@@ -1,12 +1,14 @@
 // What of the stems sold a person should settle. Each device finds it from the farm as it stands; two tablets that
 // packed without seeing each other are the usual cause.
 
+import { notesWithoutClaim, type OverBilled, overBilled } from './billed'
+import { type OverClaimed, overClaimed } from './claimed'
 import { buyerName } from './due'
 import { leftOf } from './live_lots'
 import type { Day, Farm } from './nouns'
 import { type Open, openOf } from './open_lines'
 import { bunchesPacked, lineOf } from './over_packed'
-import type { Buyer, LineID, Sales } from './sale_nouns'
+import type { Buyer, ClaimID, Invoice, LineID, Sales } from './sale_nouns'
 
 export type SaleLook =
   /** More was packed of a lot and written off than came over the bench. */
@@ -15,9 +17,23 @@ export type SaleLook =
   | { readonly kind: 'over_packed'; readonly line: LineID; readonly ordered: number; readonly packed: number }
   /** A buyer was deleted who is still due something. */
   | { readonly kind: 'buyer_gone'; readonly buyer: Buyer; readonly open: Open }
+  /** Bunches were taken back after they were billed. Only owners' devices know it. */
+  | ({ readonly kind: 'over_billed' } & OverBilled)
+  /** Claims of a line come to more stems than were packed for it. */
+  | ({ readonly kind: 'over_claimed' } & OverClaimed)
+  /** A claim was taken away after a note was made for it. Only owners' devices know it. */
+  | { readonly kind: 'claim_gone'; readonly claim: ClaimID; readonly note: Invoice }
 
 export function saleLooks(farm: Pick<Farm, 'lots' | 'sales'>, today: Day): SaleLook[] {
-  return [...oversold(farm), ...overPacked(farm.sales), ...buyersGone(farm.sales, today)]
+  return [...oversold(farm), ...overPacked(farm.sales), ...ofMoney(farm.sales), ...buyersGone(farm.sales, today)]
+}
+
+function ofMoney(sales: Sales): SaleLook[] {
+  return [
+    ...overBilled(sales).map((one) => ({ kind: 'over_billed' as const, ...one })),
+    ...overClaimed(sales).map((one) => ({ kind: 'over_claimed' as const, ...one })),
+    ...notesWithoutClaim(sales).map((note) => ({ kind: 'claim_gone' as const, claim: note.claim as ClaimID, note })),
+  ]
 }
 
 function oversold({ lots }: Pick<Farm, 'lots'>): SaleLook[] {

@@ -193,6 +193,8 @@ export interface Invoice {
   readonly void: Day | ''
   /** The invoice that it takes back; '' for a bill. */
   readonly credits: InvoiceID | ''
+  /** The claim that a credit note is of; '' for all others. */
+  readonly claim: ClaimID | ''
 }
 
 export interface InvoiceLine {
@@ -217,6 +219,20 @@ export interface SaleTerms {
   readonly payDays: number
   readonly taxRate: number
   readonly taxName: string
+}
+
+/** What of a line stands on invoices. */
+export interface Billed {
+  /** On invoices that were not called void, less what notes took back. */
+  readonly bunches: number
+  /** Those invoices, the newest last. */
+  readonly invoices: readonly InvoiceID[]
+}
+
+export interface Billing {
+  readonly lines: ReadonlyMap<LineID, Billed>
+  /** The notes of claims, on invoices that stand. */
+  readonly notes: ReadonlyMap<ClaimID, Invoice>
 }
 
 /** What a farm sells; each map is keyed by the noun's id. A new object whenever something of it changed. */
@@ -245,6 +261,10 @@ export interface Sales {
   /** Lines of which more bunches were packed than are ordered. */
   readonly overPacked: ReadonlySet<LineID>
   readonly invoices: ReadonlyMap<InvoiceID, Invoice>
+  /** What of the invoices is asked line by line and claim by claim. */
+  readonly billing: Billing
+  /** Lines of which more bunches stand on invoices than are packed. */
+  readonly overBilled: ReadonlySet<LineID>
   /** Deleted buyers and channels, which orders and prices may still name. */
   readonly goneBuyers: ReadonlyMap<BuyerID, Buyer>
   readonly goneChannels: ReadonlyMap<ChannelID, Channel>

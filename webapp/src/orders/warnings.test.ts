@@ -5,7 +5,7 @@ import { buyerFacts } from '../crop/sale_facts'
 import type { BuyerID, Cents, Line } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import { channel, corner, day, ground, lineWith, studio } from './testing/sold'
-import { shareOf, totalOf } from './totals'
+import { totalOf } from './totals'
 import { floorsAboveAll, lineWarnings, orderWarnings, wasLate } from './warnings'
 
 const { sales } = farmSaid([...ground, ...buyerFacts('stray' as BuyerID, { name: 'Stray' })], [withdrawnFact('buyer', corner, true, 'shed')])
@@ -55,8 +55,5 @@ describe('a delivery comes to', () => {
   it('its bunches, stems, price and the fee that the buyer pays', () => {
     expect(total([lineWith(), lineWith({ price: 0 as Cents, bunches: 1 }), lineWith({ bunch: '', price: 0 as Cents, bunches: 1 })]))
       .toEqual({ bunches: 6, stems: 60, cents: 4 * 520 + 560 + 600, fee: 600, kept: 330, unpriced: 1 })
-  })
-  it.each([[2640, 1250, 330], [1, 5000, 1], [1, 4999, 0], [100_000_000, 10_000, 100_000_000]])('of %i cents %i hundredths of a percent are %i', (cents, hundredths, share) => {
-    expect(shareOf(cents as Cents, hundredths)).toBe(share)
   })
 })

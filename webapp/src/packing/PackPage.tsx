@@ -12,7 +12,9 @@ import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
+import { takingBack } from '../ui/take_back'
 import { today } from '../ui/today'
+import { type Undoable, useUndoable } from '../ui/use_undoable'
 import { type DueLine, dueLines, packedOf } from './due_lines'
 import { LastBunch } from './LastBunch'
 import { Packer } from './packer'
@@ -26,6 +28,8 @@ export function PackPage({ day }: { readonly day: Day }) {
   const packer = Packer.of(notebook)
   usePlan(day, true)
   useEffect(prepareFeedback, [])
+  useEffect(() => packer.show(), [packer])
+  const back = useUndoable()
   const lines = useMemo(() => dueLines(farm.sales, day), [farm.sales, day])
   return (
     <>
@@ -37,10 +41,10 @@ export function PackPage({ day }: { readonly day: Day }) {
         {!may.record && <p class="note">{t('packing.pack.viewer')}</p>}
         {lines.length === 0 && <p class="say">{t('packing.empty')}</p>}
         <ul class="pack-lines">
-          {lines.map((due) => <li key={due.line.id}><PackLine due={due} packer={packer} may={may.record} /></li>)}
+          {lines.map((due) => <li key={due.line.id}><PackLine due={due} packer={packer} back={back} may={may.record} /></li>)}
         </ul>
         <p class="small care"><Icon name="care" /> {t('packing.care')}</p>
-        {may.record && <LastBunch packer={packer} />}
+        {may.record && <LastBunch packer={packer} back={back} />}
       </div>
     </>
   )
@@ -49,10 +53,11 @@ export function PackPage({ day }: { readonly day: Day }) {
 interface PackLineProps {
   readonly due: DueLine
   readonly packer: Packer
+  readonly back: Undoable
   readonly may: boolean
 }
 
-function PackLine({ due, packer, may }: PackLineProps) {
+function PackLine({ due, packer, back, may }: PackLineProps) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const { line, buyer, packed: { bunches } } = due
@@ -61,10 +66,15 @@ function PackLine({ due, packer, may }: PackLineProps) {
   const done = bunches >= line.bunches
   const next = done ? undefined : packer.preview(due)
   const tap = async () => {
+    back.forget()
     if (!await packer.pack(due)) return alarmFeedback()
     gradeFeedback('')
     const { bunches: packed } = packedOf(notebook.farm.peek().sales, line.id)
     announce(t('packing.pack.spoken', { buyer: name, packed, n: line.bunches }))
+  }
+  const takeBack = async () => {
+    await back.act(() => takingBack(notebook, line.id))
+    packer.show()
   }
   return (
     <div class={done ? 'pack-line done' : 'pack-line'}>
@@ -80,7 +90,12 @@ function PackLine({ due, packer, may }: PackLineProps) {
         </span>
         {!done && <span class="small pack-next">{next ? t('packing.pack.next', { lots: drawnWritten(farm, next) }) : t('packing.pack.few')}</span>}
       </button>
-      {may && <a class="btn" href={href('shed', 'packing', due.day, 'hand', due.order, line.id)} aria-label={t('packing.pack.by_hand', { buyer: name })}><Icon name="on" /></a>}
+      {may && (
+        <div class="pack-ways">
+          <a class="btn" href={href('shed', 'packing', due.day, 'hand', due.order, line.id)} aria-label={t('packing.pack.by_hand', { buyer: name })}><Icon name="on" /></a>
+          {bunches > 0 && <button type="button" class="btn" aria-label={t('take_back.of', { buyer: name, kind })} onClick={() => void takeBack()}><Icon name="undo" /></button>}
+        </div>
+      )}
     </div>
   )
 }

@@ -14,6 +14,9 @@ import { State } from '../log/state'
 import { LiveFarm } from '../crop/live'
 import type { FarmID } from '../crop/nouns'
 import { planFraming } from '../sync/framing'
+import { invoiceSaid } from '../crop/testing/billed'
+import { packedSaid } from '../crop/testing/sold'
+import { takingBack } from '../ui/take_back'
 import { today } from '../ui/today'
 import { dueLine, dueLines, packedOf } from './due_lines'
 import { NotPacked, Packer } from './packer'
@@ -100,6 +103,59 @@ describe('taking back', () => {
     expect(await packer.takeBack()).toBe(false)
     expect(now()).toEqual({ bunches: 1, stems: new Map([[lotCell(old), 3]]) })
     expect(packer.bunches.value).toEqual([])
+  })
+})
+
+describe('taking one bunch of a line back', () => {
+  const takeBack = async ({ notebook }: Awaited<ReturnType<typeof shop>>, of = line) => {
+    let planned: ReturnType<typeof takingBack> = ''
+    await notebook.recordInTurn(() => {
+      planned = takingBack(notebook, of)
+      return typeof planned === 'string' ? { facts: [], alongside: {} } : { facts: planned.facts, alongside: planned.alongside ?? {} }
+    })
+    return planned as ReturnType<typeof takingBack>
+  }
+  const undo = async ({ notebook }: Awaited<ReturnType<typeof shop>>, planned: ReturnType<typeof takingBack>) => {
+    if (typeof planned === 'string' || typeof planned.undo !== 'function') throw new Error('nothing to undo')
+    await notebook.recordInTurn(planned.undo)
+  }
+
+  test('gives back the stems of its last, which this device then remembers no more, and undone it is as before', async () => {
+    const here = await shop()
+    await here.packer.pack(here.due())
+    await here.packer.pack(here.due())
+    const before = here.now()
+    const planned = await takeBack(here)
+    expect(here.now()).toEqual({ bunches: 1, stems: new Map([[lotCell(old), 10]]) })
+    here.packer.show()
+    expect(here.packer.bunches.value.length).toBe(1)
+    await undo(here, planned)
+    here.packer.show()
+    expect([here.now(), here.packer.bunches.value.length]).toEqual([before, 2])
+    expect(await here.packer.takeBack()).toBe(true)
+    expect(here.now()).toEqual({ bunches: 1, stems: new Map([[lotCell(old), 10]]) })
+  })
+
+  test('works on what another device packed, as a correction of it', async () => {
+    const here = await shop()
+    await here.notebook.record(packedSaid('far', line, packDay, 2, [[old, 16], [young, 4]]))
+    const planned = await takeBack(here)
+    expect(here.now()).toEqual({ bunches: 1, stems: new Map([[lotCell(old), 10]]) })
+    await undo(here, planned)
+    expect(here.now()).toEqual({ bunches: 2, stems: new Map([[lotCell(old), 16], [lotCell(young), 4]]) })
+  })
+
+  test.each([
+    ['that an invoice has it', 2, /It stands on invoice 2026-B-0001: credit it there, or undo this\.$/],
+    ['nothing of invoices that have only what stays', 1, /lie in the cooler again\.$/],
+  ])('says %s', async (_, billed, said) => {
+    const here = await shop()
+    await here.notebook.record([...packedSaid('far', line, packDay, 2, [[old, 16], [young, 4]]), ...invoiceSaid('2026-B-0001', [{ line, bunches: billed }])])
+    expect(await takeBack(here)).toMatchObject({ said: expect.stringMatching(said) as string })
+  })
+
+  test('of a line of which nothing is packed says so', async () => {
+    expect(await takeBack(await shop())).toBe('Nothing is packed for this line any more. Nothing was changed.')
   })
 })
 

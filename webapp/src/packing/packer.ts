@@ -2,26 +2,16 @@
 // can be taken back, also after the app was closed.
 
 import { signal } from '@preact/signals'
-import type { Day } from '../crop/nouns'
-import type { BuyerID, LineID, PackedID } from '../crop/sale_nouns'
+import type { LineID } from '../crop/sale_nouns'
 import { channelOf } from '../crop/price_of'
 import type { Notebook } from '../sync/notebook'
 import { InTurn, type Saying, type Waiting } from '../ui/in_turn'
+import { keepingBunches, type PackedBunch, packedBunches } from '../ui/packed_bunches'
 import { today } from '../ui/today'
 import { drawBunch, meantFor } from './draw'
 import type { DueLine } from './due_lines'
 import { planOf } from './plans'
 import { Tally } from './tally'
-
-/** A bunch that this device packed. */
-export interface PackedBunch {
-  readonly packed: PackedID
-  readonly line: LineID
-  readonly buyer: BuyerID
-  readonly due: Day
-  /** Stems by lot (`lotCell`). */
-  readonly stems: readonly (readonly [string, number])[]
-}
 
 /** Why a tap packed nothing. */
 export class NotPacked extends Error {
@@ -35,9 +25,6 @@ interface Step {
   /** Puts it among what stands; why not, where it cannot be. */
   readonly take: (tally: Tally, bunches: PackedBunch[]) => Error | undefined
 }
-
-/** Under which this device keeps its last bunches, and how many. */
-const [kept, mostKept] = ['packing.bunches', 50] as const
 
 const packers = new WeakMap<Notebook, Packer>()
 
@@ -109,7 +96,7 @@ export class Packer {
 
   private say(batch: readonly Waiting<Step>[]): Saying<Step> {
     const tally = new Tally(this.notebook, today.peek())
-    const bunches = [...this.notebook.kept<readonly PackedBunch[]>(kept) ?? []]
+    const bunches = [...packedBunches(this.notebook)]
     const done: Waiting<Step>[] = []
     const refused: [Waiting<Step>, Error][] = []
     for (const waiting of batch) {
@@ -117,7 +104,7 @@ export class Packer {
       if (problem) refused.push([waiting, problem])
       else done.push(waiting)
     }
-    return { kept: done, refused, said: { facts: tally.facts(), alongside: { [kept]: bunches.slice(-mostKept) } } }
+    return { kept: done, refused, said: { facts: tally.facts(), alongside: keepingBunches(bunches) } }
   }
 
   private async attempt(line: LineID | undefined, step: Step): Promise<boolean> {
@@ -133,8 +120,9 @@ export class Packer {
     }
   }
 
-  private show(): void {
-    this.bunches.value = this.notebook.kept<readonly PackedBunch[]>(kept) ?? []
+  /** Another page may have taken a bunch back since. */
+  show(): void {
+    this.bunches.value = packedBunches(this.notebook)
   }
 }
 

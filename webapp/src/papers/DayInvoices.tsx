@@ -39,6 +39,7 @@ function BillRow({ bill }: { readonly bill: DayBill }) {
     <li class="bill">
       <b>{buyerNamed(farm, bill.buyer)}</b>
       {there.map((invoice) => <InvoiceLink key={invoice.id} invoice={invoice} />)}
+      {bill.over > 0 && <p class="note warn">{t('papers.over', { n: bill.over })}</p>}
       {bill.open > 0 && <p>{t('papers.open', { n: bill.open })}</p>}
       {bill.unpriced.length > 0 && <p class="note warn">{t('papers.unpriced', { lines: bill.unpriced.join('; ') })}</p>}
       {bill.open > 0 && (

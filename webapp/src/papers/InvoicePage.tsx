@@ -1,8 +1,9 @@
 // One invoice or credit note: looked at, printed, called void, and what was credited of it.
 
 import { useState } from 'preact/hooks'
-import type { Claim, Invoice, InvoiceID } from '../crop/sale_nouns'
-import { dayAndMonth, t } from '../messages/messages'
+import { bunchesLeft, noteOfClaim, notesOn, type OverBilled, overBilledLine } from '../crop/billed'
+import type { Claim, Invoice, InvoiceID, LineID } from '../crop/sale_nouns'
+import { count, dayAndMonth, t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
@@ -11,7 +12,7 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { type Answer, askCredit, askVoid } from './invoice_ask'
-import { notesOn } from './invoice_total'
+import { leftOf, totalsOf } from './invoice_total'
 import { InvoicePaper } from './InvoicePaper'
 import { Paper, PrintButton } from './Paper'
 
@@ -35,14 +36,28 @@ export function InvoicePage({ id }: { readonly id: string }) {
 function OfInvoice({ invoice }: { readonly invoice: Invoice }) {
   const { sales } = useNotebook().farm.value
   const notes = notesOn(sales, invoice.id)
-  const lines = new Set(invoice.lines.flatMap(({ line }) => (line === '' ? [] : [line])))
-  const claims = [...sales.claims.values()].filter((claim) => lines.has(claim.line) && claim.credit > 0)
   return (
     <>
       {invoice.credits !== '' && <a class="btn" href={href('shed', 'papers', 'invoice', invoice.credits)}>{t('papers.on_invoice.see')}</a>}
-      {notes.map((note) => <a key={note.id} class="btn" href={href('shed', 'papers', 'invoice', note.id)}>{t('papers.credit.named', { number: note.number })}</a>)}
-      {invoice.credits === '' && invoice.void === '' && claims.map((claim) => <CreditClaim key={claim.id} claim={claim} invoice={invoice} />)}
-      {invoice.credits === '' && invoice.void === '' && <Voiding invoice={invoice} />}
+      {notes.map((note) => <a key={note.id} class="btn note-link" href={href('shed', 'papers', 'invoice', note.id)}>{t('papers.credit.named', { number: note.number })} <span class="sum-of">{amount(totalsOf(note).total, note.currency)}</span></a>)}
+      {notes.length > 0 && <p>{t('papers.left', { sum: amount(leftOf(invoice, notes), invoice.currency) })}</p>}
+      {invoice.credits === '' && invoice.void === '' && <StillOpen invoice={invoice} />}
+    </>
+  )
+}
+
+/** What may be credited on an invoice that stands: claims without a note, and what was taken back since. */
+function StillOpen({ invoice }: { readonly invoice: Invoice }) {
+  const { sales } = useNotebook().farm.value
+  const lines = [...new Set(invoice.lines.flatMap(({ line }) => (line === '' ? [] : [line])))]
+  const claims = lines.flatMap((line) => [...sales.claimsOf.get(line) ?? []].flatMap((id) => sales.claims.get(id) ?? []))
+  const owed = claims.filter((claim) => claim.credit > 0 && !noteOfClaim(sales, claim.id))
+  const over = lines.flatMap((line) => (bunchesLeft(sales, invoice.id, line) > 0 ? overBilledLine(sales, line) ?? [] : []))
+  return (
+    <>
+      {over.map((one) => <CreditTakenBack key={one.line} over={one} invoice={invoice} />)}
+      {owed.map((claim) => <CreditClaim key={claim.id} claim={claim} invoice={invoice} />)}
+      <Voiding invoice={invoice} />
     </>
   )
 }
@@ -64,16 +79,35 @@ function useAsking(): { busy: boolean; said: { problem: boolean; text: string } 
   return { busy, said, go }
 }
 
-function CreditClaim({ claim, invoice }: { readonly claim: Claim; readonly invoice: Invoice }) {
+function CreditTakenBack({ over: { line, billed, packed }, invoice }: { readonly over: OverBilled; readonly invoice: Invoice }) {
   const { busy, said, go } = useAsking()
-  const words = t('papers.credit.words', { day: dayAndMonth(claim.due), n: claim.stems })
+  const what = invoice.lines.find((row) => row.line === line)?.words ?? ''
+  const n = Math.min(billed - packed, bunchesLeft(useNotebook().farm.value.sales, invoice.id, line))
+  const ask = () => askCredit({ line, invoice: invoice.id, date: today.value, words: t('papers.taken_back.words', { what }) })
   return (
-    <div class="card">
-      <p>{t('papers.claim', { n: claim.stems, day: dayAndMonth(claim.date), credit: amount(claim.credit, invoice.currency) })}</p>
-      <button type="button" class="btn" aria-disabled={busy} onClick={() => void go(() => askCredit(claim.id, today.value, words))}>{t('papers.credit.make')}</button>
+    <div class="note warn">
+      <p>{t('papers.taken_back', { what, n: billed, packed: count(packed) })} <LineLink line={line} /></p>
+      <button type="button" class="btn" aria-disabled={busy} onClick={() => void go(ask)}>{t('papers.taken_back.make', { n })}</button>
       {said && <p class={said.problem ? 'note stop' : 'note'} role="alert">{said.text}</p>}
     </div>
   )
+}
+
+function CreditClaim({ claim, invoice }: { readonly claim: Claim; readonly invoice: Invoice }) {
+  const { busy, said, go } = useAsking()
+  const words = t('papers.credit.words', { day: dayAndMonth(claim.due), n: claim.stems })
+  const ask = () => askCredit({ claim: claim.id, invoice: invoice.id, date: today.value, words })
+  return (
+    <div class="card">
+      <p>{t('papers.claim', { n: claim.stems, day: dayAndMonth(claim.date), credit: amount(claim.credit, invoice.currency) })} <LineLink line={claim.line} /></p>
+      <button type="button" class="btn" aria-disabled={busy} onClick={() => void go(ask)}>{t('papers.credit.make')}</button>
+      {said && <p class={said.problem ? 'note stop' : 'note'} role="alert">{said.text}</p>}
+    </div>
+  )
+}
+
+function LineLink({ line }: { readonly line: LineID }) {
+  return <a href={href('shed', 'claims', line)}>{t('sale_looks.line')}</a>
 }
 
 function Voiding({ invoice }: { readonly invoice: Invoice }) {

@@ -64,7 +64,7 @@ function Sums({ invoice }: { readonly invoice: Invoice }) {
   return (
     <tbody class="sums">
       {rows.map(([name, cents]) => <tr key={name}><td class="wide" colSpan={2} /><th scope="row" colSpan={2}>{name}</th><td class="n">{amount(cents, invoice.currency)}</td></tr>)}
-      <tr class="sum"><td class="wide" colSpan={2} /><th scope="row" colSpan={2}>{t('papers.total')}</th><td class="n">{amount(total, invoice.currency)}</td></tr>
+      <tr class="sum"><td class="wide" colSpan={2} /><th scope="row" colSpan={2}>{t(invoice.credits === '' ? 'papers.total' : 'papers.total.credit')}</th><td class="n">{amount(total, invoice.currency)}</td></tr>
     </tbody>
   )
 }

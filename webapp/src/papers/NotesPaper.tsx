@@ -13,11 +13,13 @@ export function NotesPaper({ deliveries }: { readonly deliveries: readonly Deliv
 function DeliveryNote({ delivery }: { readonly delivery: Delivery }) {
   const farm = useNotebook().farm.value
   const lines = delivery.lines.filter((line) => line.bunches > 0 || (line.line?.bunches ?? 0) > 0)
+  const stems = lines.reduce((sum, line) => sum + line.bunches * (line.line?.stems ?? 0), 0)
   return (
     <article class="sheet letter">
       <LetterHead title={t('papers.note.title')} buyer={delivery.buyer}>
         <dt>{t('papers.delivered')}</dt><dd>{dateName(delivery.day)}</dd>
         <dt>{t('papers.bunches.head')}</dt><dd>{count(delivery.bunches)}</dd>
+        {stems > 0 && <><dt>{t('papers.stems.head')}</dt><dd>{count(stems)}</dd></>}
       </LetterHead>
       <table>
         <thead>
@@ -38,7 +40,7 @@ function DeliveryNote({ delivery }: { readonly delivery: Delivery }) {
         </tbody>
       </table>
       {delivery.note.trim() !== '' && <p>{delivery.note}</p>}
-      <p class="letter-sign">{t('papers.received')} ______________________________</p>
+      <div class="letter-sign"><span>{t('papers.received')}</span><span>{t('papers.received.when')}</span></div>
     </article>
   )
 }

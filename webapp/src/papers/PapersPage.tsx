@@ -1,6 +1,7 @@
 // The papers of a day: chosen, looked at as they will be printed, and printed.
 
 import { signal } from '@preact/signals'
+import { useEffect } from 'preact/hooks'
 import { addDays, parseDay } from '../crop/day'
 import type { Day } from '../crop/nouns'
 import { t } from '../messages/messages'
@@ -18,6 +19,7 @@ import { InvoicePaper } from './InvoicePaper'
 import { NotesPaper } from './NotesPaper'
 import { Paper, PrintButton } from './Paper'
 import { PickPaper } from './PickPaper'
+import { inRound, readRoundOrder, roundOrder } from './round_order'
 import { RoundPaper } from './RoundPaper'
 import { SlipsPaper } from './SlipsPaper'
 
@@ -28,7 +30,9 @@ type Kind = (typeof kinds)[number]
 const chosen = signal<Kind>('slips')
 
 export function PapersPage() {
-  const farm = useNotebook().farm.value
+  const notebook = useNotebook()
+  useEffect(() => readRoundOrder(notebook), [notebook])
+  const farm = notebook.farm.value
   const may = useRights()
   const day = parseDay(route.value[2] ?? '') ?? today.value
   const deliveries = deliveriesOf(farm, day)
@@ -47,6 +51,7 @@ export function PapersPage() {
         <Missing deliveries={deliveries} />
         {kind === 'invoices' && <DayInvoices bills={bills} />}
         {prints && <PrintButton />}
+        {kind === 'round' && packed.length > 1 && <p class="small">{t('papers.round.order')}</p>}
         {may.manage && <a class="btn" href={href('shed', 'papers', 'invoices')}><Icon name="list" />{t('papers.invoices')}</a>}
       </div>
       {prints && (
@@ -91,7 +96,7 @@ function OfKind({ kind, packed, day }: { readonly kind: Exclude<Kind, 'invoices'
   switch (kind) {
     case 'slips': return <SlipsPaper deliveries={packed} />
     case 'pick': return <PickPaper deliveries={packed} day={day} />
-    case 'round': return <RoundPaper deliveries={packed} day={day} />
-    case 'notes': return <NotesPaper deliveries={packed} />
+    case 'round': return <RoundPaper deliveries={inRound(packed, roundOrder.value)} day={day} />
+    case 'notes': return <NotesPaper deliveries={inRound(packed, roundOrder.value)} />
   }
 }

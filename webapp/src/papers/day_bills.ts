@@ -1,10 +1,10 @@
 // What of a day's deliveries stands on invoices, buyer by buyer.
 
+import { billedLines, overBilledLine } from '../crop/billed'
 import type { Farm } from '../crop/nouns'
 import { linePrice } from '../crop/price_of'
-import type { BuyerID, Invoice, InvoiceID } from '../crop/sale_nouns'
+import type { BuyerID, Invoice, InvoiceID, LineID } from '../crop/sale_nouns'
 import type { Delivery } from './day_papers'
-import { billedLines } from './invoice_total'
 import { lineWords } from './paper_words'
 
 /** What of a day a buyer has been billed for. */
@@ -14,6 +14,8 @@ export interface DayBill {
   readonly invoices: readonly InvoiceID[]
   /** Bunches that stand on no invoice. */
   readonly open: number
+  /** Bunches that stand on invoices and were taken back since. */
+  readonly over: number
   readonly unpriced: readonly string[]
 }
 
@@ -27,9 +29,15 @@ export function billsOf(farm: Farm, deliveries: readonly Delivery[]): DayBill[] 
     return {
       buyer, deliveries: its, invoices: [...new Set(lines.flatMap((line) => billed.get(line.id)?.invoices ?? []))],
       open: open.reduce((sum, line) => sum + line.bunches - (billed.get(line.id)?.bunches ?? 0), 0),
+      over: lines.reduce((sum, { id }) => sum + takenBack(farm, id), 0),
       unpriced: its.flatMap(({ day, lines: of }) => of.flatMap((one) => (open.includes(one) && one.line && linePrice(farm.sales, buyer, one.line, day) <= 0 ? [lineWords(farm, one.line)] : []))),
     }
   })
+}
+
+function takenBack(farm: Farm, line: LineID): number {
+  const over = overBilledLine(farm.sales, line)
+  return over ? over.billed - over.packed : 0
 }
 
 /** The invoices of a day, each once, as far as they are on this device. */

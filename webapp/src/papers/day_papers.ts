@@ -115,6 +115,8 @@ export function pickList(deliveries: readonly Delivery[]): Bucket[] {
 /** One bunch's label. */
 export interface Slip {
   readonly buyer: BuyerID
+  /** On which it is brought. */
+  readonly day: Day
   readonly line: PackedLine
   /** Which of the line's bunches, from 1. */
   readonly n: number
@@ -122,6 +124,6 @@ export interface Slip {
 
 /** A label for each bunch. Which lots a single bunch is of nobody has recorded: each names all of its line's. */
 export function slipsOf(deliveries: readonly Delivery[]): Slip[] {
-  return deliveries.flatMap(({ buyer, lines }) =>
-    lines.flatMap((line) => Array.from({ length: line.bunches }, (_, i): Slip => ({ buyer, line, n: i + 1 }))))
+  return deliveries.flatMap(({ buyer, day, lines }) =>
+    lines.flatMap((line) => Array.from({ length: line.bunches }, (_, i): Slip => ({ buyer, day, line, n: i + 1 }))))
 }

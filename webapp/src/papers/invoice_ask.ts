@@ -22,8 +22,11 @@ export function askInvoice(asked: BillAsked): Promise<Answer> {
   return ask('/api/invoices', asked)
 }
 
-export function askCredit(claim: ClaimID, date: Day, words: string): Promise<Answer> {
-  return ask('/api/credits', { claim, date, words })
+/** Of a claim, or of bunches of a line that were billed and taken back, on one invoice. */
+export type CreditAsked = ({ readonly claim: ClaimID } | { readonly line: LineID }) & { readonly invoice: InvoiceID; readonly date: Day; readonly words: string }
+
+export function askCredit(asked: CreditAsked): Promise<Answer> {
+  return ask('/api/credits', asked)
 }
 
 export function askVoid(invoice: InvoiceID, date: Day): Promise<Answer> {

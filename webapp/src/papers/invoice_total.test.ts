@@ -1,10 +1,11 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, it } from 'vitest'
-import type { Cents, Invoice, InvoiceID, InvoiceLine, LineID, Sales } from '../crop/sale_nouns'
+import { notesOn } from '../crop/billed'
 import { noSales } from '../crop/live_sales'
+import type { Cents, Invoice, InvoiceID, InvoiceLine, Sales } from '../crop/sale_nouns'
 import { invoicesOf, months } from './invoice_list'
-import { billedLines, notesOn, totalsOf } from './invoice_total'
+import { leftOf, totalsOf } from './invoice_total'
 
 interface TaxCase { readonly name: string; readonly rows: number[]; readonly rate: number; readonly net: number; readonly tax: number; readonly total: number }
 const { cases } = JSON.parse(readFileSync(join(import.meta.dirname, '../../../testdata/vectors/tax.json'), 'utf8')) as { cases: TaxCase[] }
@@ -16,7 +17,7 @@ function row(cents: number, told: Partial<InvoiceLine> = {}): InvoiceLine {
 function invoice(id: string, told: Partial<Invoice> = {}): Invoice {
   return {
     id: id as InvoiceID, number: id, buyer: 'b' as Invoice['buyer'], date: '2026-06-04' as Invoice['date'], payBy: '', currency: 'EUR', taxRate: 0, lines: [],
-    void: '', credits: '', ...told,
+    void: '', credits: '', claim: '', ...told,
   }
 }
 
@@ -28,14 +29,10 @@ it.each(cases.map((one) => [one.name, one] as const))('tax: %s', (_, { rows, rat
   expect(totalsOf({ lines: rows.map((cents) => row(cents)), taxRate: rate })).toEqual({ net, tax, total })
 })
 
-it('what is void or a credit note bills no bunch, and what two invoices bill adds up', () => {
-  const line = 'l' as LineID
-  const of = (n: number) => [row(n * 100, { line, bunches: n })]
-  const billed = billedLines(salesWith(
-    invoice('1', { lines: of(2) }), invoice('2', { lines: of(1) }), invoice('3', { lines: of(4), void: '2026-06-05' as Invoice['void'] }),
-    invoice('4', { lines: of(4), credits: '3' as InvoiceID }),
-  ))
-  expect(billed.get(line)).toEqual({ bunches: 3, invoices: ['1', '2'] })
+it('what is left to pay is each paper’s own total together, as they were printed', () => {
+  const of = (cents: number) => ({ lines: [row(cents)], taxRate: 700 })
+  expect(leftOf(of(2160), [of(-520), of(-1640)])).toBe(0)
+  expect(leftOf(of(150), [of(-75)])).toBe(161 - 80)
 })
 
 it('lists by buyer and month, the newest first, and an invoice’s notes by number', () => {

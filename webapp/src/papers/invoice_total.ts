@@ -1,6 +1,6 @@
-// What an invoice comes to, and what of a line stands on invoices. Mirrors internal/selling/total.go and bill.go.
+// What an invoice comes to. Mirrors internal/selling/total.go.
 
-import type { Cents, Invoice, InvoiceID, LineID, Sales } from '../crop/sale_nouns'
+import type { Cents, Invoice } from '../crop/sale_nouns'
 
 export interface Totals {
   readonly net: Cents
@@ -22,27 +22,7 @@ function taxOf(net: number, rate: number): number {
   return Math.floor(net / whole) * rate + Math.floor(((net % whole) * rate + whole / 2) / whole)
 }
 
-export interface Billed {
-  readonly bunches: number
-  readonly invoices: readonly InvoiceID[]
-}
-
-/** How many bunches of each line stand on invoices that were not called void. */
-export function billedLines(sales: Sales): ReadonlyMap<LineID, Billed> {
-  const found = new Map<LineID, { bunches: number; invoices: InvoiceID[] }>()
-  for (const invoice of sales.invoices.values()) {
-    if (invoice.void !== '' || invoice.credits !== '') continue
-    for (const { line, bunches } of invoice.lines) {
-      if (line === '') continue
-      const before = found.get(line) ?? { bunches: 0, invoices: [] }
-      if (!before.invoices.includes(invoice.id)) before.invoices.push(invoice.id)
-      found.set(line, { ...before, bunches: before.bunches + bunches })
-    }
-  }
-  return found
-}
-
-/** The notes that take back of an invoice, by number. */
-export function notesOn(sales: Sales, id: InvoiceID): Invoice[] {
-  return [...sales.invoices.values()].filter((invoice) => invoice.credits === id).sort((a, b) => (a.number < b.number ? -1 : 1))
+/** What is left to pay of an invoice once its notes are taken off, tax included. */
+export function leftOf(invoice: Pick<Invoice, 'lines' | 'taxRate'>, notes: readonly Pick<Invoice, 'lines' | 'taxRate'>[]): Cents {
+  return [invoice, ...notes].reduce((sum, one) => sum + totalsOf(one).total, 0) as Cents
 }

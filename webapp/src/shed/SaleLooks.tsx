@@ -2,13 +2,12 @@
 // Each says what stands, by whom, and what settles it; what a tap settles can be taken back.
 
 import type { ComponentChildren } from 'preact'
-import { useState } from 'preact/hooks'
 import { whereWent, shrinkOfLot } from '../crop/lot_trace'
 import { parseLotCell } from '../crop/lots'
 import type { Farm } from '../crop/nouns'
 import { lineOf, packedFor } from '../crop/over_packed'
 import type { SaleLook } from '../crop/sale_looks'
-import type { Packed, Shrink } from '../crop/sale_nouns'
+import type { InvoiceID, LineID, Shrink } from '../crop/sale_nouns'
 import { withdrawnFact } from '../crop/facts'
 import { count, dayName, t } from '../messages/messages'
 import { buyerWritten, lineWords, lotWritten } from '../ui/lot_words'
@@ -16,14 +15,19 @@ import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { orderAsPacked } from '../orders/as_packed'
 import { BuyerGoneCard } from '../orders/BuyerGoneCard'
+import { PackedRow, whoAndWhen } from '../ui/PackedRow'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import type { Undoable, Undoing } from '../ui/use_undoable'
 import type { Bench } from './bench'
-import { PackedRight } from './PackedRight'
 
 export function saleLookKey(look: SaleLook): string {
-  return look.kind === 'oversold' ? look.lot : look.kind === 'over_packed' ? look.line : look.buyer.id
+  switch (look.kind) {
+    case 'oversold': return look.lot
+    case 'buyer_gone': return look.buyer.id
+    case 'claim_gone': return look.claim
+    default: return `${look.kind} ${look.line}`
+  }
 }
 
 interface SaleLookCardProps {
@@ -38,6 +42,9 @@ export function SaleLookCard({ look, bench, doing }: SaleLookCardProps) {
     case 'oversold': return <Oversold farm={farm} look={look} bench={bench} doing={doing} />
     case 'over_packed': return <OverPacked farm={farm} look={look} doing={doing} />
     case 'buyer_gone': return <BuyerGoneCard look={look} onDeed={(plan, said) => void doing.act(({ sales }) => ({ ...plan(sales), said }))} />
+    case 'over_billed': return <OverBilled farm={farm} look={look} />
+    case 'over_claimed': return <OverClaimed farm={farm} look={look} />
+    case 'claim_gone': return <ClaimGone farm={farm} look={look} doing={doing} />
   }
 }
 
@@ -91,7 +98,7 @@ function OverPacked({ farm, look, doing }: { readonly farm: Farm; readonly look:
       <p>{t(ordered ? 'sale_looks.over_packed' : 'sale_looks.not_ordered', { buyer, day, line: lineWords(farm, look.line), ordered: count(look.ordered), n: look.packed })}</p>
       <p><a href={href('shed', 'claims', look.line)}>{t('sale_looks.line')}</a></p>
       <ul class="rows">
-        {packed.map((one) => <PackedRow key={one.id} farm={farm} packed={one} stems={undefined} mayRight={may.record} />)}
+        {packed.map((one) => <PackedRow key={one.id} farm={farm} packed={one} mayRight={may.record} />)}
       </ul>
       {may.manage && orderAsPacked(farm.sales, look.line) && <Way onWay={() => void doing.act(asPacked)}>{t(ordered ? 'sale_looks.over_packed.ordered' : 'sale_looks.not_ordered.order', { n: look.packed })}</Way>}
       {!may.record && <p class="small">{t('looks_on.settle')}</p>}
@@ -99,31 +106,48 @@ function OverPacked({ farm, look, doing }: { readonly farm: Farm; readonly look:
   )
 }
 
-interface PackedRowProps {
-  readonly farm: Farm
-  readonly packed: Packed
-  /** Of one lot; all of what was packed where undefined. */
-  readonly stems: number | undefined
-  readonly mayRight: boolean
-}
-
-function PackedRow({ farm, packed, stems, mayRight }: PackedRowProps) {
-  const [open, setOpen] = useState(false)
-  if (open) return <li><PackedRight packed={packed} onDone={() => setOpen(false)} /></li>
+function OverBilled({ farm, look }: { readonly farm: Farm; readonly look: Of<'over_billed'> }) {
+  const number = farm.sales.invoices.get(look.invoice)?.number ?? ''
   return (
-    <li class="settle-row">
-      <span>
-        <b>{buyerWritten(farm, packed.buyer)}</b> {stems === undefined ? t('claim.packed', { n: packed.bunches }) : t('stems', { n: stems })}
-        <span class="small block">{t('lot.to.due', { day: dayName(packed.due, today.value) })} · {whoAndWhen(farm, packed.person, packed.date)}</span>
-      </span>
-      {mayRight && <Way onWay={() => setOpen(true)}>{t('packed_right')}</Way>}
-    </li>
+    <div class="card">
+      <p>{t('sale_looks.over_billed', { n: look.billed - look.packed, ...whose(farm, look.line, look.invoice), billed: count(look.billed), packed: count(look.packed) })}</p>
+      <div class="buttons">
+        <a class="btn" href={href('shed', 'papers', 'invoice', look.invoice)}>{t('sale_looks.over_billed.credit', { number })}</a>
+        <a class="btn" href={href('shed', 'claims', look.line)}>{t('sale_looks.line')}</a>
+      </div>
+    </div>
   )
 }
 
-function whoAndWhen(farm: Farm, person: Packed['person'], date: Packed['date']): string {
-  const name = (person !== '' && farm.people.get(person)?.name) || t('visit.somebody')
-  return t('sale_looks.by', { name, day: dayName(date, today.value) })
+function OverClaimed({ farm, look }: { readonly farm: Farm; readonly look: Of<'over_claimed'> }) {
+  const may = useRights()
+  return (
+    <div class="card">
+      <p>{t('sale_looks.over_claimed', { n: look.claimed, ...whose(farm, look.line), packed: count(look.packed) })}</p>
+      {may.manage ? <a class="btn" href={href('shed', 'claims', look.line)}>{t('sale_looks.line')}</a> : <p class="small">{t(may.record ? 'owner_only.settle' : 'looks_on.settle')}</p>}
+    </div>
+  )
+}
+
+function ClaimGone({ farm, look: { claim, note }, doing }: { readonly farm: Farm; readonly look: Of<'claim_gone'>; readonly doing: Undoable }) {
+  const may = useRights()
+  const fact = (gone: boolean) => withdrawnFact('claim', claim, gone, 'shed')
+  const back = (): Undoing => ({ facts: [fact(false)], undo: [fact(true)], said: t('sale_looks.claim_gone.is_back') })
+  return (
+    <div class="card">
+      <p>{t('sale_looks.claim_gone', { number: note.number, buyer: buyerWritten(farm, note.buyer) })}</p>
+      {may.manage && <Way onWay={() => void doing.act(back)}>{t('sale_looks.claim_gone.back')}</Way>}
+    </div>
+  )
+}
+
+/** Of whom and for which day a line is; nothing may be packed of it any more, but an invoice has both. */
+function whose(farm: Farm, line: LineID, on?: InvoiceID) {
+  const [first] = packedFor(farm.sales, line)
+  const invoice = on === undefined ? undefined : farm.sales.invoices.get(on)
+  const buyer = first?.buyer ?? invoice?.buyer
+  const due = first?.due ?? invoice?.lines.find((row) => row.line === line)?.due ?? ''
+  return { buyer: buyer ? buyerWritten(farm, buyer) : t('buyer.unknown'), day: dayName(due, today.value), line: lineWords(farm, line) }
 }
 
 function Way({ onWay, children }: { readonly onWay: () => void; readonly children: ComponentChildren }) {

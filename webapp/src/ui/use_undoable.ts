@@ -4,14 +4,17 @@ import { useRef, useState } from 'preact/hooks'
 import type { Farm } from '../crop/nouns'
 import type { Fact } from '../log/change'
 import { t } from '../messages/messages'
-import type { Notebook } from '../sync/notebook'
+import type { Notebook, Said } from '../sync/notebook'
 import { announce } from './announce'
 import { useNotebook } from './notebook'
 import { failureText } from './words'
 
 export interface Undoing {
   readonly facts: readonly Fact[]
-  readonly undo: readonly Fact[]
+  /** What this device keeps with it. */
+  readonly alongside?: Said['alongside']
+  /** What takes it back, or what plans that from how things stand by then. */
+  readonly undo: readonly Fact[] | (() => Said)
   /** What is said once it is stored. */
   readonly said: string
 }
@@ -23,6 +26,8 @@ export interface Undoable {
   /** Plans from the farm as it stands when its turn to be stored comes, and stores it; a text is why it cannot be. Tells whether it was stored. */
   readonly act: (plan: (farm: Farm) => Undoing | string) => Promise<boolean>
   readonly undo: () => Promise<void>
+  /** Says no longer what was done: something else was since. */
+  readonly forget: () => void
 }
 
 export function useUndoable(): Undoable {
@@ -54,18 +59,26 @@ export function useUndoable(): Undoable {
   const act = (plan: (farm: Farm) => Undoing | string) => attempt(() => store(notebook, plan), '')
   const undo = async () => {
     await attempt(async () => {
-      await notebook.record(done?.undo ?? [])
+      await notebook.recordInTurn(() => undoing(done?.undo ?? []))
       return undefined
     }, t('lineage.undone'))
   }
-  return { done, problem, act, undo }
+  const forget = () => {
+    setDone(undefined)
+    setProblem('')
+  }
+  return { done, problem, act, undo, forget }
+}
+
+function undoing(undo: Undoing['undo']): Said {
+  return typeof undo === 'function' ? undo() : { facts: undo, alongside: {} }
 }
 
 async function store(notebook: Notebook, plan: (farm: Farm) => Undoing | string): Promise<Undoing | string> {
   let planned: Undoing | string = ''
   await notebook.recordInTurn(() => {
     planned = plan(notebook.farm.peek())
-    return { facts: typeof planned === 'string' ? [] : planned.facts, alongside: {} }
+    return typeof planned === 'string' ? { facts: [], alongside: {} } : { facts: planned.facts, alongside: planned.alongside ?? {} }
   })
   return planned
 }

@@ -4,12 +4,12 @@ import { useState } from 'preact/hooks'
 import { mostBenchStems } from '../crop/nouns'
 import { mostBunches, type Packed } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
-import { announce } from '../ui/announce'
-import { lotWritten } from '../ui/lot_words'
-import { useNotebook } from '../ui/notebook'
-import { recordPacked } from '../ui/packed_right'
-import { wholeNumber } from '../ui/TotalEditor'
-import { failureText } from '../ui/words'
+import { announce } from './announce'
+import { lotWritten } from './lot_words'
+import { useNotebook } from './notebook'
+import { recordPacked } from './packed_right'
+import { wholeNumber } from './TotalEditor'
+import { failureText } from './words'
 
 interface PackedRightProps {
   readonly packed: Packed

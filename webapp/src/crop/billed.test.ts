@@ -1,0 +1,60 @@
+import { describe, expect, it } from 'vitest'
+import { billedLines, noteOfClaim, notesWithoutClaim, overBilled } from './billed'
+import { overClaimed, stemsClaimed, stemsPacked } from './claimed'
+import { withdrawnFact } from './facts'
+import type { ClaimID, InvoiceID, LineID } from './sale_nouns'
+import { invoiceSaid } from './testing/billed'
+import { farmSaid } from './testing/said'
+import { claimSaid, lotOf, packedSaid } from './testing/sold'
+
+const line = 'li' as LineID
+const due = '2026-06-04'
+const of = (bunches: number, cents = bunches * 520) => [{ line, bunches, cents: cents as never }]
+const packed = (bunches: number) => packedSaid('pa', 'li', due, bunches, [[lotOf('b', '2026-06-01'), bunches * 10]])
+const credits = '1' as InvoiceID
+
+describe('what of a line stands on invoices', () => {
+  it.each([
+    ['is what all of them bill', [invoiceSaid('1', of(2)), invoiceSaid('2', of(1))], { bunches: 3, invoices: ['1', '2'] }],
+    ['is nothing of one that is void, nor of its notes', [invoiceSaid('1', of(4), { void: '2026-06-05' as never }), invoiceSaid('2', of(4), { credits })], undefined],
+    ['is less by what a note took back', [invoiceSaid('2', of(1, -520), { credits }), invoiceSaid('1', of(3))], { bunches: 2, invoices: ['1'] }],
+    ['is no less by a claim’s note', [invoiceSaid('1', of(3)), invoiceSaid('2', [{ line, cents: -260 as never }], { credits })], { bunches: 3, invoices: ['1'] }],
+  ])('%s', (_, said, want) => {
+    const found = billedLines(farmSaid(...said).sales).get(line)
+    expect(found?.bunches === 0 ? undefined : found).toEqual(want)
+  })
+
+  it.each([
+    ['as many as are packed', [invoiceSaid('1', of(2)), packed(2)], []],
+    ['fewer than are packed', [invoiceSaid('1', of(1)), packed(2)], []],
+    ['more than are packed', [invoiceSaid('1', of(3)), packed(2)], [{ line, billed: 3, packed: 2, invoice: '1' }]],
+    ['more, on two invoices', [invoiceSaid('1', of(2)), invoiceSaid('2', of(1)), packed(1)], [{ line, billed: 3, packed: 1, invoice: '2' }]],
+    ['more, and the newest was credited', [invoiceSaid('1', of(2)), invoiceSaid('2', of(1)), invoiceSaid('3', of(1, -520), { credits: '2' as InvoiceID }), packed(1)], [{ line, billed: 2, packed: 1, invoice: '1' }]],
+    ['more, and all of it was credited', [invoiceSaid('1', of(3)), invoiceSaid('2', of(1, -520), { credits }), packed(2)], []],
+    ['more, on one that is void', [invoiceSaid('1', of(3), { void: '2026-06-05' as never }), packed(2)], []],
+  ])('billed are %s', (_, said, want) => {
+    expect(overBilled(farmSaid(...said).sales)).toEqual(want)
+  })
+})
+
+describe('a claim’s note', () => {
+  const note = invoiceSaid('2', [{ line, cents: -260 as never }], { credits, claim: 'cl' as ClaimID })
+  it.each([
+    ['stands with its claim', [invoiceSaid('1', of(2)), note, claimSaid('cl', {})], '2', []],
+    ['is left where the claim was taken away', [invoiceSaid('1', of(2)), note, claimSaid('cl', {}), [withdrawnFact('claim', 'cl', true, 'shed')]], '2', ['2']],
+    ['is gone with a void invoice', [invoiceSaid('1', of(2), { void: '2026-06-05' as never }), note], undefined, []],
+  ])('%s', (_, said, number, left) => {
+    const { sales } = farmSaid(...said)
+    expect(noteOfClaim(sales, 'cl' as ClaimID)?.number).toBe(number)
+    expect(notesWithoutClaim(sales, line).map(({ id }) => id)).toEqual(left)
+    expect(notesWithoutClaim(sales, 'other' as LineID)).toEqual([])
+  })
+})
+
+it('claims of a line add up against the stems that were packed for it', () => {
+  const { sales } = farmSaid(packed(2), claimSaid('a', { stems: 15 }), claimSaid('b', { stems: 6 }))
+  expect([stemsPacked(sales, line), stemsClaimed(sales, line), stemsClaimed(sales, line, 'b' as ClaimID)]).toEqual([20, 21, 15])
+  expect(overClaimed(sales)).toEqual([{ line, claimed: 21, packed: 20 }])
+  expect(overClaimed(farmSaid(packed(2), claimSaid('a', { stems: 20 })).sales)).toEqual([])
+  expect(overClaimed(farmSaid(claimSaid('a', { stems: 20 })).sales)).toEqual([])
+})
