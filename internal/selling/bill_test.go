@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"maps"
 	"os"
+	"slices"
 	"strings"
 	"testing"
 
@@ -325,6 +326,24 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 		if refusal != nil || selling.TotalsOf(made).Net != c.net || made.Credits != "i" || made.TaxRate != 700 || made.Buyer != "nord" {
 			t.Errorf("%s: %+v (%v), want %d", c.name, made, refusal, c.net)
 		}
+	}
+}
+
+func TestAVoidNoteTakesBackRowByRowWhatNotesLeft(t *testing.T) {
+	s := crop.NewSales()
+	s.Invoices["i"] = crop.Invoice{ID: "i", Number: "2026-B-0001", Lines: []crop.InvoiceLine{
+		{Line: "a", Bunches: 3, Stems: 10, Cents: 1560, Words: "ember"}, {Line: "b", Bunches: 1, Stems: 10, Cents: 480, Words: "oyster"}, {Cents: 600, Words: "fee"},
+	}}
+	s.Invoices["n"] = crop.Invoice{ID: "n", Number: "2026-B-0002", Credits: "i", Lines: []crop.InvoiceLine{{Line: "a", Bunches: 1, Cents: -520}}}
+	s.Invoices["o"] = crop.Invoice{ID: "o", Number: "2026-B-0003", Credits: "i", Lines: []crop.InvoiceLine{{Line: "a", Cents: -100}}}
+	s.Invoices["p"] = crop.Invoice{ID: "p", Number: "2026-B-0004", Credits: "i", Lines: []crop.InvoiceLine{{Line: "b", Bunches: 1, Cents: -480}}}
+	note, refusal := void(s)
+	want := []crop.InvoiceLine{{Line: "a", Bunches: 2, Stems: 10, Cents: -940, Words: "ember"}, {Cents: -600, Words: "fee"}}
+	if refusal != nil || !slices.Equal(note.Lines, want) {
+		t.Errorf("%+v (%v), want %+v", note.Lines, refusal, want)
+	}
+	if held := s.Invoices["i"].Lines[0]; held.Cents != 1560 {
+		t.Errorf("the invoice itself became %+v", held)
 	}
 }
 

@@ -180,11 +180,25 @@ func Void(s crop.Sales, id crop.InvoiceID, date crop.Date) (crop.Invoice, *Refus
 	case invoice.Void != "":
 		return crop.Invoice{}, refused("is_void", invoice.Number, "Invoice %s was called void already. Nothing was changed.", invoice.Number)
 	}
-	rows := takenBack(invoice.Lines)
-	for _, note := range notesOn(s, id) {
-		rows = append(rows, takenBack(note.Lines)...)
+	return noteOn(invoice, date, takenBack(rowsLeft(s, invoice))), nil
+}
+
+// rowsLeft are the rows of an invoice less what its notes took off each: a note that takes back the rest has no row that
+// charges anything again.
+func rowsLeft(s crop.Sales, invoice crop.Invoice) []crop.InvoiceLine {
+	rows := slices.Clone(invoice.Lines)
+	for _, note := range notesOn(s, invoice.ID) {
+		for _, off := range note.Lines {
+			at := slices.IndexFunc(rows, func(row crop.InvoiceLine) bool { return row.Line == off.Line })
+			if at < 0 {
+				rows = append(rows, off)
+				continue
+			}
+			rows[at].Cents += off.Cents
+			rows[at].Bunches -= off.Bunches
+		}
 	}
-	return noteOn(invoice, date, rows), nil
+	return slices.DeleteFunc(rows, func(row crop.InvoiceLine) bool { return row.Cents == 0 && row.Bunches == 0 })
 }
 
 func takenBack(rows []crop.InvoiceLine) []crop.InvoiceLine {

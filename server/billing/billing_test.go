@@ -54,8 +54,14 @@ func (s shed) close() {
 // say appends facts as a phone would.
 func (s shed) say(facts ...changelog.Fact) {
 	s.t.Helper()
+	s.sayAt(noon, facts...)
+}
+
+// sayAt does so at a time of the phone's clock: of what is said of the same thing, the latest stands.
+func (s shed) sayAt(at time.Time, facts ...changelog.Fact) {
+	s.t.Helper()
 	phone := changelog.Recorder{Incarnation: uuid.NewString(), Person: "ana"}
-	frame, err := changelog.NewFrame(phone.Incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: phone.Operation(noon.UnixMilli(), facts...)})
+	frame, err := changelog.NewFrame(phone.Incarnation, changelog.Within(syncproto.Scopes), syncproto.Batch{Changes: phone.Operation(at.UnixMilli(), facts...)})
 	if err != nil {
 		s.t.Fatal(err)
 	}
@@ -403,12 +409,12 @@ func TestAClaimTakenAwayAfterItsNoteIsNotCreditedAgainUnderAnotherName(t *testin
 	if err != nil || s.sales().Invoices[note.ID].Claim != "first" {
 		t.Fatalf("%+v (%v)", note, err)
 	}
-	s.say(withdrawn(syncproto.ScopeShed, farm.TypeClaim, "first", 1))
+	s.sayAt(noon.Add(time.Minute), withdrawn(syncproto.ScopeShed, farm.TypeClaim, "first", 1))
 	claim("again")
 	if _, err := credit("again"); refusalOf(err) != "claim_gone" || !strings.Contains(err.Error(), note.Number) {
 		t.Errorf("credited again: %v", err)
 	}
-	s.say(withdrawn(syncproto.ScopeShed, farm.TypeClaim, "first", 0))
+	s.sayAt(noon.Add(2*time.Minute), withdrawn(syncproto.ScopeShed, farm.TypeClaim, "first", 0))
 	if _, err := credit("again"); err != nil {
 		t.Errorf("once it is back: %v", err)
 	}

@@ -5,6 +5,7 @@ import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { withdrawnFact } from '../src/crop/facts'
 import { violations, violationsInBothThemes } from './accessible'
 import { Phones, type PhoneOptions } from './phone'
 import { openSaleFarm, pricedLine, type SaleFarm } from './day_of_sales'
@@ -160,6 +161,9 @@ describe('invoices', () => {
     await page.getByRole('button', { name: 'Save the claim' }).click()
     await page.getByText('10 stems, too short').waitFor()
     expect(await violations(page)).toEqual([])
+    await farm.say([withdrawnFact('claim', 'claim', true, 'shed')])
+    await page.getByRole('button', { name: 'Bring the claim back' }).click()
+    await page.getByText('10 stems, too short').waitFor()
     await page.getByRole('button', { name: 'Take one bunch back' }).click()
     await page.getByText(/^One bunch was taken back: 10 of ember/).first().waitFor()
     await page.getByText('1 bunch that is billed is packed no longer.').waitFor()

@@ -2,13 +2,14 @@
 // packed is put right here.
 
 import { useState } from 'preact/hooks'
-import { billedLines, overBilledLine } from '../crop/billed'
+import { billedLines, notesWithoutClaim, overBilledLine } from '../crop/billed'
 import { overClaimedLine } from '../crop/claimed'
+import { withdrawnFact } from '../crop/facts'
 import { claimsOfLine, lotsOfLine } from '../crop/lot_trace'
 import { parseLotCell } from '../crop/lots'
 import type { Farm } from '../crop/nouns'
 import { bunchesPacked, lineOf, packedFor } from '../crop/over_packed'
-import type { ClaimID, LineID } from '../crop/sale_nouns'
+import type { ClaimID, Invoice, LineID } from '../crop/sale_nouns'
 import { count, dayName, t } from '../messages/messages'
 import { Head } from '../ui/Head'
 import { Icon } from '../ui/Icon'
@@ -22,7 +23,7 @@ import { Say } from '../ui/Say'
 import { takingBack } from '../ui/take_back'
 import { today } from '../ui/today'
 import { UndoNote } from '../ui/UndoNote'
-import { useUndoable } from '../ui/use_undoable'
+import { type Undoable, useUndoable } from '../ui/use_undoable'
 import { ClaimForm } from './ClaimForm'
 import { ClaimRow } from './ClaimRow'
 
@@ -123,6 +124,7 @@ function ClaimsPart({ farm, line }: { readonly farm: Farm; readonly line: LineID
       <UndoNote {...away} />
       <UndoNote {...written} problem="" />
       {over && <p class="note warn">{t('line.over_claimed', { n: over.claimed, packed: count(over.packed) })}</p>}
+      {may.manage && notesWithoutClaim(farm.sales, line).map((note) => <ClaimGone key={note.id} farm={farm} note={note} doing={away} />)}
       {claims.length > 0 && <h2>{t('line.claims')}</h2>}
       <ul class="rows">
         {claims.map((claim) => (claim.id === changing
@@ -132,5 +134,17 @@ function ClaimsPart({ farm, line }: { readonly farm: Farm; readonly line: LineID
       {first && may.manage && changing === undefined && <ClaimForm key={claims.length} line={line} packed={first} lots={lots} doing={written} />}
       {!may.manage && <p class="note">{t('claims.owner')}</p>}
     </>
+  )
+}
+
+/** A claim that another device took away though a note credits it: nothing else of the line is credited until it is back. */
+function ClaimGone({ farm, note, doing }: { readonly farm: Farm; readonly note: Invoice; readonly doing: Undoable }) {
+  const fact = (away: boolean) => withdrawnFact('claim', note.claim, away, 'shed')
+  const bringBack = () => doing.act(() => ({ facts: [fact(false)], undo: [fact(true)], said: t('claim.brought_back') }))
+  return (
+    <div class="note warn">
+      <p>{t('sale_looks.claim_gone', { number: note.number, buyer: buyerWritten(farm, note.buyer) })}</p>
+      <button type="button" class="btn" onClick={() => void bringBack()}>{t('sale_looks.claim_gone.back')}</button>
+    </div>
   )
 }

@@ -155,6 +155,7 @@ export const enCooler = {
   'claim.away': 'Not so',
   'claim.away.done': 'The claim was taken away.',
   'claim.away.noted': 'Credit note {number} has this claim, so it stays: written again, it would be credited twice. If the note is wrong, call its invoice void and bill the delivery anew.',
+  'claim.brought_back': 'The claim is back.',
   'claim.edit': 'Change',
   'claim.edit.title': 'Change the claim',
   'claim.edit.noted': 'Credit note {number} has this claim: its stems and its credit stay as they are. All else can be changed.',

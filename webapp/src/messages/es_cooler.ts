@@ -155,6 +155,7 @@ export const esCooler = {
   'claim.away': 'No fue así',
   'claim.away.done': 'El reclamo se quitó.',
   'claim.away.noted': 'La nota de crédito {number} tiene este reclamo, por eso queda: anotado otra vez, se acreditaría dos veces. Si la nota está mal, anule su factura y facture la entrega de nuevo.',
+  'claim.brought_back': 'El reclamo está de vuelta.',
   'claim.edit': 'Cambiar',
   'claim.edit.title': 'Cambiar el reclamo',
   'claim.edit.noted': 'La nota de crédito {number} tiene este reclamo: sus tallos y su abono quedan como están. Lo demás se puede cambiar.',
