@@ -33,7 +33,13 @@ describe('what is to be cut', () => {
     ['is due today', { plants: standing, lines: [ember] }, ['A ember any: 40 of 40', 'B ember any: 20 of 20']],
     ['is due the day after tomorrow', { plants: standing, lines: [{ ...ember, due: until }] }, ['A ember any: 40 of 40', 'B ember any: 20 of 20']],
     ['is not due later', { plants: standing, lines: [{ ...ember, due: addDays(day, 3) }] }, []],
-    ['is not due earlier', { plants: standing, lines: [{ ...ember, due: yesterday }] }, []],
+    ['was due yesterday and nothing of it was packed', { plants: standing, lines: [{ ...ember, due: yesterday }] }, ['A ember any: 40 of 40', 'B ember any: 20 of 20']],
+    ['was due a week ago and nothing of it was packed', { plants: standing, lines: [{ ...ember, due: addDays(day, -7) }] }, ['A ember any: 40 of 40', 'B ember any: 20 of 20']],
+    ['is not overdue by more than a week', { plants: standing, lines: [{ ...ember, due: addDays(day, -8) }] }, []],
+    ['is not overdue by more than its stems keep', { plants: standing, lines: [{ ...ember, due: addDays(day, -4) }], terms: { coolerDays: 3 } }, []],
+    ['did not go out short yesterday', { plants: standing, lines: [{ ...ember, due: yesterday }], packed: [packedWith('l0', 3, {}, yesterday)] }, []],
+    ['is overdue and packed in part today', { plants: standing, lines: [{ ...ember, due: yesterday }], packed: [packedWith('l0', 3, {})] }, ['A ember any: 20 of 20', 'B ember any: 10 of 10']],
+    ['overdue lines are served by what lies in the cooler today', { plants: standing, lines: [{ ...ember, due: addDays(day, -3) }], visits: [bench('ember first 50', 45)] }, ['A ember any: 10 of 10', 'B ember any: 5 of 5']],
     ['is not packed yet', { plants: standing, lines: [ember], packed: [packedWith('l0', 3, { [`A|${yesterday}|ember|first|400|500`]: 30 })] }, ['A ember any: 20 of 20', 'B ember any: 10 of 10']],
     ['was packed by bunches without lots', { plants: standing, lines: [ember], packed: [packedWith('l0', 3, {})] }, ['A ember any: 20 of 20', 'B ember any: 10 of 10']],
     ['was packed in full and more', { plants: standing, lines: [ember], packed: [packedWith('l0', 7, {})] }, []],
@@ -62,8 +68,8 @@ describe('what is to be cut', () => {
     expect(short({ plants: standing, lines: [ember, { ...ember, colours: 'coral', cm: 60 }], visits: [bench('coral first 60', 25)] })).toEqual(['coral: 35'])
   })
 
-  it('tells what is due, and what of it the cooler serves', () => {
-    expect(of({ plants: standing, lines: [ember, ember], visits: [bench('ember first 50', 45)] }).plan).toMatchObject({ due: 120, cooler: 45 })
+  it('tells what is due, what of it is overdue, and what the cooler serves', () => {
+    expect(of({ plants: standing, lines: [ember, { ...ember, due: yesterday }], visits: [bench('ember first 50', 45)] }).plan).toMatchObject({ due: 120, overdue: 60, cooler: 45 })
   })
 })
 

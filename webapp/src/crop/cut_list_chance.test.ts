@@ -18,7 +18,7 @@ const grades = ['extra', 'first', 'second'] as const
 
 function drawn(random: Random): Told {
   const line = (): LineTold => ({
-    stems: random.between(1, 6), bunches: random.between(1, 3), due: addDays(day, random.between(0, 2)), exact: random.chance(0.3),
+    stems: random.between(1, 6), bunches: random.between(1, 3), due: addDays(day, random.between(-2, 2)), exact: random.chance(0.3),
     grade: random.chance(0.5) ? '' : random.pick(grades), cm: random.pick([0, 0, 40, 50, 60]),
     colours: random.chance(0.2) ? '' : colours.filter(() => random.chance(0.4)).join(' ') || random.pick(colours),
   })
@@ -43,7 +43,7 @@ function matched(farm: Farm, needs: readonly LineNeed[], stems: readonly Stem[])
   const wanted = needs.flatMap((need) => Array.from({ length: need.stems }, () => need))
   const takenBy = new Map<number, number>()
   const fits = (need: LineNeed, { colour, grade, length, lot }: Stem) =>
-    (need.colours.length === 0 || (colour !== '' && [...need.colours, ...need.instead].includes(colour))) && meets(need, grade, length) && (!lot || sellableOn(farm.sales, lot.id, need.due))
+    (need.colours.length === 0 || (colour !== '' && [...need.colours, ...need.instead].includes(colour))) && meets(need, grade, length) && (!lot || sellableOn(farm.sales, lot.id, need.on))
   const place = (i: number, tried: Set<number>): boolean => stems.some((stem, j) => {
     if (tried.has(j) || !fits(wanted[i]!, stem)) return false
     tried.add(j)

@@ -2,9 +2,10 @@
 // serve, a little over for shrink, spread over the beds and colour classes that may give it.
 
 import { Assignment } from './assignment'
-import { type FreshLot, freshDays, freshLots, sellableOn } from './fresh_lots'
+import { type FreshLot, freshDays, freshLots } from './fresh_lots'
 import { daysLately, type Giving, givingOf } from './giving'
-import { type Least, type LineNeed, meets, needsOf, strictestFirst } from './line_needs'
+import { type Least, type LineNeed, needsOf, strictestFirst } from './line_needs'
+import { colourKinds, lotsFor } from './lots_for'
 import type { BedID, ColourID, Day, Farm } from './nouns'
 import type { Sales } from './sale_nouns'
 import { Spread } from './spread'
@@ -43,6 +44,8 @@ export interface CutPlan {
   readonly over: number
   /** Stems due and not packed. */
   readonly due: number
+  /** What of these should have gone out before the day. */
+  readonly overdue: number
   /** What of these the cooler can serve. */
   readonly cooler: number
   readonly slots: readonly Slot[]
@@ -60,7 +63,7 @@ interface Known {
 const known = new WeakMap<Farm['visits'], Known>()
 
 /**
- * The plan for a day's cut, from the deliveries up to another day. Worked out anew only when the ground, what is sold
+ * The plan for a day's cut, from the deliveries up to another day and those overdue. Worked out anew only when the ground, what is sold
  * or an earlier day's visits have changed: a tap in the row changes none of them.
  *
  * @param beds - those that are walked, in the order of the walk
@@ -83,7 +86,7 @@ function planned(farm: Farm, day: Day, until: Day, beds: readonly BedID[]): CutP
   const short = lacks.filter(({ need }) => cuttable(need, giving) === undefined)
   const wants = wantsOf(lacks.filter((lack) => !short.includes(lack)), giving, over)
   const due = sum(needs)
-  return { day, until, over, due, cooler: due - sum(lacks), slots: slotsOf(wants, giving, beds), short, giving }
+  return { day, until, over, due, overdue: sum(needs.filter((need) => need.due < day)), cooler: due - sum(lacks), slots: slotsOf(wants, giving, beds), short, giving }
 }
 
 /** What lines lack after the cooler: those that no bed can help are served first, then those due first, with asked colours before others. */
@@ -92,21 +95,12 @@ export function servedByCooler(sales: Sales, needs: readonly LineNeed[], lots: r
   const helpless = [...needs.keys()].filter((i) => cuttable(needs[i]!, giving) === undefined)
   const others = [...needs.keys()].filter((i) => !helpless.includes(i))
   for (const group of [helpless, others]) {
-    for (const colours of ['colours', 'instead'] as const) {
+    for (const colours of colourKinds) {
       for (const i of group) serving.allow(i, lotsFor(sales, needs[i]!, lots, colours))
       for (const i of group) serving.serve(i)
     }
   }
   return needs.flatMap((need, i) => (serving.lacks[i]! > 0 ? [{ need, stems: serving.lacks[i]! }] : []))
-}
-
-/** Lots whose stems a line takes, the oldest first. */
-function lotsFor(sales: Sales, need: LineNeed, lots: readonly FreshLot[], which: 'colours' | 'instead'): number[] {
-  const takes = (colour: ColourID | '') => (which === 'colours' && need.colours.length === 0) || (colour !== '' && need[which].includes(colour))
-  return [...lots.keys()].filter((i) => {
-    const { colour, grade, length } = lots[i]!.id
-    return takes(colour) && meets(need, grade, length) && sellableOn(sales, lots[i]!.id, need.due)
-  })
 }
 
 /** The colours that are cut for a line: asked ones that stand, else what the buyer takes instead; undefined where none stands. */

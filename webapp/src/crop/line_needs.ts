@@ -1,8 +1,8 @@
 // What the lines of some days still need: their stems less what is packed for them, and which stems they take.
 
-import { dueBetween } from './due'
 import { type ColourID, type Day, gradesHighToLow, type LengthClass, type Millimetres, type ToldGrade } from './nouns'
 import { parseLotCell } from './lots'
+import { toDeliver } from './overdue'
 import type { BuyerID, Line, LineID, Sales } from './sale_nouns'
 
 /** What stems must be at least; '' and 0 are any. */
@@ -15,6 +15,8 @@ export interface LineNeed extends Least {
   readonly line: LineID
   readonly buyer: BuyerID
   readonly due: Day
+  /** The day on which its stems are to be good: that of the delivery, or today where it is overdue. */
+  readonly on: Day
   /** Not packed yet. Stems that were cut on the day or later and packed are still counted here: they are of that day's cut. */
   readonly stems: number
   /** Those asked for; none is any. */
@@ -23,18 +25,30 @@ export interface LineNeed extends Least {
   readonly instead: readonly ColourID[]
 }
 
-/** Of the lines due from a day to another, both included, by day; lines that need nothing are left out. */
-export function needsOf(sales: Sales, from: Day, until: Day): LineNeed[] {
-  return dueBetween(sales, from, until).flatMap(({ buyer, day, lines }) => lines.flatMap((line) => {
-    const stems = line.bunches * line.stems - packedBefore(sales, line, from)
+/**
+ * Of the lines to be delivered until a day, those overdue too, by day; lines that need nothing are left out. For the
+ * cut: stems that were cut today and packed are still counted, since they are of what the day's cut was to bring.
+ */
+export function needsOf(sales: Sales, today: Day, until: Day): LineNeed[] {
+  return needs(sales, today, until, (line) => packedBefore(sales, line, today))
+}
+
+/** The same, but of what is in no bunch yet, whenever it was cut. */
+export function openNeeds(sales: Sales, today: Day, until: Day): LineNeed[] {
+  return needs(sales, today, until, (line) => packedBefore(sales, line, undefined))
+}
+
+function needs(sales: Sales, today: Day, until: Day, packed: (line: Line) => number): LineNeed[] {
+  return toDeliver(sales, today, until).flatMap(({ buyer, day, lines }) => lines.flatMap((line) => {
+    const stems = line.bunches * line.stems - packed(line)
     if (stems <= 0) return []
     const { id, grade, length, colours } = line
-    return [{ line: id, buyer, due: day, stems, grade, length, colours, instead: insteadOf(sales, buyer, line) }]
+    return [{ line: id, buyer, due: day, on: day < today ? today : day, stems, grade, length, colours, instead: insteadOf(sales, buyer, line) }]
   }))
 }
 
-/** Stems packed for a line out of what was cut before a day: by its bunches, or by its lots where these hold more. */
-function packedBefore(sales: Sales, line: Line, day: Day): number {
+/** Stems packed for a line out of what was cut before a day, if one is told: by its bunches, or by its lots where these hold more. */
+function packedBefore(sales: Sales, line: Line, day: Day | undefined): number {
   let [bunches, stems, ofDay] = [0, 0, 0]
   for (const id of sales.packedOf.get(line.id) ?? []) {
     const packed = sales.packed.get(id)
@@ -42,7 +56,7 @@ function packedBefore(sales: Sales, line: Line, day: Day): number {
     bunches += packed.bunches
     for (const [cell, n] of packed.stems) {
       stems += n
-      if ((parseLotCell(cell)?.cut ?? '') >= day) ofDay += n
+      if (day !== undefined && (parseLotCell(cell)?.cut ?? '') >= day) ofDay += n
     }
   }
   return Math.max(bunches * line.stems, stems) - ofDay

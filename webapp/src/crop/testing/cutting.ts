@@ -85,8 +85,8 @@ function lineOf({ stems, bunches = 1, grade = '', cm = 0, colours = '', exact = 
   }
 }
 
-export function packedWith(line: string, bunches: number, stems: Readonly<Record<string, number>>): Packed {
-  return { id: `p ${line}` as PackedID, line: line as LineID, buyer, due: day, date: day, person: '', bunches, stems: new Map(Object.entries(stems)) }
+export function packedWith(line: string, bunches: number, stems: Readonly<Record<string, number>>, date = day): Packed {
+  return { id: `p ${line}` as PackedID, line: line as LineID, buyer, due: day, date, person: '', bunches, stems: new Map(Object.entries(stems)) }
 }
 
 function grouped<K, V extends { readonly id: string }>(all: readonly V[], of: (one: V) => K): ReadonlyMap<K, ReadonlySet<V['id']>> {
