@@ -128,6 +128,7 @@ export const enPacking = {
   'packing.pick.say': { one: '**{n} stem** to fetch of {lots}, the oldest first.', other: '**{n} stems** to fetch of {lots}, the oldest first.' },
   'packing.pick.lots': { one: '{n} lot', other: '{n} lots' },
   'packing.pick.none': 'Nothing is left to fetch.',
+  'packing.pick.take': 'Take',
   'packing.pick.of': 'of {n}',
   'packing.pick.for': '{buyer} {n}',
   'packing.pick.fetched': 'fetched',

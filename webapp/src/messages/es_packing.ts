@@ -128,6 +128,7 @@ export const esPacking = {
   'packing.pick.say': { one: '**{n} tallo** por buscar en {lots}, los más viejos primero.', other: '**{n} tallos** por buscar en {lots}, los más viejos primero.' },
   'packing.pick.lots': { one: '{n} lote', other: '{n} lotes' },
   'packing.pick.none': 'No queda nada por buscar.',
+  'packing.pick.take': 'Sacar',
   'packing.pick.of': 'de {n}',
   'packing.pick.for': '{buyer} {n}',
   'packing.pick.fetched': 'buscado',

@@ -17,7 +17,8 @@ import { dueLines } from './due_lines'
 import { Packer } from './packer'
 import { buyerWritten, cutWritten, lotWritten, stemsWritten } from './packing_words'
 import { pickList, type Picked } from './pick_list'
-import { PlanSince } from './PlanSince'
+import { PickPaper } from './PickPaper'
+import { changesWritten, PlanSince } from './PlanSince'
 import { usePlanChanges, usePlanInUse, whenPlanned } from './use_plan'
 
 export function PickPage({ day }: { readonly day: Day }) {
@@ -30,10 +31,11 @@ export function PickPage({ day }: { readonly day: Day }) {
   const packer = Packer.of(notebook)
   const answer = plan.shed.answer.value
   const [fetched, setFetched] = useState<ReadonlySet<string>>(new Set())
-  const { lots, short } = useMemo(() => pickList({
+  const list = useMemo(() => pickList({
     lines: due, lots: byLife(cooler(farm, lotsDay(farm.sales.terms, day, today.value))).fresh, plan: answer,
     fillingOf: (one) => packer.fillingOf(one),
   }), [due, farm.lots, answer, day, today.value])
+  const { lots, short } = list
   const toggle = (cell: string) => {
     const next = new Set(fetched)
     if (!next.delete(cell)) next.add(cell)
@@ -41,7 +43,7 @@ export function PickPage({ day }: { readonly day: Day }) {
   }
   const stems = lots.reduce((sum, one) => sum + one.stems, 0)
   return (
-    <>
+    <div class="papers-page">
       <PageHead title={t('packing.pick')} back={href('shed', 'packing', day)}>
         <span class="aside whence" role="status">{whenPlanned(plan)}</span>
       </PageHead>
@@ -56,9 +58,13 @@ export function PickPage({ day }: { readonly day: Day }) {
         </ul>
         {short > 0 && <p class="note warn">{t('packing.pick.short', { n: short })}</p>}
         <p class="small care"><Icon name="care" /> {t('packing.care')}</p>
-        {may.record && <div class="buttons packing-act"><a class="btn main" href={href('shed', 'packing', day, 'pack')}>{t('packing.start')}</a></div>}
+        <div class="buttons packing-act">
+          {stems > 0 && <button type="button" class="btn tall" onClick={() => print()}><Icon name="print" />{t('papers.print')}</button>}
+          {may.record && <a class="btn main" href={href('shed', 'packing', day, 'pack')}>{t('packing.start')}</a>}
+        </div>
       </div>
-    </>
+      {stems > 0 && <PickPaper day={day} list={list} planned={whenPlanned(plan)} since={changes ? changesWritten(farm, changes) : ''} />}
+    </div>
   )
 }
 
