@@ -88,6 +88,11 @@ func PlanDay(ctx context.Context, f crop.Farm, day, today crop.Date, wishes Wish
 		}
 	}
 	plan.explain(priceless, lots, stems)
+	for _, line := range plan.Lines {
+		if line.Short != nil && !line.Refused {
+			line.Short.To = plan.takers(line)
+		}
+	}
 	return plan, nil
 }
 

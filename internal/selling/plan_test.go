@@ -217,6 +217,61 @@ func TestALineThatIsNotFilledSaysWhy(t *testing.T) {
 	}
 }
 
+func TestAShortLineNamesWhoGotTheStems(t *testing.T) {
+	first, second := lot("ember", crop.GradeFirst, 50), lot("ember", crop.GradeSecond, 50)
+	picky := line(700, func(l *crop.Line) { l.Grade = crop.GradeFirst })
+	tests := []struct {
+		name  string
+		lines []crop.Line
+		also  func(crop.Farm)
+		there int
+		want  []selling.Taker
+	}{
+		{"one that pays more", []crop.Line{line(500, nil), line(900, nil)}, nil, 24, []selling.Taker{{Line: "l1", Stems: 20, Better: true}}},
+		{"those that pay more before one that has more of them", []crop.Line{line(500, func(l *crop.Line) { l.Stems = 12 }), line(900, func(l *crop.Line) { l.Bunches, l.Stems = 1, 4 }),
+			line(820, func(l *crop.Line) { l.Bunches, l.Stems = 1, 20 })}, nil, 24, []selling.Taker{{Line: "l1", Stems: 4, Better: true}, {Line: "l2", Stems: 20}}},
+		{"one that pays no more a stem, for larger bunches", []crop.Line{line(501, func(l *crop.Line) { l.Bunches, l.Stems = 1, 10 }),
+			line(1_100, func(l *crop.Line) { l.Bunches, l.Stems = 1, 22 })}, nil, 24, []selling.Taker{{Line: "l1", Stems: 22}}},
+		{"none, where stems that went elsewhere would not do", []crop.Line{picky, line(500, func(l *crop.Line) { l.Bunches = 3 })}, func(f crop.Farm) {
+			f.Sales.Shrink["s"] = crop.Shrink{ID: "s", Lot: first, Stems: 24}
+			bench(f, second, 30)
+		}, 0, nil},
+		{"none of what may not go for its price", []crop.Line{line(500, nil), line(900, nil)}, func(f crop.Farm) {
+			f.Sales.Channels["ch"].Floor[crop.GradeFirst] = 60
+		}, 0, nil},
+		{"no line without a price, which gets what others leave", []crop.Line{line(500, nil), line(0, func(l *crop.Line) { l.Bunches, l.Stems = 1, 4 })}, func(f crop.Farm) {
+			f.Sales.Shrink["s"] = crop.Shrink{ID: "s", Lot: first, Stems: 10}
+		}, 14, nil},
+		{"to a line without a price, those with one", []crop.Line{line(0, nil), line(900, nil)}, nil, 24, []selling.Taker{{Line: "l1", Stems: 20}}},
+	}
+	for _, tt := range tests {
+		t.Run(tt.name, func(t *testing.T) {
+			f := shop(tt.lines...)
+			bench(f, first, 24)
+			if tt.also != nil {
+				tt.also(f)
+			}
+			got := plan(t, f, selling.Wishes{}).Lines[0].Short
+			if got == nil || got.There != tt.there || !slices.Equal(got.To, tt.want) {
+				t.Errorf("%+v, want %d there and %+v", got, tt.there, tt.want)
+			}
+		})
+	}
+}
+
+func TestALineKeepsBackTheGradesThatItDoesNotPayFor(t *testing.T) {
+	f := shop(line(500, nil), line(700, nil), line(0, nil))
+	f.Sales.Channels["ch"].Floor[crop.GradeFirst] = 51
+	f.Sales.Channels["ch"].Floor[crop.GradeExtra] = 70
+	f.Sales.Channels["ch"].Floor[crop.GradeSecond] = 50
+	want := [][]crop.Grade{{crop.GradeFirst, crop.GradeExtra}, nil, nil}
+	for i, line := range plan(t, f, selling.Wishes{}).Lines {
+		if got := line.KeptBack(); !slices.Equal(got, want[i]) {
+			t.Errorf("line %d keeps back %v, want %v", i, got, want[i])
+		}
+	}
+}
+
 func TestWishesThatDoNotFitAreTold(t *testing.T) {
 	f := shop(line(500, nil), line(500, func(l *crop.Line) { l.Whole = true }))
 	bench(f, lot("ember", crop.GradeFirst, 50), 40)

@@ -28,6 +28,17 @@ type Short struct {
 	Missing int
 	// Ask are colours of which enough is left: the buyer could be asked.
 	Ask []crop.ColourID
+	// There is how many stems would do for it, wherever the plan puts them.
+	There int
+	// To are the lines that the plan gives such stems, those that pay more a stem first, then those with most.
+	To []Taker
+}
+
+// Taker is a line with stems that another could have had.
+type Taker struct {
+	Line   crop.LineID
+	Stems  int
+	Better bool // it pays more a stem
 }
 
 // shortOf tells why a line of a plan is not filled, by the stems that the plan leaves of each lot.
@@ -57,7 +68,7 @@ func shortOf(line PlanLine, lots []Lot, left []int) *Short {
 			others[lot.ID.Colour] += left[i]
 		}
 	}
-	s := &Short{Missing: max(need-free, 0), Why: WhyWant}
+	s := &Short{Missing: max(need-free, 0), Why: WhyWant, There: all}
 	switch {
 	case line.Pinned != nil && line.Packed+line.More >= *line.Pinned:
 		s.Why = WhyPinned
@@ -89,4 +100,40 @@ func enoughOf(stems map[crop.ColourID]int, enough int) []crop.ColourID {
 		return cmp.Or(cmp.Compare(stems[b], stems[a]), cmp.Compare(a, b))
 	})
 	return ask
+}
+
+// takers lists the lines that a plan gives stems which another could have had. A line without a price is planned after
+// the others, so that what it got is still to be had for these and stands in the way of none.
+func (p *Plan) takers(short PlanLine) []Taker {
+	var to []Taker
+	for _, other := range p.Lines {
+		if other.ID == short.ID || short.Priced() && !other.Priced() {
+			continue
+		}
+		stems := 0
+		for _, from := range other.From {
+			if short.Meets(from.Lot) && short.PaysFor(from.Lot.Grade) {
+				stems += from.Stems
+			}
+		}
+		if stems > 0 {
+			to = append(to, Taker{other.ID, stems, other.paysMore(short.DueLine)})
+		}
+	}
+	slices.SortStableFunc(to, func(a, b Taker) int {
+		return cmp.Or(cmp.Compare(b.rank(), a.rank()), cmp.Compare(b.Stems, a.Stems))
+	})
+	return to
+}
+
+func (t Taker) rank() int {
+	if t.Better {
+		return 1
+	}
+	return 0
+}
+
+// paysMore compares what a stem brings on two lines that have a price.
+func (l DueLine) paysMore(than DueLine) bool {
+	return than.Priced() && int64(l.Net)*int64(than.Stems) > int64(than.Net)*int64(l.Stems)
 }

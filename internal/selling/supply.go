@@ -145,6 +145,17 @@ func (l DueLine) PaysFor(grade crop.Grade) bool {
 	return l.Price == 0 || l.floor[grade]*crop.Cents(l.Stems) <= l.Price
 }
 
+// KeptBack lists the grades of which no stem may go to the line, since it pays less than their floor.
+func (l DueLine) KeptBack() []crop.Grade {
+	var kept []crop.Grade
+	for _, grade := range []crop.Grade{crop.GradeSecond, crop.GradeFirst, crop.GradeExtra} {
+		if !l.PaysFor(grade) {
+			kept = append(kept, grade)
+		}
+	}
+	return kept
+}
+
 // gradesLowToHigh begins with a name for what was not told: better than nothing, and less than any grade.
 var gradesLowToHigh = []string{untold, string(crop.GradeOut), string(crop.GradeSecond), string(crop.GradeFirst), string(crop.GradeExtra)}
 

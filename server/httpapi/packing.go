@@ -169,18 +169,38 @@ type packingAnswer struct {
 
 type packingLine struct {
 	Line   crop.LineID   `json:"line"`
+	Asked  packingAsked  `json:"asked"`
 	Packed int           `json:"packed"` // bunches, before the plan
 	More   int           `json:"more"`   // bunches, by the plan
 	Had    []lotStems    `json:"had"`    // what those that are packed are made of
 	From   []lotStems    `json:"from"`   // what the others are to be made of
 	Priced bool          `json:"priced"` // whether it was weighed against other lines
+	Kept   []crop.Grade  `json:"kept"`   // stems of these grades may not go there: crew is told that, and no amount
 	Short  *packingShort `json:"short,omitempty"`
+}
+
+// packingAsked is what a line asked for when it was planned, so that a phone sees when it asks for something else.
+type packingAsked struct {
+	Bunches int              `json:"bunches"`
+	Stems   int              `json:"stems"`
+	Grade   crop.Grade       `json:"grade"`
+	Length  crop.Millimetres `json:"length"`
+	Colours []crop.ColourID  `json:"colours"` // with what the buyer takes instead
+	Whole   bool             `json:"whole"`
 }
 
 type packingShort struct {
 	Why     selling.Why     `json:"why"`
 	Missing int             `json:"missing"`
 	Ask     []crop.ColourID `json:"ask"`
+	There   int             `json:"there"` // stems that would do, wherever they go
+	To      []packingTaker  `json:"to"`    // to whom they go
+}
+
+type packingTaker struct {
+	Line   crop.LineID `json:"line"`
+	Stems  int         `json:"stems"`
+	Better bool        `json:"better,omitempty"` // it pays more a stem: told to owners alone
 }
 
 type lotStems struct {
@@ -201,12 +221,29 @@ type packingMoney struct {
 	TopDown  crop.Cents                 `json:"top_down"`
 	OneStem  map[string]crop.Cents      `json:"one_stem"`
 	OneBunch map[crop.LineID]crop.Cents `json:"one_bunch"`
+	Net      map[crop.LineID]crop.Cents `json:"net"` // what a bunch of each line brings
 }
 
-// readableBy leaves out what is money, but for whoever may read that.
+// readableBy leaves out what is money, and what pays more than what, but for whoever may read that. The answer is kept
+// for all who ask, so that what is left out is left out of a copy.
 func (a packingAnswer) readableBy(g access.Grant) packingAnswer {
-	if !slices.Contains(g.Role.Scopes(), syncproto.ScopeMoney) {
-		a.Money = nil
+	if slices.Contains(g.Role.Scopes(), syncproto.ScopeMoney) {
+		return a
+	}
+	a.Money = nil
+	a.Lines = slices.Clone(a.Lines)
+	for i, line := range a.Lines {
+		if line.Short == nil {
+			continue
+		}
+		short := *line.Short
+		short.To = slices.Clone(short.To)
+		for j := range short.To {
+			short.To[j].Better = false
+		}
+		// The order in which they come would tell it too.
+		slices.SortFunc(short.To, func(a, b packingTaker) int { return cmp.Or(cmp.Compare(b.Stems, a.Stems), cmp.Compare(a.Line, b.Line)) })
+		a.Lines[i].Short = &short
 	}
 	return a
 }
@@ -218,23 +255,34 @@ func packingOf(plan selling.Plan, day crop.Date, wishes selling.Wishes) packingA
 		Pinned: wishes.Pinned, Refused: orNone(wishes.Refused), Wrong: orNone(plan.Wrong),
 		Money: &packingMoney{
 			Revenue: plan.Money.Revenue, Bound: plan.Money.Bound, TopDown: plan.Money.TopDown,
-			OneStem: map[string]crop.Cents{}, OneBunch: plan.Money.OneBunch,
+			OneStem: map[string]crop.Cents{}, OneBunch: plan.Money.OneBunch, Net: map[crop.LineID]crop.Cents{},
 		},
 	}
 	for lot, cents := range plan.Money.OneStem {
 		a.Money.OneStem[farm.LotCell(lot)] = cents
 	}
 	for _, l := range plan.Lines {
-		line := packingLine{Line: l.ID, Packed: l.Packed, More: l.More, Had: hadTold(l.Had), From: lotsTold(l.From), Priced: l.Priced()}
-		if l.Short != nil {
-			line.Short = &packingShort{Why: l.Short.Why, Missing: l.Short.Missing, Ask: orNone(l.Short.Ask)}
-		}
-		a.Lines = append(a.Lines, line)
+		a.Money.Net[l.ID] = l.Net
+		a.Lines = append(a.Lines, lineTold(l))
 	}
 	for _, d := range plan.TopDown {
 		a.TopDown = append(a.TopDown, packingDiffers{d.Line, d.More, d.TopDown})
 	}
 	return a
+}
+
+func lineTold(l selling.PlanLine) packingLine {
+	line := packingLine{
+		Line: l.ID, Packed: l.Packed, More: l.More, Had: hadTold(l.Had), From: lotsTold(l.From), Priced: l.Priced(), Kept: orNone(l.KeptBack()),
+		Asked: packingAsked{Bunches: l.Bunches, Stems: l.Stems, Grade: l.Grade, Length: l.Length, Colours: orNone(l.Colours), Whole: l.Whole},
+	}
+	if l.Short != nil {
+		line.Short = &packingShort{Why: l.Short.Why, Missing: l.Short.Missing, Ask: orNone(l.Short.Ask), There: l.Short.There, To: []packingTaker{}}
+		for _, t := range l.Short.To {
+			line.Short.To = append(line.Short.To, packingTaker{t.Line, t.Stems, t.Better})
+		}
+	}
+	return line
 }
 
 func lotsTold(lots []selling.LotStems) []lotStems {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"net/http"
 	"net/url"
+	"slices"
 	"strings"
 	"testing"
 
@@ -21,7 +22,7 @@ func packingGround() *ground {
 	g := newGround()
 	r := changelog.Recorder{Incarnation: "00000000-0000-4000-8000-000000000001"}
 	var facts []changelog.Fact
-	facts = append(facts, farm.ChannelFacts(crop.Channel{ID: "ch", Name: "Florists", Commission: 1_000, Floor: map[crop.Grade]crop.Cents{crop.GradeFirst: 77}})...)
+	facts = append(facts, farm.ChannelFacts(crop.Channel{ID: "ch", Name: "Florists", Commission: 1_000, Floor: map[crop.Grade]crop.Cents{crop.GradeFirst: 77, crop.GradeExtra: 613}})...)
 	facts = append(facts, farm.BuyerFacts(crop.Buyer{ID: "b", Name: "Studio", Channel: "ch"})...)
 	facts = append(facts, farm.OrderFacts(crop.Order{ID: "o", Buyer: "b", Due: "2026-06-02"})...)
 	facts = append(facts, farm.LineFacts(crop.Line{ID: "dear", Order: "o", Bunches: 3, Stems: 10, Price: 8_730})...)
@@ -38,7 +39,7 @@ func packingGround() *ground {
 func TestThePlanIsEverybodysAndItsAmountsTheOwners(t *testing.T) {
 	desk := &deskOf{}
 	h := handler(t, packingGround(), func(c *httpapi.Config) { c.Desk, c.Packing = desk, selling.PlanDay })
-	amounts := []string{"8730", "7857", "5930", "5337", "28908", "77", "cents", "money", "revenue", "floor"}
+	amounts := []string{"8730", "7857", "5930", "5337", "28908", "77", "613", "cents", "money", "revenue", "floor", "better"}
 	for _, role := range []access.Role{access.Crew, access.Owner, access.Viewer} {
 		desk.grant = access.Grant{Role: role, Person: "p"}
 		answer := call(h, "GET", "/api/packing?day=2026-06-02")
@@ -46,8 +47,17 @@ func TestThePlanIsEverybodysAndItsAmountsTheOwners(t *testing.T) {
 		var got struct {
 			Stems, Placed int
 			Lines         []struct {
-				Line string
-				More int
+				Line  string
+				More  int
+				Kept  []string
+				Short *struct {
+					There int
+					To    []struct {
+						Line   string
+						Stems  int
+						Better bool
+					}
+				}
 			}
 			Money *struct{ Revenue int }
 		}
@@ -56,6 +66,14 @@ func TestThePlanIsEverybodysAndItsAmountsTheOwners(t *testing.T) {
 		}
 		if got.Stems != 44 || got.Placed != 40 || len(got.Lines) != 2 || got.Lines[0].Line != "cheap" || got.Lines[0].More != 1 || got.Lines[1].More != 3 {
 			t.Errorf("%s: the plan is %s", role, body)
+			continue
+		}
+		cheap, dear := got.Lines[0], got.Lines[1]
+		if !slices.Equal(cheap.Kept, []string{"extra"}) || len(dear.Kept) != 0 {
+			t.Errorf("%s: %v and %v are kept back, want extra and nothing", role, cheap.Kept, dear.Kept)
+		}
+		if s := cheap.Short; s == nil || s.There != 44 || len(s.To) != 1 || s.To[0].Line != "dear" || s.To[0].Stems != 30 || s.To[0].Better != (role == access.Owner) {
+			t.Errorf("%s: the short line says %+v", role, s)
 		}
 		if role == access.Owner {
 			if got.Money == nil || got.Money.Revenue != 28_908 { // 3 × 7857 + 5337

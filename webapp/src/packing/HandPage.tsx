@@ -5,16 +5,16 @@ import { byLife, cooler, lotsDay, type Lot } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import { type Day, mostBenchStems } from '../crop/nouns'
 import type { LineID, OrderID } from '../crop/sale_nouns'
-import { channelOf } from '../crop/price_of'
 import { t } from '../messages/messages'
 import { announce } from '../ui/announce'
+import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { goInstead, href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
-import { mayGo } from './draw'
+import { keptBack, mayGo } from './draw'
 import { type DueLine, dueLine, dueLines } from './due_lines'
 import { Packer } from './packer'
 import { buyerWritten, cutWritten, kindWritten, notPackedText, stemsWritten } from './packing_words'
@@ -43,11 +43,14 @@ function Hand({ due }: { readonly due: DueLine }) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const packer = Packer.of(notebook)
-  const [stems, setStems] = useState<ReadonlyMap<string, number>>(() => packer.preview(due) ?? new Map())
-  const channel = channelOf(farm.sales, due.buyer)
-  const held = cooler(farm, lotsDay(farm.sales.terms, due.day, today.value))
-  const { fresh, past } = byLife(held)
-  const [good, others] = [fresh.filter((lot) => mayGo(lot, due, channel)), fresh.filter((lot) => !mayGo(lot, due, channel))]
+  const may = useRights()
+  const { stems: next, held } = packer.preview(due)
+  const [stems, setStems] = useState<ReadonlyMap<string, number>>(() => (held ? undefined : next) ?? new Map())
+  const filling = packer.fillingOf(due)
+  const { fresh, past } = byLife(cooler(farm, lotsDay(farm.sales.terms, due.day, today.value)))
+  const kept = fresh.filter((lot) => keptBack(lot, filling))
+  const good = fresh.filter((lot) => mayGo(lot, filling))
+  const others = fresh.filter((lot) => !kept.includes(lot) && !good.includes(lot))
   const sum = [...stems.values()].reduce((all, n) => all + n, 0)
   const size = due.line.stems
   const failure = packer.failure.value
@@ -74,8 +77,10 @@ function Hand({ due }: { readonly due: DueLine }) {
         </select>
       </label>
       <Say text={t('packing.hand.say', { n: size })} />
+      {held && <p class="note warn"><Icon name="warn" /> {t(`packing.hand.held.${held}`)}{!may.manage && ` ${t('packing.held.crew')}`}</p>}
       <Lots title={t('packing.hand.meets')} held={good} {...lots} />
       {others.length > 0 && <Lots title={t('packing.hand.others')} say={t('packing.hand.others.say')} held={others} {...lots} />}
+      {kept.length > 0 && <Lots title={t('packing.hand.kept')} say={t(may.manage ? 'packing.hand.kept.say' : 'packing.hand.kept.crew')} held={kept} {...lots} closed={!may.manage} />}
       {past.length > 0 && (
         <details class="past">
           <summary>{t('packing.hand.past', { n: past.length })}</summary>
@@ -85,7 +90,7 @@ function Hand({ due }: { readonly due: DueLine }) {
       {failure?.line === due.line.id && <p class="note stop" role="alert">{notPackedText(failure.reason)}</p>}
       <div class="packing-act">
         <p role="status">{t('packing.hand.sum', { sum, n: size })}</p>
-        <button type="button" class="btn main" disabled={sum !== size || size <= 0} onClick={() => void pack()}>{t('packing.hand.pack')}</button>
+        <button type="button" class="btn main" disabled={sum !== size || size <= 0 || (held !== undefined && !may.manage)} onClick={() => void pack()}>{t('packing.hand.pack')}</button>
       </div>
     </>
   )
@@ -106,9 +111,11 @@ interface LotsProps {
   readonly held: readonly Lot[]
   readonly stems: ReadonlyMap<string, number>
   readonly onSet: (cell: string, n: number) => void
+  /** Shown alone: nothing is to be taken of them. */
+  readonly closed?: boolean
 }
 
-function Lots({ title, say, held, stems, onSet }: LotsProps) {
+function Lots({ title, say, held, stems, onSet, closed = false }: LotsProps) {
   const farm = useNotebook().farm.value
   return (
     <section>
@@ -127,10 +134,10 @@ function Lots({ title, say, held, stems, onSet }: LotsProps) {
                   <span class="small block">{cutWritten(farm, id)}, {t('packing.hand.left', { n: left })}</span>
                   {n > left && <span class="small block over">{t('packing.hand.over')}</span>}
                 </span>
-                <input
+                {!closed && <input
                   type="number" inputMode="numeric" min="0" max={mostBenchStems} value={n === 0 ? '' : n}
                   onInput={(event) => onSet(cell, stemsTyped(event.currentTarget.value))}
-                />
+                />}
               </label>
             </li>
           )

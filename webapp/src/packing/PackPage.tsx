@@ -1,7 +1,7 @@
 // Packing a day by taps: each tap on a line is one bunch.
 
 import { useEffect, useMemo } from 'preact/hooks'
-import type { Day } from '../crop/nouns'
+import type { Day, Farm } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { alarmFeedback, gradeFeedback, prepareFeedback } from '../ui/feedback'
@@ -17,34 +17,45 @@ import { today } from '../ui/today'
 import { type Undoable, useUndoable } from '../ui/use_undoable'
 import { type DueLine, dueLines, packedOf } from './due_lines'
 import { LastBunch } from './LastBunch'
-import { Packer } from './packer'
+import { type NextBunch, Packer } from './packer'
 import { buyerWritten, drawnWritten, kindWritten, swatchOfLine } from './packing_words'
-import { usePlan } from './use_plan'
+import { PlanSince } from './PlanSince'
+import { usePlanChanges, usePlanInUse, whenPlanned } from './use_plan'
 
 export function PackPage({ day }: { readonly day: Day }) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const may = useRights()
   const packer = Packer.of(notebook)
-  usePlan(day, true)
   useEffect(prepareFeedback, [])
   useEffect(() => packer.show(), [packer])
   const back = useUndoable()
   const lines = useMemo(() => dueLines(farm.sales, day), [farm.sales, day])
+  const changes = usePlanChanges(day, lines)
+  const plan = usePlanInUse(day, changes, packer.tapping.value)
+  const tapped = async (due: DueLine, packed: Promise<boolean>) => {
+    back.forget()
+    if (!await packed) return alarmFeedback()
+    gradeFeedback('')
+    const { bunches } = packedOf(notebook.farm.peek().sales, due.line.id)
+    announce(t('packing.pack.spoken', { buyer: buyerWritten(farm, due.buyer), packed: bunches, n: due.line.bunches }))
+  }
   return (
     <>
       <PageHead title={t('packing.pack.title')} back={href('shed', 'packing', day)}>
         <SyncChip />
       </PageHead>
       <div class="page packing pack">
-        <p>{t('packing.pack.for', { day: dayName(day, today.value) })}</p>
+        <p>{t('packing.pack.for', { day: dayName(day, today.value) })} <span class="small whence" role="status">{whenPlanned(plan)}</span></p>
+        {plan.shed.answer.value === undefined && <p class="note">{t(plan.shed.fetching.value === 'yes' ? 'packing.planning' : may.manage ? 'packing.offline' : 'packing.offline.crew')}</p>}
+        <PlanSince plan={plan} changes={changes} />
         {!may.record && <p class="note">{t('packing.pack.viewer')}</p>}
         {lines.length === 0 && <p class="say">{t('packing.empty')}</p>}
         <ul class="pack-lines">
-          {lines.map((due) => <li key={due.line.id}><PackLine due={due} packer={packer} back={back} may={may.record} /></li>)}
+          {lines.map((due) => <li key={due.line.id}><PackLine due={due} packer={packer} back={back} may={may.record} onTap={() => void tapped(due, packer.pack(due))} /></li>)}
         </ul>
         <p class="small care"><Icon name="care" /> {t('packing.care')}</p>
-        {may.record && <LastBunch packer={packer} back={back} />}
+        {may.record && <LastBunch packer={packer} back={back} lines={lines} onAllTheSame={(due) => void tapped(due, packer.packAllTheSame(due))} />}
       </div>
     </>
   )
@@ -55,9 +66,10 @@ interface PackLineProps {
   readonly packer: Packer
   readonly back: Undoable
   readonly may: boolean
+  readonly onTap: () => void
 }
 
-function PackLine({ due, packer, back, may }: PackLineProps) {
+function PackLine({ due, packer, back, may, onTap }: PackLineProps) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const { line, buyer, packed: { bunches } } = due
@@ -65,20 +77,13 @@ function PackLine({ due, packer, back, may }: PackLineProps) {
   const kind = kindWritten(farm, line, line.colours)
   const done = bunches >= line.bunches
   const next = done ? undefined : packer.preview(due)
-  const tap = async () => {
-    back.forget()
-    if (!await packer.pack(due)) return alarmFeedback()
-    gradeFeedback('')
-    const { bunches: packed } = packedOf(notebook.farm.peek().sales, line.id)
-    announce(t('packing.pack.spoken', { buyer: name, packed, n: line.bunches }))
-  }
   const takeBack = async () => {
     await back.act(() => takingBack(notebook, line.id))
     packer.show()
   }
   return (
     <div class={done ? 'pack-line done' : 'pack-line'}>
-      <button type="button" class="pack-tap" aria-label={t('packing.pack.tap', { buyer: name, kind, packed: bunches, n: line.bunches })} disabled={!may} onClick={() => void tap()}>
+      <button type="button" class="pack-tap" aria-label={t('packing.pack.tap', { buyer: name, kind, packed: bunches, n: line.bunches })} disabled={!may} onClick={onTap}>
         <Head swatch={swatchOfLine(farm, line)} size={36} />
         <span class="pack-what">
           <b>{name}</b>
@@ -88,7 +93,7 @@ function PackLine({ due, packer, back, may }: PackLineProps) {
           <b>{t('packing.pack.count', { packed: bunches, n: line.bunches })}</b>
           {done && <span class="small block"><Icon name="check" /> {t('packing.pack.done')}</span>}
         </span>
-        {!done && <span class="small pack-next">{next ? t('packing.pack.next', { lots: drawnWritten(farm, next) }) : t('packing.pack.few')}</span>}
+        {next && <span class="small pack-next">{nextWritten(farm, next)}</span>}
       </button>
       {may && (
         <div class="pack-ways">
@@ -98,4 +103,9 @@ function PackLine({ due, packer, back, may }: PackLineProps) {
       )}
     </div>
   )
+}
+
+function nextWritten(farm: Farm, { stems, held }: NextBunch) {
+  if (held) return <><Icon name="warn" /> {t(`packing.pack.${held}`)}</>
+  return stems ? t('packing.pack.next', { lots: drawnWritten(farm, stems) }) : t('packing.pack.few')
 }

@@ -4,7 +4,6 @@ import { useMemo, useState } from 'preact/hooks'
 import { byLife, cooler, lotsDay } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import type { ColourID, Day } from '../crop/nouns'
-import { channelOf } from '../crop/price_of'
 import { count, listed, t } from '../messages/messages'
 import { Head } from '../ui/Head'
 import { Icon } from '../ui/Icon'
@@ -15,20 +14,28 @@ import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
 import { dueLines } from './due_lines'
+import { Packer } from './packer'
 import { buyerWritten, cutWritten, lotWritten, stemsWritten } from './packing_words'
 import { pickList, type Picked } from './pick_list'
-import { usePlan, whenPlanned } from './use_plan'
+import { PickPaper } from './PickPaper'
+import { changesWritten, PlanSince } from './PlanSince'
+import { usePlanChanges, usePlanInUse, whenPlanned } from './use_plan'
 
 export function PickPage({ day }: { readonly day: Day }) {
-  const farm = useNotebook().farm.value
+  const notebook = useNotebook()
+  const farm = notebook.farm.value
   const may = useRights()
-  const plan = usePlan(day, true)
+  const due = useMemo(() => dueLines(farm.sales, day), [farm.sales, day])
+  const changes = usePlanChanges(day, due)
+  const plan = usePlanInUse(day, changes)
+  const packer = Packer.of(notebook)
   const answer = plan.shed.answer.value
   const [fetched, setFetched] = useState<ReadonlySet<string>>(new Set())
-  const { lots, short } = useMemo(() => pickList({
-    lines: dueLines(farm.sales, day), lots: byLife(cooler(farm, lotsDay(farm.sales.terms, day, today.value))).fresh, plan: answer,
-    channelOf: (buyer) => channelOf(farm.sales, buyer),
-  }), [farm.sales, farm.lots, answer, day, today.value])
+  const list = useMemo(() => pickList({
+    lines: due, lots: byLife(cooler(farm, lotsDay(farm.sales.terms, day, today.value))).fresh, plan: answer,
+    fillingOf: (one) => packer.fillingOf(one),
+  }), [due, farm.lots, answer, day, today.value])
+  const { lots, short } = list
   const toggle = (cell: string) => {
     const next = new Set(fetched)
     if (!next.delete(cell)) next.add(cell)
@@ -36,11 +43,12 @@ export function PickPage({ day }: { readonly day: Day }) {
   }
   const stems = lots.reduce((sum, one) => sum + one.stems, 0)
   return (
-    <>
+    <div class="papers-page">
       <PageHead title={t('packing.pick')} back={href('shed', 'packing', day)}>
         <span class="aside whence" role="status">{whenPlanned(plan)}</span>
       </PageHead>
       <div class="page packing">
+        <PlanSince plan={plan} changes={changes} />
         {stems === 0 ? <p class="say">{t('packing.pick.none')}</p> : <Say text={t('packing.pick.say', { n: stems, lots: t('packing.pick.lots', { n: lots.length }) })} />}
         <ul class="pack-lines">
           {lots.map((one) => {
@@ -50,9 +58,13 @@ export function PickPage({ day }: { readonly day: Day }) {
         </ul>
         {short > 0 && <p class="note warn">{t('packing.pick.short', { n: short })}</p>}
         <p class="small care"><Icon name="care" /> {t('packing.care')}</p>
-        {may.record && <div class="buttons packing-act"><a class="btn main" href={href('shed', 'packing', day, 'pack')}>{t('packing.start')}</a></div>}
+        <div class="buttons packing-act">
+          {stems > 0 && <button type="button" class="btn tall" onClick={() => print()}><Icon name="print" />{t('papers.print')}</button>}
+          {may.record && <a class="btn main" href={href('shed', 'packing', day, 'pack')}>{t('packing.start')}</a>}
+        </div>
       </div>
-    </>
+      {stems > 0 && <PickPaper day={day} list={list} planned={whenPlanned(plan)} since={changes ? changesWritten(farm, changes) : ''} />}
+    </div>
   )
 }
 

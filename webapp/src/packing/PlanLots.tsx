@@ -11,16 +11,22 @@ import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { meantFor } from './draw'
-import { packedOf } from './due_lines'
+import type { DueLine } from './due_lines'
 import type { PackingAnswer } from './packing_answer'
 import { cutWritten, stemsWritten } from './packing_words'
 
-export function PlanLots({ day, answer }: { readonly day: Day; readonly answer: PackingAnswer | undefined }) {
+interface PlanLotsProps {
+  readonly day: Day
+  readonly lines: readonly DueLine[]
+  readonly answer: PackingAnswer | undefined
+}
+
+export function PlanLots({ day, lines, answer }: PlanLotsProps) {
   const farm = useNotebook().farm.value
   const money = useRights().manage ? answer?.money : undefined
   const { fresh } = byLife(cooler(farm, lotsDay(farm.sales.terms, day, today.value)))
   const planned = new Map<string, number>()
-  for (const stems of meantFor(answer, (line) => packedOf(farm.sales, line)).values()) {
+  for (const stems of meantFor(answer, lines).values()) {
     for (const [lot, n] of stems) planned.set(lot, (planned.get(lot) ?? 0) + n)
   }
   const unsold = fresh.reduce((sum, lot) => sum + Math.max(lot.left - (planned.get(lotCell(lot.id)) ?? 0), 0), 0)

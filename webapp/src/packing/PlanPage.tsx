@@ -16,8 +16,9 @@ import { PlanLines } from './PlanLines'
 import { PlanLots } from './PlanLots'
 import { PlanMoney } from './PlanMoney'
 import { PlanShorts } from './PlanShorts'
+import { PlanSince } from './PlanSince'
 import { packedSince, planSentence } from './plan_sentence'
-import { usePlan, whenPlanned } from './use_plan'
+import { usePlan, usePlanChanges, whenPlanned } from './use_plan'
 
 export function PlanPage({ day }: { readonly day: Day }) {
   const notebook = useNotebook()
@@ -25,6 +26,7 @@ export function PlanPage({ day }: { readonly day: Day }) {
   const may = useRights()
   const plan = usePlan(day)
   const lines = useMemo(() => dueLines(farm.sales, day), [farm.sales, day])
+  const changes = usePlanChanges(day, lines)
   const answer = plan.shed.answer.value
   const begun = lines.some(({ packed }) => packed.bunches > 0)
   return (
@@ -38,7 +40,8 @@ export function PlanPage({ day }: { readonly day: Day }) {
         {lines.length === 0 ? <p class="say">{t('packing.empty')}</p> : answer
           ? <Say text={planSentence(answer, lines)} />
           : <p class="say" role="status">{t(plan.shed.fetching.value === 'yes' ? 'packing.planning' : 'packing.offline')}</p>}
-        {answer && <Since {...packedSince(answer, lines)} />}
+        {answer && <PackedSince n={packedSince(answer, lines)} />}
+        <PlanSince plan={plan} changes={changes} />
         <div class="packing-columns">
           <div>
             {answer && <PlanMoney answer={answer} part="brings" lines={lines} />}
@@ -48,7 +51,7 @@ export function PlanPage({ day }: { readonly day: Day }) {
             {answer && <PlanShorts answer={answer} lines={lines} plan={plan} />}
             {answer && <PlanMoney answer={answer} part="worth" lines={lines} />}
           </div>
-          <div><PlanLots day={day} answer={answer} /></div>
+          <div><PlanLots day={day} lines={lines} answer={answer} /></div>
         </div>
         <div class="buttons packing-act">
           <a class="btn tall" href={href('shed', 'packing', day, 'pick')}><Icon name="list" />{t('packing.pick')}</a>
@@ -59,9 +62,8 @@ export function PlanPage({ day }: { readonly day: Day }) {
   )
 }
 
-function Since({ bunches, changed }: { readonly bunches: number; readonly changed: boolean }) {
-  if (bunches === 0 && !changed) return null
-  return <p class="small">{[bunches > 0 && t('packing.since', { n: bunches }), changed && t('packing.changed')].filter(Boolean).join(' ')}</p>
+function PackedSince({ n }: { readonly n: number }) {
+  return n > 0 ? <p class="small">{t('packing.since', { n })}</p> : null
 }
 
 function DayChoice({ day }: { readonly day: Day }) {

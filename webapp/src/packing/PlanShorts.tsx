@@ -5,7 +5,7 @@ import { listed, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { Marked } from '../ui/Say'
 import type { DueLine } from './due_lines'
-import type { PackingAnswer, PlannedLine, Short } from './packing_answer'
+import type { PackingAnswer, PlannedLine, Short, Taker } from './packing_answer'
 import { buyerWritten, colourWritten, eitherOf, kindWritten } from './packing_words'
 import { type DayPlan, wishing } from './plans'
 
@@ -29,7 +29,7 @@ export function PlanShorts({ answer, lines, plan }: PlanShortsProps) {
       {answer.wrong.length > 0 && <Wrong answer={answer} lines={lines} plan={plan} />}
       {shorts.map(({ due, of, short }) => (
         <p key={due.line.id} class={short.why === 'refused' || short.why === 'pinned' ? 'note' : 'note warn'}>
-          <Marked text={shortText(farm, due, of, short)} />
+          <Marked text={shortText(farm, lines, due, of, short)} />
         </p>
       ))}
     </section>
@@ -37,7 +37,7 @@ export function PlanShorts({ answer, lines, plan }: PlanShortsProps) {
 }
 
 /** One line's shortfall in words. */
-export function shortText(farm: Farm, due: DueLine, planned: PlannedLine, { why, missing, ask }: Short): string {
+export function shortText(farm: Farm, lines: readonly DueLine[], due: DueLine, planned: PlannedLine, { why, missing, ask, there, to }: Short): string {
   const buyer = buyerWritten(farm, due.buyer)
   const kind = kindWritten(farm, { ...due.line, whole: false }, due.colours)
   const bunches = t('packing.bunches', { n: due.line.bunches - planned.packed - planned.more })
@@ -46,8 +46,18 @@ export function shortText(farm: Farm, due: DueLine, planned: PlannedLine, { why,
   if (why === 'pinned') return t('packing.short.pinned', { buyer, bunches })
   if (why === 'floor') return t('packing.short.floor', { buyer, bunches, kind })
   if (missing === 0) return t('packing.short.time', { buyer, bunches })
-  const short = t(`packing.short.${why}`, { buyer, bunches, kind, n: missing })
-  return ask.length === 0 ? short : `${short} ${t('packing.short.ask', { colours: eitherOf(ask.map((id) => colourWritten(farm, id))) })}`
+  const short = there === 0 ? t('packing.short.none', { buyer, bunches, kind }) : t(`packing.short.${why}`, { buyer, bunches, kind, n: missing })
+  const takers = to.flatMap((taker) => takerText(farm, lines, taker) ?? [])
+  return [
+    short, takers.length > 0 && t('packing.short.to', { takers: listed(takers) }),
+    ask.length > 0 && t('packing.short.ask', { colours: eitherOf(ask.map((id) => colourWritten(farm, id))) }),
+  ].filter(Boolean).join(' ')
+}
+
+/** "Studio, 20 stems (paid more a stem)". */
+function takerText(farm: Farm, lines: readonly DueLine[], { line, stems, better }: Taker): string | undefined {
+  const due = lines.find((one) => one.line.id === line)
+  return due && t(better ? 'packing.short.taker.better' : 'packing.short.taker', { buyer: buyerWritten(farm, due.buyer), n: stems })
 }
 
 function Wrong({ answer, lines, plan }: PlanShortsProps) {

@@ -5,24 +5,16 @@ import type { ColourID, Grade, Millimetres } from '../crop/nouns'
 import type { Cents, Channel, LineID, LotID } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import { drawBunch, meantFor } from './draw'
-import { dueLines } from './due_lines'
+import { type DueLine, dueLines } from './due_lines'
 import type { PackingAnswer } from './packing_answer'
 import { pickList } from './pick_list'
-import { benchFacts, lineWith, lotOf, orderedFacts, packDay } from './testing/shop'
+import { benchFacts, lineWith, lotOf, orderedFacts, packDay, planWith } from './testing/shop'
 import { meets, paysFor, takenFor } from './wanted'
 
 const [old, young] = [lotOf('2026-06-01'), lotOf('2026-06-03')]
 const [m, l] = ['m' as LineID, 'l' as LineID]
 
 const stemsOf = (lot: LotID, stems: number) => ({ lot: lotCell(lot), stems })
-
-/** A plan of the lines told, before anything was packed. */
-function planWith(lines: readonly { line: LineID; more: number; from: PackingAnswer['unsold'] }[]): PackingAnswer {
-  return {
-    arrival: 1, asof: packDay, at: 1, day: packDay, stems: 46, placed: 0, proven: true, unsold: [], top_down: [], pinned: {}, refused: [], wrong: [],
-    lines: lines.map((line) => ({ ...line, packed: 0, had: [], priced: true })),
-  }
-}
 
 function shop(lines: readonly Partial<Parameters<typeof lineWith>[0]>[], ...lots: readonly (readonly [LotID, number])[]) {
   const farm = farmSaid([...orderedFacts(...lines.map((told) => lineWith(told))), ...lots.flatMap(([lot, stems]) => benchFacts(lot, stems))])
@@ -32,7 +24,16 @@ function shop(lines: readonly Partial<Parameters<typeof lineWith>[0]>[], ...lots
 const floorOf = (first: number) => ({ floor: new Map<Grade, Cents>([['first', first as Cents]]) })
 
 describe('the next bunch', () => {
-  const cases: { name: string; lots: readonly (readonly [LotID, number])[]; plan?: PackingAnswer; channel?: Pick<Channel, 'floor'>; want: readonly (readonly [LotID, number])[] | undefined }[] = [
+  interface Case {
+    readonly name: string
+    readonly lots: readonly (readonly [LotID, number])[]
+    readonly plan?: PackingAnswer
+    readonly channel?: Pick<Channel, 'floor'>
+    readonly kept?: readonly Grade[]
+    readonly overruled?: boolean
+    readonly want: readonly (readonly [LotID, number])[] | undefined
+  }
+  const cases: Case[] = [
     { name: 'takes the oldest stems first', lots: [[young, 30], [old, 4]], want: [[old, 4], [young, 6]] },
     { name: 'is none where stems are few', lots: [[old, 9]], want: undefined },
     { name: 'passes over what is past its life', lots: [[lotOf('2026-05-20'), 30], [young, 10]], want: [[young, 10]] },
@@ -50,21 +51,50 @@ describe('the next bunch', () => {
     { name: 'makes up what the plan took for there and is not', lots: [[old, 4], [young, 9]], plan: planWith([{ line: l, more: 1, from: [stemsOf(old, 10)] }]), want: [[old, 4], [young, 6]] },
     { name: 'is of no stem below its floor, where this device knows it', lots: [[old, 20]], channel: floorOf(51), want: undefined },
     { name: 'pays the floor itself', lots: [[old, 20]], channel: floorOf(50), want: [[old, 10]] },
+    { name: 'is of no grade that the plan keeps back, where this device knows no floor', lots: [[old, 20], [lotOf('2026-06-03', { grade: 'second' }), 20]], kept: ['first'], want: [[lotOf('2026-06-03', { grade: 'second' }), 10]] },
+    {
+      name: 'takes what is meant for others last, where an owner overrules', lots: [[old, 12], [young, 4]], overruled: true,
+      plan: planWith([{ line: m, more: 1, from: [stemsOf(old, 10)] }]), want: [[old, 6], [young, 4]],
+    },
+    { name: 'goes below no floor even then', lots: [[old, 20]], channel: floorOf(51), overruled: true, want: undefined },
   ]
-  test.each(cases)('$name', ({ lots: held, plan, channel, want }) => {
+  test.each(cases)('$name', ({ lots: held, plan, channel, kept = [], overruled = false, want }) => {
     const { due, lots } = shop([{ id: l }, { id: m }], ...held)
-    const meant = meantFor(plan, (id) => due.find((one) => one.line.id === id)!.packed)
-    const bunch = drawBunch({ due: due.find((one) => one.line.id === l)!, channel, lots, meant })
+    const bunch = drawBunch({ due: due.find((one) => one.line.id === l)!, channel, kept, lots, meant: meantFor(plan, due), overruled })
     expect(bunch && [...bunch]).toEqual(want?.map(([lot, n]) => [lotCell(lot), n]))
   })
 })
 
-test('of what the plan meant, what is packed is done with, and what was there before is not counted again', () => {
-  const plan: PackingAnswer = { ...planWith([]), lines: [{ line: l, packed: 1, more: 2, priced: true, had: [stemsOf(old, 10)], from: [stemsOf(old, 4), stemsOf(young, 16)] }] }
-  const packed = (stems: readonly (readonly [LotID, number])[]) => () => ({ bunches: 0, stems: new Map(stems.map(([lot, n]) => [lotCell(lot), n] as const)) })
-  expect(meantFor(plan, packed([[old, 10]])).get(l)).toEqual(new Map([[lotCell(old), 4], [lotCell(young), 16]]))
-  expect(meantFor(plan, packed([[old, 14], [young, 6]])).get(l)).toEqual(new Map([[lotCell(young), 10]]))
-  expect(meantFor(plan, packed([[old, 24]])).get(l)).toEqual(new Map([[lotCell(young), 16]]))
+describe('what the plan still means', () => {
+  const oyster = lotOf('2026-06-01', { colour: 'oyster' })
+  const plan = planWith([{ packed: 1, more: 2, had: [stemsOf(old, 10)], from: [stemsOf(old, 4), stemsOf(young, 16)] }])
+  interface Case {
+    readonly name: string
+    readonly bunches: number
+    readonly packed: readonly (readonly [LotID, number])[]
+    readonly line?: Parameters<typeof lineWith>[0]
+    readonly want: readonly (readonly [LotID, number])[]
+  }
+  test.each<Case>([
+    { name: 'is all of it at first, what was packed before not counted again', bunches: 1, packed: [[old, 10]], want: [[old, 4], [young, 16]] },
+    { name: 'is the rest once a bunch is packed as planned', bunches: 2, packed: [[old, 14], [young, 6]], want: [[young, 10]] },
+    { name: 'is no more than the bunches that are open, where one was packed of other lots', bunches: 2, packed: [[old, 10], [oyster, 10]], want: [[old, 4], [young, 6]] },
+    { name: 'is nothing where the line was filled otherwise', bunches: 4, packed: [[old, 10], [oyster, 30]], want: [] },
+    { name: 'is nothing where fewer are ordered now and all are packed', bunches: 1, packed: [[old, 10]], line: { bunches: 1 }, want: [] },
+    { name: 'is less where fewer are ordered now', bunches: 1, packed: [[old, 10]], line: { bunches: 2 }, want: [[old, 4], [young, 6]] },
+    { name: 'is nothing that the line would not take now', bunches: 1, packed: [[old, 10]], line: { colours: ['oyster' as ColourID] }, want: [] },
+  ])('$name', ({ bunches, packed, line, want }) => {
+    const [due] = shop([{ id: l, ...line }]).due
+    const now = { ...due!, packed: { bunches, stems: new Map(packed.map(([lot, n]) => [lotCell(lot), n] as const)) } }
+    expect([...meantFor(plan, [now]).get(l) ?? []]).toEqual(want.map(([lot, n]) => [lotCell(lot), n]))
+  })
+
+  test('is nothing for a line that is due no longer, so that others may have its stems', () => {
+    const { due, lots } = shop([{ id: l }], [old, 12])
+    const cancelled = planWith([{ line: m, more: 1, from: [stemsOf(old, 10)] }])
+    const bunch = drawBunch({ due: due[0]!, channel: undefined, kept: [], lots, meant: meantFor(cancelled, due) })
+    expect(bunch && [...bunch]).toEqual([[lotCell(old), 10]])
+  })
 })
 
 describe('what may go to a line', () => {
@@ -96,10 +126,10 @@ describe('what may go to a line', () => {
 })
 
 describe('the pick list', () => {
-  const channelOf = () => undefined
+  const fillingOf = (due: DueLine) => ({ due, channel: undefined, kept: [] })
   test('is of the oldest lots first, and of what is still to be packed', () => {
     const { due, lots } = shop([{ id: l, bunches: 2 }, { id: m, bunches: 1 }], [young, 30], [old, 16])
-    const list = pickList({ lines: due, lots, plan: undefined, channelOf })
+    const list = pickList({ lines: due, lots, plan: undefined, fillingOf })
     expect(list.lots.map(({ lot, stems }) => [lot.id.cut, stems])).toEqual([['2026-06-01', 16], ['2026-06-03', 14]])
     expect(list.short).toBe(0)
   })
@@ -107,8 +137,20 @@ describe('the pick list', () => {
   test('follows the plan, and tells for how many bunches there is nothing', () => {
     const { due, lots } = shop([{ id: l, bunches: 2 }, { id: m, bunches: 3 }], [young, 30], [old, 16])
     const plan = planWith([{ line: l, more: 1, from: [stemsOf(young, 10)] }, { line: m, more: 3, from: [stemsOf(old, 16), stemsOf(young, 14)] }])
-    const list = pickList({ lines: due, lots, plan, channelOf })
+    const list = pickList({ lines: due, lots, plan, fillingOf })
     expect(list.lots.map(({ lot, stems }) => [lot.id.cut, stems])).toEqual([['2026-06-01', 16], ['2026-06-03', 24]])
     expect(list.short).toBe(1)
+  })
+
+  test('means the stems of a line that was looked at for it once, and the rest for others', () => {
+    const { due, lots } = shop([{ id: l, bunches: 1 }, { id: m, bunches: 1 }], [old, 20])
+    const list = pickList({ lines: due, lots, plan: planWith([{ line: l, more: 1, from: [stemsOf(old, 10)] }]), fillingOf })
+    expect([list.lots.map(({ stems }) => stems), list.short]).toEqual([[20], 0])
+  })
+
+  test('has nothing for a line that is all or nothing and cannot have all', () => {
+    const { due, lots } = shop([{ id: l, bunches: 3, whole: true }, { id: m, bunches: 1 }], [old, 26])
+    const list = pickList({ lines: due, lots, plan: undefined, fillingOf })
+    expect([list.lots.map(({ stems }) => stems), list.short]).toEqual([[10], 3])
   })
 })

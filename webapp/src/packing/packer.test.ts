@@ -1,14 +1,15 @@
 // Packing by taps, over the phone's own notebook.
 
 import fc from 'fast-check'
-import { beforeEach, describe, expect, test } from 'vitest'
+import { beforeEach, describe, expect, test, vi } from 'vitest'
 import { packedCount } from '../crop/sale_facts'
 import { cooler } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import type { Farm } from '../crop/nouns'
 import { saleLooks } from '../crop/sale_looks'
 import { farmSaid } from '../crop/testing/said'
-import type { LineID } from '../crop/sale_nouns'
+import type { Role } from '../crop/member'
+import type { Cents, Line, LineID } from '../crop/sale_nouns'
 import type { Change } from '../log/change'
 import { State } from '../log/state'
 import { LiveFarm } from '../crop/live'
@@ -20,7 +21,9 @@ import { takingBack } from '../ui/take_back'
 import { today } from '../ui/today'
 import { dueLine, dueLines, packedOf } from './due_lines'
 import { NotPacked, Packer } from './packer'
-import { benchFacts, lineWith, lotOf, notebookOf, order, orderedFacts, packDay } from './testing/shop'
+import type { PackingAnswer } from './packing_answer'
+import { planOf } from './plans'
+import { benchFacts, lineWith, lotOf, notebookOf, order, orderedFacts, packDay, planWith } from './testing/shop'
 
 const [here, there] = ['0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c', '7c1f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c'] as const
 const [old, young] = [lotOf('2026-06-01'), lotOf('2026-06-03')]
@@ -164,6 +167,90 @@ test('a bunch by hand is of the lots told, also of more than is there, which the
   expect(await packer.packOf(due(), new Map([[lotCell(old), 20]]))).toBe(true)
   expect(now()).toEqual({ bunches: 1, stems: new Map([[lotCell(old), 20]]) })
   expect(cooler(notebook.farm.peek(), packDay).map(({ left }) => left)).toEqual([-4, 30])
+})
+
+describe('a line to which nothing more is to go', () => {
+  const [refused, pinned] = [{ refused: [line] }, { pinned: { [line]: 1 } }]
+  interface Case {
+    readonly name: string
+    readonly plan: PackingAnswer
+    readonly told?: Partial<Line>
+    readonly taps: number
+    readonly packed: number
+    readonly why: NotPacked['why']
+  }
+  const forOthers = [{ lot: lotCell(young), stems: 30 }]
+  const cases: readonly Case[] = [
+    { name: 'was left out', plan: planWith([{}], refused), taps: 1, packed: 0, why: 'refused' },
+    { name: 'was pinned', plan: planWith([{ more: 1, from: [{ lot: lotCell(old), stems: 10 }] }], pinned), taps: 2, packed: 1, why: 'pinned' },
+    { name: 'is all or nothing, and its stems are meant for others', plan: planWith([{}, { line: 'm' as LineID, more: 3, from: forOthers }]), told: { whole: true, bunches: 2 }, taps: 1, packed: 0, why: 'whole' },
+  ]
+  const opened = async (role: Role, { plan, told }: Case) => {
+    const facts = [...orderedFacts(lineWith({ ...told }), lineWith({ id: 'm' as LineID })), ...benchFacts(old, 16), ...benchFacts(young, 30)]
+    const { notebook } = await notebookOf(here, { person: 'maren', role }, ...facts)
+    planOf(notebook, packDay).shed.answer.value = plan
+    const packer = new Packer(notebook)
+    const due = dueLine(notebook.farm.peek().sales, order, line)!
+    return { notebook, packer, due, bunches: () => packedOf(notebook.farm.peek().sales, line).bunches }
+  }
+
+  test.each(cases)('since it $name: it says so, and crew cannot go on', async (one) => {
+    const { packer, due, bunches } = await opened('crew', one)
+    for (let i = 0; i < one.taps; i++) await packer.pack(due)
+    expect(bunches()).toBe(one.packed)
+    expect((packer.failure.value?.reason as NotPacked).why).toBe(one.why)
+    expect(packer.preview(due).held).toBe(one.why)
+    expect([await packer.packAllTheSame(due), await packer.packOf(due, new Map([[lotCell(young), 10]])), bunches()]).toEqual([false, false, one.packed])
+  })
+
+  test.each(cases)('since it $name: an owner may overrule it, and is not asked at each bunch', async (one) => {
+    const { packer, due, bunches } = await opened('owner', one)
+    for (let i = 0; i < one.taps; i++) await packer.pack(due)
+    expect([await packer.packAllTheSame(due), await packer.pack(due), bunches()]).toEqual([true, true, one.packed + 2])
+    expect(packer.failure.value).toBeUndefined()
+  })
+
+  test('may be begun where all of it can be had', async () => {
+    const { packer, due, bunches } = await opened('crew', { ...cases[2]!, plan: planWith([]) })
+    expect([await packer.pack(due), await packer.pack(due), bunches()]).toEqual([true, true, 2])
+  })
+})
+
+describe('stems that a line does not pay for', () => {
+  const kept = planWith([{ kept: ['first'] }])
+  const opened = async (role: Role) => {
+    const facts = [...orderedFacts(lineWith({ price: 0 as Cents })), ...benchFacts(old, 16), ...benchFacts(lotOf('2026-06-03', { grade: 'second' }), 10)]
+    const { notebook } = await notebookOf(here, { person: 'maren', role }, ...facts)
+    planOf(notebook, packDay).shed.answer.value = kept
+    return { packer: new Packer(notebook), due: dueLine(notebook.farm.peek().sales, order, line)! }
+  }
+
+  test('are not packed by crew, which knows no amounts: not by a tap, and not by hand', async () => {
+    const { packer, due } = await opened('crew')
+    expect([...packer.preview(due).stems ?? []]).toEqual([[lotCell(lotOf('2026-06-03', { grade: 'second' })), 10]])
+    expect([await packer.pack(due), await packer.pack(due)]).toEqual([true, false])
+    expect((packer.failure.value?.reason as NotPacked).why).toBe('few')
+    expect(await packer.packOf(due, new Map([[lotCell(old), 10]]))).toBe(false)
+    expect((packer.failure.value?.reason as NotPacked).why).toBe('kept')
+  })
+
+  test('are packed by hand where an owner chooses them', async () => {
+    const { packer, due } = await opened('owner')
+    expect(await packer.packOf(due, new Map([[lotCell(old), 10]]))).toBe(true)
+  })
+})
+
+test('somebody is at it from the tap until a moment after it was stored', async () => {
+  const { packer, due } = await shop()
+  vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] })
+  const tap = packer.pack(due())
+  expect(packer.tapping.value).toBe(true)
+  await vi.advanceTimersByTimeAsync(100)
+  await tap
+  expect(packer.tapping.value).toBe(true)
+  await vi.advanceTimersByTimeAsync(2_000)
+  expect(packer.tapping.value).toBe(false)
+  vi.useRealTimers()
 })
 
 /** The farm as it is once everybody has everything, in whatever order it came. */

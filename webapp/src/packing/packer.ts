@@ -2,20 +2,42 @@
 // can be taken back, also after the app was closed.
 
 import { signal } from '@preact/signals'
-import type { LineID } from '../crop/sale_nouns'
+import { mayManage } from '../crop/member'
+import type { Day } from '../crop/nouns'
+import type { LineID, Sales } from '../crop/sale_nouns'
+import { parseLotCell } from '../crop/lots'
 import { channelOf } from '../crop/price_of'
 import type { Notebook } from '../sync/notebook'
 import { InTurn, type Saying, type Waiting } from '../ui/in_turn'
 import { keepingBunches, type PackedBunch, packedBunches } from '../ui/packed_bunches'
 import { today } from '../ui/today'
-import { drawBunch, meantFor } from './draw'
-import type { DueLine } from './due_lines'
+import { drawBunch, drawBunches, type Filling, keptBack, meantFor } from './draw'
+import { type DueLine, dueLines } from './due_lines'
 import { planOf } from './plans'
 import { Tally } from './tally'
 
-/** Why a tap packed nothing. */
+/**
+ * Why nothing more is to go to a line: it was left out of the plan, or pinned to what it has, or is all or nothing and
+ * not all of it can be had. An owner may pack it all the same.
+ */
+export type Held = 'refused' | 'pinned' | 'whole'
+
+const helds: readonly string[] = ['refused', 'pinned', 'whole'] satisfies Held[]
+
+export function isHeld(why: string): why is Held {
+  return helds.includes(why)
+}
+
+/** What the next tap on a line does. */
+export interface NextBunch {
+  /** Undefined where there are not enough stems. */
+  readonly stems: ReadonlyMap<string, number> | undefined
+  readonly held: Held | undefined
+}
+
+/** Why a tap packed nothing; of 'kept', some of the lots are kept back from the line. */
 export class NotPacked extends Error {
-  constructor(readonly why: 'full' | 'few' | 'nothing') {
+  constructor(readonly why: 'full' | 'few' | 'nothing' | 'kept' | Held) {
     super(`nothing was packed: ${why}`)
     this.name = 'NotPacked'
   }
@@ -26,6 +48,9 @@ interface Step {
   readonly take: (tally: Tally, bunches: PackedBunch[]) => Error | undefined
 }
 
+/** Milliseconds after a tap in which another may follow, so that nothing is to move under the thumb. */
+const afterATap = 2_000
+
 const packers = new WeakMap<Notebook, Packer>()
 
 export class Packer {
@@ -34,7 +59,15 @@ export class Packer {
   /** Why the last tap was not kept, and of which line. */
   readonly failure = signal<{ readonly reason: unknown; readonly line: LineID | undefined } | undefined>(undefined)
 
+  /** Somebody is at it: a tap is on its way, or was a moment ago. */
+  readonly tapping = signal(false)
+
   private readonly line: InTurn<Step>
+  /** Lines that an owner packs all the same. */
+  private readonly overruled = new Set<LineID>()
+  private underWay = 0
+  private quiet: ReturnType<typeof setTimeout> | undefined
+  private today: { readonly sales: Sales; readonly day: Day; readonly lines: readonly DueLine[] } | undefined
 
   constructor(private readonly notebook: Notebook) {
     this.line = new InTurn<Step>(notebook, { together: (waiting) => waiting.length, say: (batch) => this.say(batch) })
@@ -52,15 +85,27 @@ export class Packer {
     return this.attempt(due.line.id, {
       take: (tally, bunches) => {
         if (tally.packedOf(due.line.id).bunches >= due.line.bunches) return new NotPacked('full')
-        const stems = this.next(tally, due)
+        const { stems, held } = this.next(tally, due)
+        if (held) return new NotPacked(held)
         return stems ? this.add(tally, bunches, due, stems) : new NotPacked('few')
       },
     })
   }
 
-  /** One bunch of the lots told, whatever was ordered or meant for others. */
+  /** An owner says to go on with a line to which nothing more is to go: this bunch and those after it. */
+  packAllTheSame(due: DueLine): Promise<boolean> {
+    if (this.manages()) this.overruled.add(due.line.id)
+    return this.pack(due)
+  }
+
+  /** One bunch of the lots told, whatever was ordered or meant for others: an owner sees to what they may be. */
   packOf(due: DueLine, stems: ReadonlyMap<string, number>): Promise<boolean> {
-    return this.attempt(due.line.id, { take: (tally, bunches) => this.add(tally, bunches, due, stems) })
+    return this.attempt(due.line.id, {
+      take: (tally, bunches) => {
+        const forbidden = this.manages() ? undefined : this.next(tally, due).held ?? this.keptFrom(due, stems)
+        return forbidden ? new NotPacked(forbidden) : this.add(tally, bunches, due, stems)
+      },
+    })
   }
 
   /** Takes the last bunch back: of a line where one is told. */
@@ -76,15 +121,53 @@ export class Packer {
     })
   }
 
-  /** Stems of the next bunch of a line as things stand; undefined where there are not enough. */
-  preview(due: DueLine): ReadonlyMap<string, number> | undefined {
+  /** What the next tap on a line does as things stand. */
+  preview(due: DueLine): NextBunch {
     return this.next(new Tally(this.notebook, today.peek()), due)
   }
 
-  private next(tally: Tally, due: DueLine): Map<string, number> | undefined {
+  /** A line with what this device knows of floors. Crew's knows no amounts; the plan tells which grades are kept back. */
+  fillingOf(due: DueLine): Filling {
     const plan = planOf(this.notebook, due.day).shed.answer.peek()
-    const meant = meantFor(plan, (line) => tally.packedOf(line))
-    return drawBunch({ due, channel: channelOf(this.notebook.farm.peek().sales, due.buyer), lots: tally.lots(due.day), meant })
+    const planned = this.manages() ? undefined : plan?.lines.find(({ line }) => line === due.line.id)
+    return { due, channel: channelOf(this.notebook.farm.peek().sales, due.buyer), kept: planned?.kept ?? [] }
+  }
+
+  private next(tally: Tally, due: DueLine): NextBunch {
+    const plan = planOf(this.notebook, due.day).shed.answer.peek()
+    const lines = this.linesOf(due.day).map((one) => ({ ...one, packed: tally.packedOf(one.line.id) }))
+    const now = lines.find(({ line }) => line.id === due.line.id) ?? due
+    const lots = tally.lots(due.day)
+    const overruled = this.overruled.has(due.line.id)
+    const filling = this.fillingOf(now)
+    const stems = drawBunch({ ...filling, lots, meant: meantFor(plan, lines), overruled })
+    return { stems, held: overruled ? undefined : this.held(now, () => drawBunches({ ...filling, lots, plan, lines }, openOf(now)).length) }
+  }
+
+  private held({ line, day, packed }: DueLine, canBe: () => number): Held | undefined {
+    const { pinned, refused } = planOf(this.notebook, day).wishes()
+    if (refused.has(line.id)) return 'refused'
+    if (packed.bunches >= (pinned.get(line.id) ?? Infinity)) return 'pinned'
+    return line.whole && canBe() < line.bunches - packed.bunches ? 'whole' : undefined
+  }
+
+  private keptFrom(due: DueLine, stems: ReadonlyMap<string, number>): 'kept' | undefined {
+    const filling = this.fillingOf(due)
+    const some = [...stems].some(([cell, n]) => {
+      const id = parseLotCell(cell)
+      return n > 0 && id !== undefined && keptBack({ id }, filling)
+    })
+    return some ? 'kept' : undefined
+  }
+
+  private linesOf(day: Day): readonly DueLine[] {
+    const { sales } = this.notebook.farm.peek()
+    if (this.today?.sales !== sales || this.today.day !== day) this.today = { sales, day, lines: dueLines(sales, day) }
+    return this.today.lines
+  }
+
+  private manages(): boolean {
+    return mayManage(this.notebook.member.peek())
   }
 
   private add(tally: Tally, bunches: PackedBunch[], due: DueLine, stems: ReadonlyMap<string, number>): Error | undefined {
@@ -108,6 +191,7 @@ export class Packer {
   }
 
   private async attempt(line: LineID | undefined, step: Step): Promise<boolean> {
+    this.begin()
     try {
       await this.line.push(step)
       this.failure.value = undefined
@@ -116,8 +200,21 @@ export class Packer {
       this.failure.value = { reason, line }
       return false
     } finally {
+      this.end()
       this.show()
     }
+  }
+
+  private begin(): void {
+    this.underWay++
+    clearTimeout(this.quiet)
+    this.tapping.value = true
+  }
+
+  private end(): void {
+    this.underWay--
+    clearTimeout(this.quiet)
+    this.quiet = setTimeout(() => { this.tapping.value = this.underWay > 0 }, afterATap)
   }
 
   /** Another page may have taken a bunch back since. */
@@ -126,3 +223,6 @@ export class Packer {
   }
 }
 
+function openOf({ line, packed }: DueLine): number {
+  return Math.max(line.bunches - packed.bunches, 0)
+}

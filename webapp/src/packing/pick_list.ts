@@ -3,9 +3,9 @@
 
 import type { Lot } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
-import type { BuyerID, Channel, LineID } from '../crop/sale_nouns'
-import { drawBunch, type LotStems, meantFor } from './draw'
-import type { DueLine, PackedSoFar } from './due_lines'
+import type { BuyerID } from '../crop/sale_nouns'
+import { drawBunches, type Filling } from './draw'
+import type { DueLine } from './due_lines'
 import type { PackingAnswer } from './packing_answer'
 
 export interface Picked {
@@ -25,40 +25,36 @@ interface ToPick {
   readonly lines: readonly DueLine[]
   readonly lots: readonly Lot[]
   readonly plan: PackingAnswer | undefined
-  readonly channelOf: (buyer: BuyerID) => Channel | undefined
+  readonly fillingOf: (due: DueLine) => Filling
 }
 
-export function pickList({ lines, lots, plan, channelOf }: ToPick): PickList {
-  const packed = new Map<LineID, { bunches: number; stems: Map<string, number> }>(
-    lines.map(({ line, packed: now }) => [line.id, { bunches: now.bunches, stems: new Map(now.stems) }]),
-  )
-  const left = new Map(lots.map((lot) => [lotCell(lot.id), lot.left]))
+export function pickList({ lines, lots, plan, fillingOf }: ToPick): PickList {
+  let left = lots
+  let now = lines
   const picked = new Map<string, Map<BuyerID, number>>()
-  const none: PackedSoFar = { bunches: 0, stems: new Map() }
   let short = 0
   for (const due of lines) {
-    const of = packed.get(due.line.id)!
-    for (const most = mostOf(due, plan); of.bunches < most; of.bunches++) {
-      const meant: ReadonlyMap<LineID, LotStems> = meantFor(plan, (line) => packed.get(line) ?? none)
-      const there = lots.map((lot) => ({ ...lot, left: left.get(lotCell(lot.id)) ?? 0 }))
-      const bunch = drawBunch({ due, channel: channelOf(due.buyer), lots: there, meant })
-      if (!bunch) break
-      for (const [cell, n] of bunch) {
-        left.set(cell, (left.get(cell) ?? 0) - n)
-        of.stems.set(cell, (of.stems.get(cell) ?? 0) + n)
-        const buyers = picked.get(cell) ?? new Map<BuyerID, number>()
-        picked.set(cell, buyers.set(due.buyer, (buyers.get(due.buyer) ?? 0) + n))
-      }
+    const open = Math.max(due.line.bunches - due.packed.bunches, 0)
+    const drawn = drawBunches({ ...fillingOf(due), plan, lines: now, lots: left }, Math.min(open, stillPlanned(due, plan)))
+    const bunches = due.line.whole && drawn.length < open ? [] : drawn
+    short += open - bunches.length
+    const taken = new Map<string, number>()
+    for (const bunch of bunches) for (const [cell, n] of bunch) taken.set(cell, (taken.get(cell) ?? 0) + n)
+    for (const [cell, n] of taken) {
+      const buyers = picked.get(cell) ?? new Map<BuyerID, number>()
+      picked.set(cell, buyers.set(due.buyer, (buyers.get(due.buyer) ?? 0) + n))
     }
-    short += Math.max(due.line.bunches - of.bunches, 0)
+    left = left.map((lot) => ({ ...lot, left: lot.left - (taken.get(lotCell(lot.id)) ?? 0) }))
+    // Nothing is meant any more for a line that was looked at.
+    now = now.filter(({ line }) => line.id !== due.line.id)
   }
   return { lots: lots.flatMap((lot) => pickedOf(lot, picked.get(lotCell(lot.id)))), short }
 }
 
-/** As many bunches as the plan means for the line; all that are ordered where it knows nothing of it. */
-function mostOf({ line }: DueLine, plan: PackingAnswer | undefined): number {
+/** As many bunches as the plan still means for the line; all that are ordered where it knows nothing of it. */
+function stillPlanned({ line, packed }: DueLine, plan: PackingAnswer | undefined): number {
   const planned = plan?.lines.find((one) => one.line === line.id)
-  return planned ? Math.min(planned.packed + planned.more, line.bunches) : line.bunches
+  return planned ? Math.max(planned.packed + planned.more - packed.bunches, 0) : line.bunches
 }
 
 function pickedOf(lot: Lot, buyers: ReadonlyMap<BuyerID, number> | undefined): Picked[] {

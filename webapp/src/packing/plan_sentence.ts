@@ -1,4 +1,4 @@
-// The sentence that leads the plan, and what became of it since.
+// The sentence that leads the plan, and how many bunches were packed since.
 
 import { t } from '../messages/messages'
 import type { DueLine } from './due_lines'
@@ -15,18 +15,8 @@ export function planSentence(answer: PackingAnswer, lines: readonly DueLine[]): 
   return packed === 0 ? plan : `${plan} ${t('packing.packed_of', { packed, n: wanted })}`
 }
 
-/** Bunches that were packed since, and whether other lines are due now, or other numbers of bunches. */
-export function packedSince(answer: PackingAnswer, lines: readonly DueLine[]): { readonly bunches: number; readonly changed: boolean } {
-  const planned = new Map(answer.lines.map((one) => [one.line, one]))
-  let bunches = 0
-  let changed = planned.size !== lines.length
-  for (const { line, packed } of lines) {
-    const before = planned.get(line.id)
-    if (!before) changed = true
-    else {
-      bunches += packed.bunches - before.packed
-      changed ||= before.packed + before.more > line.bunches && before.more > 0
-    }
-  }
-  return { bunches: Math.max(bunches, 0), changed }
+/** Bunches that were packed since, of lines that the plan knows. */
+export function packedSince(answer: PackingAnswer, lines: readonly DueLine[]): number {
+  const before = new Map(answer.lines.map(({ line, packed }) => [line, packed]))
+  return Math.max(lines.reduce((sum, { line, packed: { bunches } }) => sum + bunches - (before.get(line.id) ?? bunches), 0), 0)
 }

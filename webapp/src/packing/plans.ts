@@ -1,9 +1,10 @@
 // The plans of the days looked at: the last one of each stays on the device, and so does what was asked of it.
 
 import { signal } from '@preact/signals'
+import { mayManage } from '../crop/member'
 import type { Day } from '../crop/nouns'
 import type { LineID } from '../crop/sale_nouns'
-import type { Notebook } from '../sync/notebook'
+import { type Notebook, ownersAlone } from '../sync/notebook'
 import { ShedAnswer } from '../ui/shed_answer'
 import { isPackingAnswer, type PackingAnswer } from './packing_answer'
 
@@ -18,19 +19,18 @@ export class DayPlan {
   /** What was wished since the app was opened. */
   private readonly wished = signal<Wishes | undefined>(undefined)
 
-  constructor(readonly day: Day) {
+  constructor(readonly day: Day, owner: boolean) {
     const path = () => pathOf(day, this.wishes())
     this.shed = new ShedAnswer<PackingAnswer>({
       get path() { return path() },
-      kept: keptUnder(day),
+      kept: `${owner ? ownersAlone : ''}${keptUnder(day)}`,
       isAnswer: (value): value is PackingAnswer => isPackingAnswer(value) && value.day === day,
     })
   }
 
   /** What was asked for last, here or before the app was closed. Subscribes where it is drawn. */
   wishes(): Wishes {
-    const answer = this.shed.answer.value
-    return this.wished.value ?? { pinned: new Map(Object.entries(answer?.pinned ?? {}) as [LineID, number][]), refused: new Set(answer?.refused) }
+    return this.wished.value ?? wishesOf(this.shed.answer.value)
   }
 
   /** What is to be asked for next. */
@@ -39,15 +39,29 @@ export class DayPlan {
   }
 }
 
-const plans = new WeakMap<Notebook, Map<Day, DayPlan>>()
+/** What was asked for with a plan. */
+export function wishesOf(answer: Pick<PackingAnswer, 'pinned' | 'refused'> | undefined): Wishes {
+  return { pinned: new Map(Object.entries(answer?.pinned ?? {}) as [LineID, number][]), refused: new Set(answer?.refused) }
+}
 
-/** The one plan of a day, with what the device kept of it. */
+interface Plans {
+  readonly owner: boolean
+  readonly days: Map<Day, DayPlan>
+}
+
+const plans = new WeakMap<Notebook, Plans>()
+
+/**
+ * The one plan of a day, with what the device kept of it. An owner's has amounts: once the device is an owner's no
+ * longer, or becomes one's, plans are asked for anew.
+ */
 export function planOf(notebook: Notebook, day: Day): DayPlan {
-  const days = plans.get(notebook) ?? new Map<Day, DayPlan>()
-  plans.set(notebook, days)
-  let plan = days.get(day)
+  const owner = mayManage(notebook.member.value)
+  let known = plans.get(notebook)
+  if (known?.owner !== owner) plans.set(notebook, known = { owner, days: new Map() })
+  let plan = known.days.get(day)
   if (!plan) {
-    days.set(day, plan = new DayPlan(day))
+    known.days.set(day, plan = new DayPlan(day, owner))
     plan.shed.read(notebook)
   }
   return plan

@@ -1,23 +1,56 @@
-// The plan of a day: asked for anew while the link is live, whenever what it rests on changed here.
+// The plan of a day: asked for anew while the link is live, whenever what it rests on changed.
 
+import { useEffect, useMemo, useRef } from 'preact/hooks'
+import { cooler, lotsDay } from '../crop/cooler'
 import type { Farm, Day } from '../crop/nouns'
 import { momentName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import { useAskedAnew } from '../ui/use_asked_anew'
+import type { DueLine } from './due_lines'
+import { changesKey, changesSince, type PlanChanges } from './plan_changes'
 import { type DayPlan, pathOf, planOf } from './plans'
 
-/** steady: while one packs, the plan stays as it is; it is asked for only where there is none. */
-export function usePlan(day: Day, steady = false): DayPlan {
+/** For who reads the plan: asked for on opening and after whatever was recorded. */
+export function usePlan(day: Day): DayPlan {
   const plan = planOf(useNotebook(), day)
   const farm = useNotebook().farm.value
   const { answer, fetching } = plan.shed
-  const none = answer.value === undefined
   useAskedAnew({
-    shed: plan.shed, said: steady ? day : `${pathOf(day, plan.wishes())} ${versionOf(farm.sales)} ${versionOf(farm.lots)}`,
-    outdated: none || (!steady && (answer.value?.asof !== today.value || fetching.value === 'failed')), onOpening: !steady || none,
+    shed: plan.shed, said: `${pathOf(day, plan.wishes())} ${versionOf(farm.sales)} ${versionOf(farm.lots)}`,
+    outdated: answer.value === undefined || answer.value.asof !== today.value || fetching.value === 'failed', onOpening: true,
   })
   return plan
+}
+
+/** For who packs by it: it stands still while all goes as planned, and while somebody is at it. */
+export function usePlanInUse(day: Day, changes: PlanChanges | undefined, busy = false): DayPlan {
+  const notebook = useNotebook()
+  const plan = planOf(notebook, day)
+  const { link, pending, sent } = notebook.sync.value
+  const level = link === 'live' && pending === 0 && sent === 0
+  const asking = plan.shed.fetching.value === 'yes'
+  const wanted = plan.shed.answer.value === undefined ? 'none' : changes ? changesKey(changes) : ''
+  // What the shed's answer left as it was is not asked for again and again.
+  const askedFor = useRef('')
+  useEffect(() => {
+    if (wanted === '') askedFor.current = ''
+    if (wanted === askedFor.current || busy || asking || !level) return
+    askedFor.current = wanted
+    void plan.shed.refresh(notebook)
+  }, [wanted, busy, asking, level, plan])
+  return plan
+}
+
+/** What became of the day since its plan; undefined where there is none. */
+export function usePlanChanges(day: Day, lines: readonly DueLine[]): PlanChanges | undefined {
+  const farm = useNotebook().farm.value
+  const plan = planOf(useNotebook(), day)
+  const answer = plan.shed.answer.value
+  const wishes = plan.wishes()
+  return useMemo(() => answer && changesSince(answer, {
+    sales: farm.sales, lines, lots: cooler(farm, lotsDay(farm.sales.terms, day, today.value)), wishes,
+  }), [answer, farm.sales, farm.lots, lines, pathOf(day, wishes), today.value])
 }
 
 const versions = new WeakMap<Farm['sales'] | Farm['lots'], number>()

@@ -18,7 +18,7 @@ import { availabilitySettings, daysChoices, isBunch, readAvailabilitySettings, s
 import { AvailabilityFile } from './AvailabilityFile'
 import { AvailabilityMessage } from './AvailabilityMessage'
 import { AvailabilityPaper } from './AvailabilityPaper'
-import { Paper, PrintButton } from './Paper'
+import { Paper, PrintButton } from '../ui/Paper'
 import './papers.css'
 
 /** No day is today. */

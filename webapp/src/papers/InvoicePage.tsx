@@ -14,7 +14,7 @@ import { today } from '../ui/today'
 import { type Answer, askCredit, askVoid } from './invoice_ask'
 import { leftOf, totalsOf } from './invoice_total'
 import { InvoicePaper } from './InvoicePaper'
-import { Paper, PrintButton } from './Paper'
+import { Paper, PrintButton } from '../ui/Paper'
 
 export function InvoicePage({ id }: { readonly id: string }) {
   const farm = useNotebook().farm.value

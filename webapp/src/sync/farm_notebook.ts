@@ -2,7 +2,7 @@
 
 import type { ReadonlySignal } from '@preact/signals'
 import { signal } from '@preact/signals'
-import type { Member } from '../crop/member'
+import { type Member, mayManage } from '../crop/member'
 import { readVisit } from '../crop/read'
 import type { BedID, Day, Farm, FarmID, PersonID, PlantID, PlantingID, Purpose, ReadingID, Visit, VisitID } from '../crop/nouns'
 import type { LineID, PackedID } from '../crop/sale_nouns'
@@ -23,7 +23,7 @@ import { planFraming } from './framing'
 import type { Keeper } from './keeper'
 import { settleMember } from './membership'
 import type { CellReading, Notebook, Said, SyncStatus } from './notebook'
-import { RecordError } from './notebook'
+import { ownersAlone, RecordError } from './notebook'
 import { isFromHere, ownPacked, ownVisit } from './own_visit'
 import type { Session } from './session'
 import type { SessionEvent } from './events'
@@ -233,9 +233,18 @@ export class FarmNotebook implements Notebook {
     this.tryAgain()
   }
 
+  /** Forgets what only an owner may read where the device is none's. */
+  async forgetOwners(member: Member | undefined): Promise<void> {
+    const names = [...this.book.kept].flatMap(([name, value]) => (name.startsWith(ownersAlone) && value !== undefined ? [name] : []))
+    if (mayManage(member) || names.length === 0) return
+    await this.store(() => names.map((name) => ({ kind: 'kept', name, value: undefined })))
+  }
+
   /** Takes over what the shed says of this device. */
   async belongTo(entered: Entered): Promise<void> {
     const { id } = this.settings
+    // Before the role changes, so that it cannot be left over where the app is closed in between.
+    if (entered.member.farm === this.book.farm) await this.forgetOwners(entered.member)
     try {
       await settleMember(this.settings, entered)
     } catch (cause) {

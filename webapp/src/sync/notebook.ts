@@ -58,7 +58,10 @@ export interface Notebook {
   /** Whether a visit was recorded on this phone, by whomever. */
   isFromHere(visit: VisitID): boolean
 
-  /** Settings of this device alone, durable like a record: where a walk stands, which hand. */
+  /**
+   * Settings of this device alone, durable like a record: where a walk stands, which hand. What is kept under a name that
+   * begins with `ownersAlone` goes as soon as the device is an owner's no longer.
+   */
   kept<T>(name: string): T | undefined
   keep<T>(name: string, value: T): Promise<void>
   choosePerson(id: PersonID): Promise<void>
@@ -82,6 +85,9 @@ export interface Notebook {
   /** Talks to the shed again at once, also after it refused to. */
   tryAgain(): void
 }
+
+/** How the names begin of what a device keeps that only an owner may read. */
+export const ownersAlone = 'owners.'
 
 export interface Said {
   readonly facts: readonly Fact[]

@@ -10,7 +10,7 @@ import { openDevice } from '../db/device_db'
 import type { Fact } from '../log/change'
 import { dump } from '../log/dump'
 import type { Notebook } from './notebook'
-import { RecordError } from './notebook'
+import { ownersAlone, RecordError } from './notebook'
 import type { Opened, OpenOptions } from './open'
 import { openNotebook } from './open'
 import { DoorModel, entered } from './testing/door_model'
@@ -219,6 +219,33 @@ describe('joining', () => {
     const again = await notebook()
     await until(() => again.member.value?.role === 'owner')
     expect(again.person.value).toBe(ben)
+  })
+
+  describe('what only an owner may read', () => {
+    const name = `${ownersAlone}plan`
+    test.each([['crew', undefined], ['viewer', undefined], ['owner', { revenue: 5 }]] as const)('stays with a device only while it is an owner’s: %s, %o', async (role, want) => {
+      door.entry = entered(device, farm, { role: 'owner' })
+      const nb = await notebook()
+      await nb.keep(name, { revenue: 5 })
+      await nb.keep('plan', { stems: 7 })
+      await nb.joined(entered(device, farm, { role }))
+      expect(nb.kept(name)).toEqual(want)
+      closeAll()
+      door.entry = { kind: 'unreachable' }
+      const again = await notebook()
+      expect([again.kept(name), again.kept('plan')]).toEqual([want, { stems: 7 }])
+    })
+
+    test('is gone once the app is opened, where the role changed while another farm was', async () => {
+      door.entry = entered(device, farm, { role: 'owner' })
+      await (await notebook()).keep(name, { revenue: 5 })
+      closeAll()
+      const settings = await openDevice(() => device, () => {}, () => {})
+      await settings.setMember(device, entered(device, farm, { role: 'crew' }).member, ana)
+      settings.close()
+      door.entry = { kind: 'unreachable' }
+      expect((await notebook()).kept(name)).toBeUndefined()
+    })
   })
 
   test.each([

@@ -106,6 +106,7 @@ async function open(options: OpenOptions, end: Ending): Promise<Opened> {
     line.tell(event)
     if (event.kind === 'recorded') watch.recorded()
   })
+  await notebook.forgetOwners(device.member) // its role may be another since it had this farm open
   end.add(() => line.close())
   end.add(wakeOn(() => {
     line.tell({ kind: 'wake' })

@@ -4,6 +4,7 @@ import { bedCell, countFact, visitFacts } from '../../crop/facts'
 import type { BedID, ColourID, Day, Millimetres, PersonID, ToldGrade, VisitID } from '../../crop/nouns'
 import { buyerFacts, channelFacts, lineFacts, orderFacts } from '../../crop/sale_facts'
 import type { BuyerID, Cents, ChannelID, Line, LineID, LotID, OrderID } from '../../crop/sale_nouns'
+import type { Role } from '../../crop/member'
 import { visitWith } from '../../crop/testing/nouns'
 import type { Device } from '../../db/device_db'
 import type { Contents, Store } from '../../db/records'
@@ -12,6 +13,7 @@ import { Book } from '../../sync/book'
 import { FarmNotebook } from '../../sync/farm_notebook'
 import { Keeper } from '../../sync/keeper'
 import { Session } from '../../sync/session'
+import type { PackingAnswer, PlannedLine } from '../packing_answer'
 
 export const packDay = '2026-06-04' as Day
 export const [order, buyer] = ['o' as OrderID, 'b' as BuyerID]
@@ -20,6 +22,21 @@ export function lineWith(told: Partial<Line> = {}): Line {
   return {
     id: 'l' as LineID, order, standing: '', bunch: '', bunches: 4, stems: 10, grade: '', length: 0 as Millimetres, colours: ['ember' as ColourID],
     whole: false, exact: false, price: 500 as Cents, ...told,
+  }
+}
+
+/** What the shed planned for a line of `lineWith`. */
+export function plannedWith(told: Partial<PlannedLine> = {}): PlannedLine {
+  const { bunches, stems, grade, length, colours, whole } = lineWith()
+  return {
+    line: 'l' as LineID, asked: { bunches, stems, grade, length, colours, whole }, packed: 0, more: 0, had: [], from: [], priced: true, kept: [], ...told,
+  }
+}
+
+export function planWith(lines: readonly Partial<PlannedLine>[], told: Partial<PackingAnswer> = {}): PackingAnswer {
+  return {
+    arrival: 1, asof: packDay, at: 1, day: packDay, stems: 46, placed: 0, proven: true, unsold: [], top_down: [], pinned: {}, refused: [], wrong: [],
+    lines: lines.map(plannedWith), ...told,
   }
 }
 
@@ -47,11 +64,12 @@ export function orderedFacts(...lines: readonly Line[]): Fact[] {
 
 const nothing: Contents = { pen: undefined, reading: undefined, drafts: [], own: [], chunks: [], kept: new Map() }
 
-/** A notebook whose disk answers after a moment. */
-export async function notebookOf(incarnation: string, person: string, ...facts: readonly Fact[]): Promise<{ book: Book; notebook: FarmNotebook }> {
+/** A notebook of crew, or of whoever is told, whose disk answers after a moment. */
+export async function notebookOf(incarnation: string, who: string | { readonly person: string; readonly role: Role }, ...facts: readonly Fact[]): Promise<{ book: Book; notebook: FarmNotebook }> {
+  const { person, role } = typeof who === 'string' ? { person: who, role: 'crew' } : who
   const book = new Book('farm', nothing, incarnation)
   const session = new Session(book, { device: incarnation, person: () => person, newIncarnation: () => '' })
-  const device = { id: incarnation, farm: 'farm', person: person as PersonID } as unknown as Device
+  const device = { id: incarnation, farm: 'farm', person: person as PersonID, member: { role } } as unknown as Device
   const store: Store = { commit: () => new Promise((done) => setTimeout(done, 0)), close: () => {} }
   let wall = 1_000
   const notebook = new FarmNotebook(book, session, device, () => ++wall, () => {})

@@ -1,0 +1,52 @@
+// The pick list of the plan as it is carried into the cooler: what to take out of each bucket, and for whom.
+
+import type { Day } from '../crop/nouns'
+import { lotCell } from '../crop/lots'
+import { count, dateName, t } from '../messages/messages'
+import { useNotebook } from '../ui/notebook'
+import { Paper } from '../ui/Paper'
+import { buyerWritten, cutWritten, stemsWritten } from './packing_words'
+import type { PickList } from './pick_list'
+
+interface PickPaperProps {
+  readonly day: Day
+  readonly list: PickList
+  /** Of when the plan is; '' where there is none. */
+  readonly planned: string
+  /** That the day changed since; '' where it did not. */
+  readonly since: string
+}
+
+export function PickPaper({ day, list: { lots, short }, planned, since }: PickPaperProps) {
+  const farm = useNotebook().farm.value
+  const stems = lots.reduce((sum, one) => sum + one.stems, 0)
+  return (
+    <Paper unseen>
+      <article class="sheet">
+        <h2>{t('papers.pick.head', { day: dateName(day) })}</h2>
+        <p>{[t('papers.pick.sum', { stems: t('packing.stems', { n: stems }), buckets: t('papers.buckets', { n: lots.length }) }), planned].filter(Boolean).join(' ')}</p>
+        {since !== '' && <p><b>{since}</b></p>}
+        <table>
+          <thead>
+            <tr>
+              <th scope="col">{t('papers.bucket')}</th><th scope="col" class="n">{t('packing.pick.take')}</th>
+              <th scope="col">{t('papers.for')}</th><th scope="col" class="tick">{t('papers.taken')}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {lots.map(({ lot, stems: n, for: buyers }) => (
+              <tr key={lotCell(lot.id)}>
+                <td><b>{cutWritten(farm, lot.id)}</b><br />{stemsWritten(farm, lot.id)}</td>
+                <td class="n"><b class="pick-n">{count(n)}</b><br />{t('packing.pick.of', { n: lot.left })}</td>
+                <td>{[...buyers].map(([buyer, some]) => <div key={buyer}>{t('papers.pick.to', { buyer: buyerWritten(farm, buyer), n: some })}</div>)}</td>
+                <td class="tick"><span class="tick-box" /></td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+        {short > 0 && <p><b>{t('packing.pick.short', { n: short })}</b></p>}
+        <p>{t('packing.care')}</p>
+      </article>
+    </Paper>
+  )
+}
