@@ -8,6 +8,7 @@ import { lotCell } from '../crop/lots'
 import type { Day, Farm } from '../crop/nouns'
 import { tallyOf } from '../crop/tally'
 import { count, dayName, listed, t } from '../messages/messages'
+import { ByColour } from '../ui/ByColour'
 import { inTens } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -44,7 +45,7 @@ export function CoolerPage() {
             <UndoNote {...doing} />
             <PastLots past={past} doing={doing} />
             {gone.length > 0 && <p class="small">{t('past.gone', { n: gone.length, stems: t('stems', { n: stemsLeft(gone) }) })}</p>}
-            <ByLife lots={fresh} doing={doing} />
+            <ByLife farm={farm} lots={fresh} doing={doing} />
           </div>
           <div>
             <CoolerCare />
@@ -76,7 +77,7 @@ function dueText(farm: Farm, day: Day): string {
 }
 
 /** Lots by the days that they keep, those that keep shortest first. */
-function ByLife({ lots, doing }: { readonly lots: readonly Lot[]; readonly doing: Undoable }) {
+function ByLife({ farm, lots, doing }: { readonly farm: Farm; readonly lots: readonly Lot[]; readonly doing: Undoable }) {
   const [open, setOpen] = useState('')
   const lives = [...new Set(lots.map(({ daysLeft }) => daysLeft))].sort((a, b) => a - b)
   return (
@@ -87,12 +88,10 @@ function ByLife({ lots, doing }: { readonly lots: readonly Lot[]; readonly doing
         return (
           <section key={life}>
             <h2>{lifeText(life)} <span class="small">{t('stems', { n: stemsLeft(those) })}</span></h2>
-            <ul class="rows">
-              {those.map((lot) => {
-                const cell = lotCell(lot.id)
-                return <LotRow key={cell} lot={lot} open={open === cell} doing={doing} onToggle={() => setOpen(open === cell ? '' : cell)} />
-              })}
-            </ul>
+            <ByColour farm={farm} of={those} colour={({ id }) => id.colour} stems={({ left }) => left} row={(lot) => {
+              const cell = lotCell(lot.id)
+              return <LotRow key={cell} lot={lot} open={open === cell} doing={doing} onToggle={() => setOpen(open === cell ? '' : cell)} />
+            }} />
           </section>
         )
       })}

@@ -5,6 +5,7 @@ import { lotCell } from '../crop/lots'
 import type { ColourID, Day } from '../crop/nouns'
 import type { Cents } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
+import { ByColour } from '../ui/ByColour'
 import { Head } from '../ui/Head'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
@@ -35,25 +36,23 @@ export function PlanLots({ day, lines, answer }: PlanLotsProps) {
       <h2>{t('packing.lots')}</h2>
       {fresh.length === 0 && <p class="small">{t('packing.lots.none')}</p>}
       {answer && unsold > 0 && <p class="small">{t('packing.unsold', { n: unsold })}</p>}
-      <ul class="rows">
-        {fresh.map(({ id, left, daysLeft }) => {
-          const cell = lotCell(id)
-          const worth = money?.one_stem[cell] ?? 0
-          const said = [
-            cutWritten(farm, id), daysLeft === 0 ? t('packing.lot.last') : t('packing.lot.days', { n: daysLeft }),
-            ...(worth > 0 ? [t('packing.lot.worth', { amount: amount(worth as Cents, farm.sales.terms.currency) })] : []),
-          ]
-          return (
-            <li key={cell}>
-              <div class="line">
-                <Head swatch={farm.colours.get(id.colour as ColourID)?.swatch ?? ''} size={32} />
-                <span><b>{stemsWritten(farm, id)}</b><span class="small block">{said.join(', ')}</span></span>
-                <span class="small lot-count">{answer ? t('packing.lot.planned', { planned: Math.min(planned.get(cell) ?? 0, left), n: left }) : t('packing.stems', { n: left })}</span>
-              </div>
-            </li>
-          )
-        })}
-      </ul>
+      <ByColour farm={farm} of={fresh} colour={({ id }) => id.colour} stems={({ left }) => left} row={({ id, left, daysLeft }) => {
+        const cell = lotCell(id)
+        const worth = money?.one_stem[cell] ?? 0
+        const said = [
+          cutWritten(farm, id), daysLeft === 0 ? t('packing.lot.last') : t('packing.lot.days', { n: daysLeft }),
+          ...(worth > 0 ? [t('packing.lot.worth', { amount: amount(worth as Cents, farm.sales.terms.currency) })] : []),
+        ]
+        return (
+          <li key={cell}>
+            <div class="line">
+              <Head swatch={farm.colours.get(id.colour as ColourID)?.swatch ?? ''} size={32} />
+              <span><b>{stemsWritten(farm, id)}</b><span class="small block">{said.join(', ')}</span></span>
+              <span class="small lot-count">{answer ? t('packing.lot.planned', { planned: Math.min(planned.get(cell) ?? 0, left), n: left }) : t('packing.stems', { n: left })}</span>
+            </div>
+          </li>
+        )
+      }} />
     </section>
   )
 }

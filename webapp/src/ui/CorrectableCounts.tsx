@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks'
 import type { Count, Farm, Visit } from '../crop/nouns'
 import { count, t } from '../messages/messages'
+import { ByColour } from './ByColour'
 import { cellName, cellOf, mostOf } from './cells'
 import { useMayCorrect } from './rights'
 import { TotalEditor } from './TotalEditor'
@@ -19,24 +20,22 @@ export function CorrectableCounts({ farm, visit, counts, below }: CorrectableCou
   const [open, setOpen] = useState('')
   const mayCorrect = useMayCorrect(visit)
   return (
-    <ul class="rows">
-      {counts.map((one) => {
-        const cell = cellOf(visit, one)
-        const name = cellName(farm, one)
-        if (open === cell) {
-          return <li key={cell}><TotalEditor visit={visit} cell={cell} name={name} most={mostOf(visit)} onDone={() => setOpen('')} /></li>
-        }
-        const said = <span>{name}{below && <span class="small block">{below(one.stems)}</span>}</span>
-        if (!mayCorrect) return <li key={cell}><div class="line plain">{said}<span class="n">{count(one.stems)}</span></div></li>
-        return (
-          <li key={cell}>
-            <button type="button" class="line plain" onClick={() => setOpen(cell)}>
-              {said}
-              <span class="n">{count(one.stems)}<span class="unseen"> {t('correct', { n: one.stems })}</span></span>
-            </button>
-          </li>
-        )
-      })}
-    </ul>
+    <ByColour farm={farm} of={counts} colour={({ colour }) => colour} stems={({ stems }) => stems} row={(one) => {
+      const cell = cellOf(visit, one)
+      const name = cellName(farm, one)
+      if (open === cell) {
+        return <li key={cell}><TotalEditor visit={visit} cell={cell} name={name} most={mostOf(visit)} onDone={() => setOpen('')} /></li>
+      }
+      const said = <span>{name}{below && <span class="small block">{below(one.stems)}</span>}</span>
+      if (!mayCorrect) return <li key={cell}><div class="line plain">{said}<span class="n">{count(one.stems)}</span></div></li>
+      return (
+        <li key={cell}>
+          <button type="button" class="line plain" onClick={() => setOpen(cell)}>
+            {said}
+            <span class="n">{count(one.stems)}<span class="unseen"> {t('correct', { n: one.stems })}</span></span>
+          </button>
+        </li>
+      )
+    }} />
   )
 }
