@@ -9,7 +9,7 @@ import { UndoNote } from '../ui/UndoNote'
 import type { Undoable } from '../ui/use_undoable'
 import type { DueLine } from './due_lines'
 import { isHeld, NotPacked, type Packer } from './packer'
-import { buyerWritten, drawnWritten, notPackedText } from './packing_words'
+import { buyerWritten, drawnBriefly, notPackedText } from './packing_words'
 
 interface LastBunchProps {
   readonly packer: Packer
@@ -35,7 +35,7 @@ export function LastBunch({ packer, back, lines, onAllTheSame }: LastBunchProps)
     <div class="last-bunch">
       {failure
         ? <p class="note stop" role="alert"><Icon name="warn" /> {due && <b>{buyerWritten(farm, due.buyer)}: </b>}{notPackedText(failure.reason)}{held && !may.manage && ` ${t('packing.held.crew')}`}</p>
-        : <p class="small">{last ? t('packing.pack.last', { buyer: buyerWritten(farm, last.buyer), lots: drawnWritten(farm, last.stems) }) : t('packing.pack.last.none')}</p>}
+        : <p class="small">{last ? t('packing.pack.last', { buyer: buyerWritten(farm, last.buyer), lots: drawnBriefly(farm, last.stems) }) : t('packing.pack.last.none')}</p>}
       {due && may.manage && <button type="button" class="btn" onClick={() => onAllTheSame(due)}>{t('packing.held.go_on')}</button>}
       {last && <button type="button" class="btn" onClick={() => void takeBack()}>{t('packing.pack.back')}</button>}
     </div>

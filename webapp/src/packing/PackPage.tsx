@@ -18,7 +18,7 @@ import { type Undoable, useUndoable } from '../ui/use_undoable'
 import { type DueLine, dueLines, packedOf } from './due_lines'
 import { LastBunch } from './LastBunch'
 import { type NextBunch, Packer } from './packer'
-import { buyerWritten, drawnWritten, kindWritten, swatchOfLine } from './packing_words'
+import { buyerWritten, drawnBriefly, kindWritten, swatchOfLine } from './packing_words'
 import { PlanSince } from './PlanSince'
 import { usePlanChanges, usePlanInUse, whenPlanned } from './use_plan'
 
@@ -107,5 +107,5 @@ function PackLine({ due, packer, back, may, onTap }: PackLineProps) {
 
 function nextWritten(farm: Farm, { stems, held }: NextBunch) {
   if (held) return <><Icon name="warn" /> {t(`packing.pack.${held}`)}</>
-  return stems ? t('packing.pack.next', { lots: drawnWritten(farm, stems) }) : t('packing.pack.few')
+  return stems ? t('packing.pack.next', { lots: drawnBriefly(farm, stems) }) : t('packing.pack.few')
 }

@@ -3,7 +3,7 @@
 import { parseLotCell } from '../crop/lots'
 import { type ColourID, type Farm, type Millimetres, openEnd } from '../crop/nouns'
 import type { BuyerID, Line, LotID } from '../crop/sale_nouns'
-import { dayName, listed, t } from '../messages/messages'
+import { count, dayName, listed, t } from '../messages/messages'
 import { OverTheMost, ChangedSince } from '../ui/taps'
 import { cellName } from '../ui/cells'
 import { lengthName } from '../ui/lengths'
@@ -56,6 +56,19 @@ export function drawnWritten(farm: Farm, stems: Iterable<readonly [string, numbe
     const lot = parseLotCell(cell)
     return lot && n > 0 ? [t('packing.from', { n, lot: lotWritten(farm, lot) })] : []
   }))
+}
+
+/** So many lots of a bunch are named where there is little room. */
+const named = 3
+
+/** The same in few words: those lots of which most is taken, and how much of how many others. */
+export function drawnBriefly(farm: Farm, stems: Iterable<readonly [string, number]>): string {
+  const most = [...stems].filter(([, n]) => n > 0).sort((a, b) => b[1] - a[1])
+  if (most.length <= named + 1) return drawnWritten(farm, most)
+  const rest = most.slice(named)
+  return t('packing.from.more', {
+    lots: most.slice(0, named).map((one) => drawnWritten(farm, [one])).join(', '), n: rest.length, stems: count(rest.reduce((sum, [, n]) => sum + n, 0)),
+  })
 }
 
 /** The colour that a line is known by: the first asked for. */
