@@ -16,7 +16,7 @@ import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import type { Undoable } from '../ui/use_undoable'
 import { type ClaimProblem, type ClaimTyped, claimChanged, claimMade, priceOfStems, typedOf } from './claim'
-import { stemsTyped } from './stems_typed'
+import { stemsTyped } from '../ui/stems_typed'
 
 interface ClaimFormProps {
   readonly line: LineID

@@ -10,7 +10,7 @@ import { lotName } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import type { Undoable } from '../ui/use_undoable'
-import { stemsTyped } from './stems_typed'
+import { stemsTyped } from '../ui/stems_typed'
 import { writeOff } from './write_off'
 
 interface WriteOffProps {

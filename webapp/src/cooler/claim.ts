@@ -7,7 +7,7 @@ import { claimChanges, claimFacts } from '../crop/sale_facts'
 import { type Cents, type Claim, type ClaimID, type ClaimReason, type Line, mostCents, type Packed } from '../crop/sale_nouns'
 import type { Fact } from '../log/change'
 import { parseAmount, typedAmount } from '../ui/money'
-import { stemsTyped } from './stems_typed'
+import { stemsTyped } from '../ui/stems_typed'
 
 export interface ClaimTyped {
   readonly stems: string

@@ -5,7 +5,7 @@ import type { Day } from '../crop/nouns'
 import type { Fact } from '../log/change'
 import { benchSaid, lotOf } from '../crop/testing/sold'
 import { farmSaid } from '../crop/testing/said'
-import { stemsTyped } from './stems_typed'
+import { stemsTyped } from '../ui/stems_typed'
 import { type Said, writeOff, writeOffPast } from './write_off'
 
 const date = '2026-06-10' as Day

@@ -35,7 +35,6 @@ export const enPacking = {
   'packing.kind.any': 'any stems',
   'packing.kind.whole': 'all or nothing',
   'packing.stems': { one: '{n} stem', other: '{n} stems' },
-  'packing.buyer.gone': '{name}, deleted',
   'packing.buyer.unknown': 'buyer unknown',
 
   'packing.line.open': '{buyer}, {line}: what it is made of, and what to ask of the plan',
@@ -69,7 +68,6 @@ export const enPacking = {
   'packing.short.size': '**{buyer}**: nobody told how many stems are in a bunch of {kind}. Put it right in the order.',
   'packing.short.time': '**{buyer}** is {bunches} short in the best plan found in the time.',
   'packing.short.ask': 'Ask them: {colours} would fill it.',
-  'packing.or': '{a} or {b}',
   'packing.bunches': { one: 'one bunch', other: '{n} bunches' },
 
   'packing.worth': 'What one stem more would bring',
@@ -88,8 +86,6 @@ export const enPacking = {
   'packing.lot.worth': 'one more: {amount}',
   'packing.lot.days': { one: '{n} day left', other: '{n} days left' },
   'packing.lot.last': 'last day',
-  'packing.lot.cut': '{bed}, cut {day}',
-  'packing.lot.name': '{kind}, {cut}',
   'packing.unsold': { one: '{n} stem goes to nobody.', other: '{n} stems go to nobody.' },
 
   'packing.pick': 'Pick list',

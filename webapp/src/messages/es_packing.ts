@@ -35,7 +35,6 @@ export const esPacking = {
   'packing.kind.any': 'cualquier tallo',
   'packing.kind.whole': 'todo o nada',
   'packing.stems': { one: '{n} tallo', other: '{n} tallos' },
-  'packing.buyer.gone': '{name}, borrado',
   'packing.buyer.unknown': 'comprador desconocido',
 
   'packing.line.open': '{buyer}, {line}: de qué se arma y qué pedirle al plan',
@@ -69,7 +68,6 @@ export const esPacking = {
   'packing.short.size': '**{buyer}**: nadie indicó cuántos tallos lleva un manojo de {kind}. Corríjalo en el pedido.',
   'packing.short.time': 'A **{buyer}** le falta {bunches} en el mejor plan hallado a tiempo.',
   'packing.short.ask': 'Pregúntele: {colours} lo completaría.',
-  'packing.or': '{a} o {b}',
   'packing.bunches': { one: 'un manojo', other: '{n} manojos' },
 
   'packing.worth': 'Qué dejaría un tallo más',
@@ -88,8 +86,6 @@ export const esPacking = {
   'packing.lot.worth': 'uno más: {amount}',
   'packing.lot.days': { one: 'queda {n} día', other: 'quedan {n} días' },
   'packing.lot.last': 'último día',
-  'packing.lot.cut': '{bed}, cortado {day}',
-  'packing.lot.name': '{kind}, {cut}',
   'packing.unsold': { one: '{n} tallo no va a nadie.', other: '{n} tallos no van a nadie.' },
 
   'packing.pick': 'Baldes',

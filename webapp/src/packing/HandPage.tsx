@@ -14,10 +14,12 @@ import { useRights } from '../ui/rights'
 import { goInstead, href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
+import { buyerWritten, lotName, lotWhence } from '../ui/lot_words'
+import { stemsTyped } from '../ui/stems_typed'
 import { keptBack, mayGo } from './draw'
 import { type DueLine, dueLine, dueLines } from './due_lines'
 import { Packer } from './packer'
-import { buyerWritten, cutWritten, kindWritten, notPackedText, stemsWritten } from './packing_words'
+import { kindWritten, notPackedText } from './packing_words'
 
 interface HandPageProps {
   readonly day: Day
@@ -130,13 +132,13 @@ function Lots({ title, say, held, stems, onSet, closed = false }: LotsProps) {
             <li key={cell}>
               <label class="line plain hand-lot">
                 <span>
-                  <b>{stemsWritten(farm, id)}</b>
-                  <span class="small block">{cutWritten(farm, id)}, {t('packing.hand.left', { n: left })}</span>
+                  <b>{lotName(farm, id)}</b>
+                  <span class="small block">{lotWhence(farm, id)}, {t('packing.hand.left', { n: left })}</span>
                   {n > left && <span class="small block over">{t('packing.hand.over')}</span>}
                 </span>
                 {!closed && <input
                   type="number" inputMode="numeric" min="0" max={mostBenchStems} value={n === 0 ? '' : n}
-                  onInput={(event) => onSet(cell, stemsTyped(event.currentTarget.value))}
+                  onInput={(event) => onSet(cell, (stemsTyped(event.currentTarget.value) ?? 0))}
                 />}
               </label>
             </li>
@@ -145,10 +147,4 @@ function Lots({ title, say, held, stems, onSet, closed = false }: LotsProps) {
       </ul>
     </section>
   )
-}
-
-/** A whole number of stems; 0 for anything else. */
-function stemsTyped(text: string): number {
-  const n = Number(text)
-  return Number.isInteger(n) && n > 0 && n <= mostBenchStems ? n : 0
 }

@@ -7,9 +7,10 @@ import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { UndoNote } from '../ui/UndoNote'
 import type { Undoable } from '../ui/use_undoable'
+import { buyerWritten } from '../ui/lot_words'
 import type { DueLine } from './due_lines'
 import { isHeld, NotPacked, type Packer } from './packer'
-import { buyerWritten, drawnBriefly, notPackedText } from './packing_words'
+import { drawnBriefly, notPackedText } from './packing_words'
 
 interface LastBunchProps {
   readonly packer: Packer

@@ -13,9 +13,9 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
+import { buyerWritten, lotName, lotWhence, lotWritten } from '../ui/lot_words'
 import { dueLines } from './due_lines'
 import { Packer } from './packer'
-import { buyerWritten, cutWritten, lotWritten, stemsWritten } from './packing_words'
 import { pickList, type Picked } from './pick_list'
 import { PickPaper } from './PickPaper'
 import { changesWritten, PlanSince } from './PlanSince'
@@ -79,11 +79,11 @@ function Bucket({ picked: { lot, stems, for: buyers }, fetched, onToggle }: Buck
   const whom = listed([...buyers].map(([buyer, n]) => t('packing.pick.for', { buyer: buyerWritten(farm, buyer), n })))
   return (
     <div class={fetched ? 'pack-line done' : 'pack-line'}>
-      <button type="button" class="pack-tap" aria-pressed={fetched} aria-label={t('packing.pick.fetch', { lot: lotWritten(farm, lot.id), n: stems })} onClick={onToggle}>
+      <button type="button" class="pack-tap" aria-pressed={fetched} aria-label={t('packing.pick.fetch', { lot: lotWritten(farm, lotCell(lot.id)), n: stems })} onClick={onToggle}>
         <Head swatch={farm.colours.get(lot.id.colour as ColourID)?.swatch ?? ''} size={44} />
         <span class="pack-what">
-          <b>{stemsWritten(farm, lot.id)}</b>
-          <span class="small block">{cutWritten(farm, lot.id)}</span>
+          <b>{lotName(farm, lot.id)}</b>
+          <span class="small block">{lotWhence(farm, lot.id)}</span>
           <span class="small block">{whom}</span>
         </span>
         <span class="pack-count">

@@ -5,7 +5,7 @@ import { lotCell } from '../crop/lots'
 import { count, dateName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { Paper } from '../ui/Paper'
-import { buyerWritten, cutWritten, stemsWritten } from './packing_words'
+import { buyerWritten, lotName, lotWhence } from '../ui/lot_words'
 import type { PickList } from './pick_list'
 
 interface PickPaperProps {
@@ -36,7 +36,7 @@ export function PickPaper({ day, list: { lots, short }, planned, since }: PickPa
           <tbody>
             {lots.map(({ lot, stems: n, for: buyers }) => (
               <tr key={lotCell(lot.id)}>
-                <td><b>{cutWritten(farm, lot.id)}</b><br />{stemsWritten(farm, lot.id)}</td>
+                <td><b>{lotWhence(farm, lot.id)}</b><br />{lotName(farm, lot.id)}</td>
                 <td class="n"><b class="pick-n">{count(n)}</b><br />{t('packing.pick.of', { n: lot.left })}</td>
                 <td>{[...buyers].map(([buyer, some]) => <div key={buyer}>{t('papers.pick.to', { buyer: buyerWritten(farm, buyer), n: some })}</div>)}</td>
                 <td class="tick"><span class="tick-box" /></td>

@@ -8,9 +8,10 @@ import { Head } from '../ui/Head'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
+import { buyerWritten } from '../ui/lot_words'
 import type { DueLine } from './due_lines'
 import type { PackingAnswer, PlannedLine } from './packing_answer'
-import { buyerWritten, drawnWritten, kindWritten, swatchOfLine } from './packing_words'
+import { drawnWritten, kindWritten, swatchOfLine } from './packing_words'
 import { type DayPlan, wishing } from './plans'
 
 interface PlanLinesProps {

@@ -11,10 +11,10 @@ import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
+import { lotName, lotWhence } from '../ui/lot_words'
 import { meantFor } from './draw'
 import type { DueLine } from './due_lines'
 import type { PackingAnswer } from './packing_answer'
-import { cutWritten, stemsWritten } from './packing_words'
 
 interface PlanLotsProps {
   readonly day: Day
@@ -40,14 +40,14 @@ export function PlanLots({ day, lines, answer }: PlanLotsProps) {
         const cell = lotCell(id)
         const worth = money?.one_stem[cell] ?? 0
         const said = [
-          cutWritten(farm, id), daysLeft === 0 ? t('packing.lot.last') : t('packing.lot.days', { n: daysLeft }),
+          lotWhence(farm, id), daysLeft === 0 ? t('packing.lot.last') : t('packing.lot.days', { n: daysLeft }),
           ...(worth > 0 ? [t('packing.lot.worth', { amount: amount(worth as Cents, farm.sales.terms.currency) })] : []),
         ]
         return (
           <li key={cell}>
             <div class="line">
               <Head swatch={farm.colours.get(id.colour as ColourID)?.swatch ?? ''} size={32} />
-              <span><b>{stemsWritten(farm, id)}</b><span class="small block">{said.join(', ')}</span></span>
+              <span><b>{lotName(farm, id)}</b><span class="small block">{said.join(', ')}</span></span>
               <span class="small lot-count">{answer ? t('packing.lot.planned', { planned: Math.min(planned.get(cell) ?? 0, left), n: left }) : t('packing.stems', { n: left })}</span>
             </div>
           </li>

@@ -8,9 +8,10 @@ import { t } from '../messages/messages'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
+import { buyerWritten, lotName } from '../ui/lot_words'
 import type { DueLine } from './due_lines'
 import type { PackingAnswer, PlanMoney as Money } from './packing_answer'
-import { buyerWritten, kindWritten, stemsWritten } from './packing_words'
+import { kindWritten } from './packing_words'
 
 interface PlanMoneyProps {
   readonly answer: PackingAnswer
@@ -46,7 +47,7 @@ function Worth({ farm, money, lines }: { readonly farm: Farm; readonly money: Mo
   const kinds = new Map<string, Cents>()
   for (const [cell, cents] of Object.entries(money.one_stem)) {
     const lot = parseLotCell(cell)
-    const kind = lot && stemsWritten(farm, lot)
+    const kind = lot && lotName(farm, lot)
     if (kind !== undefined && cents > (kinds.get(kind) ?? -1)) kinds.set(kind, cents)
   }
   if (kinds.size === 0) return null

@@ -1,12 +1,14 @@
 // Which lines are not filled, for want of what, and who could be asked.
 
 import type { Farm } from '../crop/nouns'
-import { listed, t } from '../messages/messages'
+import { listed, listedOr, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { Marked } from '../ui/Say'
+import { buyerWritten } from '../ui/lot_words'
+import { colourCalled } from '../ui/sale_words'
 import type { DueLine } from './due_lines'
 import type { PackingAnswer, PlannedLine, Short, Taker } from './packing_answer'
-import { buyerWritten, colourWritten, eitherOf, kindWritten } from './packing_words'
+import { kindWritten } from './packing_words'
 import { type DayPlan, wishing } from './plans'
 
 interface PlanShortsProps {
@@ -50,7 +52,7 @@ export function shortText(farm: Farm, lines: readonly DueLine[], due: DueLine, p
   const takers = to.flatMap((taker) => takerText(farm, lines, taker) ?? [])
   return [
     short, takers.length > 0 && t('packing.short.to', { takers: listed(takers) }),
-    ask.length > 0 && t('packing.short.ask', { colours: eitherOf(ask.map((id) => colourWritten(farm, id))) }),
+    ask.length > 0 && t('packing.short.ask', { colours: listedOr(ask.map((id) => colourCalled(farm, id))) }),
   ].filter(Boolean).join(' ')
 }
 

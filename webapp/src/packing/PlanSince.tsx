@@ -3,7 +3,7 @@
 import type { Farm } from '../crop/nouns'
 import { listed, momentName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
-import { buyerWritten } from './packing_words'
+import { buyerWritten } from '../ui/lot_words'
 import { changesKey, type PlanChanges } from './plan_changes'
 import type { DayPlan } from './plans'
 

@@ -1,29 +1,19 @@
-// Lines, lots and buyers in words.
+// Lines and bunches in words.
 
-import { parseLotCell } from '../crop/lots'
 import { type ColourID, type Farm, type Millimetres, openEnd } from '../crop/nouns'
-import type { BuyerID, Line, LotID } from '../crop/sale_nouns'
-import { count, dayName, listed, t } from '../messages/messages'
+import type { Line } from '../crop/sale_nouns'
+import { count, listed, listedOr, t } from '../messages/messages'
 import { OverTheMost, ChangedSince } from '../ui/taps'
-import { cellName } from '../ui/cells'
 import { lengthName } from '../ui/lengths'
-import { today } from '../ui/today'
+import { lotWritten } from '../ui/lot_words'
+import { colourCalled } from '../ui/sale_words'
 import { failureText } from '../ui/words'
 import { NotPacked } from './packer'
-
-export function buyerWritten(farm: Farm, id: BuyerID): string {
-  const gone = farm.sales.goneBuyers.get(id)
-  return farm.sales.buyers.get(id)?.name ?? (gone ? t('packing.buyer.gone', { name: gone.name }) : t('packing.buyer.unknown'))
-}
-
-export function colourWritten(farm: Farm, id: ColourID): string {
-  return farm.colours.get(id)?.name ?? t('colour.unknown')
-}
 
 /** Of what a line's stems must at least be: "ember or coral, first, 50+ cm". */
 export function kindWritten(farm: Farm, { grade, length, whole }: Pick<Line, 'grade' | 'length' | 'whole'>, colours: readonly ColourID[]): string {
   const parts = [
-    ...(colours.length > 0 ? [eitherOf(colours.map((id) => colourWritten(farm, id)))] : []),
+    ...(colours.length > 0 ? [listedOr(colours.map((id) => colourCalled(farm, id)))] : []),
     ...(grade === '' ? [] : [t(`grade.${grade}`)]),
     ...(length === 0 ? [] : [lengthName({ lo: length, hi: openEnd as Millimetres }, farm.unit)]),
   ]
@@ -31,31 +21,9 @@ export function kindWritten(farm: Farm, { grade, length, whole }: Pick<Line, 'gr
   return whole ? `${kind}, ${t('packing.kind.whole')}` : kind
 }
 
-export function eitherOf(names: readonly string[]): string {
-  return names.reduce((a, b) => t('packing.or', { a, b }))
-}
-
-/** "ember, first, 50 cm". */
-export function stemsWritten(farm: Farm, lot: LotID): string {
-  return cellName(farm, { colour: lot.colour, grade: lot.grade, length: lot.length })
-}
-
-/** "Elder, cut Tue 2 June". */
-export function cutWritten(farm: Farm, { bed, cut }: LotID): string {
-  const name = (bed === '' ? undefined : farm.beds.get(bed)?.name) ?? t('bed.unknown')
-  return t('packing.lot.cut', { bed: name, day: dayName(cut, today.value) })
-}
-
-export function lotWritten(farm: Farm, lot: LotID): string {
-  return t('packing.lot.name', { kind: stemsWritten(farm, lot), cut: cutWritten(farm, lot) })
-}
-
 /** "6 of ember, first, 50 cm, Elder, cut Tue 2 June and 4 of …". */
 export function drawnWritten(farm: Farm, stems: Iterable<readonly [string, number]>): string {
-  return listed([...stems].flatMap(([cell, n]) => {
-    const lot = parseLotCell(cell)
-    return lot && n > 0 ? [t('packing.from', { n, lot: lotWritten(farm, lot) })] : []
-  }))
+  return listed([...stems].flatMap(([cell, n]) => (n > 0 ? [t('packing.from', { n, lot: lotWritten(farm, cell) })] : [])))
 }
 
 /** So many lots of a bunch are named where there is little room. */

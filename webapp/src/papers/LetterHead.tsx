@@ -2,10 +2,11 @@
 
 import type { ComponentChildren } from 'preact'
 import type { BuyerID } from '../crop/sale_nouns'
+import { buyerOf } from '../crop/price_of'
 import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { linesOfText } from './paper_words'
-import { buyerNamed, buyerOf, sellerLines } from './papers_farm'
+import { buyerNamed, sellerLines } from './papers_farm'
 
 interface LetterHeadProps {
   readonly title: string
@@ -23,7 +24,7 @@ export function LetterHead({ title, buyer, children }: LetterHeadProps) {
         <address>
           <span class="letter-small">{t('papers.to')}</span>
           <b>{buyerNamed(farm, buyer)}</b>
-          {linesOfText(buyerOf(farm, buyer)?.address ?? '').map((line, i) => <div key={i}>{line}</div>)}
+          {linesOfText(buyerOf(farm.sales, buyer)?.address ?? '').map((line, i) => <div key={i}>{line}</div>)}
         </address>
         <dl>{children}</dl>
       </div>

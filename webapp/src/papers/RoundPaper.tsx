@@ -2,6 +2,7 @@
 
 import type { ComponentChildren, TargetedMouseEvent } from 'preact'
 import type { Day } from '../crop/nouns'
+import { buyerOf } from '../crop/price_of'
 import type { BuyerID } from '../crop/sale_nouns'
 import { dateName, t } from '../messages/messages'
 import { announce } from '../ui/announce'
@@ -9,7 +10,7 @@ import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import type { Delivery } from './day_papers'
 import { linesOfText, packedWords } from './paper_words'
-import { buyerNamed, buyerOf } from './papers_farm'
+import { buyerNamed } from './papers_farm'
 import { keepRoundOrder, movedStop, roundOrder } from './round_order'
 
 /** Deliveries in the order of the round. */
@@ -64,7 +65,7 @@ interface StopProps {
 
 function Stop({ delivery, n, children }: StopProps) {
   const farm = useNotebook().farm.value
-  const buyer = buyerOf(farm, delivery.buyer)
+  const buyer = buyerOf(farm.sales, delivery.buyer)
   const notes = [delivery.note, buyer?.note ?? ''].filter((note) => note.trim() !== '')
   return (
     <li class="stop">

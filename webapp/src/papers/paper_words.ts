@@ -4,11 +4,8 @@ import type { ColourID, Day, Farm, LengthUnit, Millimetres, ToldGrade } from '..
 import type { Line, LotID } from '../crop/sale_nouns'
 import { dayAndMonth, t } from '../messages/messages'
 import { inUnit, lengthName } from '../ui/lengths'
+import { bedName } from '../ui/lot_words'
 import type { PackedLine } from './day_papers'
-
-export function bedName(farm: Farm, lot: LotID): string {
-  return (lot.bed === '' ? undefined : farm.beds.get(lot.bed)?.name) ?? t('bed.unknown')
-}
 
 export function colourNamed(farm: Farm, id: ColourID | ''): string {
   return (id === '' ? undefined : farm.colours.get(id)?.name) ?? t('papers.colour.untold')
@@ -43,7 +40,7 @@ export function packedWords(farm: Farm, packed: PackedLine): string {
 
 /** A lot as it is found in the cooler: "Elder, cut 28 Nov". */
 export function lotPlace(farm: Farm, lot: LotID): string {
-  return t('papers.lot', { bed: bedName(farm, lot), day: dayAndMonth(lot.cut) })
+  return t('papers.lot', { bed: bedName(farm, lot.bed), day: dayAndMonth(lot.cut) })
 }
 
 /** What lies in it: "ember, first, 50 cm". */

@@ -1,16 +1,13 @@
 // What papers need of the farm: names, also of buyers who were deleted, and the head of its letters.
 
 import type { Farm } from '../crop/nouns'
-import type { Buyer, BuyerID } from '../crop/sale_nouns'
+import { buyerOf } from '../crop/price_of'
+import type { BuyerID } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
 import { linesOfText } from './paper_words'
 
-export function buyerOf(farm: Farm, id: BuyerID): Buyer | undefined {
-  return farm.sales.buyers.get(id) ?? farm.sales.goneBuyers.get(id)
-}
-
 export function buyerNamed(farm: Farm, id: BuyerID): string {
-  return buyerOf(farm, id)?.name || t('papers.buyer.unknown')
+  return buyerOf(farm.sales, id)?.name || t('papers.buyer.unknown')
 }
 
 /** Who sells: the lines that the farm tells for its papers, else its name. */

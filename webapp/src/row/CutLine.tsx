@@ -9,10 +9,11 @@ import { enoughFeedback } from '../ui/feedback'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
+import { colourCalled } from '../ui/sale_words'
 import { today } from '../ui/today'
 import { CutChoices, rowKey } from './cut_choices'
 import { leftOf, sells, todaysCuts } from './cut_today'
-import { colourNamed, enoughText } from './cut_words'
+import { enoughText } from './cut_words'
 import './cut-line.css'
 
 interface CutLineProps {
@@ -57,14 +58,14 @@ function Due({ farm, list, bed, plant }: DueProps) {
 }
 
 function ownText(farm: Farm, list: CutList, row: CutRow | undefined, plant: Plant, ticked: boolean): string {
-  const colour = colourNamed(farm, plant.colour)
+  const colour = colourCalled(farm, plant.colour)
   if (!row) return t('cuts.line.none', { colour })
   if (row.left === 0) return enoughText(farm, list, row)
   return ticked ? t('cuts.line.ticked', { colour }) : t('cuts.line.left', { colour, n: row.left, cut: row.cut })
 }
 
 function othersText(farm: Farm, rows: readonly CutRow[], enough: readonly CutRow[]): string {
-  const names = (some: readonly CutRow[]) => listed(some.map(({ colour }) => colourNamed(farm, colour)))
+  const names = (some: readonly CutRow[]) => listed(some.map(({ colour }) => colourCalled(farm, colour)))
   if (enough.length > 0) return t('cuts.line.enough', { colours: names(enough) })
   return rows.length > 0 ? t('cuts.line.wanted', { colours: names(rows) }) : ''
 }

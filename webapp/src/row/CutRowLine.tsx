@@ -7,9 +7,10 @@ import { count, dayName, listed, t } from '../messages/messages'
 import { Head } from '../ui/Head'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
+import { colourCalled } from '../ui/sale_words'
 import { today } from '../ui/today'
 import { type CutChoices, rowKey } from './cut_choices'
-import { colourNamed, enoughText, leastName } from './cut_words'
+import { enoughText, leastName } from './cut_words'
 
 interface RowProps {
   readonly list: CutList
@@ -21,7 +22,7 @@ export function CutRowLine({ list, row, choices }: RowProps) {
   const farm = useNotebook().farm.value
   const [open, setOpen] = useState(false)
   const whatFor = useId()
-  const colour = colourNamed(farm, row.colour)
+  const colour = colourCalled(farm, row.colour)
   const ticked = row.left > 0 && choices.isTicked(today.value, rowKey(row))
   const done = ticked || row.left === 0
   const tick = (on: boolean) => choices.tick(today.value, rowKey(row), on)
@@ -67,7 +68,7 @@ function WhatFor({ id, row }: { readonly id: string; readonly row: CutRow }) {
         <div key={i}>
           <p>{t('cuts.for', { n: stems, least: leastName(farm, want) })}</p>
           {want.any && <p class="small">{t('cuts.for.any')}</p>}
-          {!want.any && want.colours.length > 1 && <p class="small">{t('cuts.for.mixed', { colours: listed(want.colours.map((colour) => colourNamed(farm, colour))) })}</p>}
+          {!want.any && want.colours.length > 1 && <p class="small">{t('cuts.for.mixed', { colours: listed(want.colours.map((colour) => colourCalled(farm, colour))) })}</p>}
           {want.instead && <p class="small">{t('cuts.for.instead')}</p>}
           <ul>
             {want.for.map(({ need, stems: lack }) => (

@@ -4,13 +4,10 @@ import type { ColourCut, CutList, CutRow } from '../crop/cut_list'
 import type { LineLack } from '../crop/cut_plan'
 import { buyerName } from '../crop/due'
 import type { Least } from '../crop/line_needs'
-import { type ColourID, type Day, type Farm, openEnd } from '../crop/nouns'
+import { type Day, type Farm, openEnd } from '../crop/nouns'
 import { dayName, listed, t } from '../messages/messages'
 import { lengthName } from '../ui/lengths'
-
-export function colourNamed(farm: Farm, colour: ColourID | ''): string {
-  return (colour === '' ? undefined : farm.colours.get(colour)?.name) ?? t('colour.unknown')
-}
+import { colourCalled } from '../ui/sale_words'
 
 /** A length is read in one. */
 const noBreak = '\u00a0'
@@ -26,7 +23,7 @@ export function leastName(farm: Farm, { grade, length }: Least): string {
 
 /** "Enough ember: 124 of 120. Leave the rest standing."; of a bed where others still lack some. */
 export function enoughText(farm: Farm, list: CutList, row: CutRow): string {
-  const colour = colourNamed(farm, row.colour)
+  const colour = colourCalled(farm, row.colour)
   const all = list.colours.get(row.colour) ?? noneAsked
   if (all.left === 0) return t('cuts.enough', { colour, cut: all.cut, asked: all.asked })
   return t('cuts.enough.bed', { colour, cut: row.cut, asked: row.asked })
@@ -36,7 +33,7 @@ const noneAsked: ColourCut = { asked: 0, cut: 0, left: 0 }
 
 /** "Nobody has standing oyster of 60+ cm: 20 stems short for Studio Nord, Thu 4 June." */
 export function shortText(farm: Farm, { need, stems }: LineLack, today: Day): string {
-  const what = need.colours.length === 0 ? t('cuts.short.any') : listed(need.colours.map((colour) => colourNamed(farm, colour)))
+  const what = need.colours.length === 0 ? t('cuts.short.any') : listed(need.colours.map((colour) => colourCalled(farm, colour)))
   const least = need.grade === '' && need.length === 0 ? '' : leastName(farm, need)
   const whom = { buyer: buyerName(farm.sales, need.buyer), day: dayName(need.due, today) }
   return least === '' ? t('cuts.short', { what, n: stems, ...whom }) : t('cuts.short.least', { what, least, n: stems, ...whom })

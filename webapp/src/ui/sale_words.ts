@@ -34,8 +34,8 @@ export function coloursText(farm: Farm, colours: readonly ColourID[]): string {
   return colours.length === 0 ? t('orders.line.any_colour') : listedOr(colours.map((id) => colourCalled(farm, id)))
 }
 
-export function colourCalled(farm: Farm, id: ColourID): string {
-  return farm.colours.get(id)?.name ?? t('colour.unknown')
+export function colourCalled(farm: Farm, id: ColourID | ''): string {
+  return (id === '' ? undefined : farm.colours.get(id)?.name) ?? t('colour.unknown')
 }
 
 /** "Mon, Wed and Fri"; none is any day. */
