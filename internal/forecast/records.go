@@ -22,6 +22,7 @@ type records struct {
 	// totals are those of whole beds, by bed and day.
 	totals   map[bedDay][]*total
 	fallFrom map[crop.Season]int // the first day of the fall flush; none where nobody told of one
+	silence  int                 // so many days of it tell that nothing opened before them
 	graded   []graded
 }
 
@@ -56,8 +57,9 @@ type total struct {
 	fall     bool
 }
 
-// silence is after how many days without a cut nothing can have opened: cut flowers left longer are past.
-const silence = 7
+// A farm that cuts every third day and told of nothing for a week found nothing to cut: after so many days of silence as
+// nine in ten of its cuts come within, but at least and at most these, nothing is taken to have opened before.
+const leastSilence, mostSilence = 3, 7
 
 // read lays a farm out. Nothing that happened after the day is looked at.
 func read(farm crop.Farm, asOf crop.Date) *records {
@@ -68,8 +70,26 @@ func read(farm crop.Farm, asOf crop.Date) *records {
 		fallFrom: map[crop.Season]int{},
 	}
 	r.readVisits()
+	r.silence = r.usualGap()
 	r.layCohorts()
 	return r
+}
+
+// usualGap is within how many days of one cut of a bed nine in ten of the next come.
+func (r *records) usualGap() int {
+	var gaps []int
+	for key, days := range r.cutDays {
+		for i := 1; i < len(days) && key.bed != ""; i++ {
+			if gap := days[i] - days[i-1]; gap <= 2*mostSilence { // a longer one lies between two flushes
+				gaps = append(gaps, gap)
+			}
+		}
+	}
+	if len(gaps) == 0 {
+		return mostSilence
+	}
+	slices.Sort(gaps)
+	return min(max(gaps[len(gaps)*9/10], leastSilence), mostSilence)
 }
 
 // known is a farm as it was known on the evening of a day.
@@ -138,7 +158,7 @@ func (r *records) readVisit(v crop.Visit) {
 		bed = r.farm.BedOn(plant, v.Date)
 	}
 	fall := r.isFall(v, bed)
-	if v.Stems() > 0 {
+	if v.Stems() > 0 || v.Purpose == crop.PurposeBench {
 		season := r.farm.Calendar.SeasonOf(v.Date)
 		for _, key := range []bedSeason{{bed, season}, {"", season}} {
 			r.cutDays[key] = append(r.cutDays[key], r.day(v.Date))
@@ -276,8 +296,8 @@ func (r *records) cohort(key whose, plants []crop.PlantID) cohort {
 		}
 		c.cutTo = max(c.cutTo, day)
 	}
-	quiet := r.day(r.asOf) - silence
-	if key.season == r.season && c.cutTo < quiet && (len(days) > 0 || key.counted) {
+	quiet := min(r.quietUntil(key.season), key.to)
+	if c.cutTo < quiet && (len(days) > 0 || key.counted) {
 		c.looks = append(c.looks, look{day: quiet, blind: c.uncounted})
 		c.cutTo = quiet
 	}
@@ -285,6 +305,15 @@ func (r *records) cohort(key whose, plants []crop.PlantID) cohort {
 		r.addTold(&c, plants)
 	}
 	return c
+}
+
+// quietUntil is the day of a season up to which silence after the last cut says that nothing opened any more: its end, or in
+// the present season some days ago.
+func (r *records) quietUntil(season crop.Season) int {
+	if season < r.season {
+		return r.day(r.farm.Calendar.Span(season).To)
+	}
+	return r.day(r.asOf) - r.silence
 }
 
 // addTold adds what was told of each plant to its cohort's looks.
