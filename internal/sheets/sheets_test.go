@@ -169,6 +169,22 @@ func TestPlantsAreReadByThemselvesAsWithTheirCuts(t *testing.T) {
 	}
 }
 
+func TestUpToADayTheFilesAreReadAsTheyWereThatEvening(t *testing.T) {
+	const removedHead = "plant,stock,bed,planted,removed\n"
+	then := mustRead(t,
+		removedHead+"A1,Lantern mix,north strip,2023-10-01,\nA2,Lantern mix,north strip,2023-10-01,2024-05-20\n",
+		oneCut)
+	whole := mustRead(t,
+		removedHead+"A1,Lantern mix,north strip,2023-10-01,2025-03-01\nA2,Lantern mix,north strip,2023-10-01,2024-05-20\n"+
+			"A3,Lantern mix,south strip,2024-09-01,\n",
+		oneCut+"2024-06-02,A1,Lantern mix,north strip,2023-10-01,1,spring,first,50,4,brick,Tomas\n"+
+			"2025-06-02,A3,Lantern mix,south strip,2024-09-01,1,spring,first,50,4,brick,Tomas\n",
+		UpTo("2024-06-01"))
+	if !reflect.DeepEqual(then, whole) {
+		t.Errorf("read up to the day:\n%+v\nas it was:\n%+v", whole.Farm, then.Farm)
+	}
+}
+
 func TestReadListsEveryBadRowOfBothFiles(t *testing.T) {
 	c, err := readText(sample(t, "bad/plants.csv"), sample(t, "bad/cuts.csv"))
 	wantProblems(t, err,
