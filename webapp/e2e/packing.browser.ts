@@ -53,6 +53,17 @@ it('is planned, packed by two who do not see each other, and agrees once they do
   await owner.getByRole('button', { name: 'Let the plan decide' }).click()
   await expect.poll(() => owner.locator('.packing > .say').innerText()).toBe('178 of 214 stems placed; nothing places them for more.')
 
+  // The pick list is shown on the screen in a way of its own, and printed as a paper.
+  await go(owner, `shed/packing/${farm.today}/pick`)
+  await owner.locator('.pack-tap').first().waitFor()
+  await owner.emulateMedia({ media: 'print' })
+  const paper = owner.locator('.paper-print')
+  expect(await paper.innerText()).toContain('178 stems')
+  expect(await paper.locator('table').evaluate((table) => table.getBoundingClientRect().height)).toBeGreaterThan(100)
+  expect(await paper.evaluate((element) => getComputedStyle(element).opacity)).toBe('1')
+  await owner.emulateMedia({ media: null })
+  await go(owner, `shed/packing/${farm.today}`)
+
   for (const page of [owner, crew]) {
     await page.locator('.packing-act a', { hasText: 'Start packing' }).click()
     await lineOf(page, 'Wedding').waitFor()

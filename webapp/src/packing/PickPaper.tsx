@@ -21,7 +21,7 @@ export function PickPaper({ day, list: { lots, short }, planned, since }: PickPa
   const farm = useNotebook().farm.value
   const stems = lots.reduce((sum, one) => sum + one.stems, 0)
   return (
-    <Paper unseen>
+    <Paper onPaper>
       <article class="sheet">
         <h2>{t('papers.pick.head', { day: dateName(day) })}</h2>
         <p>{[t('papers.pick.sum', { stems: t('packing.stems', { n: stems }), buckets: t('papers.buckets', { n: lots.length }) }), planned].filter(Boolean).join(' ')}</p>

@@ -8,13 +8,13 @@ import './paper.css'
 interface PaperProps {
   readonly children: ComponentChildren
   /** It is printed and not looked at before: the screen shows the same in a way of its own. */
-  readonly unseen?: boolean
+  readonly onPaper?: boolean
 }
 
 /** What is printed of the page, which is of the class `papers-page`; all else of it is not. */
-export function Paper({ children, unseen = false }: PaperProps) {
+export function Paper({ children, onPaper = false }: PaperProps) {
   return (
-    <section class={unseen ? 'paper-print unseen' : 'paper-print'} aria-label={t('papers.preview')}>
+    <section class={onPaper ? 'paper-print on-paper' : 'paper-print'} aria-label={t('papers.preview')}>
       {children}
     </section>
   )
