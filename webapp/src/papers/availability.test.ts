@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { ColourID, Day } from '../crop/nouns'
-import { termsFacts } from '../crop/sale_facts'
-import type { BunchID, Cents, ChannelID, Price, PriceID } from '../crop/sale_nouns'
+import { acceptsFacts, termsFacts } from '../crop/sale_facts'
+import type { BunchID, BuyerID, Cents, ChannelID, Price, PriceID } from '../crop/sale_nouns'
 import type { Fact } from '../log/change'
 import { speakerOf } from '../messages/messages'
 import { available, daysFrom, inOrder, type Offer } from './availability'
@@ -27,9 +27,37 @@ describe('what is available', () => {
       [`${day} ember extra 20 2`, `${day} ember first 25 2`, `${day} oyster second 12 1`], {}],
     ['keeps the better for the pickier line', [ordered('o', 'A', [lineWith('a', { bunches: 6 }), lineWith('z', { grade: 'extra', bunches: 1 })])], 1,
       [`${day} oyster second 12 1`], { short: 5 }],
-    ['counts what is due later against later days alone', [ordered('o', 'A', [lineWith('a', { bunches: 4 })], '2026-06-05' as Day)], 2, [
-      `${day} ember extra 20 2`, `${day} ember first 45 4`, `${day} oyster second 12 1`,
+    ['keeps today what is promised for tomorrow, and takes it off once', [ordered('o', 'A', [lineWith('a', { bunches: 4 })], '2026-06-05' as Day)], 3, [
+      `${day} ember extra 20 2`, `${day} ember first 5 0`, `${day} oyster second 12 1`,
       '2026-06-05 ember extra 20 2', '2026-06-05 ember first 5 0', '2026-06-05 oyster second 12 1',
+      '2026-06-06 ember extra 20 2', '2026-06-06 ember first 5 0', '2026-06-06 oyster second 12 1',
+    ], {}],
+    ['keeps nothing for a day on which none of it is good any more', [ordered('o', 'A', [lineWith('a', { bunches: 4 })], '2026-06-11' as Day)], 1,
+      [`${day} ember extra 20 2`, `${day} ember first 45 4`, `${day} oyster second 12 1`], {}],
+    ['takes off what is overdue', [ordered('o', 'A', [lineWith('a', { bunches: 4 })], '2026-06-02' as Day)], 1,
+      [`${day} ember extra 20 2`, `${day} ember first 5 0`, `${day} oyster second 12 1`], {}],
+    ['but not what is overdue for longer than anybody waits', [ordered('o', 'A', [lineWith('a', { bunches: 4 })], '2026-05-20' as Day)], 1,
+      [`${day} ember extra 20 2`, `${day} ember first 45 4`, `${day} oyster second 12 1`], {}],
+    ['keeps of what a buyer takes instead no more than what was asked for lacks', [ordered('o', 'A', [lineWith('a', { colours: ['oyster' as ColourID], grade: 'second', bunches: 2 })]), acceptsFacts('A' as BuyerID, 'oyster' as ColourID, ['ember' as ColourID])], 1,
+      [`${day} ember extra 20 2`, `${day} ember first 37 3`], {}],
+    ['keeps nothing instead where the line takes nothing else', [ordered('o', 'A', [lineWith('a', { colours: ['oyster' as ColourID], grade: 'second', bunches: 2, exact: true })]), acceptsFacts('A' as BuyerID, 'oyster' as ColourID, ['ember' as ColourID])], 1,
+      [`${day} ember extra 20 2`, `${day} ember first 45 4`], { short: 8 }],
+    ['keeps the younger for the line that is due when the older is past', [
+      bench('w', '2026-05-29', [['ember', 'first', 40]]), ordered('o', 'A', [lineWith('a', { bunches: 4 })]), ordered('q', 'B', [lineWith('z', { bunches: 4 })], '2026-06-06' as Day),
+    ], 3, [
+      `${day} ember extra 20 2`, `${day} ember first 5 0`, `${day} oyster second 12 1`,
+      '2026-06-05 ember extra 20 2', '2026-06-05 ember first 5 0', '2026-06-05 oyster second 12 1',
+      '2026-06-06 ember extra 20 2', '2026-06-06 ember first 5 0', '2026-06-06 oyster second 12 1',
+    ], {}],
+    ['fills lines that are due before a lot is past from it, of whatever grade, where it cannot be offered any more', [
+      bench('w', '2026-05-28', [['ember', 'extra', 40]]), ordered('o', 'A', [lineWith('a', { bunches: 4 })]),
+    ], 2, [
+      `${day} ember extra 60 6`, `${day} ember first 5 0`, `${day} oyster second 12 1`,
+      '2026-06-05 ember extra 20 2', '2026-06-05 ember first 45 4', '2026-06-05 oyster second 12 1',
+    ], {}],
+    ['offers a lot until its last day, and the others after it', [bench('w', '2026-05-28', [['ember', 'first', 40]])], 2, [
+      `${day} ember extra 20 2`, `${day} ember first 85 8`, `${day} oyster second 12 1`,
+      '2026-06-05 ember extra 20 2', '2026-06-05 ember first 45 4', '2026-06-05 oyster second 12 1',
     ], {}],
     ['tells what lies here for nobody that is due', [ordered('o', 'A', [lineWith('a', { colours: ['oyster' as ColourID], bunches: 1 })])], 1,
       [`${day} ember extra 20 2`, `${day} ember first 45 4`, `${day} oyster second 12 1`], { short: 10 }],
