@@ -15,7 +15,7 @@ export const enAvailability = {
   'availability.past': '{stems} are past their vase life by then and are offered to nobody.',
   'availability.cut': 'Cut',
   'availability.paper.bunch': 'In bunches of {n}. What is due until then is taken off.',
-  'availability.bunches': { one: '{n} bunch', other: '{n} bunches' },
+  'availability.ask': 'ask',
   'availability.message': 'As a message',
   'availability.language': 'Language of the message',
   'availability.copy': 'Copy the message',

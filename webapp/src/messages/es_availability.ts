@@ -15,7 +15,7 @@ export const esAvailability = {
   'availability.past': '{stems} ya habrán pasado su vida en florero y no se ofrecen a nadie.',
   'availability.cut': 'Corte',
   'availability.paper.bunch': 'En manojos de {n}. Ya se descontó lo que se debe hasta entonces.',
-  'availability.bunches': { one: '{n} manojo', other: '{n} manojos' },
+  'availability.ask': 'a consultar',
   'availability.message': 'Como mensaje',
   'availability.language': 'Idioma del mensaje',
   'availability.copy': 'Copiar el mensaje',

@@ -6,12 +6,13 @@ import { lengthName } from '../ui/lengths'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import type { Offer } from './availability'
+import type { PriceOf } from './availability_price'
 import { colourNamed, gradeNamed } from './paper_words'
 import { sellerLines } from './papers_farm'
 
 interface AvailabilityPaperProps {
   readonly offers: readonly Offer[]
-  readonly priceOf: (offer: Offer) => Cents | undefined
+  readonly priceOf: PriceOf | undefined
   readonly bunch: number
 }
 
@@ -35,8 +36,8 @@ export function AvailabilityPaper({ offers, priceOf, bunch }: AvailabilityPaperP
 
 function DayTable({ offers, priceOf }: AvailabilityPaperProps) {
   const farm = useNotebook().farm.value
-  const priced = offers.some((offer) => priceOf(offer) !== undefined)
-  const shown = (cents: Cents | undefined) => (cents === undefined ? '' : amount(cents, farm.sales.terms.currency))
+  const priced = priceOf !== undefined
+  const shown = (cents: Cents | undefined) => (cents === undefined ? t('availability.ask') : amount(cents, farm.sales.terms.currency))
   return (
     <table>
       <thead>
