@@ -159,6 +159,7 @@ describe('the message', () => {
   ])('tells its lines %s', async (_, offers, times) => {
     const text = availabilityText(farm, offers, await speakerOf('en'), { bunch: 10, currency: '', priceOf: undefined })
     expect(text.match(/ember/g)).toHaveLength(times)
+    expect(text.includes('Each stem is there once')).toBe(times > 1)
   })
   // Ten parts of a text message hold 670 characters where one of them is accented (3GPP TS 23.040, concatenated UCS-2).
   it.each(['en', 'es'] as const)('of ten classes for a week goes into ten parts of a text message, in %s', async (language) => {

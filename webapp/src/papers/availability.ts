@@ -82,3 +82,24 @@ function place(grade: ToldGrade): number {
 export function daysFrom(first: Day, days: number): Day[] {
   return Array.from({ length: days }, (_, i) => addDays(first, i))
 }
+
+/** Days that follow one another on which the same is offered. */
+export interface Span {
+  readonly from: Day
+  to: Day
+  readonly offers: readonly Offer[]
+  readonly said: string
+}
+
+/** The days of offers, those as one of which the same is said; a day without offers parts those around it. */
+export function spansOf(offers: readonly Offer[], say: (offer: Offer) => string): Span[] {
+  const spans: Span[] = []
+  for (const day of new Set(offers.map((offer) => offer.day))) {
+    const of = offers.filter((offer) => offer.day === day)
+    const said = of.map(say).join('\n')
+    const last = spans.at(-1)
+    if (last?.said === said && addDays(last.to, 1) === day) last.to = day
+    else spans.push({ from: day, to: day, offers: of, said })
+  }
+  return spans
+}

@@ -1,11 +1,10 @@
 // What is on offer as a message to send: plain text, in English or Spanish.
 
-import { addDays } from '../crop/day'
-import { type Day, type Farm, openEnd } from '../crop/nouns'
+import { type Farm, openEnd } from '../crop/nouns'
 import type { Speaker } from '../messages/messages'
 import { inUnit } from '../ui/lengths'
 import { amount } from '../ui/money'
-import type { Offer } from './availability'
+import { type Offer, spansOf } from './availability'
 import type { PriceOf } from './availability_price'
 
 export interface TextOptions {
@@ -20,29 +19,12 @@ export interface TextOptions {
  * are said once, since a phone shows few lines and a text message is paid for by its length.
  */
 export function availabilityText(farm: Farm, offers: readonly Offer[], say: Speaker, options: TextOptions): string {
-  const spans = spansOf([...new Set(offers.map((offer) => offer.day))], (day) =>
-    offers.filter((offer) => offer.day === day && offer.bunches > 0).map((offer) => lineOf(farm, offer, say, options)).join('\n'))
-  const parts = spans.filter(({ lines }) => lines !== '').map(({ from, to, lines }) => `${from === to ? say.day(from) : `${say.day(from)} – ${say.day(to)}`}\n${lines}`)
+  const spans = spansOf(offers.filter(({ bunches }) => bunches > 0), (offer) => lineOf(farm, offer, say, options))
+  const parts = spans.map(({ from, to, said }) => `${from === to ? say.day(from) : `${say.day(from)} – ${say.day(to)}`}\n${said}`)
   const head = farm.name === '' ? say.t('availability.text.head') : say.t('availability.text.head.farm', { farm: farm.name })
   const bunch = say.t('availability.text.bunch', { n: options.bunch })
-  return [`${head} ${bunch}`, ...(parts.length === 0 ? [say.t('availability.text.none')] : parts)].join('\n\n')
-}
-
-interface Span {
-  readonly from: Day
-  to: Day
-  readonly lines: string
-}
-
-/** The days with what is said of them; a day without offers parts those around it. */
-function spansOf(days: readonly Day[], linesOf: (day: Day) => string): Span[] {
-  const spans: Span[] = []
-  for (const day of days) {
-    const [lines, last] = [linesOf(day), spans.at(-1)]
-    if (last?.lines === lines && addDays(last.to, 1) === day) last.to = day
-    else spans.push({ from: day, to: day, lines })
-  }
-  return spans
+  const once = parts.length > 1 ? [say.t('availability.once')] : []
+  return [`${head} ${bunch}`, ...(parts.length === 0 ? [say.t('availability.text.none')] : parts), ...once].join('\n\n')
 }
 
 function lineOf(farm: Farm, offer: Offer, say: Speaker, options: TextOptions): string {
