@@ -25,6 +25,11 @@ describe('when to stop', () => {
     const list = cutList(farm, planOf(farm))
     expect(enoughText(farm, list, list.rows[0]!)).toBe(want)
   })
+  it('another bed gave what was asked of this one, and a third lacks some', () => {
+    const farm = farmOf([ember], [cutVisit('bed_cut', 'B', 'ember - -', 80)], [...standing, ...plantsIn('C', 'ember', 1)])
+    const list = cutList(farm, planOf(farm))
+    expect(list.rows.map((row) => enoughText(farm, list, row))[2]).toBe('Other beds have given enough ember: none from here.')
+  })
 })
 
 it.each<[string, Least, string]>([
