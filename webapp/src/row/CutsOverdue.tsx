@@ -1,4 +1,5 @@
-// Deliveries that should have gone out before today: they are still cut for, until somebody settles them.
+// Deliveries that should have gone out before today: they are still cut for, until somebody settles them. Folded, so that
+// the first bed stays in sight.
 
 import type { CutList } from '../crop/cut_list'
 import { buyerName } from '../crop/due'
@@ -18,8 +19,8 @@ export function CutsOverdue({ list }: { readonly list: CutList }) {
   const deliveries = byOrder(list.plan.overdue)
   if (deliveries.length === 0) return null
   return (
-    <section class="note warn cuts-overdue">
-      <h2><Icon name="warn" /> {t('cuts.overdue', { n: stemsOf(list.plan.overdue) })}</h2>
+    <details class="note warn cuts-overdue">
+      <summary><Icon name="warn" /><span>{t('cuts.overdue', { n: stemsOf(list.plan.overdue) })}</span></summary>
       <p>{t(may.manage ? 'cuts.overdue.do' : 'cuts.overdue.ask')} {t('cuts.overdue.until', { n: overdueDays(sales) })}</p>
       <ul>
         {deliveries.map((needs) => {
@@ -35,7 +36,7 @@ export function CutsOverdue({ list }: { readonly list: CutList }) {
           )
         })}
       </ul>
-    </section>
+    </details>
   )
 }
 
