@@ -23,6 +23,7 @@ export const esCooler = {
   'cooler.none': 'En la cámara fría no hay nada que vender. Lo que pasa por la mesa queda aquí hasta que se empaca o se da de baja.',
   'cooler.due': 'Falta empacar: {days}.',
   'cooler.due.day': '{stems} para {day}',
+  'cooler.due.over': '{stems} con atraso desde {day}',
   'cooler.due.none': { one: 'No falta empacar nada para hoy ni para el día siguiente.', other: 'No falta empacar nada para hoy ni para los {n} días siguientes.' },
   'cooler.tap': 'Toque un lote para dar tallos de baja o ver de dónde vinieron y adónde fueron.',
   'cooler.sums': 'Lo que se podría vender',
