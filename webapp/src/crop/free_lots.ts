@@ -9,22 +9,30 @@ import { type Day, gradesHighToLow } from './nouns'
 import type { Sales } from './sale_nouns'
 
 /**
- * What may be taken of each lot on a day so that the lines still get as many stems, and as many of the colours that
- * they asked for. Lines are served in stages, from the lots that are past on the day, then from the plainest, so that
- * the better stays free: a further stage never gives back a stem that an earlier one took (see Assignment).
+ * What may be taken of each lot on each of some days so that the lines still get as many stems, and as many of the
+ * colours that they asked for. Lines are served in stages, from the lots that are past on the day, then from the
+ * plainest, so that the better stays free: a further stage never gives back a stem that an earlier one took (see
+ * Assignment).
  */
-export function freeOn(sales: Sales, needs: readonly LineNeed[], lots: readonly FreshLot[], day: Day): number[] {
+export function freeOn(sales: Sales, needs: readonly LineNeed[], lots: readonly FreshLot[], days: readonly Day[]): number[][] {
   const asked = alike(needs)
-  const serving = new Assignment(lots.map(({ left }) => left), asked.map(({ stems }) => stems))
-  const stages = stagesOf(sales, lots, day)
-  for (const colours of colourKinds) {
-    const takes = asked.map((need) => new Set(lotsFor(sales, need, lots, colours)))
-    for (const stage of stages) {
-      asked.forEach((_, i) => { serving.allow(i, stage.filter((lot) => takes[i]!.has(lot))) })
-      asked.forEach((_, i) => { serving.serve(i) })
+  const takes = colourKinds.map((colours) => asked.map((need) => new Set(lotsFor(sales, need, lots, colours))))
+  return days.map((day) => {
+    const serving = new Assignment(lots.map(({ left }) => left), asked.map(({ stems }) => stems))
+    const stages = stagesOf(sales, lots, day)
+    for (const ofKind of takes) {
+      for (const stage of stages) serveFrom(serving, stage, ofKind)
     }
-  }
-  return lots.map((lot, i) => (sellableOn(sales, lot.id, day) ? serving.left[i]! : 0))
+    return lots.map((lot, i) => (sellableOn(sales, lot.id, day) ? serving.left[i]! : 0))
+  })
+}
+
+function serveFrom(serving: Assignment, stage: readonly number[], takes: readonly ReadonlySet<number>[]): void {
+  takes.forEach((some, i) => {
+    const more = stage.filter((lot) => some.has(lot))
+    if (more.length > 0) serving.allow(i, more)
+  })
+  takes.forEach((_, i) => { serving.serve(i) })
 }
 
 /** Lines that take the same stems on the same day are one: hundreds of standing orders ask for a few kinds. */

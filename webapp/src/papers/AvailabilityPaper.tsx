@@ -34,6 +34,9 @@ export function AvailabilityPaper({ offers, priceOf, bunch }: AvailabilityPaperP
   )
 }
 
+/** A length is read in one. */
+const noBreak = '\u00a0'
+
 function DayTable({ offers, priceOf }: AvailabilityPaperProps) {
   const farm = useNotebook().farm.value
   const priced = priceOf !== undefined
@@ -49,7 +52,7 @@ function DayTable({ offers, priceOf }: AvailabilityPaperProps) {
       <tbody>
         {offers.map((offer) => (
           <tr key={`${offer.colour} ${offer.grade} ${offer.length.lo} ${offer.length.hi}`}>
-            <td><b>{colourNamed(farm, offer.colour)}</b>, {[gradeNamed(offer.grade), ...(offer.length.hi === 0 ? [] : [lengthName(offer.length, farm.unit)])].join(', ')}<span class="letter-small block narrow">{t('availability.cut')}: {dayAndMonth(offer.cut)}</span></td>
+            <td><b>{colourNamed(farm, offer.colour)}</b>, {[gradeNamed(offer.grade), ...(offer.length.hi === 0 ? [] : [lengthName(offer.length, farm.unit).replace(' ', noBreak)])].join(', ')}<span class="letter-small block narrow">{t('availability.cut')}: {dayAndMonth(offer.cut)}</span></td>
             <td class="n big">{count(offer.bunches)}</td>
             <td class="n">{count(offer.stems)}</td>
             <td class="n wide">{dayAndMonth(offer.cut)}</td>

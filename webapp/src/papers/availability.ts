@@ -40,8 +40,9 @@ export function available(farm: Farm, today: Day, days: readonly Day[], bunch: n
   const { fresh, past } = byLife(cooler(farm, today))
   const first = days[0] ?? today
   const promised = openNeeds(farm.sales, today, lastGoodDay(fresh, today))
+  const free = freeOn(farm.sales, promised, fresh, days)
   return {
-    offers: days.flatMap((day) => offersOn(farm.sales, fresh, freeOn(farm.sales, promised, fresh, day), day, bunch)),
+    offers: days.flatMap((day, i) => offersOn(farm.sales, fresh, free[i]!, day, bunch)),
     short: shortUntil(farm.sales, fresh, today, days.at(-1) ?? today),
     past: stemsLeft([...fresh.filter(({ id }) => !sellableOn(farm.sales, id, first)), ...past]),
   }

@@ -26,7 +26,7 @@ it(`what is offered on any day is there, and the lines get as much without it, o
     const served = [needs, asked].map((some) => matched(farm, some, stemsOf(lots)))
     const { offers } = available(farm, day, daysFrom(day, 9), 10)
     for (const on of daysFrom(day, 9)) {
-      const free = freeOn(farm.sales, needs, lots, on)
+      const free = freeOn(farm.sales, needs, lots, [on])[0]!
       const said = `run ${run}, ${on}`
       expect(sum(offers.filter((offer) => offer.day === on)), said).toBe(free.reduce((n, stems) => n + stems, 0))
       expect(free.every((stems, i) => stems >= 0 && stems <= lots[i]!.left), said).toBe(true)
@@ -42,7 +42,7 @@ it(`nothing more could be offered: one stem more of any lot, and a line gets les
     const farm = sellingFarm(drawn(random, { ahead: 8, benched: true }))
     const lots = byLife(cooler(farm, day)).fresh
     const needs = openNeeds(farm.sales, day, addDays(day, 8))
-    const free = freeOn(farm.sales, needs, lots, day)
+    const free = freeOn(farm.sales, needs, lots, [day])[0]!
     const served = matched(farm, needs, stemsOf(lots))
     lots.forEach((lot, i) => {
       if (free[i] === lot.left) return
