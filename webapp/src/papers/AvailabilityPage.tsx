@@ -1,7 +1,7 @@
 // What can be offered on the coming days, as a sheet, a message and a file.
 
 import { signal } from '@preact/signals'
-import { useEffect } from 'preact/hooks'
+import { useEffect, useMemo } from 'preact/hooks'
 import { addDays, parseDay } from '../crop/day'
 import type { Day, Farm } from '../crop/nouns'
 import type { ChannelID } from '../crop/sale_nouns'
@@ -33,7 +33,7 @@ export function AvailabilityPage() {
   useEffect(() => readAvailabilitySettings(notebook), [])
   const { days, bunch, channel } = availabilitySettings.value
   const from = firstDay(first.value)
-  const told = available(farm, today.value, daysFrom(from ?? today.value, days), bunch)
+  const told = useMemo(() => available(farm, today.value, daysFrom(from ?? today.value, days), bunch), [farm.sales, farm.lots, today.value, from, days, bunch])
   const offers = inOrder(farm, told.offers)
   const priceOf = pricesFor(farm, may.manage ? channel : '', bunch)
   return (
