@@ -36,6 +36,7 @@ export const enCuts = {
   'cuts.ticked': { one: 'Ticked off on this phone; {n} not counted', other: 'Ticked off on this phone; {n} not counted' },
   'cuts.unfit': { one: '{n} more was cut that fits no line here', other: '{n} more were cut that fit no line here' },
   'cuts.enough': 'Enough {colour}: {cut} of {asked}. Leave the rest standing.',
+  'cuts.enough.unneeded': 'Other colours have filled the lines: no {colour} is needed.',
   'cuts.enough.others': 'Other beds have given enough {colour}: none from here.',
   'cuts.enough.bed': 'Enough {colour} from this bed: {cut} of {asked}.',
   'cuts.for': { one: '{n} stem from this bed, {least}. All beds together cut for:', other: '{n} stems from this bed, {least}. All beds together cut for:' },

@@ -36,6 +36,7 @@ export const esCuts = {
   'cuts.ticked': { one: 'Marcado en este teléfono; {n} sin contar', other: 'Marcado en este teléfono; {n} sin contar' },
   'cuts.unfit': { one: 'se cortó {n} más que no sirve para ningún pedido de aquí', other: 'se cortaron {n} más que no sirven para ningún pedido de aquí' },
   'cuts.enough': 'Basta de {colour}: {cut} de {asked}. Deje en pie lo demás.',
+  'cuts.enough.unneeded': 'Otros colores ya completaron los renglones: no hace falta {colour}.',
   'cuts.enough.others': 'Otras camas ya dieron suficiente {colour}: nada de aquí.',
   'cuts.enough.bed': 'Basta de {colour} de esta cama: {cut} de {asked}.',
   'cuts.for': { one: '{n} tallo de esta cama, {least}. Todas las camas cortan para:', other: '{n} tallos de esta cama, {least}. Todas las camas cortan para:' },
