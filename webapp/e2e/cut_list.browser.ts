@@ -3,6 +3,12 @@
 
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
+import { addDays } from '../src/crop/day'
+import type { ColourID, Day, Millimetres } from '../src/crop/nouns'
+import { lineFacts, orderFacts } from '../src/crop/sale_facts'
+import type { BuyerID, LineID, OrderID } from '../src/crop/sale_nouns'
+import { lineWith } from '../src/crop/testing/sold'
+import type { Fact } from '../src/log/change'
 import { violationsInBothThemes } from './accessible'
 import { type CutFarm, openCutFarm } from './cut_farm'
 import { Phones } from './phone'
@@ -94,7 +100,24 @@ it('is worked out, ticked down and said to be enough with no signal; a second ph
   await one.getByRole('button', { name: 'A day more' }).click()
   await row(one, 'Cedar', 'damson').waitFor()
   expect(await left(one, 'Cedar', 'damson')).toBe('42')
+
+  await farm.say(missed(addDays(farm.today, -1)))
+  await one.getByText('10 stems are overdue: pack, move or cancel').click()
+  const overdue = one.locator('.cuts-overdue li', { hasText: 'Studio Nord' })
+  expect(await overdue.getByRole('link').allInnerTexts()).toEqual(['Pack', 'Move or cancel'])
+  expect(await violationsInBothThemes(one)).toEqual([])
+  await overdue.getByRole('link', { name: 'Move or cancel' }).click()
+  await one.getByRole('link', { name: 'Studio Nord' }).waitFor()
 })
+
+/** A delivery that went out to nobody. */
+function missed(due: Day): Fact[] {
+  const order = 'missed' as OrderID
+  return [
+    ...orderFacts({ id: order, buyer: 'nord' as BuyerID, due, taken: '', note: '' }),
+    ...lineFacts(lineWith({ id: 'missed-a' as LineID, order, bunches: 1, grade: '', length: 0 as Millimetres, colours: ['damson' as ColourID] })),
+  ]
+}
 
 it('leaves the grid its room: nothing scrolls beside it', async () => {
   const page = await phone(2)

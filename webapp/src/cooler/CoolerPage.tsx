@@ -73,7 +73,7 @@ function Lead({ farm, fresh, day }: { readonly farm: Farm; readonly fresh: reado
 function dueText(farm: Farm, day: Day): string {
   const days = stillDue(farm.sales, day, addDays(day, daysAhead))
   if (days.length === 0) return t('cooler.due.none', { n: daysAhead })
-  return t('cooler.due', { days: listed(days.map((due) => t('cooler.due.day', { stems: count(due.stems), day: dayName(due.day, day) }))) })
+  return t('cooler.due', { days: listed(days.map((due) => t(due.day < day ? 'cooler.due.over' : 'cooler.due.day', { stems: count(due.stems), day: dayName(due.day, day) }))) })
 }
 
 /** Lots by the days that they keep, those that keep shortest first. */

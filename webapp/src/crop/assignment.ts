@@ -9,6 +9,8 @@ export class Assignment {
   readonly lacks: number[]
   private readonly given: number[][]
   private readonly allowed: number[][]
+  /** The demands that were given any of a supply. */
+  private readonly holders: Set<number>[]
   /** Demands from which no supply with anything left can be reached; none of them is looked at again until more is allowed. */
   private readonly dead = new Set<number>()
 
@@ -17,6 +19,7 @@ export class Assignment {
     this.lacks = [...demand]
     this.given = demand.map(() => [])
     this.allowed = demand.map(() => [])
+    this.holders = supply.map(() => new Set())
   }
 
   /** Lets a demand be served by supplies, those named first preferred where a choice is open. */
@@ -28,7 +31,7 @@ export class Assignment {
 
   /** Gives a demand what can be given without taking from what others were given. */
   serve(demand: number): void {
-    while (this.lacks[demand]! > 0) {
+    while (this.lacks[demand]! > 0 && !this.dead.has(demand)) {
       const path = this.pathFrom(demand)
       if (!path) return
       this.augment(path)
@@ -51,8 +54,8 @@ export class Assignment {
         if (reached.has(supply)) continue
         reached.add(supply)
         if (this.left[supply]! > 0) return wayBack(cameFrom, at, supply)
-        for (let other = 0; other < this.given.length; other++) {
-          if (this.of(other, supply) === 0 || seen.has(other) || this.dead.has(other)) continue
+        for (const other of this.holders[supply]!) {
+          if (seen.has(other) || this.dead.has(other)) continue
           seen.add(other)
           cameFrom.set(other, { supply, demand: at })
           queue.push(other)
@@ -69,11 +72,18 @@ export class Assignment {
     for (let i = 2; i < path.length; i += 2) most = Math.min(most, this.of(path[i]!, path[i - 1]!))
     for (let i = 0; i < path.length; i += 2) {
       const [demand, supply, next] = [path[i]!, path[i + 1]!, path[i + 2]]
-      this.given[demand]![supply] = this.of(demand, supply) + most
-      if (next !== undefined) this.given[next]![supply] = this.of(next, supply) - most
+      this.give(demand, supply, most)
+      if (next !== undefined) this.give(next, supply, -most)
     }
     this.lacks[first]! -= most
     this.left[path.at(-1)!]! -= most
+  }
+
+  private give(demand: number, supply: number, stems: number): void {
+    const given = this.of(demand, supply) + stems
+    this.given[demand]![supply] = given
+    if (given > 0) this.holders[supply]!.add(demand)
+    else this.holders[supply]!.delete(demand)
   }
 }
 

@@ -69,7 +69,7 @@ describe('what is to be cut', () => {
   })
 
   it('tells what is due, what of it is overdue, and what the cooler serves', () => {
-    expect(of({ plants: standing, lines: [ember, { ...ember, due: yesterday }], visits: [bench('ember first 50', 45)] }).plan).toMatchObject({ due: 120, overdue: 60, cooler: 45 })
+    expect(of({ plants: standing, lines: [ember, { ...ember, due: yesterday }], visits: [bench('ember first 50', 45)] }).plan).toMatchObject({ due: 120, overdue: [{ order: 'o1', due: yesterday, stems: 60 }], cooler: 45 })
   })
 })
 

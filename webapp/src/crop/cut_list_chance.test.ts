@@ -6,56 +6,15 @@ import { cutList, listOf } from './cut_list'
 import { cutPlan, servedByCooler, withOver } from './cut_plan'
 import { addDays } from './day'
 import type { DayStems } from './day_stems'
-import { type FreshLot, freshLots, sellableOn } from './fresh_lots'
-import { type LineNeed, meets, needsOf } from './line_needs'
-import type { ColourID, Farm, LengthClass, Purpose, ToldGrade, Visit } from './nouns'
-import { beds, countOf, cutVisit, day, type LineTold, plantsIn, sellingFarm, type Told } from './testing/cutting'
+import { freshLots } from './fresh_lots'
+import { needsOf } from './line_needs'
+import type { Farm, LengthClass, Purpose, Visit } from './nouns'
+import { colours, drawn, grades, matched, type Stem, stemsOf } from './testing/chance'
+import { beds, countOf, cutVisit, day, sellingFarm, type Told } from './testing/cutting'
 
 const seed = Number(process.env['CORYMB_SEED'] ?? Date.now() % 2 ** 31)
 const until = addDays(day, 2)
-const colours = ['ember', 'oyster', 'coral', 'damson']
-const grades = ['extra', 'first', 'second'] as const
-
-function drawn(random: Random): Told {
-  const line = (): LineTold => ({
-    stems: random.between(1, 6), bunches: random.between(1, 3), due: addDays(day, random.between(-2, 2)), exact: random.chance(0.3),
-    grade: random.chance(0.5) ? '' : random.pick(grades), cm: random.pick([0, 0, 40, 50, 60]),
-    colours: random.chance(0.2) ? '' : colours.filter(() => random.chance(0.4)).join(' ') || random.pick(colours),
-  })
-  const lot = () => cutVisit('bench', random.pick(beds), `${random.pick([...colours, '-'])} ${random.pick([...grades, '-'])} ${random.pick(['40', '50', '60', '-'])}`, random.between(1, 12), addDays(day, -random.between(1, 5)))
-  return {
-    plants: beds.flatMap((bed) => colours.filter(() => random.chance(0.4)).flatMap((colour) => plantsIn(bed, random.chance(0.1) ? '-' : colour, random.between(1, 6)))),
-    lines: Array.from({ length: random.between(1, 6) }, line), visits: Array.from({ length: random.between(0, 5) }, lot),
-    accepts: Object.fromEntries(colours.filter(() => random.chance(0.3)).map((asked) => [asked, random.pick(colours)])),
-    terms: { coolerDays: random.pick([0, 3]), overCut: random.pick([0, 0, 5, 30]) },
-  }
-}
-
-interface Stem {
-  readonly colour: ColourID | ''
-  readonly grade: ToldGrade
-  readonly length: LengthClass
-  readonly lot?: FreshLot
-}
-
-/** How many stems the lines get at most, stem by stem (Kuhn's matching). */
-function matched(farm: Farm, needs: readonly LineNeed[], stems: readonly Stem[]): number {
-  const wanted = needs.flatMap((need) => Array.from({ length: need.stems }, () => need))
-  const takenBy = new Map<number, number>()
-  const fits = (need: LineNeed, { colour, grade, length, lot }: Stem) =>
-    (need.colours.length === 0 || (colour !== '' && [...need.colours, ...need.instead].includes(colour))) && meets(need, grade, length) && (!lot || sellableOn(farm.sales, lot.id, need.on))
-  const place = (i: number, tried: Set<number>): boolean => stems.some((stem, j) => {
-    if (tried.has(j) || !fits(wanted[i]!, stem)) return false
-    tried.add(j)
-    const other = takenBy.get(j)
-    if (other !== undefined && !place(other, tried)) return false
-    takenBy.set(j, i)
-    return true
-  })
-  return wanted.filter((_, i) => place(i, new Set())).length
-}
-
-const inCooler = (farm: Farm): Stem[] => freshLots(farm, day).flatMap((lot) => Array.from({ length: lot.left }, () => ({ ...lot.id, lot })))
+const inCooler = (farm: Farm) => stemsOf(freshLots(farm, day))
 const sum = (all: readonly { readonly stems: number }[]) => all.reduce((n, { stems }) => n + stems, 0)
 
 it(`the cooler serves as many stems as any way of giving them out (seed ${seed})`, () => {

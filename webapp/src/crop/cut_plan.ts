@@ -45,7 +45,7 @@ export interface CutPlan {
   /** Stems due and not packed. */
   readonly due: number
   /** What of these should have gone out before the day. */
-  readonly overdue: number
+  readonly overdue: readonly LineNeed[]
   /** What of these the cooler can serve. */
   readonly cooler: number
   readonly slots: readonly Slot[]
@@ -86,7 +86,7 @@ function planned(farm: Farm, day: Day, until: Day, beds: readonly BedID[]): CutP
   const short = lacks.filter(({ need }) => cuttable(need, giving) === undefined)
   const wants = wantsOf(lacks.filter((lack) => !short.includes(lack)), giving, over)
   const due = sum(needs)
-  return { day, until, over, due, overdue: sum(needs.filter((need) => need.due < day)), cooler: due - sum(lacks), slots: slotsOf(wants, giving, beds), short, giving }
+  return { day, until, over, due, overdue: needs.filter((need) => need.due < day), cooler: due - sum(lacks), slots: slotsOf(wants, giving, beds), short, giving }
 }
 
 /** What lines lack after the cooler: those that no bed can help are served first, then those due first, with asked colours before others. */

@@ -1,8 +1,8 @@
-// What is still to be packed of what is due in the coming days, in one number a day.
+// What is still to be packed of what is due in the coming days and of what is overdue, in one number a day.
 
-import { dueBetween } from './due'
 import { bunchesPacked } from './over_packed'
 import type { Day } from './nouns'
+import { toDeliver } from './overdue'
 import type { Sales } from './sale_nouns'
 
 export interface DueDay {
@@ -11,10 +11,10 @@ export interface DueDay {
   readonly deliveries: number
 }
 
-/** The days from one to another on which something is still to be packed. */
-export function stillDue(sales: Sales, from: Day, to: Day): DueDay[] {
+/** The days until another on which something is still to be packed, those first on which it should have been. */
+export function stillDue(sales: Sales, today: Day, to: Day): DueDay[] {
   const days = new Map<Day, { stems: number; deliveries: number }>()
-  for (const due of dueBetween(sales, from, to)) {
+  for (const due of toDeliver(sales, today, to)) {
     const stems = due.lines.reduce((sum, line) => sum + Math.max(0, line.bunches - bunchesPacked(sales, line.id)) * line.stems, 0)
     if (stems === 0) continue
     const before = days.get(due.day) ?? { stems: 0, deliveries: 0 }

@@ -3,7 +3,7 @@
 import { type ColourID, type Day, gradesHighToLow, type LengthClass, type Millimetres, type ToldGrade } from './nouns'
 import { parseLotCell } from './lots'
 import { toDeliver } from './overdue'
-import type { BuyerID, Line, LineID, Sales } from './sale_nouns'
+import type { BuyerID, Line, LineID, OrderID, Sales } from './sale_nouns'
 
 /** What stems must be at least; '' and 0 are any. */
 export interface Least {
@@ -13,6 +13,8 @@ export interface Least {
 
 export interface LineNeed extends Least {
   readonly line: LineID
+  /** The delivery that the line is of. */
+  readonly order: OrderID
   readonly buyer: BuyerID
   readonly due: Day
   /** The day on which its stems are to be good: that of the delivery, or today where it is overdue. */
@@ -39,11 +41,11 @@ export function openNeeds(sales: Sales, today: Day, until: Day): LineNeed[] {
 }
 
 function needs(sales: Sales, today: Day, until: Day, packed: (line: Line) => number): LineNeed[] {
-  return toDeliver(sales, today, until).flatMap(({ buyer, day, lines }) => lines.flatMap((line) => {
+  return toDeliver(sales, today, until).flatMap(({ order, buyer, day, lines }) => lines.flatMap((line) => {
     const stems = line.bunches * line.stems - packed(line)
     if (stems <= 0) return []
     const { id, grade, length, colours } = line
-    return [{ line: id, buyer, due: day, on: day < today ? today : day, stems, grade, length, colours, instead: insteadOf(sales, buyer, line) }]
+    return [{ line: id, order, buyer, due: day, on: day < today ? today : day, stems, grade, length, colours, instead: insteadOf(sales, buyer, line) }]
   }))
 }
 

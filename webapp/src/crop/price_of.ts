@@ -26,7 +26,7 @@ export function priceOf(sales: Sales, buyer: BuyerID, bunch: BunchID | '', colou
   let several = false
   const without: (ColourID | '')[] = []
   for (const colour of bunch === '' ? [] : colours.length === 0 ? ['' as const] : colours) {
-    const price = priceOfColour(sales, buyer, bunch, colour, due)
+    const price = priceOfColour(sales, buyer, buyerOf(sales, buyer)?.channel ?? '', bunch, colour, due)
     if (!price) {
       without.push(colour)
       continue
@@ -37,8 +37,12 @@ export function priceOf(sales: Sales, buyer: BuyerID, bunch: BunchID | '', colou
   return { price: best?.id, cents: best?.cents ?? (0 as Cents), several, without }
 }
 
-function priceOfColour(sales: Sales, buyer: BuyerID, bunch: BunchID | '', colour: ColourID | '', due: Day): Price | undefined {
-  const channel = buyerOf(sales, buyer)?.channel ?? ''
+/** The same for whoever buys by way of a channel: undefined where its list has no price of the bunch in the colour. */
+export function channelPrice(sales: Sales, channel: ChannelID, bunch: BunchID, colour: ColourID | '', due: Day): Cents | undefined {
+  return priceOfColour(sales, '', channel, bunch, colour, due)?.cents
+}
+
+function priceOfColour(sales: Sales, buyer: BuyerID | '', channel: ChannelID | '', bunch: BunchID | '', colour: ColourID | '', due: Day): Price | undefined {
   const rank = (p: Price) => priceRank(p, buyer, channel, colour)
   let best: Price | undefined
   for (const p of sales.prices.values()) {
@@ -50,8 +54,8 @@ function priceOfColour(sales: Sales, buyer: BuyerID, bunch: BunchID | '', colour
 }
 
 /** How much a price is a buyer's and a colour's own; below zero it is not theirs. */
-function priceRank(p: Price, buyer: BuyerID, channel: ChannelID | '', colour: ColourID | ''): number {
-  const own = p.buyer === buyer
+function priceRank(p: Price, buyer: BuyerID | '', channel: ChannelID | '', colour: ColourID | ''): number {
+  const own = buyer !== '' && p.buyer === buyer
   if (!own && (p.buyer !== '' || p.channel !== channel || channel === '')) return -1
   if (p.colour !== '' && p.colour !== colour) return -1
   return (own ? 2 : 0) + (p.colour === '' ? 0 : 1)

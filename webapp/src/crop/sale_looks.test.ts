@@ -55,11 +55,12 @@ describe('needs a look', () => {
   })
 })
 
-it('what is still due is told by day, less what is packed, and never below nothing', () => {
+it('what is still due is told by day with what is overdue, less what is packed, and never below nothing', () => {
   const { sales } = farmSaid(
     buyerSaid(), order, orderFacts({ id: 'o2' as OrderID, buyer: 'bu' as BuyerID, due: '2026-06-05' as Day, taken: '', note: '' }),
     lineFacts(lineWith({ id: 'a' as LineID, order: 'o2' as OrderID, bunches: 5 })), lineFacts(lineWith({ id: 'b' as LineID, order: 'o2' as OrderID, bunches: 1 })),
     packedSaid('pa', 'a', '2026-06-05', 2, []), packedSaid('pb', 'b', '2026-06-05', 4, []), packedSaid('pc', 'li', today, 2, []),
+    orderSaid('late', '2026-06-03', [lineWith({ id: 'late' as LineID })]),
   )
-  expect(stillDue(sales, today, '2026-06-07' as Day)).toEqual([{ day: '2026-06-05', stems: 30, deliveries: 1 }])
+  expect(stillDue(sales, today, '2026-06-07' as Day)).toEqual([{ day: '2026-06-03', stems: 20, deliveries: 1 }, { day: '2026-06-05', stems: 30, deliveries: 1 }])
 })

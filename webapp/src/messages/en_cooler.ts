@@ -23,6 +23,7 @@ export const enCooler = {
   'cooler.none': 'Nothing in the cooler that could be sold. What comes over the bench lies here until it is packed or written off.',
   'cooler.due': 'Still to pack: {days}.',
   'cooler.due.day': '{stems} for {day}',
+  'cooler.due.over': '{stems} overdue since {day}',
   'cooler.due.none': { one: 'Nothing is still to be packed for today and the next day.', other: 'Nothing is still to be packed for today and the next {n} days.' },
   'cooler.tap': 'Tap a lot to write stems off or to see where they came from and went.',
   'cooler.sums': 'What could be sold',

@@ -41,6 +41,8 @@ export const enRow = {
   'care.blades.text': 'Close or sheathe the snips before you tap the phone. Cut away from the hand that holds the stems. Common practice.',
   'care.lifting': 'Lifting',
   'care.lifting.text': 'A bucket of water and stems is heavy: fill it halfway, bend the knees, share long carries. Common practice.',
+  'care.wet': 'Wet ground',
+  'care.wet.text': 'Wet paths and mud are slippery, most of all with a bucket in the hand: wear soles that grip and mind hoses. Common practice.',
   'care.sap': 'Sap on the skin',
   'care.sap.text': 'Yarrow and other plants of its family can cause allergic contact dermatitis; this is documented. Wear gloves and long sleeves, and wash sap off, before the sun shines on it: with the sap of some plants that burns (common practice, no source). If a rash comes, stop and ask a doctor.',
   'care.sprays': 'Sprays',

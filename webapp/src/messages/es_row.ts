@@ -41,6 +41,8 @@ export const esRow = {
   'care.blades.text': 'Cierre o enfunde la tijera antes de tocar el teléfono. Corte alejando la hoja de la mano que sostiene los tallos. Práctica común.',
   'care.lifting': 'Cargas',
   'care.lifting.text': 'Un balde con agua y tallos pesa: llénelo a la mitad, doble las rodillas, comparta los trechos largos. Práctica común.',
+  'care.wet': 'Suelo mojado',
+  'care.wet.text': 'Los pasillos mojados y el barro resbalan, sobre todo con un balde en la mano: lleve suelas que agarren y cuidado con las mangueras. Práctica común.',
   'care.sap': 'Savia en la piel',
   'care.sap.text': 'La milenrama y otras plantas de su familia pueden causar dermatitis alérgica de contacto; está documentado. Use guantes y mangas largas, y lave la savia antes de que le dé el sol: la de algunas plantas quema entonces (práctica común, sin fuente). Si sale un sarpullido, pare y consulte a un médico.',
   'care.sprays': 'Fumigaciones',

@@ -1,18 +1,18 @@
 // The file of what is on offer: which columns, in which order.
 
-import type { Cents } from '../crop/sale_nouns'
-import { t } from '../messages/messages'
+import { locale, t } from '../messages/messages'
 import { download } from '../ui/download'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import type { Offer } from './availability'
+import type { PriceOf } from './availability_price'
 import { availabilityCsv, type CsvColumn, csvColumns, movedUp, priceColumns, toggled } from './availability_csv'
 import { availabilitySettings, setAvailability } from './availability_settings'
 
 interface AvailabilityFileProps {
   readonly offers: readonly Offer[]
-  readonly priceOf: (offer: Offer) => Cents | undefined
+  readonly priceOf: PriceOf | undefined
 }
 
 export function AvailabilityFile({ offers, priceOf }: AvailabilityFileProps) {
@@ -24,7 +24,7 @@ export function AvailabilityFile({ offers, priceOf }: AvailabilityFileProps) {
   const written = columns.filter(allowed)
   const left = csvColumns.filter((column) => allowed(column) && !written.includes(column))
   const save = () => {
-    const text = availabilityCsv(farm, offers, { columns: written, bunch, currency: farm.sales.terms.currency, priceOf })
+    const text = availabilityCsv(farm, offers, { columns: written, bunch, currency: farm.sales.terms.currency, locale: locale.value, priceOf })
     download(new Blob([text], { type: 'text/csv;charset=utf-8' }), `availability-${offers[0]?.day ?? ''}.csv`)
   }
   const keep = (next: readonly CsvColumn[]) => void setAvailability(notebook, { columns: next })

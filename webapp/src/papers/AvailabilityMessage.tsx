@@ -1,19 +1,19 @@
 // The message of what is on offer, in either language, to copy or to share.
 
 import { useEffect, useRef, useState } from 'preact/hooks'
-import type { Cents } from '../crop/sale_nouns'
 import { language, type Language, speakerOf, t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { Choice } from '../ui/Choice'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import type { Offer } from './availability'
+import type { PriceOf } from './availability_price'
 import { availabilitySettings, setAvailability } from './availability_settings'
 import { availabilityText } from './availability_text'
 
 interface AvailabilityMessageProps {
   readonly offers: readonly Offer[]
-  readonly priceOf: (offer: Offer) => Cents | undefined
+  readonly priceOf: PriceOf | undefined
 }
 
 export function AvailabilityMessage({ offers, priceOf }: AvailabilityMessageProps) {

@@ -1,10 +1,10 @@
 // What can be offered on the coming days, as a sheet, a message and a file.
 
 import { signal } from '@preact/signals'
-import { useEffect } from 'preact/hooks'
+import { useEffect, useMemo } from 'preact/hooks'
 import { addDays, parseDay } from '../crop/day'
 import type { Day, Farm } from '../crop/nouns'
-import type { Cents, ChannelID } from '../crop/sale_nouns'
+import type { ChannelID } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
 import { Choice } from '../ui/Choice'
 import { useNotebook } from '../ui/notebook'
@@ -12,8 +12,8 @@ import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
-import { available, daysFrom, inOrder, type Offer } from './availability'
-import { offeredPrice } from './availability_price'
+import { available, daysFrom, inOrder } from './availability'
+import { offeredPrice, type PriceOf } from './availability_price'
 import { availabilitySettings, daysChoices, isBunch, readAvailabilitySettings, setAvailability } from './availability_settings'
 import { AvailabilityFile } from './AvailabilityFile'
 import { AvailabilityMessage } from './AvailabilityMessage'
@@ -33,7 +33,7 @@ export function AvailabilityPage() {
   useEffect(() => readAvailabilitySettings(notebook), [])
   const { days, bunch, channel } = availabilitySettings.value
   const from = firstDay(first.value)
-  const told = available(farm, today.value, daysFrom(from ?? today.value, days), bunch)
+  const told = useMemo(() => available(farm, today.value, daysFrom(from ?? today.value, days), bunch), [farm.sales, farm.lots, today.value, from, days, bunch])
   const offers = inOrder(farm, told.offers)
   const priceOf = pricesFor(farm, may.manage ? channel : '', bunch)
   return (
@@ -63,8 +63,10 @@ function firstDay(typed: string | undefined): Day | undefined {
   return day !== undefined && day >= today.value && day <= addDays(today.value, 60) ? day : undefined
 }
 
-function pricesFor(farm: Farm, channel: ChannelID | '', bunch: number): (offer: Offer) => Cents | undefined {
-  return (offer) => (channel === '' ? undefined : offeredPrice(farm.sales, channel, offer, bunch))
+/** undefined is without prices: none was asked for, or the channel has been deleted since. */
+function pricesFor({ sales }: Farm, channel: ChannelID | '', bunch: number): PriceOf | undefined {
+  if (channel === '' || !sales.channels.has(channel)) return undefined
+  return (offer) => offeredPrice(sales, channel, offer, bunch)
 }
 
 function Which({ problem }: { readonly problem: boolean }) {

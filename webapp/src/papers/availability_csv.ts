@@ -2,9 +2,10 @@
 
 import type { Farm } from '../crop/nouns'
 import { openEnd } from '../crop/nouns'
-import type { Cents } from '../crop/sale_nouns'
 import { inUnit } from '../ui/lengths'
+import { typedAmount } from '../ui/money'
 import type { Offer } from './availability'
+import type { PriceOf } from './availability_price'
 
 /** Words of the file, the same in every language. */
 export const csvColumns = ['day', 'colour', 'grade', 'length_from', 'length_to', 'length_unit', 'bunches', 'stems_per_bunch', 'stems', 'cut', 'days_left', 'price', 'currency'] as const
@@ -16,8 +17,10 @@ export interface CsvOptions {
   readonly columns: readonly CsvColumn[]
   readonly bunch: number
   readonly currency: string
-  /** Of a bunch; undefined where there is none, or none is to be told. */
-  readonly priceOf: (offer: Offer) => Cents | undefined
+  /** By which amounts have a point or a comma; a comma stands in quotes, as all text does. */
+  readonly locale: string
+  /** undefined is without prices. */
+  readonly priceOf: PriceOf | undefined
 }
 
 /** RFC 4180, with the mark by which spreadsheets know UTF-8. */
@@ -27,7 +30,7 @@ export function availabilityCsv(farm: Farm, offers: readonly Offer[], options: C
 }
 
 function valueOf(farm: Farm, offer: Offer, column: CsvColumn, options: CsvOptions): string | number {
-  const price = options.priceOf(offer)
+  const price = options.priceOf?.(offer)
   switch (column) {
     case 'day': return offer.day
     case 'colour': return offer.colour === '' ? '' : farm.colours.get(offer.colour)?.name ?? offer.colour
@@ -40,16 +43,15 @@ function valueOf(farm: Farm, offer: Offer, column: CsvColumn, options: CsvOption
     case 'stems': return offer.stems
     case 'cut': return offer.cut
     case 'days_left': return offer.daysLeft
-    // Whole cents are written, and read, without a float.
-    case 'price': return price === undefined ? '' : `${Math.floor(price / 100)}.${String(price % 100).padStart(2, '0')}`
+    case 'price': return price === undefined ? (options.priceOf ? 'ask' : '') : typedAmount(price, options.locale)
     case 'currency': return price === undefined ? '' : options.currency
   }
 }
 
-/** A text that a spreadsheet would take for a formula is marked as a text (OWASP, CSV injection). */
+/** What a spreadsheet would take for a formula is marked as a text, in full-width signs too (OWASP, CSV Injection). */
 function field(value: string | number): string {
   if (typeof value === 'number') return String(value)
-  const safe = /^[=+\-@\t\r\n]/.test(value) ? `'${value}` : value
+  const safe = /^[=+\-@\t\r\n\uFF1D\uFF0B\uFF0D\uFF20]/.test(value) ? `'${value}` : value
   return `"${safe.replaceAll('"', '""')}"`
 }
 

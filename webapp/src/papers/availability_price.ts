@@ -1,34 +1,21 @@
-// What a bunch that is offered costs in a channel: by the price list, for an owner alone.
+// What a bunch that is offered costs in a channel, for an owner alone.
 
-import { type Day, gradesHighToLow, type ToldGrade } from '../crop/nouns'
-import type { Bunch, Cents, ChannelID, Price, Sales } from '../crop/sale_nouns'
+import { meets, strictestFirst } from '../crop/line_needs'
+import { channelPrice } from '../crop/price_of'
+import type { Cents, ChannelID, Sales } from '../crop/sale_nouns'
+import { compareText } from '../log/order'
 import type { Offer } from './availability'
 
-/** The price of the most demanding rule of so many stems that the offer meets; undefined where the list has none. */
+/** Says the price of a bunch; undefined where there is none yet, so that it must be asked for. */
+export type PriceOf = (offer: Offer) => Cents | undefined
+
+/** The price of the most demanding bunch of so many stems that the offer meets and that the channel's list has. */
 export function offeredPrice(sales: Sales, channel: ChannelID, offer: Offer, stems: number): Cents | undefined {
-  const fit = [...sales.prices.values()].flatMap((price) => {
-    const rule = sales.bunches.get(price.bunch)
-    return rule && rule.stems === stems && holds(price, channel, offer) && meets(offer, rule) ? [{ price, rule }] : []
-  })
-  // The same rule for the same colour class has the price that began last.
-  fit.sort((a, b) => rank(b.rule.grade) - rank(a.rule.grade) || b.rule.length - a.rule.length
-    || Number(b.price.colour !== '') - Number(a.price.colour !== '') || compareDays(b.price.from, a.price.from) || (a.price.id < b.price.id ? -1 : 1))
-  return fit[0]?.price.cents
-}
-
-function holds(price: Price, channel: ChannelID, offer: Offer): boolean {
-  return price.channel === channel && price.buyer === '' && price.from <= offer.day && (price.colour === '' || price.colour === offer.colour)
-}
-
-function meets(offer: Offer, rule: Bunch): boolean {
-  return rank(offer.grade) >= rank(rule.grade) && offer.length.lo >= rule.length
-}
-
-function rank(grade: ToldGrade): number {
-  const at = grade === '' ? -1 : gradesHighToLow.indexOf(grade)
-  return at < 0 ? 0 : gradesHighToLow.length - 1 - at
-}
-
-function compareDays(a: Day | '', b: Day | ''): number {
-  return a < b ? -1 : a > b ? 1 : 0
+  const fit = [...sales.bunches.values()].filter((rule) => rule.stems === stems && meets(rule, offer.grade, offer.length))
+  fit.sort((a, b) => strictestFirst(a, b) || compareText(a.id, b.id))
+  for (const { id } of fit) {
+    const cents = channelPrice(sales, channel, id, offer.colour, offer.day)
+    if (cents !== undefined) return cents
+  }
+  return undefined
 }

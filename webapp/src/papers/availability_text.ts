@@ -1,36 +1,43 @@
 // What is on offer as a message to send: plain text, in English or Spanish.
 
 import { type Farm, openEnd } from '../crop/nouns'
-import type { Cents } from '../crop/sale_nouns'
 import type { Speaker } from '../messages/messages'
 import { inUnit } from '../ui/lengths'
 import { amount } from '../ui/money'
-import type { Offer } from './availability'
+import { type Offer, spansOf } from './availability'
+import type { PriceOf } from './availability_price'
 
 export interface TextOptions {
   readonly bunch: number
   readonly currency: string
-  readonly priceOf: (offer: Offer) => Cents | undefined
+  /** undefined is without prices. */
+  readonly priceOf: PriceOf | undefined
 }
 
-/** A line for each class of which there is at least a bunch, under its day. */
+/**
+ * A line for each class of which there is at least a bunch, under its day; days one after the other that have the same
+ * are said once, since a phone shows few lines and a text message is paid for by its length.
+ */
 export function availabilityText(farm: Farm, offers: readonly Offer[], say: Speaker, options: TextOptions): string {
-  const days = [...new Set(offers.map((offer) => offer.day))]
-  const parts = days.flatMap((day) => {
-    const lines = offers.filter((offer) => offer.day === day && offer.bunches > 0).map((offer) => lineOf(farm, offer, say, options))
-    return lines.length === 0 ? [] : [`${say.day(day)}\n${lines.join('\n')}`]
-  })
+  const spans = spansOf(offers.filter(({ bunches }) => bunches > 0), (offer) => lineOf(farm, offer, say, options))
+  const parts = spans.map(({ from, to, said }) => `${from === to ? say.day(from) : `${say.day(from)} – ${say.day(to)}`}\n${said}`)
   const head = farm.name === '' ? say.t('availability.text.head') : say.t('availability.text.head.farm', { farm: farm.name })
   const bunch = say.t('availability.text.bunch', { n: options.bunch })
-  return [`${head} ${bunch}`, ...(parts.length === 0 ? [say.t('availability.text.none')] : parts)].join('\n\n')
+  const once = parts.length > 1 ? [say.t('availability.once')] : []
+  return [`${head} ${bunch}`, ...(parts.length === 0 ? [say.t('availability.text.none')] : parts), ...once].join('\n\n')
 }
 
 function lineOf(farm: Farm, offer: Offer, say: Speaker, options: TextOptions): string {
   const colour = offer.colour === '' ? say.t('papers.colour.untold') : farm.colours.get(offer.colour)?.name ?? say.t('papers.colour.untold')
   const grade = offer.grade === '' ? [] : [say.t(`grade.${offer.grade}`)]
-  const price = options.priceOf(offer)
-  const each = price === undefined ? '' : ` · ${amount(price, options.currency, say.locale)}`
-  return `• ${[colour, ...grade, ...lengthSaid(farm, offer, say)].join(', ')}: ${say.t('availability.bunches', { n: offer.bunches })}${each}`
+  const what = [colour, ...grade, ...lengthSaid(farm, offer, say)].join(', ')
+  return `${what}: ${offer.bunches}` + priceSaid(offer, say, options)
+}
+
+function priceSaid(offer: Offer, say: Speaker, { priceOf, currency }: TextOptions): string {
+  if (!priceOf) return ''
+  const price = priceOf(offer)
+  return ` · ${price === undefined ? say.t('availability.ask') : amount(price, currency, say.locale)}`
 }
 
 function lengthSaid(farm: Farm, { length }: Offer, say: Speaker): string[] {

@@ -14,6 +14,7 @@ import { failureText } from '../ui/words'
 import { CutBed } from './CutBed'
 import { CutChoices } from './cut_choices'
 import { leftOf, mostAhead, todaysCuts } from './cut_today'
+import { CutsOverdue } from './CutsOverdue'
 import { shortText } from './cut_words'
 import { Failure } from './LastAction'
 import { MoreOrLess } from './MoreOrLess'
@@ -32,6 +33,7 @@ export function CutsPage() {
       <div class="page reading cuts">
         <Sum list={list} choices={choices} />
         {failure !== undefined && <Failure text={failureText(failure)} />}
+        <CutsOverdue list={list} />
         <Shorts list={list} />
         {list.rows.length > 0 && <Care />}
         {beds.map((bed) => <CutBed key={bed} bed={bed} list={list} rows={of(list, bed)} choices={choices} />)}

@@ -5,7 +5,7 @@ import { Icon } from '../ui/Icon'
 import { PageHead } from '../ui/PageHead'
 import { href } from '../ui/route'
 
-const subjects = ['blades', 'lifting', 'sap', 'sprays', 'animals', 'protected'] as const
+const subjects = ['blades', 'lifting', 'wet', 'sap', 'sprays', 'animals', 'protected'] as const
 
 export function TakeCare() {
   return (

@@ -25,6 +25,17 @@ describe('when to stop', () => {
     const list = cutList(farm, planOf(farm))
     expect(enoughText(farm, list, list.rows[0]!)).toBe(want)
   })
+  it('another bed gave what was asked of this one, and a third lacks some', () => {
+    const farm = farmOf([ember], [cutVisit('bed_cut', 'B', 'ember - -', 80)], [...standing, ...plantsIn('C', 'ember', 1)])
+    const list = cutList(farm, planOf(farm))
+    expect(list.rows.map((row) => enoughText(farm, list, row))[2]).toBe('Other beds have given enough ember: none from here.')
+  })
+  it('another colour gave all of a mixed line', () => {
+    const mixed = { ...ember, colours: 'ember oyster' }
+    const farm = farmOf([mixed], [cutVisit('bed_cut', 'B', 'oyster - -', 120)], [...plantsIn('A', 'ember', 1), ...plantsIn('B', 'oyster', 1)])
+    const list = cutList(farm, planOf(farm))
+    expect(enoughText(farm, list, list.rows[0]!)).toBe('Other colours have filled the lines: no ember is needed.')
+  })
 })
 
 it.each<[string, Least, string]>([

@@ -25,7 +25,9 @@ export function leastName(farm: Farm, { grade, length }: Least): string {
 export function enoughText(farm: Farm, list: CutList, row: CutRow): string {
   const colour = colourCalled(farm, row.colour)
   const all = list.colours.get(row.colour) ?? noneAsked
+  if (all.asked === 0) return t('cuts.enough.unneeded', { colour })
   if (all.left === 0) return t('cuts.enough', { colour, cut: all.cut, asked: all.asked })
+  if (row.asked === 0) return t('cuts.enough.others', { colour })
   return t('cuts.enough.bed', { colour, cut: row.cut, asked: row.asked })
 }
 

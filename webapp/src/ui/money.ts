@@ -33,7 +33,7 @@ export function parseAmount(typed: string): Cents | undefined {
 }
 
 /** An amount for a field to be typed over: "5.20", or "5,20" where that is how the language writes it. */
-export function typedAmount(cents: Cents): string {
-  const point = new Intl.NumberFormat(locale.value).formatToParts(0.5).find(({ type }) => type === 'decimal')?.value ?? '.'
+export function typedAmount(cents: Cents, its = locale.value): string {
+  const point = new Intl.NumberFormat(its).formatToParts(0.5).find(({ type }) => type === 'decimal')?.value ?? '.'
   return `${Math.floor(cents / 100)}${point}${String(cents % 100).padStart(2, '0')}`
 }
