@@ -14,7 +14,7 @@ export const enAvailability = {
   'availability.short': '{stems} are due of which nothing that would do lies here yet.',
   'availability.past': '{stems} are past their vase life by then and are offered to nobody.',
   'availability.cut': 'Cut',
-  'availability.paper.bunch': 'In bunches of {n}. What others have ordered is taken off.',
+  'availability.paper.bunch': 'In bunches of {n}. What others have ordered for these days is taken off.',
   'availability.once': 'Each stem is there once, whichever day it goes.',
   'availability.ask': 'ask',
   'availability.message': 'As a message',

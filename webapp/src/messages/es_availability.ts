@@ -14,7 +14,7 @@ export const esAvailability = {
   'availability.short': 'Se deben {stems} para los que aún no hay nada que sirva.',
   'availability.past': '{stems} ya habrán pasado su vida en florero y no se ofrecen a nadie.',
   'availability.cut': 'Corte',
-  'availability.paper.bunch': 'En manojos de {n}. Ya se descontó lo que otros pidieron.',
+  'availability.paper.bunch': 'En manojos de {n}. Ya se descontó lo que otros pidieron para estos días.',
   'availability.once': 'Cada tallo está una sola vez, salga el día que salga.',
   'availability.ask': 'a consultar',
   'availability.message': 'Como mensaje',

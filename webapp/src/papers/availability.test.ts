@@ -32,7 +32,7 @@ describe('what is available', () => {
       '2026-06-05 ember extra 20 2', '2026-06-05 ember first 5 0', '2026-06-05 oyster second 12 1',
       '2026-06-06 ember extra 20 2', '2026-06-06 ember first 5 0', '2026-06-06 oyster second 12 1',
     ], {}],
-    ['keeps nothing for a day on which none of it is good any more', [ordered('o', 'A', [lineWith('a', { bunches: 4 })], '2026-06-11' as Day)], 1,
+    ['leaves to later cuts what is due after the last of its days', [ordered('o', 'A', [lineWith('a', { bunches: 4 })], '2026-06-05' as Day)], 1,
       [`${day} ember extra 20 2`, `${day} ember first 45 4`, `${day} oyster second 12 1`], {}],
     ['takes off what is overdue', [ordered('o', 'A', [lineWith('a', { bunches: 4 })], '2026-06-02' as Day)], 1,
       [`${day} ember extra 20 2`, `${day} ember first 5 0`, `${day} oyster second 12 1`], {}],

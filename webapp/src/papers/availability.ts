@@ -1,5 +1,6 @@
-// What can be offered on the coming days: what lies in the cooler, today's bench with it, less what is promised. The
-// days are choices: what is offered on one of them is there as long as nothing was sold of it for another.
+// What can be offered on the coming days: what lies in the cooler, today's bench with it, less what is promised until the
+// last of them. The days are choices: what is offered on one of them is there as long as nothing was sold of it for
+// another.
 
 import { bedCell } from '../crop/cells'
 import { byLife, cooler, daysLeft, type Lot, stemsLeft } from '../crop/cooler'
@@ -39,18 +40,13 @@ export interface Available {
 export function available(farm: Farm, today: Day, days: readonly Day[], bunch: number): Available {
   const { fresh, past } = byLife(cooler(farm, today))
   const first = days[0] ?? today
-  const promised = openNeeds(farm.sales, today, lastGoodDay(fresh, today))
+  const promised = openNeeds(farm.sales, today, days.at(-1) ?? today)
   const free = freeOn(farm.sales, promised, fresh, days)
   return {
     offers: days.flatMap((day, i) => offersOn(farm.sales, fresh, free[i]!, day, bunch)),
     short: shortUntil(farm.sales, fresh, today, days.at(-1) ?? today),
     past: stemsLeft([...fresh.filter(({ id }) => !sellableOn(farm.sales, id, first)), ...past]),
   }
-}
-
-/** What is promised for later days is kept too, as long as stems that lie here today could serve it. */
-function lastGoodDay(lots: readonly Lot[], today: Day): Day {
-  return addDays(today, Math.max(0, ...lots.map((lot) => lot.daysLeft)))
 }
 
 function shortUntil(sales: Sales, lots: readonly Lot[], today: Day, day: Day): number {
