@@ -325,6 +325,33 @@ func TestVoidAndCreditHaveNumbersOfTheirOwn(t *testing.T) {
 	s.verify()
 }
 
+func TestAClaimRaisedAfterItsNoteHasAFurtherNoteForTheDifference(t *testing.T) {
+	s := open(t, t.TempDir())
+	s.fill(1)
+	s.mustBill(0)
+	claim := func(minute int, cents crop.Cents) {
+		s.sayAt(noon.Add(time.Duration(minute)*time.Minute), farm.ClaimFacts(crop.Claim{ID: "cl", Line: "l0", Buyer: "nord", Due: "2026-06-04", Stems: 5, Reason: crop.ClaimWilted, Date: "2026-06-05", Credit: cents})...)
+	}
+	for i, c := range []struct {
+		says crop.Cents
+		net  crop.Cents
+		code string
+	}{{300, -300, ""}, {300, 0, "credited"}, {800, -500, ""}, {800, 0, "credited"}, {200, 0, "credited"}, {1000, -200, ""}, {1041, 0, "line_credited"}} {
+		claim(i, c.says)
+		note, err := s.Credit(context.Background(), "ana", selling.CreditAsked{Claim: "cl", Date: "2026-06-05"})
+		if c.code != "" {
+			if code := refusalOf(err); code != c.code {
+				t.Errorf("a claim of %d: %s, want %s", c.says, code, c.code)
+			}
+			continue
+		}
+		if err != nil || selling.TotalsOf(note).Net != c.net || note.Claim != "cl" {
+			t.Errorf("a claim of %d: %+v (%v), want %d", c.says, note, err, c.net)
+		}
+	}
+	s.verify()
+}
+
 func TestADayThatNobodyBillsOnIsRefused(t *testing.T) {
 	s := open(t, t.TempDir())
 	s.fill(1)

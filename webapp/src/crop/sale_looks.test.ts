@@ -26,6 +26,7 @@ function told(looks: readonly SaleLook[]): unknown[] {
     if (look.kind === 'over_billed') return [look.kind, look.line, look.billed, look.packed]
     if (look.kind === 'over_claimed') return [look.kind, look.line, look.claimed, look.packed]
     if (look.kind === 'claim_gone') return [look.kind, look.claim, look.note.number]
+    if (look.kind === 'claim_differs') return [look.kind, look.claim.id, look.claim.credit]
     return [look.kind, look.buyer.id, look.open.dues.length, look.open.standings.length, look.open.next]
   })
 }
@@ -45,6 +46,7 @@ describe('needs a look', () => {
     ['not those that a note took back', [order, packedSaid('pa', 'li', today, 1, []), invoiceSaid('1', [{ line, bunches: 2 }]), invoiceSaid('2', [{ line, bunches: 1 }], { credits: '1' as InvoiceID })], []],
     ['claims of more stems than were packed', [order, packedSaid('pa', 'li', today, 2, [[lot, 20]]), benchSaid('v', lot, 20), claimSaid('c', { stems: 11 }), claimSaid('d', {})], [['over_claimed', 'li', 21, 20]]],
     ['a claim taken away that a note credits', [order, invoiceSaid('1', [{ line }]), invoiceSaid('2', [{ line }], { credits: '1' as InvoiceID, claim: 'c' as ClaimID })], [['claim_gone', 'c', '2']]],
+    ['a claim raised elsewhere after its note was made', [order, invoiceSaid('1', [{ line }]), invoiceSaid('2', [{ line, cents: -300 as never }], { credits: '1' as InvoiceID, claim: 'c' as ClaimID }), claimSaid('c', { credit: 800 as never })], [['claim_differs', 'c', 800]]],
     ['an order still due of a deleted buyer', [buyerSaid(), order, gone], [['buyer_gone', 'bu', 1, 0, today]]],
     ['not one that is packed', [buyerSaid(), order, packedSaid('pa', 'li', today, 2, []), gone], []],
     ['not one of yesterday', [buyerSaid(), orderSaid('or', '2026-06-03', [lineWith()]), gone], []],

@@ -1,14 +1,14 @@
 // What of the stems sold a person should settle. Each device finds it from the farm as it stands; two tablets that
 // packed without seeing each other are the usual cause.
 
-import { notesWithoutClaim, type OverBilled, overBilled } from './billed'
+import { claimsUnlikeNotes, notesWithoutClaim, type OverBilled, overBilled } from './billed'
 import { type OverClaimed, overClaimed } from './claimed'
 import { buyerName } from './due'
 import { leftOf } from './live_lots'
 import type { Day, Farm } from './nouns'
 import { type Open, openOf } from './open_lines'
 import { bunchesPacked, lineOf } from './over_packed'
-import type { Buyer, ClaimID, Invoice, LineID, Sales } from './sale_nouns'
+import type { Buyer, Claim, ClaimID, Invoice, LineID, Sales } from './sale_nouns'
 
 export type SaleLook =
   /** More was packed of a lot and written off than came over the bench. */
@@ -23,6 +23,8 @@ export type SaleLook =
   | ({ readonly kind: 'over_claimed' } & OverClaimed)
   /** A claim was taken away after a note was made for it. Only owners' devices know it. */
   | { readonly kind: 'claim_gone'; readonly claim: ClaimID; readonly note: Invoice }
+  /** A claim says another credit than its notes gave: it was changed unseen after they were made. Only owners' devices know it. */
+  | { readonly kind: 'claim_differs'; readonly claim: Claim }
 
 export function saleLooks(farm: Pick<Farm, 'lots' | 'sales'>, today: Day): SaleLook[] {
   return [...oversold(farm), ...overPacked(farm.sales), ...ofMoney(farm.sales), ...buyersGone(farm.sales, today)]
@@ -32,6 +34,7 @@ function ofMoney(sales: Sales): SaleLook[] {
   return [
     ...overBilled(sales).map((one) => ({ kind: 'over_billed' as const, ...one })),
     ...overClaimed(sales).map((one) => ({ kind: 'over_claimed' as const, ...one })),
+    ...claimsUnlikeNotes(sales).map((claim) => ({ kind: 'claim_differs' as const, claim })),
     ...notesWithoutClaim(sales).map((note) => ({ kind: 'claim_gone' as const, claim: note.claim as ClaimID, note })),
   ]
 }

@@ -227,12 +227,14 @@ export interface Billed {
   readonly bunches: number
   /** Those invoices, the newest last. */
   readonly invoices: readonly InvoiceID[]
+  /** On each, how many whole bunches notes of claims credited the price of. */
+  readonly credited: ReadonlyMap<InvoiceID, number>
 }
 
 export interface Billing {
   readonly lines: ReadonlyMap<LineID, Billed>
-  /** The notes of claims, on invoices that stand. */
-  readonly notes: ReadonlyMap<ClaimID, Invoice>
+  /** The notes of claims, on invoices that stand, by number. */
+  readonly notes: ReadonlyMap<ClaimID, readonly Invoice[]>
 }
 
 /** What a farm sells; each map is keyed by the noun's id. A new object whenever something of it changed. */

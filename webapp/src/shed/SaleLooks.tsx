@@ -2,6 +2,7 @@
 // Each says what stands, by whom, and what settles it; what a tap settles can be taken back.
 
 import type { ComponentChildren } from 'preact'
+import { stillOver } from '../crop/billed'
 import { whereWent, shrinkOfLot } from '../crop/lot_trace'
 import { parseLotCell } from '../crop/lots'
 import type { Farm } from '../crop/nouns'
@@ -9,6 +10,7 @@ import { lineOf, packedFor } from '../crop/over_packed'
 import type { SaleLook } from '../crop/sale_looks'
 import type { InvoiceID, LineID, Shrink } from '../crop/sale_nouns'
 import { withdrawnFact } from '../crop/facts'
+import { ClaimDiffers } from '../cooler/ClaimDiffers'
 import { count, dayName, t } from '../messages/messages'
 import { buyerWritten, lineWords, lotWritten } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
@@ -26,6 +28,7 @@ export function saleLookKey(look: SaleLook): string {
     case 'oversold': return look.lot
     case 'buyer_gone': return look.buyer.id
     case 'claim_gone': return look.claim
+    case 'claim_differs': return `${look.kind} ${look.claim.id}`
     default: return `${look.kind} ${look.line}`
   }
 }
@@ -45,6 +48,7 @@ export function SaleLookCard({ look, bench, doing }: SaleLookCardProps) {
     case 'over_billed': return <OverBilled farm={farm} look={look} />
     case 'over_claimed': return <OverClaimed farm={farm} look={look} />
     case 'claim_gone': return <ClaimGone farm={farm} look={look} doing={doing} />
+    case 'claim_differs': return <div class="card"><ClaimDiffers claim={look.claim} doing={doing} /></div>
   }
 }
 
@@ -110,7 +114,8 @@ function OverBilled({ farm, look }: { readonly farm: Farm; readonly look: Of<'ov
   const number = farm.sales.invoices.get(look.invoice)?.number ?? ''
   return (
     <div class="card">
-      <p>{t('sale_looks.over_billed', { n: look.billed - look.packed, ...whose(farm, look.line, look.invoice), billed: count(look.billed), packed: count(look.packed) })}</p>
+      <p>{t('sale_looks.over_billed', { n: stillOver(look), ...whose(farm, look.line, look.invoice), billed: count(look.billed), packed: count(look.packed) })}</p>
+      {look.credited > 0 && <p>{t('papers.taken_back.claimed', { n: look.credited })}</p>}
       <div class="buttons">
         <a class="btn" href={href('shed', 'papers', 'invoice', look.invoice)}>{t('sale_looks.over_billed.credit', { number })}</a>
         <a class="btn" href={href('shed', 'claims', look.line)}>{t('sale_looks.line')}</a>
