@@ -7,7 +7,7 @@ import { buyerName } from './due'
 import { leftOf } from './live_lots'
 import type { Day, Farm } from './nouns'
 import { type Open, openOf } from './open_lines'
-import { bunchesPacked, lineOf } from './over_packed'
+import { bunchesPacked, lineOf, stemsPacked } from './over_packed'
 import type { Buyer, Claim, ClaimID, Invoice, LineID, Sales } from './sale_nouns'
 
 export type SaleLook =
@@ -15,6 +15,8 @@ export type SaleLook =
   | { readonly kind: 'oversold'; readonly lot: string; readonly came: number; readonly packed: number; readonly shrink: number }
   /** More bunches were packed for a line than are ordered, of which nothing may be ordered any more. */
   | { readonly kind: 'over_packed'; readonly line: LineID; readonly ordered: number; readonly packed: number }
+  /** Other stems were packed for a line than so many bunches of it have: how many a bunch has was changed unseen. */
+  | { readonly kind: 'other_stems'; readonly line: LineID; readonly bunches: number; readonly stems: number; readonly each: number }
   /** A buyer was deleted who is still due something. */
   | { readonly kind: 'buyer_gone'; readonly buyer: Buyer; readonly open: Open }
   /** Bunches were taken back after they were billed. Only owners' devices know it. */
@@ -27,7 +29,7 @@ export type SaleLook =
   | { readonly kind: 'claim_differs'; readonly claim: Claim }
 
 export function saleLooks(farm: Pick<Farm, 'lots' | 'sales'>, today: Day): SaleLook[] {
-  return [...oversold(farm), ...overPacked(farm.sales), ...ofMoney(farm.sales), ...buyersGone(farm.sales, today)]
+  return [...oversold(farm), ...overPacked(farm.sales), ...otherStems(farm.sales), ...ofMoney(farm.sales), ...buyersGone(farm.sales, today)]
 }
 
 function ofMoney(sales: Sales): SaleLook[] {
@@ -49,6 +51,11 @@ function oversold({ lots }: Pick<Farm, 'lots'>): SaleLook[] {
 function overPacked(sales: Sales): SaleLook[] {
   return [...sales.overPacked].sort().map((line) =>
     ({ kind: 'over_packed' as const, line, ordered: lineOf(sales, line)?.bunches ?? 0, packed: bunchesPacked(sales, line) }))
+}
+
+function otherStems(sales: Sales): SaleLook[] {
+  return [...sales.otherStems].sort().map((line) =>
+    ({ kind: 'other_stems' as const, line, bunches: bunchesPacked(sales, line), stems: stemsPacked(sales, line), each: lineOf(sales, line)?.stems ?? 0 }))
 }
 
 /** Few are due anything, so that what they are due is looked for buyer by buyer once they are found. */

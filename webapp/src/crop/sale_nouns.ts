@@ -262,6 +262,8 @@ export interface Sales {
   readonly claimsOf: ReadonlyMap<LineID, ReadonlySet<ClaimID>>
   /** Lines of which more bunches were packed than are ordered. */
   readonly overPacked: ReadonlySet<LineID>
+  /** Lines for which other stems were packed than so many bunches have. */
+  readonly otherStems: ReadonlySet<LineID>
   readonly invoices: ReadonlyMap<InvoiceID, Invoice>
   /** What of the invoices is asked line by line and claim by claim. */
   readonly billing: Billing

@@ -3,14 +3,16 @@
 import { describe, expect, it } from 'vitest'
 import { dueBetween, dueOf } from '../crop/due'
 import type { Day, Farm } from '../crop/nouns'
+import { lotCell } from '../crop/lots'
 import { knownLine } from '../crop/once_ordered'
 import { isOpen, openOf } from '../crop/open_lines'
 import { saleLooks } from '../crop/sale_looks'
 import { packedCount, packedFacts } from '../crop/sale_facts'
 import type { LineID, OrderID, PackedID, StandingID } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
+import { benchSaid, lotOf } from '../crop/testing/sold'
 import type { Fact } from '../log/change'
-import { orderAsPacked } from './as_packed'
+import { orderAsPacked, stemsAsPacked } from './as_packed'
 import { deleteBuyer, deleteBuyerAndOpen } from './buyer_deeds'
 import type { Deed } from './deeds'
 import { cancelDelivery, changeFrom, changeStanding, endStanding, mayGoBack, skipDay, withdrawOrder, writeOrder } from './order_deeds'
@@ -138,5 +140,28 @@ describe('what is packed and not ordered can be ordered', () => {
 
   it('and not of an order that stands, which is left alone', () => {
     expect(saleLooks(farmSaid(ground, written, packed('line', 4)), today)).toEqual([])
+  })
+})
+
+describe('a line whose bunches became larger where nobody knew that they were packed', () => {
+  const lot = lotOf('b', '2026-06-05')
+  const packedOf = (line: string, stems: number) => [...benchSaid('v', lot, 100), ...packed(line, 3), packedCount(`packed ${line}` as PackedID, lotCell(lot), stems)]
+  const larger = (id: string): Fact => ({ scope: 'shed', op: 'set', type: 'line', id, field: 'stems', value: 20 })
+  it.each<[string, readonly Fact[], string, string]>([
+    ['of an order', twoWritten, 'line', 'line'],
+    ['of a standing order', twoLines, 'template', 'template@2026-06-08'],
+  ])('%s, is settled as it was packed', (_, ordered, changed, line) => {
+    const said = [...ordered, ...packedOf(line, 30), larger(changed)]
+    const wrong = farmSaid(ground, said)
+    expect(saleLooks(wrong, today)).toEqual([{ kind: 'other_stems', line, bunches: 3, stems: 30, each: 20 }])
+    const { facts, undo } = stemsAsPacked(wrong.sales, line as LineID)!
+    const settled = farmSaid(ground, said, facts)
+    expect(saleLooks(settled, today)).toEqual([])
+    expect(dueBetween(settled.sales, today, today).flatMap((due) => due.lines).find(({ id }) => id === line)?.stems).toBe(10)
+    expect(saleLooks(farmSaid(ground, said, facts, undo), today)).toEqual(saleLooks(wrong, today))
+  })
+
+  it('is not, where those are no whole number a bunch', () => {
+    expect(stemsAsPacked(farmSaid(ground, [...twoWritten, ...packedOf('line', 29)]).sales, 'line' as LineID)).toBeUndefined()
   })
 })

@@ -15,7 +15,7 @@ import { count, dayName, t } from '../messages/messages'
 import { buyerWritten, lineWords, lotWritten } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
-import { orderAsPacked } from '../orders/as_packed'
+import { orderAsPacked, stemsAsPacked } from '../orders/as_packed'
 import { BuyerGoneCard } from '../orders/BuyerGoneCard'
 import { PackedRow, whoAndWhen } from '../ui/PackedRow'
 import { href } from '../ui/route'
@@ -45,6 +45,7 @@ export function SaleLookCard({ look, bench, doing }: SaleLookCardProps) {
     case 'oversold': return <Oversold farm={farm} look={look} bench={bench} doing={doing} />
     case 'over_packed': return <OverPacked farm={farm} look={look} doing={doing} />
     case 'buyer_gone': return <BuyerGoneCard look={look} onDeed={(plan, said) => void doing.act(({ sales }) => ({ ...plan(sales), said }))} />
+    case 'other_stems': return <OtherStems farm={farm} look={look} doing={doing} />
     case 'over_billed': return <OverBilled farm={farm} look={look} />
     case 'over_claimed': return <OverClaimed farm={farm} look={look} />
     case 'claim_gone': return <ClaimGone farm={farm} look={look} doing={doing} />
@@ -105,6 +106,26 @@ function OverPacked({ farm, look, doing }: { readonly farm: Farm; readonly look:
         {packed.map((one) => <PackedRow key={one.id} farm={farm} packed={one} mayRight={may.record} />)}
       </ul>
       {may.manage && orderAsPacked(farm.sales, look.line) && <Way onWay={() => void doing.act(asPacked)}>{t(ordered ? 'sale_looks.over_packed.ordered' : 'sale_looks.not_ordered.order', { n: look.packed })}</Way>}
+      {!may.record && <p class="small">{t('looks_on.settle')}</p>}
+    </div>
+  )
+}
+
+function OtherStems({ farm, look, doing }: { readonly farm: Farm; readonly look: Of<'other_stems'>; readonly doing: Undoable }) {
+  const may = useRights()
+  const was = look.stems / look.bunches
+  const asPacked = ({ sales }: Farm): Undoing | string => {
+    const deed = stemsAsPacked(sales, look.line)
+    return deed ? { ...deed, said: t('sale_looks.other_stems.said', { n: was }) } : t('orders.unknown')
+  }
+  return (
+    <div class="card">
+      <p>{t('sale_looks.other_stems', { n: look.bunches, ...whose(farm, look.line), stems: count(look.stems), each: count(look.each) })}</p>
+      <p><a href={href('shed', 'claims', look.line)}>{t('sale_looks.line')}</a></p>
+      <ul class="rows">
+        {packedFor(farm.sales, look.line).map((one) => <PackedRow key={one.id} farm={farm} packed={one} mayRight={may.record} />)}
+      </ul>
+      {may.manage && stemsAsPacked(farm.sales, look.line) && <Way onWay={() => void doing.act(asPacked)}>{t('sale_looks.other_stems.as_packed', { n: was })}</Way>}
       {!may.record && <p class="small">{t('looks_on.settle')}</p>}
     </div>
   )
