@@ -204,6 +204,9 @@ func InvoiceFacts(i crop.Invoice) []changelog.Fact {
 	m.told(FieldVoid, string(i.Void))
 	m.told(FieldCredits, string(i.Credits))
 	m.told(FieldClaim, string(i.Claim))
+	if i.Tax != nil {
+		m.number(FieldTax, int(*i.Tax))
+	}
 	for place, line := range i.Lines {
 		m.add(FieldRows, FormatInvoiceLine(place+1, line))
 	}

@@ -62,6 +62,7 @@ const (
 	FieldVoid      = "void"       // invoice: date or "" (money)
 	FieldCredits   = "credits"    // invoice: invoice id or "" (money)
 	FieldClaim     = "claim"      // invoice: claim id or "" (money)
+	FieldTax       = "tax"        // invoice: cents that a note takes back of tax, 0 or less (money)
 )
 
 // LotCell names a lot: "bed|2026-06-03|colour|first|400|500". It names the count cell of the lot's stems in what was

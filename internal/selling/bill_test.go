@@ -2,6 +2,7 @@ package selling_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"maps"
 	"os"
 	"slices"
@@ -12,23 +13,73 @@ import (
 	"corymb/internal/selling"
 )
 
-func TestTaxIsRoundedOnceAnInvoice(t *testing.T) {
+type taxVectors struct {
+	Cases []struct {
+		Name            string
+		Rows            []crop.Cents
+		Rate            int
+		Net, Tax, Total crop.Cents
+	}
+	Notes []struct {
+		Name  string
+		Rows  []crop.Cents
+		Rate  int
+		Notes []struct {
+			Net, Tax crop.Cents
+			Old      bool
+		}
+		Left []crop.Cents
+	}
+}
+
+func readTaxVectors(t *testing.T) taxVectors {
+	t.Helper()
 	data, err := os.ReadFile("../../testdata/vectors/tax.json")
 	if err != nil {
 		t.Fatal(err)
 	}
-	var vectors struct {
-		Cases []struct {
-			Name            string
-			Rows            []crop.Cents
-			Rate            int
-			Net, Tax, Total crop.Cents
-		}
-	}
-	if err := json.Unmarshal(data, &vectors); err != nil || len(vectors.Cases) == 0 {
+	var vectors taxVectors
+	if err := json.Unmarshal(data, &vectors); err != nil || len(vectors.Cases) == 0 || len(vectors.Notes) == 0 {
 		t.Fatal(err, "or no cases")
 	}
-	for _, v := range vectors.Cases {
+	return vectors
+}
+
+func TestNotesTakeBackTheTaxOfWhatTheyTakeBackAndLeaveNoCent(t *testing.T) {
+	for _, v := range readTaxVectors(t).Notes {
+		s := crop.NewSales()
+		on := crop.Invoice{ID: "i", Number: "2026-B-0001", TaxRate: v.Rate, Lines: []crop.InvoiceLine{{Line: "a", Bunches: 1}}}
+		for _, cents := range v.Rows {
+			on.Lines[0].Cents += cents
+		}
+		s.Invoices["i"] = on
+		left := []crop.Cents{selling.TotalsOf(on).Total}
+		for n, want := range v.Notes {
+			claim := crop.ClaimID(fmt.Sprint("cl", n))
+			s.Claims[claim] = crop.Claim{ID: claim, Line: "a", Credit: -want.Net}
+			note, refusal := selling.Credit(s, selling.CreditAsked{Claim: claim, Date: "2026-06-06"})
+			if refusal != nil {
+				t.Fatalf("%s: %v", v.Name, refusal)
+			}
+			if want.Old {
+				note.Tax = nil
+			}
+			note.ID, note.Number = crop.InvoiceID(claim), fmt.Sprintf("2026-B-%04d", n+2)
+			s.Invoices[note.ID] = note
+			got := selling.TotalsOf(note)
+			if got.Net != want.Net || got.Tax != want.Tax {
+				t.Errorf("%s: note %d comes to %+v, want %+v", v.Name, n+1, got, want)
+			}
+			left = append(left, left[n]+got.Total)
+		}
+		if !slices.Equal(left, v.Left) {
+			t.Errorf("%s: leaves %v, want %v", v.Name, left, v.Left)
+		}
+	}
+}
+
+func TestTaxIsRoundedOnceAnInvoice(t *testing.T) {
+	for _, v := range readTaxVectors(t).Cases {
 		invoice := crop.Invoice{TaxRate: v.Rate}
 		for _, cents := range v.Rows {
 			invoice.Lines = append(invoice.Lines, crop.InvoiceLine{Cents: cents})

@@ -305,8 +305,9 @@ func takenBack(rows []crop.InvoiceLine) []crop.InvoiceLine {
 	return back
 }
 
-func noteOn(_ crop.Sales, on crop.Invoice, date crop.Date, rows []crop.InvoiceLine) crop.Invoice {
-	return crop.Invoice{Buyer: on.Buyer, Date: date, Currency: on.Currency, TaxRate: on.TaxRate, Credits: on.ID, Lines: rows}
+func noteOn(s crop.Sales, on crop.Invoice, date crop.Date, rows []crop.InvoiceLine) crop.Invoice {
+	tax := taxBack(s, on, rows)
+	return crop.Invoice{Buyer: on.Buyer, Date: date, Currency: on.Currency, TaxRate: on.TaxRate, Credits: on.ID, Lines: rows, Tax: &tax}
 }
 
 // newestOf is the newest invoice that has bunches of a line left and was not called void.

@@ -195,6 +195,8 @@ export interface Invoice {
   readonly credits: InvoiceID | ''
   /** The claim that a credit note is of; '' for all others. */
   readonly claim: ClaimID | ''
+  /** What a note takes back of tax, 0 or less; undefined where it is worked out of the rows, as of every bill. */
+  readonly tax: Cents | undefined
 }
 
 export interface InvoiceLine {

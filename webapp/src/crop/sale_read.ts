@@ -112,7 +112,8 @@ export function readInvoice(e: Entity): Invoice {
   return {
     id: e.key.id as InvoiceID, number: text(e, 'invoice_no'), buyer: text(e, 'buyer') as BuyerID, date: text(e, 'date') as Day,
     payBy: text(e, 'pay_by') as Day | '', currency: text(e, 'currency'), taxRate: int(e, 'tax_rate'), void: text(e, 'void') as Day | '',
-    credits: text(e, 'credits') as InvoiceID | '', claim: text(e, 'claim') as ClaimID | '', lines: members(e, 'rows').flatMap((row) => parseInvoiceLine(row) ?? []),
+    credits: text(e, 'credits') as InvoiceID | '', claim: text(e, 'claim') as ClaimID | '', tax: fields(e).includes('tax') ? cents(e, 'tax') : undefined,
+    lines: members(e, 'rows').flatMap((row) => parseInvoiceLine(row) ?? []),
   }
 }
 
