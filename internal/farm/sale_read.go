@@ -162,6 +162,11 @@ func invoiceOf(e *changelog.Entity) crop.Invoice {
 		TaxRate: int(e.Int(FieldTaxRate)), Void: crop.Date(e.Text(FieldVoid)), Credits: crop.InvoiceID(e.Text(FieldCredits)),
 		Claim: crop.ClaimID(e.Text(FieldClaim)),
 	}
+	if slices.Contains(e.Fields(), FieldBuyerName) {
+		i.Head = &crop.InvoiceHead{
+			BuyerName: e.Text(FieldBuyerName), Address: e.Text(FieldAddress), Seller: e.Text(FieldSeller), TaxName: e.Text(FieldTaxName),
+		}
+	}
 	if slices.Contains(e.Fields(), FieldTax) {
 		tax := crop.Cents(e.Int(FieldTax))
 		i.Tax = &tax

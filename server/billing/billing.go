@@ -127,13 +127,15 @@ func (d *Desk) write(ctx context.Context, person string, plan plan) (crop.Invoic
 	if err != nil {
 		return crop.Invoice{}, err
 	}
-	invoice, also, refusal := plan(farm.Read(crop.FarmID(d.log.Farm()), state).Sales)
+	read := farm.Read(crop.FarmID(d.log.Farm()), state)
+	invoice, also, refusal := plan(read.Sales)
 	if refusal == nil {
 		refusal = d.wrongDay(invoice.Date)
 	}
 	if refusal != nil {
 		return crop.Invoice{}, refusal
 	}
+	invoice.Head = selling.HeadOf(read, invoice)
 	if invoice.Number, err = d.number(ctx, state, invoice.Date); err != nil {
 		return crop.Invoice{}, err
 	}

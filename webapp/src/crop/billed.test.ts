@@ -66,6 +66,14 @@ it.each([
   expect(claimsUnlikeNotes(sales).map(({ id }) => id)).toEqual(want)
 })
 
+it('an invoice keeps what its paper said, and a note its tax; of older ones both are worked out', () => {
+  const kept = [['buyer_name', 'Studio Nord'], ['address', 'Hafen 1'], ['seller', 'Hof Ost'], ['tax_name', 'USt.'], ['tax', -73]] as const
+  const said = kept.map(([field, value]) => ({ scope: 'money', op: 'set', type: 'invoice', id: '1', field, value }) as const)
+  const { sales } = farmSaid(invoiceSaid('1', of(3)), said, invoiceSaid('2', of(1)))
+  expect(sales.invoices.get('1' as InvoiceID)).toMatchObject({ tax: -73, head: { buyerName: 'Studio Nord', address: 'Hafen 1', seller: 'Hof Ost', taxName: 'USt.' } })
+  expect(sales.invoices.get('2' as InvoiceID)).toMatchObject({ tax: undefined, head: undefined })
+})
+
 it('what notes credit of a claim adds up, whatever it says now', () => {
   const { sales } = farmSaid(invoiceSaid('1', of(3)), claimNote(-300), claimNote(-500, '3'), claimSaid('cl', { credit: 900 as never }))
   expect(creditedOf(sales, 'cl' as ClaimID)).toBe(800)

@@ -197,6 +197,17 @@ export interface Invoice {
   readonly claim: ClaimID | ''
   /** What a note takes back of tax, 0 or less; undefined where it is worked out of the rows, as of every bill. */
   readonly tax: Cents | undefined
+  /** What its paper said when it was made; undefined on those of before that was kept. */
+  readonly head: InvoiceHead | undefined
+}
+
+/** What a paper says beside its rows, whatever became of the buyer and the farm's terms since. */
+export interface InvoiceHead {
+  readonly buyerName: string
+  readonly address: string
+  readonly seller: string
+  /** '' for the word for tax in the language of whoever prints it. */
+  readonly taxName: string
 }
 
 export interface InvoiceLine {

@@ -18,7 +18,7 @@ function row(cents: number, told: Partial<InvoiceLine> = {}): InvoiceLine {
 function invoice(id: string, told: Partial<Invoice> = {}): Invoice {
   return {
     id: id as InvoiceID, number: id, buyer: 'b' as Invoice['buyer'], date: '2026-06-04' as Invoice['date'], payBy: '', currency: 'EUR', taxRate: 0, lines: [],
-    void: '', credits: '', claim: '', tax: undefined, ...told,
+    void: '', credits: '', claim: '', tax: undefined, head: undefined, ...told,
   }
 }
 
