@@ -24,6 +24,7 @@ function told(looks: readonly SaleLook[]): unknown[] {
     if (look.kind === 'oversold') return [look.kind, look.lot.split('|')[1], look.came - look.packed - look.shrink]
     if (look.kind === 'over_packed') return [look.kind, look.line, look.ordered, look.packed]
     if (look.kind === 'other_stems') return [look.kind, look.line, look.bunches, look.stems, look.each]
+    if (look.kind === 'comes_twice') return [look.kind, look.earlier.id, look.later.id]
     if (look.kind === 'over_billed') return [look.kind, look.line, look.billed, look.packed]
     if (look.kind === 'over_claimed') return [look.kind, look.line, look.claimed, look.packed]
     if (look.kind === 'claim_gone') return [look.kind, look.claim, look.note.number]

@@ -8,6 +8,7 @@ import { leftOf } from './live_lots'
 import type { Day, Farm } from './nouns'
 import { type Open, openOf } from './open_lines'
 import { bunchesPacked, lineOf, stemsPacked } from './over_packed'
+import { comingTwice, type Twice } from './successors'
 import type { Buyer, Claim, ClaimID, Invoice, LineID, Sales } from './sale_nouns'
 
 export type SaleLook =
@@ -17,6 +18,8 @@ export type SaleLook =
   | { readonly kind: 'over_packed'; readonly line: LineID; readonly ordered: number; readonly packed: number }
   /** Other stems were packed for a line than so many bunches of it have: how many a bunch has was changed unseen. */
   | { readonly kind: 'other_stems'; readonly line: LineID; readonly bunches: number; readonly stems: number; readonly each: number }
+  /** One standing order took another's place, and both come. */
+  | ({ readonly kind: 'comes_twice' } & Twice)
   /** A buyer was deleted who is still due something. */
   | { readonly kind: 'buyer_gone'; readonly buyer: Buyer; readonly open: Open }
   /** Bunches were taken back after they were billed. Only owners' devices know it. */
@@ -29,7 +32,7 @@ export type SaleLook =
   | { readonly kind: 'claim_differs'; readonly claim: Claim }
 
 export function saleLooks(farm: Pick<Farm, 'lots' | 'sales'>, today: Day): SaleLook[] {
-  return [...oversold(farm), ...overPacked(farm.sales), ...otherStems(farm.sales), ...ofMoney(farm.sales), ...buyersGone(farm.sales, today)]
+  return [...oversold(farm), ...overPacked(farm.sales), ...otherStems(farm.sales), ...ofMoney(farm.sales), ...twice(farm.sales), ...buyersGone(farm.sales, today)]
 }
 
 function ofMoney(sales: Sales): SaleLook[] {
@@ -56,6 +59,10 @@ function overPacked(sales: Sales): SaleLook[] {
 function otherStems(sales: Sales): SaleLook[] {
   return [...sales.otherStems].sort().map((line) =>
     ({ kind: 'other_stems' as const, line, bunches: bunchesPacked(sales, line), stems: stemsPacked(sales, line), each: lineOf(sales, line)?.stems ?? 0 }))
+}
+
+function twice(sales: Sales): SaleLook[] {
+  return comingTwice(sales).map((one) => ({ kind: 'comes_twice' as const, ...one }))
 }
 
 /** Few are due anything, so that what they are due is looked for buyer by buyer once they are found. */

@@ -120,6 +120,14 @@ export function readOrder(
   return { head: { ...made, buyer, due: day, note: draft.note.trim() }, lines: priced }
 }
 
+/** Lines are read in the order of their ids: those that are new get ids in the order in which they were written. */
+export function freshInOrder(lines: readonly Line[], known: readonly LineID[]): Line[] {
+  const fresh = lines.filter(({ id }) => !known.includes(id) && !id.includes('@'))
+  const ids = fresh.map(({ id }) => id).sort()
+  const renamed = new Map(fresh.map(({ id }, i) => [id, ids[i]!]))
+  return lines.map((line) => ({ ...line, id: renamed.get(line.id) ?? line.id }))
+}
+
 /** Lines that would order less than they did and than is packed for them, or bunches unlike those: what is packed is taken back before. */
 export function packedProblems(sales: Sales, before: readonly Line[], after: readonly Line[]): PackedProblem[] {
   const was = new Map(before.map((line) => [line.id, line]))

@@ -53,7 +53,7 @@ const before1 = ['2026-06-01 of weekly: 4 2']
 describe('what is packed of a delivery stays ordered', () => {
   it.each<[string, readonly Fact[], (farm: Farm) => Deed, readonly string[]]>([
     ['when its standing order ends', twoLines, ({ sales }) => endStanding(sales, sales.standings.get(weekly)!, day('2026-06-07')), [...before1, '2026-06-08: 4 2']],
-    ['when its standing order changes from that day on', twoLines, ({ sales }) => changeFrom(sales, sales.standings.get(weekly)!, later), [...before1, '2026-06-08: 4 2', '2026-06-15 of next: 6']],
+    ['when its standing order changes from that day on', twoLines, ({ sales }) => changeFrom(sales, sales.standings.get(weekly)!, later), [...before1, '2026-06-08: 4 2', '2026-06-15 of weekly~2026-06-08: 6']],
     [
       'when its standing order, which begins that day, changes as a whole', [...twoLines, { scope: 'shed', op: 'set', type: 'standing', id: weekly, field: 'since', value: today }],
       ({ sales }) => changeStanding(sales, { head: sales.standings.get(weekly)!, lines: standingLines(sales, weekly) }, { head: standingWith({ from: today }), lines: [lineWith({ id: 'template' as LineID, order: '', standing: weekly, bunches: 9 })] }),

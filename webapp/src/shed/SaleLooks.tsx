@@ -3,6 +3,7 @@
 
 import type { ComponentChildren } from 'preact'
 import { stillOver } from '../crop/billed'
+import { addDays } from '../crop/day'
 import { whereWent, shrinkOfLot } from '../crop/lot_trace'
 import { parseLotCell } from '../crop/lots'
 import type { Farm } from '../crop/nouns'
@@ -17,6 +18,8 @@ import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { orderAsPacked, stemsAsPacked } from '../orders/as_packed'
 import { BuyerGoneCard } from '../orders/BuyerGoneCard'
+import { endStanding } from '../orders/order_deeds'
+import { standingText } from '../orders/standing_words'
 import { PackedRow, whoAndWhen } from '../ui/PackedRow'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
@@ -27,6 +30,7 @@ export function saleLookKey(look: SaleLook): string {
   switch (look.kind) {
     case 'oversold': return look.lot
     case 'buyer_gone': return look.buyer.id
+    case 'comes_twice': return `${look.kind} ${look.earlier.id}`
     case 'claim_gone': return look.claim
     case 'claim_differs': return `${look.kind} ${look.claim.id}`
     default: return `${look.kind} ${look.line}`
@@ -45,6 +49,7 @@ export function SaleLookCard({ look, bench, doing }: SaleLookCardProps) {
     case 'oversold': return <Oversold farm={farm} look={look} bench={bench} doing={doing} />
     case 'over_packed': return <OverPacked farm={farm} look={look} doing={doing} />
     case 'buyer_gone': return <BuyerGoneCard look={look} onDeed={(plan, said) => void doing.act(({ sales }) => ({ ...plan(sales), said }))} />
+    case 'comes_twice': return <ComesTwice farm={farm} look={look} doing={doing} />
     case 'other_stems': return <OtherStems farm={farm} look={look} doing={doing} />
     case 'over_billed': return <OverBilled farm={farm} look={look} />
     case 'over_claimed': return <OverClaimed farm={farm} look={look} />
@@ -127,6 +132,23 @@ function OtherStems({ farm, look, doing }: { readonly farm: Farm; readonly look:
       </ul>
       {may.manage && stemsAsPacked(farm.sales, look.line) && <Way onWay={() => void doing.act(asPacked)}>{t('sale_looks.other_stems.as_packed', { n: was })}</Way>}
       {!may.record && <p class="small">{t('looks_on.settle')}</p>}
+    </div>
+  )
+}
+
+function ComesTwice({ farm, look: { earlier, later }, doing }: { readonly farm: Farm; readonly look: Of<'comes_twice'>; readonly doing: Undoable }) {
+  const may = useRights()
+  const day = dayName(later.from, today.value)
+  const end = ({ sales }: Farm): Undoing => ({
+    ...endStanding(sales, sales.standings.get(earlier.id) ?? earlier, addDays(later.from, -1)), said: t('sale_looks.comes_twice.said', { day }),
+  })
+  return (
+    <div class="card">
+      <p>{t('sale_looks.comes_twice', { buyer: buyerWritten(farm, later.buyer), day })}</p>
+      <ul class="rows">
+        {[earlier, later].map((one) => <li key={one.id}><a class="line plain" href={href('shed', 'orders', 'standing', one.id)}><span>{standingText(one, today.value)}</span></a></li>)}
+      </ul>
+      {may.manage ? <Way onWay={() => void doing.act(end)}>{t('sale_looks.comes_twice.end', { day })}</Way> : <p class="small">{t(may.record ? 'owner_only.settle' : 'looks_on.settle')}</p>}
     </div>
   )
 }
