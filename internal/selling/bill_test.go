@@ -293,8 +293,9 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 			}
 		}
 	}
-	claimed := func(cents crop.Cents) func(*crop.Sales) {
+	claimed := func(cents crop.Cents, reason crop.ClaimReason) func(*crop.Sales) {
 		return func(s *crop.Sales) {
+			s.Claims["cl"] = crop.Claim{ID: "cl", Line: "a", Credit: cents, Reason: reason}
 			n := note
 			n.Claim, n.Lines = "cl", []crop.InvoiceLine{{Line: "a", Cents: -cents}}
 			s.Invoices["n"] = n
@@ -369,10 +370,13 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 			n.Lines = []crop.InvoiceLine{{Line: "a", Cents: -600}}
 			s.Invoices["n"] = n
 		}), creditBack, 0, "none_left"},
-		{"taken back after a claim of all of it", takenBack(0, claimed(1560)), creditBack, 0, "back_credited"},
-		{"one bunch taken back after a claim of as much", takenBack(2, claimed(520)), creditBack, 0, "back_credited"},
-		{"two bunches taken back after a claim of one", takenBack(1, claimed(520)), creditBack, -520, ""},
-		{"one bunch taken back after a claim of half of one", takenBack(2, claimed(260)), creditBack, -520, ""},
+		{"taken back after a claim of all of it", takenBack(0, claimed(1560, crop.ClaimWilted)), creditBack, 0, "back_credited"},
+		{"all taken back after a claim that all is missing", takenBack(0, claimed(1560, crop.ClaimMissing)), creditBack, 0, "back_credited"},
+		{"one bunch taken back after a claim that it is missing", takenBack(2, claimed(520, crop.ClaimMissing)), creditBack, 0, "back_credited"},
+		{"two bunches taken back after a claim that one is missing", takenBack(1, claimed(520, crop.ClaimMissing)), creditBack, -520, ""},
+		{"one bunch taken back after a claim that half of one is missing", takenBack(2, claimed(260, crop.ClaimMissing)), creditBack, -520, ""},
+		{"one bunch taken back after a claim that another wilted", takenBack(2, claimed(520, crop.ClaimWilted)), creditBack, -520, ""},
+		{"two bunches taken back after two others wilted, for which less is left", takenBack(1, claimed(1040, crop.ClaimWilted)), creditBack, 0, "none_left"},
 		{"nothing taken back", nil, creditBack, 0, "not_over"},
 		{"void", nil, void, -2160, ""},
 		{"void after a credit", func(s *crop.Sales) { s.Invoices["n"] = note }, void, -1640, ""},

@@ -125,7 +125,7 @@ func stemsPacked(s crop.Sales, line crop.LineID) int {
 }
 
 // creditTakenBack takes off an invoice the bunches of a line that were billed and are packed no longer, as far as they
-// stand on it and no note of a claim has credited them.
+// stand on it and no claim of missing stems was credited for them.
 func creditTakenBack(s crop.Sales, asked CreditAsked) (crop.Invoice, *Refusal) {
 	over := billedLines(s)[asked.Line].bunches - packedBunches(s)[asked.Line]
 	if over <= 0 {
@@ -137,15 +137,16 @@ func creditTakenBack(s crop.Sales, asked CreditAsked) (crop.Invoice, *Refusal) {
 	}
 	row := on.Lines[slices.IndexFunc(on.Lines, func(row crop.InvoiceLine) bool { return row.Line == asked.Line })]
 	note, noted := lastNoteOf(s, on, asked.Line)
-	n := min(over-bunchesWorth(s, asked.Line), bunchesLeft(s, on, asked.Line)-worthOn(s, on, asked.Line))
+	n := min(over-bunchesMissing(s, asked.Line), bunchesLeft(s, on, asked.Line)-missingOn(s, on, asked.Line))
+	left := min(lineLeft(s, on, asked.Line), leftOf(s, on))
 	switch {
-	case n <= 0 && worthOn(s, on, asked.Line) > 0:
+	case noted && (left <= 0 || n <= 0 && missingOn(s, on, asked.Line) > 0):
 		return crop.Invoice{}, refused("back_credited", note.Number, "Credit note %s credits as much of this line already as these bunches cost. Nothing was credited twice.", note.Number)
 	case n <= 0:
 		return crop.Invoice{}, refused("not_on_invoice", on.Number, "All of that was taken off invoice %s already. Nothing was credited. Look for the invoice that has the rest.", on.Number)
 	}
 	cents := row.Cents / crop.Cents(row.Bunches) * crop.Cents(n)
-	if noted && cents > min(lineLeft(s, on, asked.Line), leftOf(s, on)) {
+	if noted && cents > left {
 		return crop.Invoice{}, refused("none_left", note.Number, "Since credit note %s, less than these bunches cost is left of their line on invoice %s. Nothing was credited. Call the invoice void and bill what is packed.", note.Number, on.Number)
 	}
 	row.Bunches, row.Cents, row.Words = n, -cents, cmp.Or(asked.Words, row.Words)
@@ -179,20 +180,20 @@ func lastNoteOf(s crop.Sales, on crop.Invoice, line crop.LineID) (last crop.Invo
 	return last, ok
 }
 
-// bunchesWorth is how many whole bunches of a line claims were credited the price of, on all invoices that stand.
-func bunchesWorth(s crop.Sales, line crop.LineID) int {
+// bunchesMissing is how many whole bunches of a line were credited as missing, on all invoices that stand.
+func bunchesMissing(s crop.Sales, line crop.LineID) int {
 	n := 0
 	for _, i := range s.Invoices {
 		if i.Credits == "" && stands(s, i) && hasLine(i, line) {
-			n += worthOn(s, i, line)
+			n += missingOn(s, i, line)
 		}
 	}
 	return n
 }
 
-// worthOn is how many whole bunches cost what notes without bunches, those of claims, took off a line of an invoice. Stems
-// that were missing are claimed first and then taken back in what was packed, so these are not credited once more.
-func worthOn(s crop.Sales, on crop.Invoice, line crop.LineID) int {
+// missingOn is how many whole bunches cost what claims of missing stems were credited of a line of an invoice: who takes
+// these back in what was packed says the same thing once more. Stems that wilted were brought, and are no such bunches.
+func missingOn(s crop.Sales, on crop.Invoice, line crop.LineID) int {
 	price, credited := crop.Cents(0), crop.Cents(0)
 	for _, row := range on.Lines {
 		if row.Line == line && row.Bunches > 0 {
@@ -200,8 +201,11 @@ func worthOn(s crop.Sales, on crop.Invoice, line crop.LineID) int {
 		}
 	}
 	for _, note := range notesOn(s, on.ID) {
+		if s.Claims[note.Claim].Reason != crop.ClaimMissing {
+			continue
+		}
 		for _, row := range note.Lines {
-			if row.Line == line && row.Bunches == 0 {
+			if row.Line == line {
 				credited -= row.Cents
 			}
 		}

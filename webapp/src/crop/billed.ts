@@ -3,41 +3,51 @@
 import { bunchesPacked } from './over_packed'
 import type { Billed, Billing, Cents, Claim, ClaimID, Invoice, InvoiceID, InvoiceLine, LineID, Packed, Sales } from './sale_nouns'
 
-/** Read once from all invoices, until one of them changes. */
-export function readBilling(invoices: Sales['invoices']): Billing {
-  const lines = new Map<LineID, OnInvoices>()
+/** Read once from all invoices, until one of them changes, or a claim. */
+export function readBilling({ invoices, claims }: Pick<Sales, 'invoices' | 'claims'>): Billing {
+  const lines = new Map<LineID, Map<InvoiceID, Reading>>()
   const notes = new Map<ClaimID, Invoice[]>()
   const standing = [...invoices.values()].filter((invoice) => stands(invoices, invoice)).sort((a, b) => (a.number < b.number ? -1 : 1))
   for (const invoice of standing) if (invoice.credits === '') for (const row of invoice.lines) addBilled(lines, invoice, row)
   for (const note of standing) {
     if (note.credits === '') continue
     if (note.claim !== '') notes.set(note.claim, [...notes.get(note.claim) ?? [], note])
-    for (const row of note.lines) takeOff(lines.get(row.line as LineID), note.credits, row)
+    const isMissing = note.claim !== '' && claims.get(note.claim)?.reason === 'missing'
+    for (const row of note.lines) takeOff(lines.get(row.line as LineID)?.get(note.credits), row, isMissing)
   }
   return { lines: new Map([...lines].map(([line, on]) => [line, billedOf(on)])), notes }
 }
 
-/** A line on each invoice that has it: bunches, what one costs, and cents that notes without bunches, those of claims, took off. */
-type OnInvoices = Map<InvoiceID, { bunches: number; readonly price: number; claimed: number }>
-
-function addBilled(lines: Map<LineID, OnInvoices>, { id }: Invoice, { line, bunches, cents }: InvoiceLine): void {
-  if (line === '') return
-  const on: OnInvoices = lines.get(line) ?? new Map<InvoiceID, never>()
-  lines.set(line, on)
-  on.set(id, { bunches: bunches + (on.get(id)?.bunches ?? 0), price: bunches > 0 ? Math.floor(cents / bunches) : 0, claimed: 0 })
+/** A line on one invoice, while its notes are taken off; cents. */
+interface Reading {
+  bunches: number
+  readonly price: number
+  left: number
+  claimed: number
+  missing: number
 }
 
-function takeOff(on: OnInvoices | undefined, invoice: InvoiceID, { bunches, cents }: InvoiceLine): void {
-  const row = on?.get(invoice)
+function addBilled(lines: Map<LineID, Map<InvoiceID, Reading>>, { id }: Invoice, { line, bunches, cents }: InvoiceLine): void {
+  if (line === '') return
+  const on = lines.get(line) ?? new Map<InvoiceID, Reading>()
+  lines.set(line, on)
+  const before = on.get(id)
+  const price = bunches > 0 ? Math.floor(cents / bunches) : 0
+  on.set(id, { bunches: bunches + (before?.bunches ?? 0), price, left: cents + (before?.left ?? 0), claimed: 0, missing: 0 })
+}
+
+function takeOff(row: Reading | undefined, { bunches, cents }: InvoiceLine, isMissing: boolean): void {
   if (!row) return
   row.bunches -= bunches
+  row.left += cents
   if (bunches === 0) row.claimed -= cents
+  if (isMissing) row.missing -= cents
 }
 
-function billedOf(on: OnInvoices): Billed {
-  const rows = [...on.values()]
-  const credited = new Map([...on].map(([id, { price, claimed }]) => [id, price > 0 ? Math.floor(claimed / price) : 0]))
-  return { bunches: rows.reduce((sum, { bunches }) => sum + bunches, 0), invoices: [...on.keys()], credited }
+function billedOf(readings: ReadonlyMap<InvoiceID, Reading>): Billed {
+  const on = new Map([...readings].map(([id, { bunches, price, left, claimed, missing }]) =>
+    [id, { bunches, left: left as Cents, claimed: claimed as Cents, missing: price > 0 ? Math.floor(missing / price) : 0 }]))
+  return { bunches: [...on.values()].reduce((sum, { bunches }) => sum + bunches, 0), on }
 }
 
 /** A note stands while its invoice does. */
@@ -78,13 +88,13 @@ export function claimsUnlikeNotes(sales: Sales): Claim[] {
   })
 }
 
-/** A line of which more bunches stand on invoices than are packed, or were credited by claims. */
+/** A line of which more bunches stand on invoices than are packed, or were credited as missing. */
 export interface OverBilled {
   readonly line: LineID
   readonly billed: number
   readonly packed: number
-  /** Whole bunches whose price notes of claims credited: stems that were missing are claimed, and then taken back here. */
-  readonly credited: number
+  /** Whole bunches that claims were credited as missing: who takes these back in what was packed says it once more. */
+  readonly missing: number
   /** The newest that has bunches of it left, on which the difference is credited first. */
   readonly invoice: InvoiceID
 }
@@ -94,31 +104,27 @@ export function overBilled(sales: Sales): OverBilled[] {
 }
 
 export function overBilledLine(sales: Sales, line: LineID): OverBilled | undefined {
-  const on = billedLines(sales).get(line)
+  const of = billedLines(sales).get(line)
   const packed = bunchesPacked(sales, line)
-  const credited = creditedBunches(on)
-  const invoice = on && on.bunches > packed + credited ? on.invoices.findLast((id) => creditableOn(sales, id, line) > 0) : undefined
-  return on && invoice !== undefined ? { line, billed: on.bunches, packed, credited, invoice } : undefined
+  const missing = bunchesMissing(of)
+  const invoice = of && of.bunches > packed + missing ? [...of.on.keys()].findLast((id) => creditableOn(sales, id, line) > 0) : undefined
+  return of && invoice !== undefined ? { line, billed: of.bunches, packed, missing, invoice } : undefined
 }
 
 /** Bunches that are still to be credited of it. */
-export function stillOver({ billed, packed, credited }: OverBilled): number {
-  return billed - packed - credited
+export function stillOver({ billed, packed, missing }: OverBilled): number {
+  return billed - packed - missing
 }
 
-/** Bunches of a line on an invoice that no note has credited. */
+/** Bunches of a line on an invoice that no note has credited; none where nothing of what it cost is left. */
 export function creditableOn(sales: Sales, invoice: InvoiceID, line: LineID): number {
-  return bunchesLeft(sales, invoice, line) - (billedLines(sales).get(line)?.credited.get(invoice) ?? 0)
+  const on = billedLines(sales).get(line)?.on.get(invoice)
+  return on && on.left > 0 ? on.bunches - on.missing : 0
 }
 
-function creditedBunches(on: Billed | undefined): number {
-  return [...on?.credited.values() ?? []].reduce((sum, n) => sum + n, 0)
-}
-
-/** Bunches of a line on an invoice, less those that its notes took back. */
-export function bunchesLeft(sales: Sales, invoice: InvoiceID, line: LineID): number {
-  const of = (one: Invoice | undefined) => (one?.lines ?? []).reduce((sum, row) => (row.line === line ? sum + row.bunches : sum), 0)
-  return of(sales.invoices.get(invoice)) - notesOn(sales, invoice).reduce((sum, note) => sum + of(note), 0)
+/** Whole bunches of a line that claims were credited as missing. */
+export function bunchesMissing(of: Billed | undefined): number {
+  return [...of?.on.values() ?? []].reduce((sum, { missing }) => sum + missing, 0)
 }
 
 /** The notes that take back of an invoice, by number. */
@@ -134,14 +140,14 @@ export class LiveBilling {
   private readonly touched = new Set<LineID>()
   private all = false
 
-  of(invoices: Sales['invoices']): Billing {
-    return this.read ??= readBilling(invoices)
+  of(sales: Pick<Sales, 'invoices' | 'claims'>): Billing {
+    return this.read ??= readBilling(sales)
   }
 
-  /** A tap on a packing screen touches one line; an invoice is written seldom, and then all are looked at. */
+  /** A tap on a packing screen touches one line; an invoice or a claim is written seldom, and then all are looked at. */
   touch(type: string, before: unknown, now: unknown): void {
     if (type === 'packed') for (const packed of [before, now] as (Packed | undefined)[]) if (packed) this.touched.add(packed.line)
-    if (type !== 'invoice') return
+    if (type !== 'invoice' && type !== 'claim') return
     this.read = undefined
     this.all = true
   }
@@ -170,6 +176,6 @@ export class LiveBilling {
 }
 
 function isOver(sales: Sales, line: LineID): boolean {
-  const on = sales.billing.lines.get(line)
-  return on !== undefined && on.bunches > 0 && on.bunches > bunchesPacked(sales, line) + creditedBunches(on)
+  const of = sales.billing.lines.get(line)
+  return of !== undefined && of.bunches > 0 && of.bunches > bunchesPacked(sales, line) + bunchesMissing(of)
 }

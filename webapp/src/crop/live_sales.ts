@@ -53,7 +53,7 @@ export class LiveSales {
   /** The same object until something of it changes. */
   get sales(): Sales {
     this.now ??= {
-      terms: this.terms, ...this.maps, overPacked: this.overPacked.found, otherStems: this.otherStems.found, billing: this.billing.of(this.maps.invoices), overBilled: this.billing.found,
+      terms: this.terms, ...this.maps, overPacked: this.overPacked.found, otherStems: this.otherStems.found, billing: this.billing.of(this.maps), overBilled: this.billing.found,
     }
     return this.now
   }

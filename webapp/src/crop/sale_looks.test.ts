@@ -47,7 +47,7 @@ describe('needs a look', () => {
     ['a line whose bunches have other stems than when they were packed', [order, benchSaid('v', lot, 30), packedSaid('pa', 'li', today, 2, [[lot, 20]]), lineFacts(lineWith({ stems: 15 }))], [['other_stems', 'li', 2, 20, 15]]],
     ['a standing order’s, too', [weekly, benchSaid('v', lot, 30), packedSaid('pa', 'sl@2026-06-04', today, 2, [[lot, 30]])], [['other_stems', 'sl@2026-06-04', 2, 30, 10]]],
     ['none where nobody told of which lots', [order, packedSaid('pa', 'li', today, 2, [])], []],
-    ['bunches that were billed and taken back', [order, packedSaid('pa', 'li', today, 1, []), invoiceSaid('1', [{ line, bunches: 2 }])], [['over_billed', 'li', 2, 1]]],
+    ['bunches that were billed and taken back', [order, packedSaid('pa', 'li', today, 1, []), invoiceSaid('1', [{ line, bunches: 2, cents: 1040 as never }])], [['over_billed', 'li', 2, 1]]],
     ['not those that a note took back', [order, packedSaid('pa', 'li', today, 1, []), invoiceSaid('1', [{ line, bunches: 2 }]), invoiceSaid('2', [{ line, bunches: 1 }], { credits: '1' as InvoiceID })], []],
     ['claims of more stems than were packed', [order, packedSaid('pa', 'li', today, 2, [[lot, 20]]), benchSaid('v', lot, 20), claimSaid('c', { stems: 11 }), claimSaid('d', {})], [['over_claimed', 'li', 21, 20]]],
     ['a claim taken away that a note credits', [order, invoiceSaid('1', [{ line }]), invoiceSaid('2', [{ line }], { credits: '1' as InvoiceID, claim: 'c' as ClaimID })], [['claim_gone', 'c', '2']]],

@@ -238,10 +238,18 @@ export interface SaleTerms {
 export interface Billed {
   /** On invoices that were not called void, less what notes took back. */
   readonly bunches: number
-  /** Those invoices, the newest last. */
-  readonly invoices: readonly InvoiceID[]
-  /** On each, how many whole bunches notes of claims credited the price of. */
-  readonly credited: ReadonlyMap<InvoiceID, number>
+  /** On each of those invoices, the newest last. */
+  readonly on: ReadonlyMap<InvoiceID, BilledOn>
+}
+
+/** A line on one invoice, less what its notes took off. */
+export interface BilledOn {
+  readonly bunches: number
+  readonly left: Cents
+  /** What claims were credited of it. */
+  readonly claimed: Cents
+  /** Whole bunches whose price claims of missing stems were credited. */
+  readonly missing: number
 }
 
 export interface Billing {

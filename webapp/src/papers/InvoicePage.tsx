@@ -1,7 +1,7 @@
 // One invoice or credit note: looked at, printed, called void, and what was credited of it.
 
 import { useState } from 'preact/hooks'
-import { creditableOn, creditedOf, notesOn, type OverBilled, overBilledLine, stillOver } from '../crop/billed'
+import { billedLines, creditableOn, creditedOf, notesOn, type OverBilled, overBilledLine, stillOver } from '../crop/billed'
 import type { Cents, Claim, Invoice, InvoiceID, LineID } from '../crop/sale_nouns'
 import { count, dayAndMonth, t } from '../messages/messages'
 import { announce } from '../ui/announce'
@@ -81,14 +81,17 @@ function useAsking(): { busy: boolean; said: { problem: boolean; text: string } 
 
 function CreditTakenBack({ over, invoice }: { readonly over: OverBilled; readonly invoice: Invoice }) {
   const { busy, said, go } = useAsking()
-  const { line, billed, packed, credited } = over
+  const { line, billed, packed, missing } = over
+  const { sales } = useNotebook().farm.value
+  const claimed = billedLines(sales).get(line)?.on.get(invoice.id)?.claimed ?? (0 as Cents)
   const what = invoice.lines.find((row) => row.line === line)?.words ?? ''
-  const n = Math.min(stillOver(over), creditableOn(useNotebook().farm.value.sales, invoice.id, line))
+  const n = Math.min(stillOver(over), creditableOn(sales, invoice.id, line))
   const ask = () => askCredit({ line, invoice: invoice.id, date: today.value, words: t('papers.taken_back.words', { what }) })
   return (
     <div class="note warn">
       <p>{t('papers.taken_back', { what, n: billed, packed: count(packed) })} <LineLink line={line} /></p>
-      {credited > 0 && <p>{t('papers.taken_back.claimed', { n: credited })}</p>}
+      {missing > 0 && <p>{t('papers.taken_back.missing', { n: missing })}</p>}
+      {missing === 0 && claimed > 0 && <p>{t('papers.taken_back.claimed', { amount: amount(claimed, invoice.currency) })}</p>}
       <button type="button" class="btn" aria-disabled={busy} onClick={() => void go(ask)}>{t('papers.taken_back.make', { n })}</button>
       {said && <p class={said.problem ? 'note stop' : 'note'} role="alert">{said.text}</p>}
     </div>

@@ -158,7 +158,7 @@ function OverBilled({ farm, look }: { readonly farm: Farm; readonly look: Of<'ov
   return (
     <div class="card">
       <p>{t('sale_looks.over_billed', { n: stillOver(look), ...whose(farm, look.line, look.invoice), billed: count(look.billed), packed: count(look.packed) })}</p>
-      {look.credited > 0 && <p>{t('papers.taken_back.claimed', { n: look.credited })}</p>}
+      {look.missing > 0 && <p>{t('papers.taken_back.missing', { n: look.missing })}</p>}
       <div class="buttons">
         <a class="btn" href={href('shed', 'papers', 'invoice', look.invoice)}>{t('sale_looks.over_billed.credit', { number })}</a>
         <a class="btn" href={href('shed', 'claims', look.line)}>{t('sale_looks.line')}</a>
