@@ -42,13 +42,13 @@ export function ClaimRow({ claim, doing, onChange }: ClaimRowProps) {
           : <span class="small block">{t('claim.no_lot')}</span>}
         <span class="small block">{t('claim.dates', { due: dayName(claim.due, today.value), day: dayName(claim.date, today.value) })}</span>
       </p>
-      {may.manage && notes.length > 0 && credited !== claim.credit && <div class="note warn"><ClaimDiffers claim={claim} doing={doing} /></div>}
       {may.manage && (
         <div class="claim-ways">
           {onChange && <button type="button" class="btn" onClick={onChange}>{t('claim.edit')}</button>}
           <button type="button" class="btn" onClick={() => void withdraw()}>{t('claim.away')}</button>
         </div>
       )}
+      {may.manage && notes.length > 0 && credited !== claim.credit && <div class="note warn"><ClaimDiffers claim={claim} doing={doing} /></div>}
     </li>
   )
 }

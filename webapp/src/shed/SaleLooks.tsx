@@ -19,9 +19,10 @@ import { useRights } from '../ui/rights'
 import { orderAsPacked, stemsAsPacked } from '../orders/as_packed'
 import { BuyerGoneCard } from '../orders/BuyerGoneCard'
 import { endStanding } from '../orders/order_deeds'
-import { standingText } from '../orders/standing_words'
+import { standingLines, standingText } from '../orders/standing_words'
 import { PackedRow, whoAndWhen } from '../ui/PackedRow'
 import { href } from '../ui/route'
+import { lineText } from '../ui/sale_words'
 import { today } from '../ui/today'
 import type { Undoable, Undoing } from '../ui/use_undoable'
 import type { Bench } from './bench'
@@ -146,7 +147,14 @@ function ComesTwice({ farm, look: { earlier, later }, doing }: { readonly farm: 
     <div class="card">
       <p>{t('sale_looks.comes_twice', { buyer: buyerWritten(farm, later.buyer), day })}</p>
       <ul class="rows">
-        {[earlier, later].map((one) => <li key={one.id}><a class="line plain" href={href('shed', 'orders', 'standing', one.id)}><span>{standingText(one, today.value)}</span></a></li>)}
+        {[earlier, later].map((one) => (
+          <li key={one.id} class="settle-row">
+            <span>
+              <a href={href('shed', 'orders', 'standing', one.id)}>{standingText(one, today.value)}</a>
+              {standingLines(farm.sales, one.id).map((line) => <span key={line.id} class="small block">{lineText(farm, line)}</span>)}
+            </span>
+          </li>
+        ))}
       </ul>
       {may.manage ? <Way onWay={() => void doing.act(end)}>{t('sale_looks.comes_twice.end', { day })}</Way> : <p class="small">{t(may.record ? 'owner_only.settle' : 'looks_on.settle')}</p>}
     </div>
