@@ -257,6 +257,17 @@ type Invoice struct {
 	Credits InvoiceID
 	// Claim is what a credit note is of; empty for all others.
 	Claim ClaimID
+	// Tax is what a credit note takes back of tax, 0 or less; nil where it is worked out of the rows, as of every bill.
+	Tax *Cents
+	// Head is what its paper said when it was made; nil on those of before that was kept.
+	Head *InvoiceHead
+}
+
+// InvoiceHead is what a paper says beside its rows: whatever becomes of the buyer and the farm's terms, it stays.
+type InvoiceHead struct {
+	BuyerName, Address string
+	Seller             string
+	TaxName            string // empty for the word for tax in the language of whoever prints it
 }
 
 // InvoiceLine is one row of a bill.

@@ -24,6 +24,7 @@ var (
 	lotMaybe = fieldRule{kind: syncproto.KindText, check: checkLotOrNone}
 	cents    = upTo(0, int64(crop.MostCents))
 	percent  = upTo(0, 10_000)
+	anyCents = fieldRule{kind: syncproto.KindInt} // below 0, too
 	currency = fieldRule{kind: syncproto.KindText, check: checkCurrency}
 )
 
@@ -54,7 +55,8 @@ var saleRules = map[string]fieldRule{
 	"claim reason":       oneOf("shattered", "wilted", "colour", "short", "missing", "diseased", "unsold", "other"),
 	"invoice invoice_no": anyText, "invoice buyer": anyText, "invoice date": anyDay, "invoice pay_by": anyDay,
 	"invoice currency": currency, "invoice tax_rate": percent, "invoice void": pastDay, "invoice credits": anyText,
-	"invoice claim": anyText,
+	"invoice claim": anyText, "invoice tax": anyCents, "invoice buyer_name": anyText, "invoice address": anyText,
+	"invoice seller": anyText, "invoice tax_name": anyText,
 }
 
 // ownersMoney are the fields of scope money, by type; of a price and an invoice it is all of them.

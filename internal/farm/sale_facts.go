@@ -204,6 +204,15 @@ func InvoiceFacts(i crop.Invoice) []changelog.Fact {
 	m.told(FieldVoid, string(i.Void))
 	m.told(FieldCredits, string(i.Credits))
 	m.told(FieldClaim, string(i.Claim))
+	if i.Head != nil {
+		m.text(FieldBuyerName, i.Head.BuyerName)
+		m.told(FieldAddress, i.Head.Address)
+		m.told(FieldSeller, i.Head.Seller)
+		m.told(FieldTaxName, i.Head.TaxName)
+	}
+	if i.Tax != nil {
+		m.number(FieldTax, int(*i.Tax))
+	}
 	for place, line := range i.Lines {
 		m.add(FieldRows, FormatInvoiceLine(place+1, line))
 	}

@@ -1,6 +1,7 @@
 package farm
 
 import (
+	"slices"
 	"strings"
 
 	"corymb/internal/changelog"
@@ -160,6 +161,15 @@ func invoiceOf(e *changelog.Entity) crop.Invoice {
 		Date: crop.Date(e.Text(FieldDate)), PayBy: crop.Date(e.Text(FieldPayBy)), Currency: e.Text(FieldCurrency),
 		TaxRate: int(e.Int(FieldTaxRate)), Void: crop.Date(e.Text(FieldVoid)), Credits: crop.InvoiceID(e.Text(FieldCredits)),
 		Claim: crop.ClaimID(e.Text(FieldClaim)),
+	}
+	if slices.Contains(e.Fields(), FieldBuyerName) {
+		i.Head = &crop.InvoiceHead{
+			BuyerName: e.Text(FieldBuyerName), Address: e.Text(FieldAddress), Seller: e.Text(FieldSeller), TaxName: e.Text(FieldTaxName),
+		}
+	}
+	if slices.Contains(e.Fields(), FieldTax) {
+		tax := crop.Cents(e.Int(FieldTax))
+		i.Tax = &tax
 	}
 	for _, row := range e.Members(FieldRows) {
 		if line, err := ParseInvoiceLine(row); err == nil {

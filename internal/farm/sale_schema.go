@@ -12,12 +12,12 @@ import (
 // and invoices. All others are the shed's, which crew packs by.
 const (
 	FieldCurrency   = "currency"    // farm: ISO 4217, or "" (money)
-	FieldSeller     = "seller"      // farm: lines for papers
+	FieldSeller     = "seller"      // farm: lines for papers; invoice: those that it was made with (money)
 	FieldCoolerDays = "cooler_days" // farm: days that a stem is offered after its cut
 	FieldOverCut    = "over_cut"    // farm: percent
 	FieldPayDays    = "pay_days"    // farm: days (money)
 	FieldTaxRate    = "tax_rate"    // farm, invoice: hundredths of a percent (money)
-	FieldTaxName    = "tax_name"    // farm: text (money)
+	FieldTaxName    = "tax_name"    // farm, invoice: text (money)
 
 	FieldFloor      = "floor."      // channel, a grade after the dot: cents a stem (money)
 	FieldCommission = "commission"  // channel: hundredths of a percent (money)
@@ -28,7 +28,7 @@ const (
 	FieldDays       = "days"        // channel, standing: crop.Weekdays
 
 	FieldChannel = "channel"  // buyer, price: channel id
-	FieldAddress = "address"  // buyer: text
+	FieldAddress = "address"  // buyer: text; invoice: that of its buyer when it was made (money)
 	FieldPhone   = "phone"    // buyer: text
 	FieldEmail   = "email"    // buyer: text
 	FieldNote    = "note"     // buyer, order, standing: text
@@ -62,6 +62,8 @@ const (
 	FieldVoid      = "void"       // invoice: date or "" (money)
 	FieldCredits   = "credits"    // invoice: invoice id or "" (money)
 	FieldClaim     = "claim"      // invoice: claim id or "" (money)
+	FieldBuyerName = "buyer_name" // invoice: text, as the buyer was called when it was made (money)
+	FieldTax       = "tax"        // invoice: cents that a note takes back of tax, 0 or less (money)
 )
 
 // LotCell names a lot: "bed|2026-06-03|colour|first|400|500". It names the count cell of the lot's stems in what was

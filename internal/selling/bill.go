@@ -60,6 +60,19 @@ func Bill(s crop.Sales, asked Asked) (crop.Invoice, *Refusal) {
 	return invoice, nil
 }
 
+// HeadOf is what the paper of an invoice says beside its rows on the day it is made. A note calls the tax as its invoice did,
+// whose rate it has.
+func HeadOf(f crop.Farm, i crop.Invoice) *crop.InvoiceHead {
+	buyer := buyerOf(f.Sales, i.Buyer)
+	head := crop.InvoiceHead{
+		BuyerName: buyer.Name, Address: buyer.Address, Seller: cmp.Or(strings.TrimSpace(f.Sales.Terms.Seller), f.Name), TaxName: f.Sales.Terms.TaxName,
+	}
+	if on := f.Sales.Invoices[i.Credits]; on.Head != nil {
+		head.TaxName = on.Head.TaxName
+	}
+	return &head
+}
+
 // biller gathers the rows of an invoice.
 type biller struct {
 	sales  crop.Sales

@@ -2,6 +2,7 @@ package selling_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"maps"
 	"os"
 	"slices"
@@ -12,23 +13,73 @@ import (
 	"corymb/internal/selling"
 )
 
-func TestTaxIsRoundedOnceAnInvoice(t *testing.T) {
+type taxVectors struct {
+	Cases []struct {
+		Name            string
+		Rows            []crop.Cents
+		Rate            int
+		Net, Tax, Total crop.Cents
+	}
+	Notes []struct {
+		Name  string
+		Rows  []crop.Cents
+		Rate  int
+		Notes []struct {
+			Net, Tax crop.Cents
+			Old      bool
+		}
+		Left []crop.Cents
+	}
+}
+
+func readTaxVectors(t *testing.T) taxVectors {
+	t.Helper()
 	data, err := os.ReadFile("../../testdata/vectors/tax.json")
 	if err != nil {
 		t.Fatal(err)
 	}
-	var vectors struct {
-		Cases []struct {
-			Name            string
-			Rows            []crop.Cents
-			Rate            int
-			Net, Tax, Total crop.Cents
-		}
-	}
-	if err := json.Unmarshal(data, &vectors); err != nil || len(vectors.Cases) == 0 {
+	var vectors taxVectors
+	if err := json.Unmarshal(data, &vectors); err != nil || len(vectors.Cases) == 0 || len(vectors.Notes) == 0 {
 		t.Fatal(err, "or no cases")
 	}
-	for _, v := range vectors.Cases {
+	return vectors
+}
+
+func TestNotesTakeBackTheTaxOfWhatTheyTakeBackAndLeaveNoCent(t *testing.T) {
+	for _, v := range readTaxVectors(t).Notes {
+		s := crop.NewSales()
+		on := crop.Invoice{ID: "i", Number: "2026-B-0001", TaxRate: v.Rate, Lines: []crop.InvoiceLine{{Line: "a", Bunches: 1}}}
+		for _, cents := range v.Rows {
+			on.Lines[0].Cents += cents
+		}
+		s.Invoices["i"] = on
+		left := []crop.Cents{selling.TotalsOf(on).Total}
+		for n, want := range v.Notes {
+			claim := crop.ClaimID(fmt.Sprint("cl", n))
+			s.Claims[claim] = crop.Claim{ID: claim, Line: "a", Credit: -want.Net}
+			note, refusal := selling.Credit(s, selling.CreditAsked{Claim: claim, Date: "2026-06-06"})
+			if refusal != nil {
+				t.Fatalf("%s: %v", v.Name, refusal)
+			}
+			if want.Old {
+				note.Tax = nil
+			}
+			note.ID, note.Number = crop.InvoiceID(claim), fmt.Sprintf("2026-B-%04d", n+2)
+			s.Invoices[note.ID] = note
+			got := selling.TotalsOf(note)
+			if got.Net != want.Net || got.Tax != want.Tax {
+				t.Errorf("%s: note %d comes to %+v, want %+v", v.Name, n+1, got, want)
+			}
+			left = append(left, left[n]+got.Total)
+		}
+		if !slices.Equal(left, v.Left) {
+			t.Errorf("%s: leaves %v, want %v", v.Name, left, v.Left)
+		}
+	}
+}
+
+func TestTaxIsRoundedOnceAnInvoice(t *testing.T) {
+	for _, v := range readTaxVectors(t).Cases {
 		invoice := crop.Invoice{TaxRate: v.Rate}
 		for _, cents := range v.Rows {
 			invoice.Lines = append(invoice.Lines, crop.InvoiceLine{Cents: cents})
@@ -242,6 +293,14 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 			}
 		}
 	}
+	claimed := func(cents crop.Cents, reason crop.ClaimReason) func(*crop.Sales) {
+		return func(s *crop.Sales) {
+			s.Claims["cl"] = crop.Claim{ID: "cl", Line: "a", Credit: cents, Reason: reason}
+			n := note
+			n.Claim, n.Lines = "cl", []crop.InvoiceLine{{Line: "a", Cents: -cents}}
+			s.Invoices["n"] = n
+		}
+	}
 	for _, c := range []struct {
 		name   string
 		change func(*crop.Sales)
@@ -250,12 +309,22 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 		code   string
 	}{
 		{"a claim", nil, credit, -520, ""},
-		{"a claim of all that is left", func(s *crop.Sales) { s.Claims["cl"] = crop.Claim{Line: "a", Credit: 2160} }, credit, -2160, ""},
-		{"a claim of more", func(s *crop.Sales) { s.Claims["cl"] = crop.Claim{Line: "a", Credit: 2161} }, credit, 0, "too_much"},
-		{"a claim of more than former credits left", func(s *crop.Sales) {
+		{"a claim of all of its line", func(s *crop.Sales) { s.Claims["cl"] = crop.Claim{Line: "a", Credit: 1560} }, credit, -1560, ""},
+		{"a claim of more than its line, which other rows would pay", func(s *crop.Sales) { s.Claims["cl"] = crop.Claim{Line: "a", Credit: 1561} }, credit, 0, "too_much"},
+		{"a claim of all that former credits left of its line", func(s *crop.Sales) {
 			s.Invoices["n"] = note
-			s.Claims["cl"] = crop.Claim{Line: "a", Credit: 1641}
-		}, credit, 0, "too_much"},
+			s.Claims["cl"] = crop.Claim{Line: "a", Credit: 1040}
+		}, credit, -1040, ""},
+		{"a claim of more than former credits left of its line", func(s *crop.Sales) {
+			s.Invoices["n"] = note
+			s.Claims["cl"] = crop.Claim{Line: "a", Credit: 1041}
+		}, credit, 0, "line_credited"},
+		{"a claim of bunches that were taken back and credited", func(s *crop.Sales) {
+			n := note
+			n.Lines = []crop.InvoiceLine{{Line: "a", Bunches: 3, Cents: -1560}}
+			s.Invoices["n"] = n
+			s.Claims["cl"] = crop.Claim{Line: "a", Credit: 1560}
+		}, creditOn("i"), 0, "line_credited"},
 		{"a claim without an amount", func(s *crop.Sales) { s.Claims["cl"] = crop.Claim{Line: "a"} }, credit, 0, "no_credit"},
 		{"a claim that is not there", func(s *crop.Sales) { delete(s.Claims, "cl") }, credit, 0, "no_claim"},
 		{"a claim about what stands on no invoice", func(s *crop.Sales) { delete(s.Invoices, "i") }, credit, 0, "not_billed"},
@@ -298,9 +367,16 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 		}), creditBack, -1560, ""},
 		{"taken back where claims left less", takenBack(0, func(s *crop.Sales) {
 			n := note
-			n.Lines = []crop.InvoiceLine{{Line: "a", Cents: -1000}}
+			n.Lines = []crop.InvoiceLine{{Line: "a", Cents: -600}}
 			s.Invoices["n"] = n
 		}), creditBack, 0, "none_left"},
+		{"taken back after a claim of all of it", takenBack(0, claimed(1560, crop.ClaimWilted)), creditBack, 0, "back_credited"},
+		{"all taken back after a claim that all is missing", takenBack(0, claimed(1560, crop.ClaimMissing)), creditBack, 0, "back_credited"},
+		{"one bunch taken back after a claim that it is missing", takenBack(2, claimed(520, crop.ClaimMissing)), creditBack, 0, "back_credited"},
+		{"two bunches taken back after a claim that one is missing", takenBack(1, claimed(520, crop.ClaimMissing)), creditBack, -520, ""},
+		{"one bunch taken back after a claim that half of one is missing", takenBack(2, claimed(260, crop.ClaimMissing)), creditBack, -520, ""},
+		{"one bunch taken back after a claim that another wilted", takenBack(2, claimed(520, crop.ClaimWilted)), creditBack, -520, ""},
+		{"two bunches taken back after two others wilted, for which less is left", takenBack(1, claimed(1040, crop.ClaimWilted)), creditBack, 0, "none_left"},
 		{"nothing taken back", nil, creditBack, 0, "not_over"},
 		{"void", nil, void, -2160, ""},
 		{"void after a credit", func(s *crop.Sales) { s.Invoices["n"] = note }, void, -1640, ""},
@@ -318,7 +394,7 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 		}
 		made, refusal := c.make(s)
 		if c.code != "" {
-			if refusal == nil || refusal.Code != c.code {
+			if refusal == nil || refusal.Code != c.code || refusal.Number != "" && !strings.Contains(refusal.Text, refusal.Number) {
 				t.Errorf("%s: refused %+v, want %s", c.name, refusal, c.code)
 			}
 			continue

@@ -39,30 +39,57 @@ func creditClaim(s crop.Sales, asked CreditAsked) (crop.Invoice, *Refusal) {
 	if refusal == nil {
 		refusal = claimedBefore(s, claim)
 	}
+	owed := claim.Credit - CreditedOf(s, claim.ID)
+	if refusal == nil {
+		refusal = moreThanLeft(s, on, claim.Line, owed)
+	}
 	if refusal != nil {
 		return crop.Invoice{}, refusal
 	}
-	if claim.Credit > leftOf(s, on) {
-		return crop.Invoice{}, refused("too_much", on.Number, "The credit is more than is left of invoice %s. Nothing was credited. Lower the claim’s amount.", on.Number)
-	}
-	row := crop.InvoiceLine{Line: claim.Line, Due: claim.Due, Cents: -claim.Credit, Words: cmp.Or(asked.Words, "Credit")}
-	note := noteOn(on, asked.Date, []crop.InvoiceLine{row})
+	row := crop.InvoiceLine{Line: claim.Line, Due: claim.Due, Cents: -owed, Words: cmp.Or(asked.Words, "Credit")}
+	note := noteOn(s, on, asked.Date, []crop.InvoiceLine{row})
 	note.Claim = claim.ID
 	return note, nil
 }
 
-// claimedBefore refuses stems that notes credit already: of this claim, of one that was taken away after its note was
-// made, or of others that together come to more than was packed.
+// moreThanLeft refuses what a claim is owed where less is left of its line on an invoice: the other rows are not its own.
+func moreThanLeft(s crop.Sales, on crop.Invoice, line crop.LineID, owed crop.Cents) *Refusal {
+	if owed <= min(lineLeft(s, on, line), leftOf(s, on)) {
+		return nil
+	}
+	if note, ok := lastNoteOf(s, on, line); ok {
+		return refused("line_credited", note.Number, "Since credit note %s, less than the claim’s amount is left of its line on invoice %s. Nothing was credited. Look whether that note has it already; else lower the claim’s amount.", note.Number, on.Number)
+	}
+	return refused("too_much", on.Number, "The credit is more than is left of the line on invoice %s. Nothing was credited. Lower the claim’s amount.", on.Number)
+}
+
+// CreditedOf is what notes that stand credit of a claim: one that was raised since has a further note for the difference.
+func CreditedOf(s crop.Sales, claim crop.ClaimID) crop.Cents {
+	credited := crop.Cents(0)
+	for _, i := range s.Invoices {
+		if i.Claim == claim && claim != "" && stands(s, i) {
+			credited -= TotalsOf(i).Net
+		}
+	}
+	return credited
+}
+
+// claimedBefore refuses stems that notes credit already: all that this claim says, of a claim that was taken away after its
+// note was made, or of others that together come to more than was packed.
 func claimedBefore(s crop.Sales, claim crop.Claim) *Refusal {
 	stems, last := claim.Stems, ""
+	counted := map[crop.ClaimID]bool{claim.ID: true}
 	for _, note := range claimNotesOf(s, claim.Line) {
 		other, there := s.Claims[note.Claim]
 		switch {
-		case note.Claim == claim.ID:
+		case note.Claim == claim.ID && CreditedOf(s, claim.ID) >= claim.Credit:
 			return refused("credited", note.Number, "Credit note %s has this already. Nothing was credited twice.", note.Number)
-		case !there:
+		case note.Claim != claim.ID && !there:
 			return refused("claim_gone", note.Number, "Credit note %s is of a claim on this line that was taken away since. Nothing was credited twice. Bring that claim back on the line’s page, then look whether this one is still owed.", note.Number)
+		case counted[note.Claim]:
+			continue
 		}
+		counted[note.Claim] = true
 		stems, last = stems+other.Stems, note.Number
 	}
 	packed := stemsPacked(s, claim.Line)
@@ -76,7 +103,7 @@ func claimedBefore(s crop.Sales, claim crop.Claim) *Refusal {
 func claimNotesOf(s crop.Sales, line crop.LineID) []crop.Invoice {
 	var notes []crop.Invoice
 	for _, i := range s.Invoices {
-		if i.Claim != "" && stands(s, i) && slices.ContainsFunc(i.Lines, func(row crop.InvoiceLine) bool { return row.Line == line }) {
+		if i.Claim != "" && stands(s, i) && hasLine(i, line) {
 			notes = append(notes, i)
 		}
 	}
@@ -98,7 +125,7 @@ func stemsPacked(s crop.Sales, line crop.LineID) int {
 }
 
 // creditTakenBack takes off an invoice the bunches of a line that were billed and are packed no longer, as far as they
-// stand on it.
+// stand on it and no claim of missing stems was credited for them.
 func creditTakenBack(s crop.Sales, asked CreditAsked) (crop.Invoice, *Refusal) {
 	over := billedLines(s)[asked.Line].bunches - packedBunches(s)[asked.Line]
 	if over <= 0 {
@@ -109,16 +136,88 @@ func creditTakenBack(s crop.Sales, asked CreditAsked) (crop.Invoice, *Refusal) {
 		return crop.Invoice{}, refusal
 	}
 	row := on.Lines[slices.IndexFunc(on.Lines, func(row crop.InvoiceLine) bool { return row.Line == asked.Line })]
-	n := min(over, bunchesLeft(s, on, asked.Line))
-	if n <= 0 {
+	note, noted := lastNoteOf(s, on, asked.Line)
+	n := min(over-bunchesMissing(s, asked.Line), bunchesLeft(s, on, asked.Line)-missingOn(s, on, asked.Line))
+	left := min(lineLeft(s, on, asked.Line), leftOf(s, on))
+	switch {
+	case noted && (left <= 0 || n <= 0 && missingOn(s, on, asked.Line) > 0):
+		return crop.Invoice{}, refused("back_credited", note.Number, "Credit note %s credits as much of this line already as these bunches cost. Nothing was credited twice.", note.Number)
+	case n <= 0:
 		return crop.Invoice{}, refused("not_on_invoice", on.Number, "All of that was taken off invoice %s already. Nothing was credited. Look for the invoice that has the rest.", on.Number)
 	}
 	cents := row.Cents / crop.Cents(row.Bunches) * crop.Cents(n)
-	if cents > leftOf(s, on) {
-		return crop.Invoice{}, refused("none_left", on.Number, "Less than that is left of invoice %s, since claims were credited on it. Nothing was credited. Call the invoice void and bill what is packed.", on.Number)
+	if noted && cents > left {
+		return crop.Invoice{}, refused("none_left", note.Number, "Since credit note %s, less than these bunches cost is left of their line on invoice %s. Nothing was credited. Call the invoice void and bill what is packed.", note.Number, on.Number)
 	}
 	row.Bunches, row.Cents, row.Words = n, -cents, cmp.Or(asked.Words, row.Words)
-	return noteOn(on, asked.Date, []crop.InvoiceLine{row}), nil
+	return noteOn(s, on, asked.Date, []crop.InvoiceLine{row}), nil
+}
+
+// lineLeft is what is left of a line on an invoice before tax: its row less all rows of notes about it.
+func lineLeft(s crop.Sales, on crop.Invoice, line crop.LineID) crop.Cents {
+	left := crop.Cents(0)
+	for _, i := range append(notesOn(s, on.ID), on) {
+		for _, row := range i.Lines {
+			if row.Line == line {
+				left += row.Cents
+			}
+		}
+	}
+	return left
+}
+
+// lastNoteOf is the last note on an invoice that has a line; where none has, the last of all.
+func lastNoteOf(s crop.Sales, on crop.Invoice, line crop.LineID) (last crop.Invoice, ok bool) {
+	notes := notesOn(s, on.ID)
+	for _, note := range notes {
+		if hasLine(note, line) {
+			last, ok = note, true
+		}
+	}
+	if !ok && len(notes) > 0 && lineLeft(s, on, line) > leftOf(s, on) { // rows of others took more than there was of them
+		return notes[len(notes)-1], true
+	}
+	return last, ok
+}
+
+// bunchesMissing is how many whole bunches of a line were credited as missing, on all invoices that stand.
+func bunchesMissing(s crop.Sales, line crop.LineID) int {
+	n := 0
+	for _, i := range s.Invoices {
+		if i.Credits == "" && stands(s, i) && hasLine(i, line) {
+			n += missingOn(s, i, line)
+		}
+	}
+	return n
+}
+
+// missingOn is how many whole bunches cost what claims of missing stems were credited of a line of an invoice: who takes
+// these back in what was packed says the same thing once more. Stems that wilted were brought, and are no such bunches.
+func missingOn(s crop.Sales, on crop.Invoice, line crop.LineID) int {
+	price, credited := crop.Cents(0), crop.Cents(0)
+	for _, row := range on.Lines {
+		if row.Line == line && row.Bunches > 0 {
+			price = row.Cents / crop.Cents(row.Bunches)
+		}
+	}
+	for _, note := range notesOn(s, on.ID) {
+		if s.Claims[note.Claim].Reason != crop.ClaimMissing {
+			continue
+		}
+		for _, row := range note.Lines {
+			if row.Line == line {
+				credited -= row.Cents
+			}
+		}
+	}
+	if price <= 0 {
+		return 0
+	}
+	return int(credited / price)
+}
+
+func hasLine(i crop.Invoice, line crop.LineID) bool {
+	return slices.ContainsFunc(i.Lines, func(row crop.InvoiceLine) bool { return row.Line == line })
 }
 
 // bunchesLeft is how many bunches of a line stand on an invoice, less those that notes took off it.
@@ -163,7 +262,7 @@ func invoiceOf(s crop.Sales, line crop.LineID, asked crop.InvoiceID) (crop.Invoi
 		return on, refused("no_invoice", "", "That invoice is not there. Nothing was changed.")
 	case on.Void != "":
 		return on, refused("is_void", on.Number, "Invoice %s was called void already. Nothing was changed.", on.Number)
-	case !slices.ContainsFunc(on.Lines, func(row crop.InvoiceLine) bool { return row.Line == line }):
+	case !hasLine(on, line):
 		return on, refused("not_on_invoice", on.Number, "Invoice %s does not have that line. Nothing was credited. Look for the invoice that has it.", on.Number)
 	}
 	return on, nil
@@ -180,7 +279,7 @@ func Void(s crop.Sales, id crop.InvoiceID, date crop.Date) (crop.Invoice, *Refus
 	case invoice.Void != "":
 		return crop.Invoice{}, refused("is_void", invoice.Number, "Invoice %s was called void already. Nothing was changed.", invoice.Number)
 	}
-	return noteOn(invoice, date, takenBack(rowsLeft(s, invoice))), nil
+	return noteOn(s, invoice, date, takenBack(rowsLeft(s, invoice))), nil
 }
 
 // rowsLeft are the rows of an invoice less what its notes took off each: a note that takes back the rest has no row that
@@ -210,14 +309,18 @@ func takenBack(rows []crop.InvoiceLine) []crop.InvoiceLine {
 	return back
 }
 
-func noteOn(on crop.Invoice, date crop.Date, rows []crop.InvoiceLine) crop.Invoice {
-	return crop.Invoice{Buyer: on.Buyer, Date: date, Currency: on.Currency, TaxRate: on.TaxRate, Credits: on.ID, Lines: rows}
+func noteOn(s crop.Sales, on crop.Invoice, date crop.Date, rows []crop.InvoiceLine) crop.Invoice {
+	tax := taxBack(s, on, rows)
+	return crop.Invoice{Buyer: on.Buyer, Date: date, Currency: on.Currency, TaxRate: on.TaxRate, Credits: on.ID, Lines: rows, Tax: &tax}
 }
 
 // newestOf is the newest invoice that has bunches of a line left and was not called void.
 func newestOf(s crop.Sales, line crop.LineID) (newest crop.Invoice, ok bool) {
 	for _, i := range s.Invoices {
-		if i.Credits != "" || i.Void != "" || ok && i.Number < newest.Number || bunchesLeft(s, i, line) <= 0 {
+		if i.Credits != "" || i.Void != "" || ok && i.Number < newest.Number {
+			continue
+		}
+		if !hasLine(i, line) || bunchesLeft(s, i, line) <= 0 { // its notes are looked for last: they stand among all invoices
 			continue
 		}
 		newest, ok = i, true

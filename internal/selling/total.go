@@ -12,12 +12,28 @@ func TotalsOf(i crop.Invoice) Totals {
 		t.Net += line.Cents
 	}
 	t.Tax = taxOf(t.Net, i.TaxRate)
+	if i.Tax != nil {
+		t.Tax = *i.Tax
+	}
 	t.Total = t.Net + t.Tax
 	return t
 }
 
-// taxOf rounds once an invoice, half a cent up; of what is taken back down, so that a whole invoice that is taken back
-// comes to nothing.
+// taxBack is the tax that a note of these rows takes back of an invoice: what was left of its tax before less the tax of
+// what is left after, so that notes that together take back all of it leave no cent.
+func taxBack(s crop.Sales, on crop.Invoice, rows []crop.InvoiceLine) crop.Cents {
+	net, tax := crop.Cents(0), crop.Cents(0)
+	for _, i := range append(notesOn(s, on.ID), on) {
+		totals := TotalsOf(i)
+		net, tax = net+totals.Net, tax+totals.Tax
+	}
+	for _, row := range rows {
+		net += row.Cents
+	}
+	return taxOf(net, on.TaxRate) - tax
+}
+
+// taxOf rounds once an invoice, half a cent up; of what is taken back down.
 func taxOf(net crop.Cents, rate int) crop.Cents {
 	if net < 0 {
 		return -taxOf(-net, rate)

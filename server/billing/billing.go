@@ -5,6 +5,7 @@ package billing
 import (
 	"context"
 	"fmt"
+	"strconv"
 	"sync"
 	"time"
 
@@ -62,7 +63,7 @@ func (d *Desk) Credit(ctx context.Context, person string, asked selling.CreditAs
 			note.ID = crop.InvoiceID(uuid.NewString())
 			return note, nil, nil
 		}
-		note.ID = d.idOf("credit", string(asked.Claim), string(note.Credits))
+		note.ID = d.creditID(s, note)
 		return note, nil, notTwice(s, note.ID)
 	})
 }
@@ -77,6 +78,21 @@ func (d *Desk) Void(ctx context.Context, person string, id crop.InvoiceID, date 
 		note.ID = d.idOf("void", string(id))
 		return note, farm.VoidFacts(id, date), notTwice(s, note.ID)
 	})
+}
+
+// creditID names the note of a claim on an invoice, the first and each further one that a raised claim has.
+func (d *Desk) creditID(s crop.Sales, note crop.Invoice) crop.InvoiceID {
+	parts := []string{"credit", string(note.Claim), string(note.Credits)}
+	before := 0
+	for _, i := range s.Invoices {
+		if i.Claim == note.Claim && i.Credits == note.Credits {
+			before++
+		}
+	}
+	if before > 0 {
+		parts = append(parts, strconv.Itoa(before))
+	}
+	return d.idOf(parts...)
 }
 
 // notTwice refuses what was written under an id before.
@@ -111,13 +127,15 @@ func (d *Desk) write(ctx context.Context, person string, plan plan) (crop.Invoic
 	if err != nil {
 		return crop.Invoice{}, err
 	}
-	invoice, also, refusal := plan(farm.Read(crop.FarmID(d.log.Farm()), state).Sales)
+	read := farm.Read(crop.FarmID(d.log.Farm()), state)
+	invoice, also, refusal := plan(read.Sales)
 	if refusal == nil {
 		refusal = d.wrongDay(invoice.Date)
 	}
 	if refusal != nil {
 		return crop.Invoice{}, refusal
 	}
+	invoice.Head = selling.HeadOf(read, invoice)
 	if invoice.Number, err = d.number(ctx, state, invoice.Date); err != nil {
 		return crop.Invoice{}, err
 	}

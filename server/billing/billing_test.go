@@ -144,6 +144,33 @@ func TestAnInvoiceStandsInTheLogAsItWasMade(t *testing.T) {
 	s.verify()
 }
 
+func TestAnInvoiceKeepsWhatItsPaperSaidWhateverIsSaidLater(t *testing.T) {
+	s := open(t, t.TempDir())
+	s.fill(1)
+	say := func(minute int, buyer crop.Buyer, terms crop.SaleTerms) {
+		s.sayAt(noon.Add(time.Duration(minute)*time.Minute), slices.Concat(farm.BuyerFacts(buyer), farm.TermsFacts(crop.FarmID(s.Farm()), terms))...)
+	}
+	say(0, crop.Buyer{ID: "nord", Name: "Studio Nord", Address: "Hafen 1"}, crop.SaleTerms{Seller: "Hof Ost\nWeg 2", TaxName: "USt.", TaxRate: 700})
+	bill := s.mustBill(0)
+	say(1, crop.Buyer{ID: "nord", Name: "Nord & Co", Address: "Markt 9"}, crop.SaleTerms{Seller: "Hof West", TaxName: "VAT", TaxRate: 900})
+	note, err := s.Void(context.Background(), "ana", bill.ID, "2026-06-05")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for id, want := range map[crop.InvoiceID]crop.InvoiceHead{
+		bill.ID: {BuyerName: "Studio Nord", Address: "Hafen 1", Seller: "Hof Ost\nWeg 2", TaxName: "USt."},
+		note.ID: {BuyerName: "Nord & Co", Address: "Markt 9", Seller: "Hof West", TaxName: "USt."},
+	} {
+		if held := s.sales().Invoices[id].Head; held == nil || *held != want {
+			t.Errorf("%s keeps %+v, want %+v", id, held, want)
+		}
+	}
+	if held := s.sales().Invoices[note.ID].Tax; held == nil || *held != -73 {
+		t.Errorf("the note keeps the tax %v, want -73", held)
+	}
+	s.verify()
+}
+
 func TestNumbersFollowEachOtherHoweverManyAskAtOnce(t *testing.T) {
 	s := open(t, t.TempDir())
 	const n = 25
@@ -321,6 +348,33 @@ func TestVoidAndCreditHaveNumbersOfTheirOwn(t *testing.T) {
 	}
 	if held := s.sales().Invoices[invoice.ID]; held.Void != "2026-06-05" || len(held.Lines) != 1 {
 		t.Errorf("the invoice is %+v", held)
+	}
+	s.verify()
+}
+
+func TestAClaimRaisedAfterItsNoteHasAFurtherNoteForTheDifference(t *testing.T) {
+	s := open(t, t.TempDir())
+	s.fill(1)
+	s.mustBill(0)
+	claim := func(minute int, cents crop.Cents) {
+		s.sayAt(noon.Add(time.Duration(minute)*time.Minute), farm.ClaimFacts(crop.Claim{ID: "cl", Line: "l0", Buyer: "nord", Due: "2026-06-04", Stems: 5, Reason: crop.ClaimWilted, Date: "2026-06-05", Credit: cents})...)
+	}
+	for i, c := range []struct {
+		says crop.Cents
+		net  crop.Cents
+		code string
+	}{{300, -300, ""}, {300, 0, "credited"}, {800, -500, ""}, {800, 0, "credited"}, {200, 0, "credited"}, {1000, -200, ""}, {1041, 0, "line_credited"}} {
+		claim(i, c.says)
+		note, err := s.Credit(context.Background(), "ana", selling.CreditAsked{Claim: "cl", Date: "2026-06-05"})
+		if c.code != "" {
+			if code := refusalOf(err); code != c.code {
+				t.Errorf("a claim of %d: %s, want %s", c.says, code, c.code)
+			}
+			continue
+		}
+		if err != nil || selling.TotalsOf(note).Net != c.net || note.Claim != "cl" {
+			t.Errorf("a claim of %d: %+v (%v), want %d", c.says, note, err, c.net)
+		}
 	}
 	s.verify()
 }

@@ -2,7 +2,7 @@
 // packed is put right here.
 
 import { useState } from 'preact/hooks'
-import { billedLines, notesWithoutClaim, overBilledLine } from '../crop/billed'
+import { billedLines, bunchesMissing, notesWithoutClaim, overBilledLine, stillOver } from '../crop/billed'
 import { overClaimedLine } from '../crop/claimed'
 import { withdrawnFact } from '../crop/facts'
 import { claimsOfLine, lotsOfLine } from '../crop/lot_trace'
@@ -69,13 +69,15 @@ function PackedPart({ farm, line }: { readonly farm: Farm; readonly line: LineID
 /** That invoices have it, before anybody takes of it back; only owners' devices know. */
 function BilledNote({ farm, line }: { readonly farm: Farm; readonly line: LineID }) {
   const billed = billedLines(farm.sales).get(line)
-  const newest = billed?.invoices.at(-1)
+  const newest = [...billed?.on.keys() ?? []].at(-1)
   if (!billed || newest === undefined || billed.bunches <= 0) return null
   const over = overBilledLine(farm.sales, line)
+  const missing = bunchesMissing(billed)
   const number = farm.sales.invoices.get(over?.invoice ?? newest)?.number ?? ''
   return (
     <div class={over ? 'note warn' : 'note'}>
-      <p>{over ? t('line.over_billed', { n: over.billed - over.packed }) : t('line.billed', { n: billed.bunches })}</p>
+      <p>{over ? t('line.over_billed', { n: stillOver(over) }) : t('line.billed', { n: billed.bunches })}</p>
+      {missing > 0 && billed.bunches > bunchesPacked(farm.sales, line) && <p>{t('papers.taken_back.missing', { n: missing })}</p>}
       <a href={href('shed', 'papers', 'invoice', over?.invoice ?? newest)}>{t('papers.invoice.named', { number })}</a>
     </div>
   )

@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest'
-import { billedLines, noteOfClaim, notesWithoutClaim, overBilled } from './billed'
-import { overClaimed, stemsClaimed, stemsPacked } from './claimed'
+import { billedLines, claimsUnlikeNotes, creditedOf, noteOfClaim, notesOfClaim, notesWithoutClaim, overBilled } from './billed'
+import { overClaimed, stemsClaimed } from './claimed'
 import { withdrawnFact } from './facts'
+import { stemsPacked } from './over_packed'
 import type { ClaimID, InvoiceID, LineID } from './sale_nouns'
 import { invoiceSaid } from './testing/billed'
 import { farmSaid } from './testing/said'
@@ -12,6 +13,8 @@ const due = '2026-06-04'
 const of = (bunches: number, cents = bunches * 520) => [{ line, bunches, cents: cents as never }]
 const packed = (bunches: number) => packedSaid('pa', 'li', due, bunches, [[lotOf('b', '2026-06-01'), bunches * 10]])
 const credits = '1' as InvoiceID
+const claimNote = (cents: number, id = '2') => invoiceSaid(id, [{ line, cents: cents as never }], { credits, claim: 'cl' as ClaimID })
+const missing = claimSaid('cl', { reason: 'missing' })
 
 describe('what of a line stands on invoices', () => {
   it.each([
@@ -21,16 +24,22 @@ describe('what of a line stands on invoices', () => {
     ['is no less by a claim’s note', [invoiceSaid('1', of(3)), invoiceSaid('2', [{ line, cents: -260 as never }], { credits })], { bunches: 3, invoices: ['1'] }],
   ])('%s', (_, said, want) => {
     const found = billedLines(farmSaid(...said).sales).get(line)
-    expect(found?.bunches === 0 ? undefined : found).toEqual(want)
+    expect(found && { bunches: found.bunches, invoices: [...found.on.keys()] }).toEqual(want)
   })
 
   it.each([
     ['as many as are packed', [invoiceSaid('1', of(2)), packed(2)], []],
     ['fewer than are packed', [invoiceSaid('1', of(1)), packed(2)], []],
-    ['more than are packed', [invoiceSaid('1', of(3)), packed(2)], [{ line, billed: 3, packed: 2, invoice: '1' }]],
-    ['more, on two invoices', [invoiceSaid('1', of(2)), invoiceSaid('2', of(1)), packed(1)], [{ line, billed: 3, packed: 1, invoice: '2' }]],
-    ['more, and the newest was credited', [invoiceSaid('1', of(2)), invoiceSaid('2', of(1)), invoiceSaid('3', of(1, -520), { credits: '2' as InvoiceID }), packed(1)], [{ line, billed: 2, packed: 1, invoice: '1' }]],
+    ['more than are packed', [invoiceSaid('1', of(3)), packed(2)], [{ line, billed: 3, packed: 2, missing: 0, invoice: '1' }]],
+    ['more, on two invoices', [invoiceSaid('1', of(2)), invoiceSaid('2', of(1)), packed(1)], [{ line, billed: 3, packed: 1, missing: 0, invoice: '2' }]],
+    ['more, and the newest was credited', [invoiceSaid('1', of(2)), invoiceSaid('2', of(1)), invoiceSaid('3', of(1, -520), { credits: '2' as InvoiceID }), packed(1)], [{ line, billed: 2, packed: 1, missing: 0, invoice: '1' }]],
     ['more, and all of it was credited', [invoiceSaid('1', of(3)), invoiceSaid('2', of(1, -520), { credits }), packed(2)], []],
+    ['more, and a claim was credited all of it', [invoiceSaid('1', of(3)), claimNote(-1560)], []],
+    ['more, and all of it was credited as missing', [invoiceSaid('1', of(3)), claimNote(-1560), missing], []],
+    ['more by one, which was credited as missing', [invoiceSaid('1', of(3)), claimNote(-520), missing, packed(2)], []],
+    ['more by two, of which one was credited as missing', [invoiceSaid('1', of(3)), claimNote(-520), missing, packed(1)], [{ line, billed: 3, packed: 1, missing: 1, invoice: '1' }]],
+    ['more by one, of which half was credited as missing', [invoiceSaid('1', of(3)), claimNote(-260), missing, packed(2)], [{ line, billed: 3, packed: 2, missing: 0, invoice: '1' }]],
+    ['more by one, and another was credited as wilted', [invoiceSaid('1', of(3)), claimNote(-520), claimSaid('cl', { reason: 'wilted' }), packed(2)], [{ line, billed: 3, packed: 2, missing: 0, invoice: '1' }]],
     ['more, on one that is void', [invoiceSaid('1', of(3), { void: '2026-06-05' as never }), packed(2)], []],
   ])('billed are %s', (_, said, want) => {
     expect(overBilled(farmSaid(...said).sales)).toEqual(want)
@@ -49,6 +58,30 @@ describe('a claim’s note', () => {
     expect(notesWithoutClaim(sales, line).map(({ id }) => id)).toEqual(left)
     expect(notesWithoutClaim(sales, 'other' as LineID)).toEqual([])
   })
+})
+
+it.each([
+  ['says what its note gave', 300, []],
+  ['was raised elsewhere after its note was made', 800, ['cl']],
+  ['was lowered elsewhere', 200, ['cl']],
+])('a claim that %s', (_, credit, want) => {
+  const { sales } = farmSaid(invoiceSaid('1', of(3)), claimNote(-300), claimSaid('cl', { credit: credit as never }))
+  expect(claimsUnlikeNotes(sales).map(({ id }) => id)).toEqual(want)
+})
+
+it('an invoice keeps what its paper said, and a note its tax; of older ones both are worked out', () => {
+  const kept = [['buyer_name', 'Studio Nord'], ['address', 'Hafen 1'], ['seller', 'Hof Ost'], ['tax_name', 'USt.'], ['tax', -73]] as const
+  const said = kept.map(([field, value]) => ({ scope: 'money', op: 'set', type: 'invoice', id: '1', field, value }) as const)
+  const { sales } = farmSaid(invoiceSaid('1', of(3)), said, invoiceSaid('2', of(1)))
+  expect(sales.invoices.get('1' as InvoiceID)).toMatchObject({ tax: -73, head: { buyerName: 'Studio Nord', address: 'Hafen 1', seller: 'Hof Ost', taxName: 'USt.' } })
+  expect(sales.invoices.get('2' as InvoiceID)).toMatchObject({ tax: undefined, head: undefined })
+})
+
+it('what notes credit of a claim adds up, whatever it says now', () => {
+  const { sales } = farmSaid(invoiceSaid('1', of(3)), claimNote(-300), claimNote(-500, '3'), claimSaid('cl', { credit: 900 as never }))
+  expect(creditedOf(sales, 'cl' as ClaimID)).toBe(800)
+  expect(notesOfClaim(sales, 'cl' as ClaimID).map(({ number }) => number)).toEqual(['2', '3'])
+  expect(creditedOf(sales, 'other' as ClaimID)).toBe(0)
 })
 
 it('claims of a line add up against the stems that were packed for it', () => {

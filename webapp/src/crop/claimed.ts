@@ -1,12 +1,7 @@
 // Stems of a line that a buyer claims, against those that were packed for it.
 
-import { packedFor } from './over_packed'
+import { stemsPacked } from './over_packed'
 import type { ClaimID, LineID, Sales } from './sale_nouns'
-
-/** Of all lots; 0 where nobody told of which lots it was packed. */
-export function stemsPacked(sales: Sales, line: LineID): number {
-  return packedFor(sales, line).reduce((sum, { stems }) => [...stems.values()].reduce((all, n) => all + n, sum), 0)
-}
 
 /** Of all claims of the line but one that is being written anew. */
 export function stemsClaimed(sales: Sales, line: LineID, but?: ClaimID): number {

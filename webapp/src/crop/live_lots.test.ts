@@ -59,7 +59,7 @@ it('lots kept up to date tell what lots read anew tell, whatever comes and goes'
   fc.assert(fc.property(fc.array(said, { maxLength: 25 }), (operations) => {
     const live = liveOf(operations)
     const anew = farmSaid(...operations)
-    const told = (farm: Farm) => [lots(farm, today), [...farm.lots.open].sort(), [...farm.lots.over].sort(), [...farm.sales.overPacked], [...farm.sales.overBilled], [...farm.sales.billing.lines]]
+    const told = (farm: Farm) => [lots(farm, today), [...farm.lots.open].sort(), [...farm.lots.over].sort(), [...farm.sales.overPacked], [...farm.sales.otherStems], [...farm.sales.overBilled], [...farm.sales.billing.lines]]
     expect(told(live)).toEqual(told(anew))
   }), { numRuns: 100 })
 })

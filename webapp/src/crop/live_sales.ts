@@ -5,7 +5,7 @@ import { withdrawn } from '../log/read'
 import { LiveBilling } from './billed'
 import { lotCell } from './lots'
 import { LiveLots } from './live_lots'
-import { OverPacked } from './over_packed'
+import { hasOtherStems, isOverPacked, PackedWrong } from './over_packed'
 import type { Packed, Sales, SaleTerms, Shrink } from './sale_nouns'
 import {
   readBunch, readBuyer, readChannel, readClaim, readInvoice, readLine, readOrder, readPacked, readPrice, readShrink, readStanding, readTerms,
@@ -41,7 +41,8 @@ const filed = {
 
 export class LiveSales {
   private readonly maps = emptyMaps()
-  private readonly overPacked = new OverPacked()
+  private readonly overPacked = new PackedWrong(isOverPacked)
+  private readonly otherStems = new PackedWrong(hasOtherStems)
   private readonly billing = new LiveBilling()
   private terms = noTerms
   private now: Sales | undefined
@@ -52,7 +53,7 @@ export class LiveSales {
   /** The same object until something of it changes. */
   get sales(): Sales {
     this.now ??= {
-      terms: this.terms, ...this.maps, overPacked: this.overPacked.found, billing: this.billing.of(this.maps.invoices), overBilled: this.billing.found,
+      terms: this.terms, ...this.maps, overPacked: this.overPacked.found, otherStems: this.otherStems.found, billing: this.billing.of(this.maps), overBilled: this.billing.found,
     }
     return this.now
   }
@@ -70,6 +71,7 @@ export class LiveSales {
     this.file(type, key.id, before, now)
     this.tellLots(type, before, now)
     this.overPacked.touch(type, before, now)
+    this.otherStems.touch(type, before, now)
     this.billing.touch(type, before, now)
     if (now) all.set(key.id, now)
     else all.delete(key.id)
@@ -77,14 +79,16 @@ export class LiveSales {
     this.changed()
   }
 
-  /** Looks at what changed since for lines of which more was packed than ordered, or billed than packed. */
+  /** Looks at what changed since for lines of which more was packed than ordered, or other stems, or more billed than packed. */
   settle(): void {
     if (this.overPacked.settle(this.sales)) this.changed()
+    if (this.otherStems.settle(this.sales)) this.changed()
     if (this.billing.settle(this.sales)) this.changed()
   }
 
   clear(): void {
     this.overPacked.clear()
+    this.otherStems.clear()
     this.billing.clear()
     for (const map of Object.values(this.maps)) map.clear()
     this.terms = noTerms
@@ -138,7 +142,7 @@ export function noSales(): Sales {
 }
 
 function emptyMaps() {
-  const map = <K extends keyof Omit<Sales, 'overPacked' | 'billing' | 'overBilled'>>() => new Map() as Mutable<Sales[K]>
+  const map = <K extends keyof Omit<Sales, 'overPacked' | 'otherStems' | 'billing' | 'overBilled'>>() => new Map() as Mutable<Sales[K]>
   return {
     channels: map<'channels'>(), buyers: map<'buyers'>(), bunches: map<'bunches'>(), prices: map<'prices'>(), orders: map<'orders'>(),
     standings: map<'standings'>(), lines: map<'lines'>(), linesOf: map<'linesOf'>(), packed: map<'packed'>(), packedDue: map<'packedDue'>(),

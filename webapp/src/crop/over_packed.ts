@@ -1,4 +1,5 @@
-// Lines of which more bunches were packed than are ordered, found by a look at the lines that changed.
+// Lines with which something of what was packed is wrong, found by a look at the lines that changed: more bunches than are
+// ordered, or other stems than so many bunches have.
 
 import { dueOf, onDay } from './due'
 import type { Line, LineID, OrderID, Packed, Sales } from './sale_nouns'
@@ -23,11 +24,18 @@ export function packedFor(sales: Sales, line: LineID): Packed[] {
   return [...sales.packedOf.get(line) ?? []].sort().flatMap((id) => sales.packed.get(id) ?? [])
 }
 
-export class OverPacked {
+/** Stems packed for a line, of all lots; 0 where nobody told of which lots it was packed. */
+export function stemsPacked(sales: Sales, line: LineID): number {
+  return packedFor(sales, line).reduce((sum, { stems }) => [...stems.values()].reduce((all, n) => all + n, sum), 0)
+}
+
+export class PackedWrong {
   /** Another set when it changes. */
   found: ReadonlySet<LineID> = new Set()
   private readonly touched = new Set<LineID>()
   private all = false
+
+  constructor(private readonly isWrong: (sales: Sales, line: LineID) => boolean) {}
 
   /** A tap on a packing screen touches one line; what is ordered changes seldom, and then all are looked at. */
   touch(type: string, before: unknown, now: unknown): void {
@@ -46,7 +54,7 @@ export class OverPacked {
     if (!this.all && this.touched.size === 0) return false
     const found = new Set(this.all ? [] : this.found)
     for (const line of this.all ? sales.packedOf.keys() : this.touched) {
-      if (isOver(sales, line)) found.add(line)
+      if (this.isWrong(sales, line)) found.add(line)
       else found.delete(line)
     }
     this.touched.clear()
@@ -57,7 +65,15 @@ export class OverPacked {
   }
 }
 
-function isOver(sales: Sales, line: LineID): boolean {
+export function isOverPacked(sales: Sales, line: LineID): boolean {
   const packed = bunchesPacked(sales, line)
   return packed > 0 && packed > (lineOf(sales, line)?.bunches ?? 0)
+}
+
+/** A line changes while a tablet packs it elsewhere: then the papers would tell other stems than lie in the bunches. */
+export function hasOtherStems(sales: Sales, line: LineID): boolean {
+  const stems = stemsPacked(sales, line)
+  const bunches = stems === 0 ? 0 : bunchesPacked(sales, line)
+  const each = bunches <= 0 ? 0 : lineOf(sales, line)?.stems ?? 0
+  return each > 0 && stems !== bunches * each
 }

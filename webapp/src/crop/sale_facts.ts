@@ -72,6 +72,11 @@ export function lineFacts(l: Line): Fact[] {
   return [...facts.list, ...new Facts('line', l.id, 'money').set('cents', l.price).list]
 }
 
+/** The rule for its bunches where it has none, which `lineFacts` leaves out. */
+export function bunchFact(l: Line): Fact[] {
+  return l.bunch === '' ? new Facts('line', l.id, 'shed').set('bunch', '').list : []
+}
+
 /** That something is being packed; its counts come by `packedCount`. */
 export function packedFacts(p: Omit<Packed, 'bunches' | 'stems'>): Fact[] {
   const facts = new Facts('packed', p.id, 'shed').set('of', p.line).set('buyer', p.buyer).set('due', p.due)

@@ -23,9 +23,12 @@ function told(looks: readonly SaleLook[]): unknown[] {
   return looks.map((look) => {
     if (look.kind === 'oversold') return [look.kind, look.lot.split('|')[1], look.came - look.packed - look.shrink]
     if (look.kind === 'over_packed') return [look.kind, look.line, look.ordered, look.packed]
+    if (look.kind === 'other_stems') return [look.kind, look.line, look.bunches, look.stems, look.each]
+    if (look.kind === 'comes_twice') return [look.kind, look.earlier.id, look.later.id]
     if (look.kind === 'over_billed') return [look.kind, look.line, look.billed, look.packed]
     if (look.kind === 'over_claimed') return [look.kind, look.line, look.claimed, look.packed]
     if (look.kind === 'claim_gone') return [look.kind, look.claim, look.note.number]
+    if (look.kind === 'claim_differs') return [look.kind, look.claim.id, look.claim.credit]
     return [look.kind, look.buyer.id, look.open.dues.length, look.open.standings.length, look.open.next]
   })
 }
@@ -41,10 +44,14 @@ describe('needs a look', () => {
     ['and one of long ago, since nobody else would ask about it', [weekly, packedSaid('pa', 'sl@2026-05-21', '2026-05-21', 3, [])], [['over_packed', 'sl@2026-05-21', 2, 3]]],
     ['a line packed whose order was taken back without it', [order, packedSaid('pa', 'li', today, 1, []), [withdrawnFact('order', 'or', true, 'shed')]], [['over_packed', 'li', 0, 1]]],
     ['a delivery packed of a standing order that ended before it', [weekly, packedSaid('pa', 'sl@2026-06-04', today, 1, []), standingFacts({ ...standing, until: '2026-06-03' as Day })], [['over_packed', 'sl@2026-06-04', 0, 1]]],
-    ['bunches that were billed and taken back', [order, packedSaid('pa', 'li', today, 1, []), invoiceSaid('1', [{ line, bunches: 2 }])], [['over_billed', 'li', 2, 1]]],
+    ['a line whose bunches have other stems than when they were packed', [order, benchSaid('v', lot, 30), packedSaid('pa', 'li', today, 2, [[lot, 20]]), lineFacts(lineWith({ stems: 15 }))], [['other_stems', 'li', 2, 20, 15]]],
+    ['a standing order’s, too', [weekly, benchSaid('v', lot, 30), packedSaid('pa', 'sl@2026-06-04', today, 2, [[lot, 30]])], [['other_stems', 'sl@2026-06-04', 2, 30, 10]]],
+    ['none where nobody told of which lots', [order, packedSaid('pa', 'li', today, 2, [])], []],
+    ['bunches that were billed and taken back', [order, packedSaid('pa', 'li', today, 1, []), invoiceSaid('1', [{ line, bunches: 2, cents: 1040 as never }])], [['over_billed', 'li', 2, 1]]],
     ['not those that a note took back', [order, packedSaid('pa', 'li', today, 1, []), invoiceSaid('1', [{ line, bunches: 2 }]), invoiceSaid('2', [{ line, bunches: 1 }], { credits: '1' as InvoiceID })], []],
     ['claims of more stems than were packed', [order, packedSaid('pa', 'li', today, 2, [[lot, 20]]), benchSaid('v', lot, 20), claimSaid('c', { stems: 11 }), claimSaid('d', {})], [['over_claimed', 'li', 21, 20]]],
     ['a claim taken away that a note credits', [order, invoiceSaid('1', [{ line }]), invoiceSaid('2', [{ line }], { credits: '1' as InvoiceID, claim: 'c' as ClaimID })], [['claim_gone', 'c', '2']]],
+    ['a claim raised elsewhere after its note was made', [order, invoiceSaid('1', [{ line }]), invoiceSaid('2', [{ line, cents: -300 as never }], { credits: '1' as InvoiceID, claim: 'c' as ClaimID }), claimSaid('c', { credit: 800 as never })], [['claim_differs', 'c', 800]]],
     ['an order still due of a deleted buyer', [buyerSaid(), order, gone], [['buyer_gone', 'bu', 1, 0, today]]],
     ['not one that is packed', [buyerSaid(), order, packedSaid('pa', 'li', today, 2, []), gone], []],
     ['not one of yesterday', [buyerSaid(), orderSaid('or', '2026-06-03', [lineWith()]), gone], []],

@@ -195,6 +195,19 @@ export interface Invoice {
   readonly credits: InvoiceID | ''
   /** The claim that a credit note is of; '' for all others. */
   readonly claim: ClaimID | ''
+  /** What a note takes back of tax, 0 or less; undefined where it is worked out of the rows, as of every bill. */
+  readonly tax: Cents | undefined
+  /** What its paper said when it was made; undefined on those of before that was kept. */
+  readonly head: InvoiceHead | undefined
+}
+
+/** What a paper says beside its rows, whatever became of the buyer and the farm's terms since. */
+export interface InvoiceHead {
+  readonly buyerName: string
+  readonly address: string
+  readonly seller: string
+  /** '' for the word for tax in the language of whoever prints it. */
+  readonly taxName: string
 }
 
 export interface InvoiceLine {
@@ -225,14 +238,24 @@ export interface SaleTerms {
 export interface Billed {
   /** On invoices that were not called void, less what notes took back. */
   readonly bunches: number
-  /** Those invoices, the newest last. */
-  readonly invoices: readonly InvoiceID[]
+  /** On each of those invoices, the newest last. */
+  readonly on: ReadonlyMap<InvoiceID, BilledOn>
+}
+
+/** A line on one invoice, less what its notes took off. */
+export interface BilledOn {
+  readonly bunches: number
+  readonly left: Cents
+  /** What claims were credited of it. */
+  readonly claimed: Cents
+  /** Whole bunches whose price claims of missing stems were credited. */
+  readonly missing: number
 }
 
 export interface Billing {
   readonly lines: ReadonlyMap<LineID, Billed>
-  /** The notes of claims, on invoices that stand. */
-  readonly notes: ReadonlyMap<ClaimID, Invoice>
+  /** The notes of claims, on invoices that stand, by number. */
+  readonly notes: ReadonlyMap<ClaimID, readonly Invoice[]>
 }
 
 /** What a farm sells; each map is keyed by the noun's id. A new object whenever something of it changed. */
@@ -260,6 +283,8 @@ export interface Sales {
   readonly claimsOf: ReadonlyMap<LineID, ReadonlySet<ClaimID>>
   /** Lines of which more bunches were packed than are ordered. */
   readonly overPacked: ReadonlySet<LineID>
+  /** Lines for which other stems were packed than so many bunches have. */
+  readonly otherStems: ReadonlySet<LineID>
   readonly invoices: ReadonlyMap<InvoiceID, Invoice>
   /** What of the invoices is asked line by line and claim by claim. */
   readonly billing: Billing

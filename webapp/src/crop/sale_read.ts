@@ -6,7 +6,7 @@ import type { Entity } from '../log/state'
 import { parseLotCell } from './lots'
 import type { ColourID, Day, Grade, Millimetres, PersonID, ToldGrade } from './nouns'
 import type {
-  Bunch, BunchID, Buyer, BuyerID, Cents, Channel, ChannelID, ChannelKind, Claim, ClaimID, ClaimReason, Invoice, InvoiceID, InvoiceLine, Line,
+  Bunch, BunchID, Buyer, BuyerID, Cents, Channel, ChannelID, ChannelKind, Claim, ClaimID, ClaimReason, Invoice, InvoiceHead, InvoiceID, InvoiceLine, Line,
   LineID, Order, OrderID, Packed, PackedID, Price, PriceID, SaleTerms, Shrink, ShrinkID, ShrinkReason, StandingID, StandingOrder, Weekdays,
 } from './sale_nouns'
 
@@ -112,8 +112,14 @@ export function readInvoice(e: Entity): Invoice {
   return {
     id: e.key.id as InvoiceID, number: text(e, 'invoice_no'), buyer: text(e, 'buyer') as BuyerID, date: text(e, 'date') as Day,
     payBy: text(e, 'pay_by') as Day | '', currency: text(e, 'currency'), taxRate: int(e, 'tax_rate'), void: text(e, 'void') as Day | '',
-    credits: text(e, 'credits') as InvoiceID | '', claim: text(e, 'claim') as ClaimID | '', lines: members(e, 'rows').flatMap((row) => parseInvoiceLine(row) ?? []),
+    credits: text(e, 'credits') as InvoiceID | '', claim: text(e, 'claim') as ClaimID | '', tax: fields(e).includes('tax') ? cents(e, 'tax') : undefined,
+    head: fields(e).includes('buyer_name') ? readHead(e) : undefined,
+    lines: members(e, 'rows').flatMap((row) => parseInvoiceLine(row) ?? []),
   }
+}
+
+function readHead(e: Entity): InvoiceHead {
+  return { buyerName: text(e, 'buyer_name'), address: text(e, 'address'), seller: text(e, 'seller'), taxName: text(e, 'tax_name') }
 }
 
 /** Reads "003|line|2026-06-04|4|10|520|words". */

@@ -82,6 +82,7 @@ export const enOrders = {
   'orders.problem.until': 'Its last day must be a day, and not before the first. Leave it empty for no end.',
   'orders.problem.in_line': 'Line {line}: {what}',
   'orders.problem.bunches': 'whole bunches from 1 to {most}, please. To want none, take the line out.',
+  'orders.problem.packed_stems': { one: '{n} bunch is packed for it, and would have other stems on every paper. Nothing was saved. Take it back first, in Packing, or add a line.', other: '{n} bunches are packed for it, and would have other stems on every paper. Nothing was saved. Take them back first, in Packing, or add a line.' },
   'orders.problem.packed': { one: '{n} bunch is packed for it, and fewer would be ordered. Nothing was saved. Order that many, or take back what was packed first, in Packing.', other: '{n} bunches are packed for it, and fewer would be ordered. Nothing was saved. Order that many, or take back what was packed first, in Packing.' },
   'orders.problem.stems': 'a bunch has 1 to {most} stems.',
   'orders.problem.length': 'the length is a whole number up to 2 metres, or empty for any.',

@@ -82,6 +82,7 @@ export const esOrders = {
   'orders.problem.until': 'El último día debe ser un día, y no antes del primero. Déjelo vacío si no termina.',
   'orders.problem.in_line': 'Renglón {line}: {what}',
   'orders.problem.bunches': 'manojos enteros de 1 a {most}. Si no quiere ninguno, quite el renglón.',
+  'orders.problem.packed_stems': { one: 'ya hay {n} manojo empacado y en los papeles tendría otros tallos. No se guardó nada. Deshágalo primero, en Empaque, o agregue un renglón.', other: 'ya hay {n} manojos empacados y en los papeles tendrían otros tallos. No se guardó nada. Deshágalos primero, en Empaque, o agregue un renglón.' },
   'orders.problem.packed': { one: 'ya hay {n} manojo empacado y se pediría menos. No se guardó nada. Pida eso, o deshaga primero lo empacado, en Empaque.', other: 'ya hay {n} manojos empacados y se pedirían menos. No se guardó nada. Pida esos, o deshaga primero lo empacado, en Empaque.' },
   'orders.problem.stems': 'un manojo tiene de 1 a {most} tallos.',
   'orders.problem.length': 'el largo es un número entero hasta 2 metros, o vacío para cualquiera.',

@@ -18,7 +18,7 @@ import { BuyerPick } from './BuyerPick'
 import { doDeed } from './deeds'
 import { LineDrafts } from './LineDrafts'
 import { type Written, writeOrder } from './order_deeds'
-import { draftOfLine, lastOrders, linesAgain, nextDays, type OrderDraft, packedProblems, type Problem, readOrder } from './order_form'
+import { draftOfLine, freshInOrder, lastOrders, linesAgain, nextDays, type OrderDraft, packedProblems, type Problem, readOrder } from './order_form'
 import { orderWarningText, problemText } from './warning_words'
 import { orderWarnings } from './warnings'
 
@@ -59,7 +59,7 @@ export function OrderFormPage({ before, buyer }: OrderFormPageProps) {
     const tooFew = packedProblems(sales, before?.lines ?? [], read.lines)
     if (tooFew.length > 0) return setProblems(tooFew)
     try {
-      await doDeed(notebook, writeOrder(was, inOrder(read, was?.lines.map((line) => line.id) ?? [])), t('orders.saved', { buyer: buyerOf(sales, read.head.buyer)?.name ?? '', day: dayName(read.head.due, today.peek()) }))
+      await doDeed(notebook, writeOrder(was, { ...read, lines: freshInOrder(read.lines, was?.lines.map((line) => line.id) ?? []) }), t('orders.saved', { buyer: buyerOf(sales, read.head.buyer)?.name ?? '', day: dayName(read.head.due, today.peek()) }))
       goInstead('shed', 'orders', 'order', id)
     } catch (reason) {
       setFailure(failureText(reason))
@@ -101,14 +101,6 @@ export function OrderFormPage({ before, buyer }: OrderFormPageProps) {
         )}
     </>
   )
-}
-
-/** Lines are read in the order of their ids: those that are new get ids in the order in which they were written. */
-function inOrder<T extends { readonly head: Order; readonly lines: readonly { readonly id: LineID }[] }>(read: T, known: readonly LineID[]): T {
-  const fresh = read.lines.filter(({ id }) => !known.includes(id) && !id.includes('@'))
-  const ids = fresh.map(({ id }) => id).sort()
-  const renamed = new Map(fresh.map(({ id }, i) => [id, ids[i]!]))
-  return { ...read, lines: read.lines.map((line) => ({ ...line, id: renamed.get(line.id) ?? line.id })) }
 }
 
 interface DayPickProps {

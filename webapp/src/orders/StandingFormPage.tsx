@@ -5,8 +5,9 @@ import { v4 as newUUID } from 'uuid'
 import { parseDay } from '../crop/day'
 import type { Day } from '../crop/nouns'
 import { buyerOf } from '../crop/price_of'
-import type { BuyerID, LineID, Sales, StandingID, StandingOrder, Weekdays } from '../crop/sale_nouns'
+import type { BuyerID, Sales, StandingID, StandingOrder, Weekdays } from '../crop/sale_nouns'
 import { packedDues } from '../crop/standing_packed'
+import { successorID } from '../crop/successors'
 import { dayName, listed, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -18,7 +19,7 @@ import { type Deed, doPlanned } from './deeds'
 import { LineDrafts } from './LineDrafts'
 import { NumberStepper } from './NumberStepper'
 import { changeFrom, changeStanding, writeStanding, writtenDays } from './order_deeds'
-import { draftOfLine, type Problem, readStanding, type StandingDraft } from './order_form'
+import { draftOfLine, freshInOrder, type Problem, readStanding, type StandingDraft } from './order_form'
 import { nextOf, standingLines } from './standing_words'
 import { problemText } from './warning_words'
 import { WeekdayPick } from './WeekdayPick'
@@ -55,14 +56,13 @@ export function StandingFormPage({ before: asked, buyer }: StandingFormPageProps
   const asWhole = before !== undefined && from !== undefined && before.from >= today.value && from <= before.from
   const save = async (event: Event) => {
     event.preventDefault()
-    const made = asWhole ? { id: before.id, skips: before.skips } : { id: newID, skips: [] }
+    const made = asWhole ? { id: before.id, skips: before.skips } : { id: before && from ? successorID(before.id, from) : newID, skips: [] }
     const read = readStanding(draft, made, farm.unit)
     if ('problems' in read) return setProblems(read.problems)
-    const lines = before && !asWhole ? read.lines.map((line) => ({ ...line, id: newUUID() as LineID })) : read.lines
-    const after = { head: read.head, lines: sorted(lines) }
+    const after = { head: read.head, lines: freshInOrder(read.lines, linesBefore.map(({ id }) => id)) }
     const plan = (now: Sales): Deed => {
       if (!before) return writeStanding(after)
-      if (asWhole) return changeStanding(now, { head: before, lines: linesBefore }, { ...after, lines: read.lines })
+      if (asWhole) return changeStanding(now, { head: before, lines: linesBefore }, after)
       return changeFrom(now, now.standings.get(before.id) ?? before, after)
     }
     try {
@@ -107,10 +107,4 @@ export function StandingFormPage({ before: asked, buyer }: StandingFormPageProps
         )}
     </>
   )
-}
-
-/** Lines are read in the order of their ids: new ones get theirs in the order in which they were written. */
-function sorted<T extends { readonly id: LineID }>(lines: readonly T[]): T[] {
-  const ids = lines.map(({ id }) => id).sort()
-  return lines.map((line, i) => ({ ...line, id: ids[i]! }))
 }

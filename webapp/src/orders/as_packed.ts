@@ -2,9 +2,9 @@
 
 import { type Due, dueOf } from '../crop/due'
 import { goneHead, knownLine, packedLinesOf } from '../crop/once_ordered'
-import { bunchesPacked, packedFor } from '../crop/over_packed'
+import { bunchesPacked, lineOf, packedFor, stemsPacked } from '../crop/over_packed'
 import { lineFacts } from '../crop/sale_facts'
-import type { Line, LineID, OrderID, Sales } from '../crop/sale_nouns'
+import { type Line, type LineID, mostBunchStems, type OrderID, type Sales } from '../crop/sale_nouns'
 import { changing, type Deed, together } from './deeds'
 import { asWritten, raiseLines, writeAgain, writeOrder } from './order_deeds'
 
@@ -17,6 +17,17 @@ export function orderAsPacked(sales: Sales, id: LineID): Deed | undefined {
   if (!line || line.order === '') return undefined
   const due = dueOf(sales, line.order)
   return due ? inOrder(sales, due, line) : orderBack(sales, line.order, packedFor(sales, id)[0]?.due)
+}
+
+/** Says that a bunch of a line has as many stems as were packed; undefined where those are no whole number a bunch. */
+export function stemsAsPacked(sales: Sales, id: LineID): Deed | undefined {
+  const line = lineOf(sales, id)
+  const due = line && line.order !== '' ? dueOf(sales, line.order) : undefined
+  const stems = stemsPacked(sales, id) / bunchesPacked(sales, id)
+  if (!due || !Number.isInteger(stems) || stems < 1 || stems > mostBunchStems) return undefined
+  const before = asWritten(sales, due)
+  const after = { ...before, lines: before.lines.map((one) => (one.id === id ? { ...one, stems } : one)) }
+  return due.standing !== '' ? writeAgain(sales, after) : writeOrder(before, after)
 }
 
 /** The line in a delivery that there is: one of a standing order is written for its day, with all its lines. */

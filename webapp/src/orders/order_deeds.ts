@@ -6,8 +6,9 @@ import { daysOfStanding, type Due, onDay } from '../crop/due'
 import { withdrawnFact } from '../crop/facts'
 import type { Day } from '../crop/nouns'
 import { bunchesPacked } from '../crop/over_packed'
+import { successorID } from '../crop/successors'
 import { packedDues } from '../crop/standing_packed'
-import { lineFacts, orderFacts, skipFacts, standingFacts } from '../crop/sale_facts'
+import { bunchFact, lineFacts, orderFacts, skipFacts, standingFacts } from '../crop/sale_facts'
 import type { Line, LineID, Order, OrderID, Sales, StandingID, StandingOrder } from '../crop/sale_nouns'
 import { changing, type Deed, nothing, together } from './deeds'
 
@@ -169,12 +170,48 @@ export function writtenDays(sales: Sales, standing: StandingID, from: Day): Day[
 }
 
 /**
- * Changes a standing order from a day on: it ends the day before, and another begins. Days that were skipped stay so, and
- * those that were written for themselves or have something packed are left out of the new one, or they would come twice.
+ * Changes a standing order from a day on: it ends the day before, and another begins, with ids that whoever changes it from
+ * that day would give. Days that were skipped stay so, and those that were written for themselves or have something packed
+ * are left out of the new one, or they would come twice.
  */
 export function changeFrom(sales: Sales, before: StandingOrder, after: Written<StandingOrder>): Deed {
   const from = after.head.from
   const apart = [...writtenDays(sales, before.id, from), ...packedDues(sales, before.id, from).map(({ day }) => day)]
   const skips = [...new Set([...before.skips.filter((day) => day >= from), ...apart])].sort()
-  return together(endStanding(sales, before, addDays(from, -1)), writeStanding({ head: { ...after.head, skips }, lines: after.lines }))
+  const head = { ...after.head, id: successorID(before.id, from), skips }
+  const lines = after.lines.map((line) => ({ ...line, id: isKnown(sales, line.id) ? successorID(line.id, from) : line.id, standing: head.id }))
+  return together(endStanding(sales, before, addDays(from, -1)), writeSuccessor(sales, before, { head, lines }))
+}
+
+function isKnown(sales: Sales, line: LineID): boolean {
+  return sales.lines.has(line) || sales.goneLines.has(line)
+}
+
+/**
+ * All is said of it, what is empty and what was left out too: somebody elsewhere may have written something else under the
+ * same ids, or it was written here and taken back.
+ */
+function writeSuccessor(sales: Sales, before: StandingOrder, { head, lines }: Written<StandingOrder>): Deed {
+  const there = sales.standings.get(head.id)
+  const linesThere = linesUnder(sales, head.id)
+  const leftOut = linesUnder(sales, before.id).map(({ id }) => successorID(id, head.from)).filter((id) => !lines.some((line) => line.id === id))
+  const said: Deed = there
+    ? together(keepPacked(sales, there), changing(standingFacts(there), standingFacts(head)), changeLines(linesThere, lines), raiseLines(sales, lines))
+    : { facts: [...standingFacts(head), back('standing', head.id), ...lines.flatMap(wholeLine)], undo: [away('standing', head.id), ...lines.map(({ id }) => away('line', id))] }
+  const others = there ? [] : linesThere.map(({ id }) => id).filter((id) => !lines.some((line) => line.id === id))
+  const notThere = [...leftOut.filter((id) => !sales.lines.has(id)), ...others].map((id) => away('line', id))
+  return together(said, skipsAs(head, (there ?? sales.goneStandings.get(head.id))?.skips ?? []), { facts: notThere, undo: [] })
+}
+
+function linesUnder(sales: Sales, id: StandingID): Line[] {
+  return [...sales.linesOf.get(id) ?? []].flatMap((line) => sales.lines.get(line) ?? [])
+}
+
+function wholeLine(line: Line): Fact[] {
+  return [...lineFacts(line), ...bunchFact(line), back('line', line.id)]
+}
+
+function skipsAs({ id, skips }: StandingOrder, before: readonly Day[]): Deed {
+  const more = skips.filter((day) => !before.includes(day)).map((day) => skipDay(id, day, true))
+  return together(...more, ...before.filter((day) => !skips.includes(day)).map((day) => skipDay(id, day, false)))
 }

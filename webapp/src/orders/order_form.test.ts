@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest'
+import { lotCell } from '../crop/lots'
 import type { ColourID } from '../crop/nouns'
 import type { Cents, LineID, OrderID, PackedID, StandingID, Weekdays } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
+import { lotOf } from '../crop/testing/sold'
 import { orderFacts, packedCount, packedFacts } from '../crop/sale_facts'
 import { draftOfLine, lastOrders, type LineDraft, lineOfBunch, linesAgain, nextDays, type OrderDraft, packedProblems, readOrder, readStanding, type StandingDraft, withWeekday } from './order_form'
 import { channel, corner, day, ground, lineWith, orderWith, studio, ten } from './testing/sold'
@@ -100,5 +102,13 @@ describe('a line of which 3 bunches are packed', () => {
     ['may stay as it is where more was packed than it ordered', 2, 2, []], ['may order no less than that even then', 2, 1, [{ of: 'packed', line: 1, packed: 3 }]],
   ])('%s', (_, before, after, want) => {
     expect(packedProblems(packed, [lineWith({ bunches: before })], [lineWith({ bunches: after })])).toEqual(want)
+  })
+
+  it.each<[string, number, number, unknown[]]>([
+    ['may not become bunches of 20', 10, 20, [{ of: 'packed_stems', line: 1, packed: 3 }]], ['stays in bunches of 10', 10, 10, []],
+    ['may become what was packed again', 20, 10, []],
+  ])('%s', (_, before, after, want) => {
+    const told = farmSaid(ground, [...packedFacts({ id: at, line: 'line' as LineID, buyer: studio, due: day('2026-06-04'), date: day('2026-06-03'), person: '' }), packedCount(at, 'bunches', 3), packedCount(at, lotCell(lotOf('b', '2026-06-01')), 30)]).sales
+    expect(packedProblems(told, [lineWith({ stems: before })], [lineWith({ stems: after })])).toEqual(want)
   })
 })

@@ -3,7 +3,7 @@
 import { addDays, parseDay } from '../crop/day'
 import type { Due } from '../crop/due'
 import type { ColourID, Day, LengthUnit, Millimetres, ToldGrade } from '../crop/nouns'
-import { bunchesPacked } from '../crop/over_packed'
+import { bunchesPacked, stemsPacked } from '../crop/over_packed'
 import { priceOf } from '../crop/price_of'
 import {
   type Bunch, type BunchID, type BuyerID, type Channel, type Line, type LineID, mostBunches, mostBunchStems, type Order, type Sales,
@@ -50,9 +50,9 @@ export type OrderProblem = 'buyer' | 'day' | 'lines' | 'weekdays' | 'every' | 'f
 /** line is its place, from 1. */
 export type Problem = { readonly of: OrderProblem } | { readonly of: LineProblem; readonly line: number } | PackedProblem
 
-/** Fewer bunches than are packed for a line. */
+/** Fewer bunches than are packed for a line, or other stems in them. */
 export interface PackedProblem {
-  readonly of: 'packed'
+  readonly of: 'packed' | 'packed_stems'
   readonly line: number
   readonly packed: number
 }
@@ -120,12 +120,22 @@ export function readOrder(
   return { head: { ...made, buyer, due: day, note: draft.note.trim() }, lines: priced }
 }
 
-/** Lines that would order less than they did and than is packed for them: what is packed is taken back before. */
+/** Lines are read in the order of their ids: those that are new get ids in the order in which they were written. */
+export function freshInOrder(lines: readonly Line[], known: readonly LineID[]): Line[] {
+  const fresh = lines.filter(({ id }) => !known.includes(id) && !id.includes('@'))
+  const ids = fresh.map(({ id }) => id).sort()
+  const renamed = new Map(fresh.map(({ id }, i) => [id, ids[i]!]))
+  return lines.map((line) => ({ ...line, id: renamed.get(line.id) ?? line.id }))
+}
+
+/** Lines that would order less than they did and than is packed for them, or bunches unlike those: what is packed is taken back before. */
 export function packedProblems(sales: Sales, before: readonly Line[], after: readonly Line[]): PackedProblem[] {
-  const was = new Map(before.map(({ id, bunches }) => [id, bunches]))
-  return after.flatMap(({ id, bunches }, i): PackedProblem[] => {
+  const was = new Map(before.map((line) => [line.id, line]))
+  return after.flatMap(({ id, bunches, stems }, i): PackedProblem[] => {
     const packed = bunchesPacked(sales, id)
-    return bunches < Math.min(packed, was.get(id) ?? 0) ? [{ of: 'packed', line: i + 1, packed }] : []
+    if (bunches < Math.min(packed, was.get(id)?.bunches ?? 0)) return [{ of: 'packed', line: i + 1, packed }]
+    const others = packed > 0 && stems !== was.get(id)?.stems && stems * packed !== stemsPacked(sales, id)
+    return others ? [{ of: 'packed_stems', line: i + 1, packed }] : []
   })
 }
 

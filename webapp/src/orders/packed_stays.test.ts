@@ -3,14 +3,16 @@
 import { describe, expect, it } from 'vitest'
 import { dueBetween, dueOf } from '../crop/due'
 import type { Day, Farm } from '../crop/nouns'
+import { lotCell } from '../crop/lots'
 import { knownLine } from '../crop/once_ordered'
 import { isOpen, openOf } from '../crop/open_lines'
 import { saleLooks } from '../crop/sale_looks'
 import { packedCount, packedFacts } from '../crop/sale_facts'
 import type { LineID, OrderID, PackedID, StandingID } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
+import { benchSaid, lotOf } from '../crop/testing/sold'
 import type { Fact } from '../log/change'
-import { orderAsPacked } from './as_packed'
+import { orderAsPacked, stemsAsPacked } from './as_packed'
 import { deleteBuyer, deleteBuyerAndOpen } from './buyer_deeds'
 import type { Deed } from './deeds'
 import { cancelDelivery, changeFrom, changeStanding, endStanding, mayGoBack, skipDay, withdrawOrder, writeOrder } from './order_deeds'
@@ -51,7 +53,7 @@ const before1 = ['2026-06-01 of weekly: 4 2']
 describe('what is packed of a delivery stays ordered', () => {
   it.each<[string, readonly Fact[], (farm: Farm) => Deed, readonly string[]]>([
     ['when its standing order ends', twoLines, ({ sales }) => endStanding(sales, sales.standings.get(weekly)!, day('2026-06-07')), [...before1, '2026-06-08: 4 2']],
-    ['when its standing order changes from that day on', twoLines, ({ sales }) => changeFrom(sales, sales.standings.get(weekly)!, later), [...before1, '2026-06-08: 4 2', '2026-06-15 of next: 6']],
+    ['when its standing order changes from that day on', twoLines, ({ sales }) => changeFrom(sales, sales.standings.get(weekly)!, later), [...before1, '2026-06-08: 4 2', '2026-06-15 of weekly~2026-06-08: 6']],
     [
       'when its standing order, which begins that day, changes as a whole', [...twoLines, { scope: 'shed', op: 'set', type: 'standing', id: weekly, field: 'since', value: today }],
       ({ sales }) => changeStanding(sales, { head: sales.standings.get(weekly)!, lines: standingLines(sales, weekly) }, { head: standingWith({ from: today }), lines: [lineWith({ id: 'template' as LineID, order: '', standing: weekly, bunches: 9 })] }),
@@ -138,5 +140,28 @@ describe('what is packed and not ordered can be ordered', () => {
 
   it('and not of an order that stands, which is left alone', () => {
     expect(saleLooks(farmSaid(ground, written, packed('line', 4)), today)).toEqual([])
+  })
+})
+
+describe('a line whose bunches became larger where nobody knew that they were packed', () => {
+  const lot = lotOf('b', '2026-06-05')
+  const packedOf = (line: string, stems: number) => [...benchSaid('v', lot, 100), ...packed(line, 3), packedCount(`packed ${line}` as PackedID, lotCell(lot), stems)]
+  const larger = (id: string): Fact => ({ scope: 'shed', op: 'set', type: 'line', id, field: 'stems', value: 20 })
+  it.each<[string, readonly Fact[], string, string]>([
+    ['of an order', twoWritten, 'line', 'line'],
+    ['of a standing order', twoLines, 'template', 'template@2026-06-08'],
+  ])('%s, is settled as it was packed', (_, ordered, changed, line) => {
+    const said = [...ordered, ...packedOf(line, 30), larger(changed)]
+    const wrong = farmSaid(ground, said)
+    expect(saleLooks(wrong, today)).toEqual([{ kind: 'other_stems', line, bunches: 3, stems: 30, each: 20 }])
+    const { facts, undo } = stemsAsPacked(wrong.sales, line as LineID)!
+    const settled = farmSaid(ground, said, facts)
+    expect(saleLooks(settled, today)).toEqual([])
+    expect(dueBetween(settled.sales, today, today).flatMap((due) => due.lines).find(({ id }) => id === line)?.stems).toBe(10)
+    expect(saleLooks(farmSaid(ground, said, facts, undo), today)).toEqual(saleLooks(wrong, today))
+  })
+
+  it('is not, where those are no whole number a bunch', () => {
+    expect(stemsAsPacked(farmSaid(ground, [...twoWritten, ...packedOf('line', 29)]).sales, 'line' as LineID)).toBeUndefined()
   })
 })

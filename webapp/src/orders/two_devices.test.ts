@@ -2,7 +2,8 @@
 
 import fc from 'fast-check'
 import { beforeEach, expect, test } from 'vitest'
-import { dueOf } from '../crop/due'
+import { addDays } from '../crop/day'
+import { dueBetween, dueOf } from '../crop/due'
 import { LiveFarm } from '../crop/live'
 import type { Farm, FarmID, Millimetres } from '../crop/nouns'
 import { openOf } from '../crop/open_lines'
@@ -127,3 +128,74 @@ test('nothing that was packed is lost: it is ordered, or needs a look that order
   }), { numRuns: Number(process.env['CORYMB_RUNS'] ?? 60) })
   expect(Math.min(found.kept, found.contradicted)).toBeGreaterThan(0)
 }, 120_000)
+
+/** What two owners did to one standing order, neither hearing of the other, once both have everything; the second did it later. */
+async function changedByBoth(...changes: readonly ((sales: Sales) => Deed)[]): Promise<{ readonly farm: Farm; readonly all: readonly Change[] }> {
+  const phones = [await notebookOf(owner, 'maren', ...ground), await notebookOf(tablet, 'ana', ...ground)]
+  const all: Change[] = []
+  for (const [i, { book, notebook }] of phones.entries()) {
+    book.apply(planFraming(book, true))
+    await notebook.record(changes[i]!(notebook.farm.peek().sales).facts)
+    book.apply(planFraming(book, true))
+    const own = [...book.own].flatMap((operation) => operation.changes).slice(i === 0 ? 0 : ground.length)
+    all.push(...own.map((change) => (i === 0 ? change : { ...change, stamp: { ...change.stamp, l: change.stamp.l + 1_000 } })))
+  }
+  return { farm: merged(all), all }
+}
+
+function bunchesOf({ sales }: Farm, from: string, to: string): string[] {
+  return dueBetween(sales, from as typeof packDay, to as typeof packDay).map(({ day, lines }) => `${day}: ${lines.map(({ bunches }) => bunches).join(' ')}`)
+}
+
+/** The first line with so many bunches, and the second where it is told. */
+function changedTo(from: string, ...bunches: readonly number[]): (sales: Sales) => Deed {
+  return (sales) => changeFrom(sales, sales.standings.get(standing.id)!, {
+    head: { ...standing, from: from as typeof packDay }, lines: templates.slice(0, bunches.length).map((line, i) => ({ ...line, bunches: bunches[i]! })),
+  })
+}
+
+test.each([
+  ['both lines', [5, 2], [6, 4], ['2026-05-28: 3 3', '2026-06-04: 6 4', '2026-06-11: 6 4']],
+  ['and the later leaves a line out', [5, 2], [6], ['2026-05-28: 3 3', '2026-06-04: 6', '2026-06-11: 6']],
+  ['and the earlier left a line out', [5], [6, 4], ['2026-05-28: 3 3', '2026-06-04: 6 4', '2026-06-11: 6 4']],
+])('a standing order that two owners change from one day on comes once, as the later has it: %s', async (_, first, second, want) => {
+  const { farm } = await changedByBoth(changedTo(packDay, ...first), changedTo(packDay, ...second))
+  expect(bunchesOf(farm, '2026-05-28', '2026-06-11')).toEqual(want)
+  expect(saleLooks(farm, packDay)).toEqual([])
+})
+
+test.each([['2026-06-04', '2026-06-11'], ['2026-06-11', '2026-06-04']])('changed from %s here and from %s there it comes twice, and needs a look that settles it', async (here, there) => {
+  const { farm, all } = await changedByBoth(changedTo(here, 5, 5), changedTo(there, 6, 6))
+  let now = farm
+  const settling: (readonly Fact[])[] = []
+  for (let looks = twice(now); looks[0] && settling.length < 3; looks = twice(now)) {
+    const { earlier, later } = looks[0]
+    settling.push(endStanding(now.sales, earlier, addDays(later.from, -1)).facts)
+    now = merged(all, ...settling)
+  }
+  expect(settling.length).toBeGreaterThan(0)
+  const [of4, of11] = here === '2026-06-04' ? ['5 5', '6 6'] : ['6 6', '5 5']
+  expect(bunchesOf(now, '2026-05-28', '2026-06-18')).toEqual(['2026-05-28: 3 3', `2026-06-04: ${of4}`, `2026-06-11: ${of11}`, `2026-06-18: ${of11}`])
+})
+
+function twice(farm: Farm) {
+  return saleLooks(farm, packDay).flatMap((look) => (look.kind === 'comes_twice' ? [look] : []))
+}
+
+test('a change that was taken back and made once more from the same day says all of it anew', async () => {
+  const { notebook } = await notebookOf(owner, 'maren', ...ground)
+  const sales = () => notebook.farm.peek().sales
+  const before = bunchesOf(notebook.farm.peek(), '2026-05-28', '2026-06-11')
+  const skipped = changeFrom(sales(), { ...sales().standings.get(standing.id)!, skips: ['2026-06-11' as typeof packDay] }, { head: { ...standing, from: packDay }, lines: templates })
+  await notebook.record(skipped.facts)
+  expect(bunchesOf(notebook.farm.peek(), '2026-05-28', '2026-06-11')).toEqual(before.slice(0, 2))
+  await notebook.record(skipped.undo)
+  expect(bunchesOf(notebook.farm.peek(), '2026-05-28', '2026-06-11')).toEqual(before)
+  await notebook.record(changedTo(packDay, 7)(sales()).facts)
+  expect(bunchesOf(notebook.farm.peek(), '2026-05-28', '2026-06-11')).toEqual(['2026-05-28: 3 3', '2026-06-04: 7', '2026-06-11: 7'])
+  const again = changedTo(packDay, 8, 1)(sales()) // and the one that is there is changed
+  await notebook.record(again.facts)
+  expect(bunchesOf(notebook.farm.peek(), '2026-06-04', '2026-06-04')).toEqual(['2026-06-04: 8 1'])
+  await notebook.record(again.undo)
+  expect(bunchesOf(notebook.farm.peek(), '2026-06-04', '2026-06-04')).toEqual(['2026-06-04: 7'])
+})

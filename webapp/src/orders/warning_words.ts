@@ -35,7 +35,7 @@ export function lineWarningText(farm: Farm, warning: LineWarning): string {
 
 export function problemText(problem: Problem): string {
   if (!('line' in problem)) return t(`orders.problem.${problem.of}`)
-  if (problem.of === 'packed') return t('orders.problem.in_line', { line: problem.line, what: t('orders.problem.packed', { n: problem.packed }) })
+  if (problem.of === 'packed' || problem.of === 'packed_stems') return t('orders.problem.in_line', { line: problem.line, what: t(`orders.problem.${problem.of}`, { n: problem.packed }) })
   const most = problem.of === 'bunches' ? mostBunches : mostBunchStems
   return t('orders.problem.in_line', { line: problem.line, what: t(`orders.problem.${problem.of}`, { most }) })
 }

@@ -1,8 +1,8 @@
 // One invoice or credit note: looked at, printed, called void, and what was credited of it.
 
 import { useState } from 'preact/hooks'
-import { bunchesLeft, noteOfClaim, notesOn, type OverBilled, overBilledLine } from '../crop/billed'
-import type { Claim, Invoice, InvoiceID, LineID } from '../crop/sale_nouns'
+import { billedLines, creditableOn, creditedOf, notesOn, type OverBilled, overBilledLine, stillOver } from '../crop/billed'
+import type { Cents, Claim, Invoice, InvoiceID, LineID } from '../crop/sale_nouns'
 import { count, dayAndMonth, t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { amount } from '../ui/money'
@@ -46,13 +46,13 @@ function OfInvoice({ invoice }: { readonly invoice: Invoice }) {
   )
 }
 
-/** What may be credited on an invoice that stands: claims without a note, and what was taken back since. */
+/** What may be credited on an invoice that stands: what claims say beyond their notes, and what was taken back since. */
 function StillOpen({ invoice }: { readonly invoice: Invoice }) {
   const { sales } = useNotebook().farm.value
   const lines = [...new Set(invoice.lines.flatMap(({ line }) => (line === '' ? [] : [line])))]
   const claims = lines.flatMap((line) => [...sales.claimsOf.get(line) ?? []].flatMap((id) => sales.claims.get(id) ?? []))
-  const owed = claims.filter((claim) => claim.credit > 0 && !noteOfClaim(sales, claim.id))
-  const over = lines.flatMap((line) => (bunchesLeft(sales, invoice.id, line) > 0 ? overBilledLine(sales, line) ?? [] : []))
+  const owed = claims.filter((claim) => claim.credit > creditedOf(sales, claim.id))
+  const over = lines.flatMap((line) => (creditableOn(sales, invoice.id, line) > 0 ? overBilledLine(sales, line) ?? [] : []))
   return (
     <>
       {over.map((one) => <CreditTakenBack key={one.line} over={one} invoice={invoice} />)}
@@ -79,14 +79,19 @@ function useAsking(): { busy: boolean; said: { problem: boolean; text: string } 
   return { busy, said, go }
 }
 
-function CreditTakenBack({ over: { line, billed, packed }, invoice }: { readonly over: OverBilled; readonly invoice: Invoice }) {
+function CreditTakenBack({ over, invoice }: { readonly over: OverBilled; readonly invoice: Invoice }) {
   const { busy, said, go } = useAsking()
+  const { line, billed, packed, missing } = over
+  const { sales } = useNotebook().farm.value
+  const claimed = billedLines(sales).get(line)?.on.get(invoice.id)?.claimed ?? (0 as Cents)
   const what = invoice.lines.find((row) => row.line === line)?.words ?? ''
-  const n = Math.min(billed - packed, bunchesLeft(useNotebook().farm.value.sales, invoice.id, line))
+  const n = Math.min(stillOver(over), creditableOn(sales, invoice.id, line))
   const ask = () => askCredit({ line, invoice: invoice.id, date: today.value, words: t('papers.taken_back.words', { what }) })
   return (
     <div class="note warn">
       <p>{t('papers.taken_back', { what, n: billed, packed: count(packed) })} <LineLink line={line} /></p>
+      {missing > 0 && <p>{t('papers.taken_back.missing', { n: missing })}</p>}
+      {missing === 0 && claimed > 0 && <p>{t('papers.taken_back.claimed', { amount: amount(claimed, invoice.currency) })}</p>}
       <button type="button" class="btn" aria-disabled={busy} onClick={() => void go(ask)}>{t('papers.taken_back.make', { n })}</button>
       {said && <p class={said.problem ? 'note stop' : 'note'} role="alert">{said.text}</p>}
     </div>
@@ -95,11 +100,15 @@ function CreditTakenBack({ over: { line, billed, packed }, invoice }: { readonly
 
 function CreditClaim({ claim, invoice }: { readonly claim: Claim; readonly invoice: Invoice }) {
   const { busy, said, go } = useAsking()
-  const words = t('papers.credit.words', { day: dayAndMonth(claim.due), n: claim.stems })
+  const credited = creditedOf(useNotebook().farm.value.sales, claim.id)
+  const of = { day: dayAndMonth(claim.due), n: claim.stems }
+  const words = credited > 0 ? t('papers.credit.rest_words', of) : t('papers.credit.words', of)
+  const money = (cents: number) => amount(cents as Cents, invoice.currency)
   const ask = () => askCredit({ claim: claim.id, invoice: invoice.id, date: today.value, words })
   return (
     <div class="card">
-      <p>{t('papers.claim', { n: claim.stems, day: dayAndMonth(claim.date), credit: amount(claim.credit, invoice.currency) })} <LineLink line={claim.line} /></p>
+      <p>{t('papers.claim', { n: claim.stems, day: dayAndMonth(claim.date), credit: money(claim.credit) })} <LineLink line={claim.line} /></p>
+      {credited > 0 && <p>{t('papers.claim.rest', { credited: money(credited), rest: money(claim.credit - credited) })}</p>}
       <button type="button" class="btn" aria-disabled={busy} onClick={() => void go(ask)}>{t('papers.credit.make')}</button>
       {said && <p class={said.problem ? 'note stop' : 'note'} role="alert">{said.text}</p>}
     </div>

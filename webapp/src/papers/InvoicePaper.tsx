@@ -1,4 +1,4 @@
-// An invoice or credit note as it was frozen: nothing of it follows later prices.
+// An invoice or credit note as it was frozen: nothing of it follows later prices, nor what buyer and farm are called later.
 
 import type { Cents, Invoice } from '../crop/sale_nouns'
 import { count, dateName, dayAndMonth, decimal, t } from '../messages/messages'
@@ -6,14 +6,17 @@ import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { totalsOf } from './invoice_total'
 import { LetterHead } from './LetterHead'
+import { headToday } from './papers_farm'
 
 export function InvoicePaper({ invoice }: { readonly invoice: Invoice }) {
-  const { sales } = useNotebook().farm.value
+  const farm = useNotebook().farm.value
+  const { sales } = farm
+  const head = invoice.head ?? headToday(farm, invoice.buyer)
   const isCredit = invoice.credits !== ''
   const on = isCredit ? sales.invoices.get(invoice.credits as Invoice['id']) : undefined
   return (
     <article class="sheet letter">
-      <LetterHead title={t(isCredit ? 'papers.credit.title' : 'papers.invoice.title')} buyer={invoice.buyer}>
+      <LetterHead title={t(isCredit ? 'papers.credit.title' : 'papers.invoice.title')} head={head}>
         <dt>{t('papers.number')}</dt><dd>{invoice.number}</dd>
         <dt>{t('papers.date')}</dt><dd>{dateName(invoice.date)}</dd>
         {isCredit && <><dt>{t('papers.on_invoice')}</dt><dd>{on?.number ?? t('papers.invoice.unknown')}</dd></>}
@@ -28,7 +31,7 @@ export function InvoicePaper({ invoice }: { readonly invoice: Invoice }) {
           </tr>
         </thead>
         <tbody>{invoice.lines.map((line, i) => <Row key={i} line={line} currency={invoice.currency} />)}</tbody>
-        <Sums invoice={invoice} />
+        <Sums invoice={invoice} taxName={head.taxName} />
       </table>
       <p class="letter-small">{t('papers.tax.how')}</p>
     </article>
@@ -54,12 +57,11 @@ function Row({ line, currency }: { readonly line: Invoice['lines'][number]; read
   )
 }
 
-function Sums({ invoice }: { readonly invoice: Invoice }) {
-  const { terms } = useNotebook().farm.value.sales
+function Sums({ invoice, taxName }: { readonly invoice: Invoice; readonly taxName: string }) {
   const { net, tax, total } = totalsOf(invoice)
   const rate = decimal(invoice.taxRate / 100, invoice.taxRate % 100 === 0 ? 0 : 2)
   const rows: readonly (readonly [string, Cents])[] = invoice.taxRate === 0 ? [] : [
-    [t('papers.net'), net], [t('papers.tax', { name: terms.taxName || t('papers.tax.name'), rate }), tax],
+    [t('papers.net'), net], [t('papers.tax', { name: taxName || t('papers.tax.name'), rate }), tax],
   ]
   return (
     <tbody class="sums">

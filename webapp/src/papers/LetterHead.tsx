@@ -1,30 +1,26 @@
 // The head of a paper that goes to a buyer: who sells, to whom, and what it is.
 
 import type { ComponentChildren } from 'preact'
-import type { BuyerID } from '../crop/sale_nouns'
-import { buyerOf } from '../crop/price_of'
+import type { InvoiceHead } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
-import { useNotebook } from '../ui/notebook'
 import { linesOfText } from './paper_words'
-import { buyerNamed, sellerLines } from './papers_farm'
 
 interface LetterHeadProps {
   readonly title: string
-  readonly buyer: BuyerID
+  readonly head: InvoiceHead
   readonly children: ComponentChildren
 }
 
-export function LetterHead({ title, buyer, children }: LetterHeadProps) {
-  const farm = useNotebook().farm.value
+export function LetterHead({ title, head, children }: LetterHeadProps) {
   return (
     <header class="letter-head">
-      <div class="letter-seller">{sellerLines(farm).map((line, i) => <div key={i}>{line}</div>)}</div>
+      <div class="letter-seller">{linesOfText(head.seller).map((line, i) => <div key={i}>{line}</div>)}</div>
       <h2>{title}</h2>
       <div class="letter-two">
         <address>
           <span class="letter-small">{t('papers.to')}</span>
-          <b>{buyerNamed(farm, buyer)}</b>
-          {linesOfText(buyerOf(farm.sales, buyer)?.address ?? '').map((line, i) => <div key={i}>{line}</div>)}
+          <b>{head.buyerName || t('papers.buyer.unknown')}</b>
+          {linesOfText(head.address).map((line, i) => <div key={i}>{line}</div>)}
         </address>
         <dl>{children}</dl>
       </div>

@@ -4,6 +4,7 @@ import { count, dateName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import type { Delivery } from './day_papers'
 import { LetterHead } from './LetterHead'
+import { headToday } from './papers_farm'
 import { lotPlaces, packedWords } from './paper_words'
 
 export function NotesPaper({ deliveries }: { readonly deliveries: readonly Delivery[] }) {
@@ -16,7 +17,7 @@ function DeliveryNote({ delivery }: { readonly delivery: Delivery }) {
   const stems = lines.reduce((sum, line) => sum + line.bunches * (line.line?.stems ?? 0), 0)
   return (
     <article class="sheet letter">
-      <LetterHead title={t('papers.note.title')} buyer={delivery.buyer}>
+      <LetterHead title={t('papers.note.title')} head={headToday(farm, delivery.buyer)}>
         <dt>{t('papers.delivered')}</dt><dd>{dateName(delivery.day)}</dd>
         <dt>{t('papers.bunches.head')}</dt><dd>{count(delivery.bunches)}</dd>
         {stems > 0 && <><dt>{t('papers.stems.head')}</dt><dd>{count(stems)}</dd></>}

@@ -1,6 +1,6 @@
 // What of a day's deliveries stands on invoices, buyer by buyer.
 
-import { billedLines, overBilledLine } from '../crop/billed'
+import { billedLines, overBilledLine, stillOver } from '../crop/billed'
 import type { Farm } from '../crop/nouns'
 import { linePrice } from '../crop/price_of'
 import type { BuyerID, Invoice, InvoiceID, LineID } from '../crop/sale_nouns'
@@ -27,7 +27,7 @@ export function billsOf(farm: Farm, deliveries: readonly Delivery[]): DayBill[] 
     const lines = its.flatMap((one) => one.lines)
     const open = lines.filter((line) => line.bunches > (billed.get(line.id)?.bunches ?? 0))
     return {
-      buyer, deliveries: its, invoices: [...new Set(lines.flatMap((line) => billed.get(line.id)?.invoices ?? []))],
+      buyer, deliveries: its, invoices: [...new Set(lines.flatMap((line) => [...billed.get(line.id)?.on.keys() ?? []]))],
       open: open.reduce((sum, line) => sum + line.bunches - (billed.get(line.id)?.bunches ?? 0), 0),
       over: lines.reduce((sum, { id }) => sum + takenBack(farm, id), 0),
       unpriced: its.flatMap(({ day, lines: of }) => of.flatMap((one) => (open.includes(one) && one.line && linePrice(farm.sales, buyer, one.line, day) <= 0 ? [lineWords(farm, one.line)] : []))),
@@ -37,7 +37,7 @@ export function billsOf(farm: Farm, deliveries: readonly Delivery[]): DayBill[] 
 
 function takenBack(farm: Farm, line: LineID): number {
   const over = overBilledLine(farm.sales, line)
-  return over ? over.billed - over.packed : 0
+  return over ? stillOver(over) : 0
 }
 
 /** The invoices of a day, each once, as far as they are on this device. */

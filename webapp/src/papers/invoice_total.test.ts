@@ -8,7 +8,8 @@ import { invoicesOf, months } from './invoice_list'
 import { leftOf, totalsOf } from './invoice_total'
 
 interface TaxCase { readonly name: string; readonly rows: number[]; readonly rate: number; readonly net: number; readonly tax: number; readonly total: number }
-const { cases } = JSON.parse(readFileSync(join(import.meta.dirname, '../../../testdata/vectors/tax.json'), 'utf8')) as { cases: TaxCase[] }
+interface NotesCase { readonly name: string; readonly rows: number[]; readonly rate: number; readonly notes: { readonly net: number; readonly tax: number; readonly old?: boolean }[]; readonly left: number[] }
+const { cases, notes: ofNotes } = JSON.parse(readFileSync(join(import.meta.dirname, '../../../testdata/vectors/tax.json'), 'utf8')) as { cases: TaxCase[]; notes: NotesCase[] }
 
 function row(cents: number, told: Partial<InvoiceLine> = {}): InvoiceLine {
   return { line: '', due: '', bunches: 0, stems: 0, cents: cents as Cents, words: '', ...told }
@@ -17,7 +18,7 @@ function row(cents: number, told: Partial<InvoiceLine> = {}): InvoiceLine {
 function invoice(id: string, told: Partial<Invoice> = {}): Invoice {
   return {
     id: id as InvoiceID, number: id, buyer: 'b' as Invoice['buyer'], date: '2026-06-04' as Invoice['date'], payBy: '', currency: 'EUR', taxRate: 0, lines: [],
-    void: '', credits: '', claim: '', ...told,
+    void: '', credits: '', claim: '', tax: undefined, head: undefined, ...told,
   }
 }
 
@@ -26,11 +27,18 @@ function salesWith(...invoices: readonly Invoice[]): Sales {
 }
 
 it.each(cases.map((one) => [one.name, one] as const))('tax: %s', (_, { rows, rate, net, tax, total }) => {
-  expect(totalsOf({ lines: rows.map((cents) => row(cents)), taxRate: rate })).toEqual({ net, tax, total })
+  expect(totalsOf({ lines: rows.map((cents) => row(cents)), taxRate: rate, tax: undefined })).toEqual({ net, tax, total })
+})
+
+it.each(ofNotes.map((one) => [one.name, one] as const))('tax of notes: %s', (_, { rows, rate, notes, left }) => {
+  const invoiced = { lines: rows.map((cents) => row(cents)), taxRate: rate, tax: undefined }
+  const made = notes.map(({ net, tax, old }) => ({ lines: [row(net)], taxRate: rate, tax: old ? undefined : (tax as Cents) }))
+  expect(made.map((note) => totalsOf(note).tax)).toEqual(notes.map(({ tax }) => tax))
+  expect([0, ...made.keys()].map((n, i) => leftOf(invoiced, made.slice(0, i === 0 ? 0 : n + 1)))).toEqual(left)
 })
 
 it('what is left to pay is each paper’s own total together, as they were printed', () => {
-  const of = (cents: number) => ({ lines: [row(cents)], taxRate: 700 })
+  const of = (cents: number) => ({ lines: [row(cents)], taxRate: 700, tax: undefined })
   expect(leftOf(of(2160), [of(-520), of(-1640)])).toBe(0)
   expect(leftOf(of(150), [of(-75)])).toBe(161 - 80)
 })

@@ -9,9 +9,9 @@ export interface Totals {
 }
 
 /** Of a credit note all three are negative. */
-export function totalsOf(invoice: Pick<Invoice, 'lines' | 'taxRate'>): Totals {
+export function totalsOf(invoice: Pick<Invoice, 'lines' | 'taxRate' | 'tax'>): Totals {
   const net = invoice.lines.reduce((sum, line) => sum + line.cents, 0)
-  const tax = taxOf(net, invoice.taxRate)
+  const tax = invoice.tax ?? taxOf(net, invoice.taxRate) // a note's was fixed when it was made
   return { net: net as Cents, tax: tax as Cents, total: (net + tax) as Cents }
 }
 
@@ -23,6 +23,6 @@ function taxOf(net: number, rate: number): number {
 }
 
 /** What is left to pay of an invoice once its notes are taken off, tax included. */
-export function leftOf(invoice: Pick<Invoice, 'lines' | 'taxRate'>, notes: readonly Pick<Invoice, 'lines' | 'taxRate'>[]): Cents {
+export function leftOf(invoice: Pick<Invoice, 'lines' | 'taxRate' | 'tax'>, notes: readonly Pick<Invoice, 'lines' | 'taxRate' | 'tax'>[]): Cents {
   return [invoice, ...notes].reduce((sum, one) => sum + totalsOf(one).total, 0) as Cents
 }

@@ -2,7 +2,7 @@
 
 import type { Farm } from '../crop/nouns'
 import { buyerOf } from '../crop/price_of'
-import type { BuyerID } from '../crop/sale_nouns'
+import type { BuyerID, InvoiceHead } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
 import { linesOfText } from './paper_words'
 
@@ -10,8 +10,13 @@ export function buyerNamed(farm: Farm, id: BuyerID): string {
   return buyerOf(farm.sales, id)?.name || t('papers.buyer.unknown')
 }
 
+/** What a paper says now of who sells, to whom, and how the tax is called. */
+export function headToday(farm: Farm, buyer: BuyerID): InvoiceHead {
+  return { buyerName: buyerNamed(farm, buyer), address: buyerOf(farm.sales, buyer)?.address ?? '', seller: sellerLines(farm).join('\n'), taxName: farm.sales.terms.taxName }
+}
+
 /** Who sells: the lines that the farm tells for its papers, else its name. */
-export function sellerLines(farm: Farm): string[] {
-  const told = linesOfText(farm.sales.terms.seller)
-  return told.length > 0 ? told : [farm.name].filter((name) => name !== '')
+export function sellerLines({ sales, name }: Farm): string[] {
+  const told = linesOfText(sales.terms.seller)
+  return told.length > 0 ? told : [name].filter((one) => one !== '')
 }

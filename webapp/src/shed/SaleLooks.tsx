@@ -2,6 +2,8 @@
 // Each says what stands, by whom, and what settles it; what a tap settles can be taken back.
 
 import type { ComponentChildren } from 'preact'
+import { stillOver } from '../crop/billed'
+import { addDays } from '../crop/day'
 import { whereWent, shrinkOfLot } from '../crop/lot_trace'
 import { parseLotCell } from '../crop/lots'
 import type { Farm } from '../crop/nouns'
@@ -9,14 +11,18 @@ import { lineOf, packedFor } from '../crop/over_packed'
 import type { SaleLook } from '../crop/sale_looks'
 import type { InvoiceID, LineID, Shrink } from '../crop/sale_nouns'
 import { withdrawnFact } from '../crop/facts'
+import { ClaimDiffers } from '../cooler/ClaimDiffers'
 import { count, dayName, t } from '../messages/messages'
 import { buyerWritten, lineWords, lotWritten } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
-import { orderAsPacked } from '../orders/as_packed'
+import { orderAsPacked, stemsAsPacked } from '../orders/as_packed'
 import { BuyerGoneCard } from '../orders/BuyerGoneCard'
+import { endStanding } from '../orders/order_deeds'
+import { standingLines, standingText } from '../orders/standing_words'
 import { PackedRow, whoAndWhen } from '../ui/PackedRow'
 import { href } from '../ui/route'
+import { lineText } from '../ui/sale_words'
 import { today } from '../ui/today'
 import type { Undoable, Undoing } from '../ui/use_undoable'
 import type { Bench } from './bench'
@@ -25,7 +31,9 @@ export function saleLookKey(look: SaleLook): string {
   switch (look.kind) {
     case 'oversold': return look.lot
     case 'buyer_gone': return look.buyer.id
+    case 'comes_twice': return `${look.kind} ${look.earlier.id}`
     case 'claim_gone': return look.claim
+    case 'claim_differs': return `${look.kind} ${look.claim.id}`
     default: return `${look.kind} ${look.line}`
   }
 }
@@ -42,9 +50,12 @@ export function SaleLookCard({ look, bench, doing }: SaleLookCardProps) {
     case 'oversold': return <Oversold farm={farm} look={look} bench={bench} doing={doing} />
     case 'over_packed': return <OverPacked farm={farm} look={look} doing={doing} />
     case 'buyer_gone': return <BuyerGoneCard look={look} onDeed={(plan, said) => void doing.act(({ sales }) => ({ ...plan(sales), said }))} />
+    case 'comes_twice': return <ComesTwice farm={farm} look={look} doing={doing} />
+    case 'other_stems': return <OtherStems farm={farm} look={look} doing={doing} />
     case 'over_billed': return <OverBilled farm={farm} look={look} />
     case 'over_claimed': return <OverClaimed farm={farm} look={look} />
     case 'claim_gone': return <ClaimGone farm={farm} look={look} doing={doing} />
+    case 'claim_differs': return <div class="card"><ClaimDiffers claim={look.claim} doing={doing} /></div>
   }
 }
 
@@ -106,11 +117,56 @@ function OverPacked({ farm, look, doing }: { readonly farm: Farm; readonly look:
   )
 }
 
+function OtherStems({ farm, look, doing }: { readonly farm: Farm; readonly look: Of<'other_stems'>; readonly doing: Undoable }) {
+  const may = useRights()
+  const was = look.stems / look.bunches
+  const asPacked = ({ sales }: Farm): Undoing | string => {
+    const deed = stemsAsPacked(sales, look.line)
+    return deed ? { ...deed, said: t('sale_looks.other_stems.said', { n: was }) } : t('orders.unknown')
+  }
+  return (
+    <div class="card">
+      <p>{t('sale_looks.other_stems', { n: look.bunches, ...whose(farm, look.line), stems: count(look.stems), each: count(look.each) })}</p>
+      <p><a href={href('shed', 'claims', look.line)}>{t('sale_looks.line')}</a></p>
+      <ul class="rows">
+        {packedFor(farm.sales, look.line).map((one) => <PackedRow key={one.id} farm={farm} packed={one} mayRight={may.record} />)}
+      </ul>
+      {may.manage && stemsAsPacked(farm.sales, look.line) && <Way onWay={() => void doing.act(asPacked)}>{t('sale_looks.other_stems.as_packed', { n: was })}</Way>}
+      {!may.record && <p class="small">{t('looks_on.settle')}</p>}
+    </div>
+  )
+}
+
+function ComesTwice({ farm, look: { earlier, later }, doing }: { readonly farm: Farm; readonly look: Of<'comes_twice'>; readonly doing: Undoable }) {
+  const may = useRights()
+  const day = dayName(later.from, today.value)
+  const end = ({ sales }: Farm): Undoing => ({
+    ...endStanding(sales, sales.standings.get(earlier.id) ?? earlier, addDays(later.from, -1)), said: t('sale_looks.comes_twice.said', { day }),
+  })
+  return (
+    <div class="card">
+      <p>{t('sale_looks.comes_twice', { buyer: buyerWritten(farm, later.buyer), day })}</p>
+      <ul class="rows">
+        {[earlier, later].map((one) => (
+          <li key={one.id} class="settle-row">
+            <span>
+              <a href={href('shed', 'orders', 'standing', one.id)}>{standingText(one, today.value)}</a>
+              {standingLines(farm.sales, one.id).map((line) => <span key={line.id} class="small block">{lineText(farm, line)}</span>)}
+            </span>
+          </li>
+        ))}
+      </ul>
+      {may.manage ? <Way onWay={() => void doing.act(end)}>{t('sale_looks.comes_twice.end', { day })}</Way> : <p class="small">{t(may.record ? 'owner_only.settle' : 'looks_on.settle')}</p>}
+    </div>
+  )
+}
+
 function OverBilled({ farm, look }: { readonly farm: Farm; readonly look: Of<'over_billed'> }) {
   const number = farm.sales.invoices.get(look.invoice)?.number ?? ''
   return (
     <div class="card">
-      <p>{t('sale_looks.over_billed', { n: look.billed - look.packed, ...whose(farm, look.line, look.invoice), billed: count(look.billed), packed: count(look.packed) })}</p>
+      <p>{t('sale_looks.over_billed', { n: stillOver(look), ...whose(farm, look.line, look.invoice), billed: count(look.billed), packed: count(look.packed) })}</p>
+      {look.missing > 0 && <p>{t('papers.taken_back.missing', { n: look.missing })}</p>}
       <div class="buttons">
         <a class="btn" href={href('shed', 'papers', 'invoice', look.invoice)}>{t('sale_looks.over_billed.credit', { number })}</a>
         <a class="btn" href={href('shed', 'claims', look.line)}>{t('sale_looks.line')}</a>

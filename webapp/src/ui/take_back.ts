@@ -35,7 +35,7 @@ export function takingBack(notebook: Pick<Notebook, 'farm' | 'cell' | 'kept'>, l
 /** That an invoice has the bunch; only owners' devices know. */
 function billedText({ sales }: Farm, line: LineID): string[] {
   const billed = billedLines(sales).get(line)
-  const on = billed?.invoices.at(-1)
+  const on = [...billed?.on.keys() ?? []].at(-1)
   if (!billed || on === undefined || billed.bunches < bunchesPacked(sales, line)) return []
   return [t('take_back.billed', { number: sales.invoices.get(on)?.number ?? '' })]
 }
