@@ -1,10 +1,11 @@
 // What became of the day since it was planned: told by comparing what the plan took for given with what stands now, so
 // that it is the same on every device and after the app was closed.
 
+import { channelKeeps } from '../crop/commission'
 import type { Lot } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import { channelOf } from '../crop/price_of'
-import type { BuyerID, Cents, Sales } from '../crop/sale_nouns'
+import type { BuyerID, Sales } from '../crop/sale_nouns'
 import { type DueLine, packedOf, type PackedSoFar } from './due_lines'
 import type { AskedThen, PackingAnswer, PlannedLine } from './packing_answer'
 import { pathOf, type Wishes, wishesOf } from './plans'
@@ -61,12 +62,7 @@ function asksElse(then: AskedThen, { line, colours }: DueLine): boolean {
 /** Only an owner's device knows what a line pays, and only an owner's plan what it paid. */
 function paysElse({ money }: PackingAnswer, { line, buyer }: DueLine, sales: Sales): boolean {
   const then = money?.net[line.id]
-  return then !== undefined && then !== netOf(line.price, channelOf(sales, buyer)?.commission ?? 0)
-}
-
-/** Once a channel has kept its hundredths of a percent: whole cents, as the shed reckons. */
-function netOf(price: Cents, commission: number): number {
-  return Math.floor(price * (10_000 - commission) / 10_000)
+  return then !== undefined && then !== line.price - channelKeeps(line.price, channelOf(sales, buyer)?.commission ?? 0)
 }
 
 function packedOtherwise({ packed, more, had, from, asked }: PlannedLine, now: PackedSoFar): number {
