@@ -12,18 +12,37 @@ import { meets, paysFor } from './wanted'
 /** Stems by lot (`lotCell`). */
 export type LotStems = ReadonlyMap<string, number>
 
+/** What a plan still means: for each line, and of each lot for all lines together. */
+export interface Meant {
+  readonly of: ReadonlyMap<LineID, LotStems>
+  readonly all: LotStems
+}
+
 /**
- * What the plan still means for each line, by the lines as they are due now with what is packed of them. A line that is
- * due no longer, or is full, keeps nothing from the others.
+ * By the lines as they are due now with what is packed of them. A line that is due no longer, or is full, keeps nothing
+ * from the others.
  */
-export function meantFor(plan: PackingAnswer | undefined, lines: Iterable<DueLine>): Map<LineID, LotStems> {
+export function meantFor(plan: PackingAnswer | undefined, lines: Iterable<DueLine>): Meant {
   const planned = new Map(plan?.lines.map((one) => [one.line, one]))
-  const meant = new Map<LineID, LotStems>()
+  const of = new Map<LineID, LotStems>()
+  const all = new Map<string, number>()
   for (const due of lines) {
-    const of = planned.get(due.line.id)
-    if (of) meant.set(due.line.id, stillMeant(of, due))
+    const its = planned.get(due.line.id)
+    if (!its) continue
+    const stems = stillMeant(its, due)
+    of.set(due.line.id, stems)
+    for (const [lot, n] of stems) all.set(lot, (all.get(lot) ?? 0) + n)
   }
-  return meant
+  return { of, all }
+}
+
+/** With nothing meant for a line any more. */
+export function without(meant: Meant, line: LineID): Meant {
+  const of = new Map(meant.of)
+  const all = new Map(meant.all)
+  for (const [lot, n] of of.get(line) ?? []) all.set(lot, (all.get(lot) ?? 0) - n)
+  of.delete(line)
+  return { of, all }
 }
 
 function stillMeant({ packed, more, had, from }: PlannedLine, { line, colours, packed: now }: DueLine): LotStems {
@@ -40,15 +59,6 @@ function stillMeant({ packed, more, had, from }: PlannedLine, { line, colours, p
     open -= left
   }
   return rest
-}
-
-/** All that the plan means for other lines. */
-function meantForOthers(meant: ReadonlyMap<LineID, LotStems>, line: LineID): Map<string, number> {
-  const others = new Map<string, number>()
-  for (const [id, stems] of meant) {
-    if (id !== line) for (const [lot, n] of stems) others.set(lot, (others.get(lot) ?? 0) + n)
-  }
-  return others
 }
 
 /** A line with what this device knows of floors: of its channel, and which grades the plan keeps back. */
@@ -72,17 +82,20 @@ export function mayGo(lot: Lot, filling: Filling): boolean {
 interface Drawing extends Filling {
   /** What lies in the cooler now, the oldest first. */
   readonly lots: readonly Lot[]
-  readonly meant: ReadonlyMap<LineID, LotStems>
+  readonly meant: Meant
   /** An owner wants it whatever the plan means for others; theirs go last. */
   readonly overruled?: boolean
 }
 
 /** The stems of one bunch; undefined where there are not enough. */
 export function drawBunch(drawing: Drawing): Map<string, number> | undefined {
-  const { due, meant } = drawing
-  let need = due.line.stems
+  return drawn(drawing, drawing.lots.filter((lot) => mayGo(lot, drawing)), drawing.meant.of.get(drawing.due.line.id))
+}
+
+/** Of lots that may all go there, those first of which the plan still means so many stems for the line. */
+function drawn({ due: { line }, meant, overruled }: Drawing, lots: readonly Lot[], own: LotStems | undefined): Map<string, number> | undefined {
+  let need = line.stems
   if (need <= 0) return undefined
-  const lots = drawing.lots.filter((lot) => mayGo(lot, drawing))
   const bunch = new Map<string, number>()
   const take = (lot: string, most: number) => {
     const n = Math.min(need, most)
@@ -90,32 +103,35 @@ export function drawBunch(drawing: Drawing): Map<string, number> | undefined {
     bunch.set(lot, (bunch.get(lot) ?? 0) + n)
     need -= n
   }
-  const own = meant.get(due.line.id)
-  const others = meantForOthers(meant, due.line.id)
+  const taken = (lot: string) => bunch.get(lot) ?? 0
+  const forOthers = (lot: string) => (meant.all.get(lot) ?? 0) - (meant.of.get(line.id)?.get(lot) ?? 0)
   // The order may be another since it was planned, and a lot be past its life: only what still may go there goes.
-  for (const { id, left } of lots) take(lotCell(id), Math.min(left, own?.get(lotCell(id)) ?? 0))
-  for (const { id, left } of lots) take(lotCell(id), left - (bunch.get(lotCell(id)) ?? 0) - (others.get(lotCell(id)) ?? 0))
-  if (drawing.overruled) for (const { id, left } of lots) take(lotCell(id), left - (bunch.get(lotCell(id)) ?? 0))
+  const there = lots.map(({ id, left }) => [lotCell(id), left] as const)
+  for (const [lot, left] of there) take(lot, Math.min(left, own?.get(lot) ?? 0))
+  for (const [lot, left] of there) take(lot, left - taken(lot) - forOthers(lot))
+  if (overruled) for (const [lot, left] of there) take(lot, left - taken(lot))
   return need > 0 ? undefined : bunch
 }
 
-interface DrawingMany extends Omit<Drawing, 'meant'> {
+interface DrawingMany extends Drawing {
   readonly plan: PackingAnswer | undefined
-  /** All of the day, with what is packed of them; `due` is one. */
-  readonly lines: readonly DueLine[]
 }
 
 /** The stems of so many bunches of a line, one after the other; fewer where stems give out. */
 export function drawBunches(drawing: DrawingMany, most: number): Map<string, number>[] {
   const bunches: Map<string, number>[] = []
-  let { due, lots } = drawing
+  const { plan, meant } = drawing
+  let { due } = drawing
+  let lots = drawing.lots.filter((lot) => mayGo(lot, drawing))
+  let own = meant.of.get(due.line.id)
+  const planned = own && plan?.lines.find(({ line }) => line === due.line.id)
   while (bunches.length < most) {
-    const lines = drawing.lines.map((one) => (one.line.id === due.line.id ? due : one))
-    const bunch = drawBunch({ ...drawing, due, lots, meant: meantFor(drawing.plan, lines) })
+    const bunch = drawn(drawing, lots, own)
     if (!bunch) break
     bunches.push(bunch)
     due = { ...due, packed: withBunch(due.packed, bunch) }
-    lots = lots.map((lot) => ({ ...lot, left: lot.left - (bunch.get(lotCell(lot.id)) ?? 0) }))
+    own = planned && stillMeant(planned, due)
+    lots = lots.map((lot) => ({ ...lot, left: lot.left - (bunch.get(lotCell(lot.id)) ?? 0) })).filter(({ left }) => left > 0)
   }
   return bunches
 }

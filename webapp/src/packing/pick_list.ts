@@ -4,7 +4,8 @@
 import type { Lot } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import type { BuyerID } from '../crop/sale_nouns'
-import { drawBunches, type Filling } from './draw'
+import type { DayNow } from './day_now'
+import { drawBunches, type Filling, without } from './draw'
 import type { DueLine } from './due_lines'
 import type { PackingAnswer } from './packing_answer'
 
@@ -22,20 +23,20 @@ export interface PickList {
 }
 
 interface ToPick {
-  readonly lines: readonly DueLine[]
-  readonly lots: readonly Lot[]
+  readonly now: DayNow
   readonly plan: PackingAnswer | undefined
   readonly fillingOf: (due: DueLine) => Filling
 }
 
-export function pickList({ lines, lots, plan, fillingOf }: ToPick): PickList {
+export function pickList({ now, plan, fillingOf }: ToPick): PickList {
+  const { lines, lots } = now
   let left = lots
-  let now = lines
+  let meant = now.meant(plan)
   const picked = new Map<string, Map<BuyerID, number>>()
   let short = 0
   for (const due of lines) {
     const open = Math.max(due.line.bunches - due.packed.bunches, 0)
-    const drawn = drawBunches({ ...fillingOf(due), plan, lines: now, lots: left }, Math.min(open, stillPlanned(due, plan)))
+    const drawn = drawBunches({ ...fillingOf(due), plan, meant, lots: left }, Math.min(open, stillPlanned(due, plan)))
     const bunches = due.line.whole && drawn.length < open ? [] : drawn
     short += open - bunches.length
     const taken = new Map<string, number>()
@@ -46,7 +47,7 @@ export function pickList({ lines, lots, plan, fillingOf }: ToPick): PickList {
     }
     left = left.map((lot) => ({ ...lot, left: lot.left - (taken.get(lotCell(lot.id)) ?? 0) }))
     // Nothing is meant any more for a line that was looked at.
-    now = now.filter(({ line }) => line.id !== due.line.id)
+    meant = without(meant, due.line.id)
   }
   return { lots: lots.flatMap((lot) => pickedOf(lot, picked.get(lotCell(lot.id)))), short }
 }
