@@ -31,7 +31,7 @@ export function meantFor(plan: PackingAnswer | undefined, lines: Iterable<DueLin
     if (!its) continue
     const stems = stillMeant(its, due)
     of.set(due.line.id, stems)
-    for (const [lot, n] of stems) all.set(lot, (all.get(lot) ?? 0) + n)
+    add(all, stems)
   }
   return { of, all }
 }
@@ -89,28 +89,7 @@ interface Drawing extends Filling {
 
 /** The stems of one bunch; undefined where there are not enough. */
 export function drawBunch(drawing: Drawing): Map<string, number> | undefined {
-  return drawn(drawing, drawing.lots.filter((lot) => mayGo(lot, drawing)), drawing.meant.of.get(drawing.due.line.id))
-}
-
-/** Of lots that may all go there, those first of which the plan still means so many stems for the line. */
-function drawn({ due: { line }, meant, overruled }: Drawing, lots: readonly Lot[], own: LotStems | undefined): Map<string, number> | undefined {
-  let need = line.stems
-  if (need <= 0) return undefined
-  const bunch = new Map<string, number>()
-  const take = (lot: string, most: number) => {
-    const n = Math.min(need, most)
-    if (n <= 0) return
-    bunch.set(lot, (bunch.get(lot) ?? 0) + n)
-    need -= n
-  }
-  const taken = (lot: string) => bunch.get(lot) ?? 0
-  const forOthers = (lot: string) => (meant.all.get(lot) ?? 0) - (meant.of.get(line.id)?.get(lot) ?? 0)
-  // The order may be another since it was planned, and a lot be past its life: only what still may go there goes.
-  const there = lots.map(({ id, left }) => [lotCell(id), left] as const)
-  for (const [lot, left] of there) take(lot, Math.min(left, own?.get(lot) ?? 0))
-  for (const [lot, left] of there) take(lot, left - taken(lot) - forOthers(lot))
-  if (overruled) for (const [lot, left] of there) take(lot, left - taken(lot))
-  return need > 0 ? undefined : bunch
+  return drawBunches({ ...drawing, plan: undefined }, 1)[0]
 }
 
 interface DrawingMany extends Drawing {
@@ -120,24 +99,52 @@ interface DrawingMany extends Drawing {
 /** The stems of so many bunches of a line, one after the other; fewer where stems give out. */
 export function drawBunches(drawing: DrawingMany, most: number): Map<string, number>[] {
   const bunches: Map<string, number>[] = []
-  const { plan, meant } = drawing
-  let { due } = drawing
-  let lots = drawing.lots.filter((lot) => mayGo(lot, drawing))
-  let own = meant.of.get(due.line.id)
-  const planned = own && plan?.lines.find(({ line }) => line === due.line.id)
+  const { due: { line }, plan, meant } = drawing
+  // The order may be another since it was planned, and a lot be past its life: only what still may go there goes.
+  const lots = drawing.lots.filter((lot) => mayGo(lot, drawing))
+  const planned = meant.of.has(line.id) ? plan?.lines.find((one) => one.line === line.id) : undefined
+  let due = drawing.due
+  let own = meant.of.get(line.id)
+  const taken = new Map<string, number>()
   while (bunches.length < most) {
-    const bunch = drawn(drawing, lots, own)
+    const bunch = drawn(drawing, lots, taken, own)
     if (!bunch) break
     bunches.push(bunch)
+    add(taken, bunch)
     due = { ...due, packed: withBunch(due.packed, bunch) }
     own = planned && stillMeant(planned, due)
-    lots = lots.map((lot) => ({ ...lot, left: lot.left - (bunch.get(lotCell(lot.id)) ?? 0) })).filter(({ left }) => left > 0)
   }
   return bunches
 }
 
+/** Of lots that may all go there, once so many stems are taken: those first that the plan still means for the line. */
+function drawn({ due: { line }, meant, overruled }: Drawing, lots: readonly Lot[], taken: LotStems, own: LotStems | undefined): Map<string, number> | undefined {
+  let need = line.stems
+  if (need <= 0) return undefined
+  const bunch = new Map<string, number>()
+  const take = (most: (cell: string, left: number) => number) => {
+    for (const { id, left } of lots) {
+      if (need === 0) return
+      const cell = lotCell(id)
+      const n = Math.min(need, most(cell, left - (taken.get(cell) ?? 0) - (bunch.get(cell) ?? 0)))
+      if (n <= 0) continue
+      bunch.set(cell, (bunch.get(cell) ?? 0) + n)
+      need -= n
+    }
+  }
+  const forOthers = (cell: string) => (meant.all.get(cell) ?? 0) - (meant.of.get(line.id)?.get(cell) ?? 0)
+  if (own && own.size > 0) take((cell, left) => Math.min(left, own.get(cell) ?? 0))
+  take((cell, left) => left - forOthers(cell))
+  if (overruled) take((_, left) => left)
+  return need > 0 ? undefined : bunch
+}
+
 function withBunch({ bunches, stems }: PackedSoFar, bunch: LotStems): PackedSoFar {
   const sum = new Map(stems)
-  for (const [lot, n] of bunch) sum.set(lot, (sum.get(lot) ?? 0) + n)
+  add(sum, bunch)
   return { bunches: bunches + 1, stems: sum }
+}
+
+function add(sum: Map<string, number>, stems: LotStems): void {
+  for (const [lot, n] of stems) sum.set(lot, (sum.get(lot) ?? 0) + n)
 }
