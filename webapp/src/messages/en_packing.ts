@@ -130,7 +130,12 @@ export const enPacking = {
   'packing.pick.for': '{buyer} {n}',
   'packing.pick.fetched': 'fetched',
   'packing.pick.fetch': { one: '{lot}: fetch {n} stem', other: '{lot}: fetch {n} stems' },
-  'packing.pick.short': { one: 'For {n} bunch there are no stems.', other: 'For {n} bunches there are no stems.' },
+  'packing.pick.short.none': { one: 'For {n} bunch there are not enough stems.', other: 'For {n} bunches there are not enough stems.' },
+  'packing.pick.short.left_out': { one: 'Nothing is fetched for {n} bunch that an owner left out.', other: 'Nothing is fetched for {n} bunches that an owner left out.' },
+  'packing.pick.short.size': { one: 'Nothing is fetched for {n} bunch: nobody told how many stems it takes.', other: 'Nothing is fetched for {n} bunches: nobody told how many stems they take.' },
+  'packing.pick.short.unplanned': { one: 'Nothing is fetched for {n} bunch that is not in the plan, though stems lie there.', other: 'Nothing is fetched for {n} bunches that are not in the plan, though stems lie there.' },
+  'packing.pick.short.kept': { one: 'Nothing is fetched for {n} bunch: the stems that are left are kept for better prices.', other: 'Nothing is fetched for {n} bunches: the stems that are left are kept for better prices.' },
+  'packing.pick.short.elsewhere': { one: 'Nothing is fetched for {n} bunch: the stems that would do go to others.', other: 'Nothing is fetched for {n} bunches: the stems that would do go to others.' },
 
   'packing.hand.title': 'By hand',
   'packing.hand.line': 'For',

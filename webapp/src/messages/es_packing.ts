@@ -130,7 +130,12 @@ export const esPacking = {
   'packing.pick.for': '{buyer} {n}',
   'packing.pick.fetched': 'buscado',
   'packing.pick.fetch': { one: '{lot}: busque {n} tallo', other: '{lot}: busque {n} tallos' },
-  'packing.pick.short': { one: 'Para {n} manojo no hay tallos.', other: 'Para {n} manojos no hay tallos.' },
+  'packing.pick.short.none': { one: 'Para {n} manojo no alcanzan los tallos.', other: 'Para {n} manojos no alcanzan los tallos.' },
+  'packing.pick.short.left_out': { one: 'No se busca nada para {n} manojo que un dueño dejó fuera.', other: 'No se busca nada para {n} manojos que un dueño dejó fuera.' },
+  'packing.pick.short.size': { one: 'No se busca nada para {n} manojo: nadie indicó cuántos tallos lleva.', other: 'No se busca nada para {n} manojos: nadie indicó cuántos tallos llevan.' },
+  'packing.pick.short.unplanned': { one: 'No se busca nada para {n} manojo que no está en el plan, aunque hay tallos.', other: 'No se busca nada para {n} manojos que no están en el plan, aunque hay tallos.' },
+  'packing.pick.short.kept': { one: 'No se busca nada para {n} manojo: los tallos que quedan se guardan para mejores precios.', other: 'No se busca nada para {n} manojos: los tallos que quedan se guardan para mejores precios.' },
+  'packing.pick.short.elsewhere': { one: 'No se busca nada para {n} manojo: los tallos que servirían van a otros.', other: 'No se busca nada para {n} manojos: los tallos que servirían van a otros.' },
 
   'packing.hand.title': 'A mano',
   'packing.hand.line': 'Para',

@@ -16,6 +16,7 @@ import { buyerWritten, lotName, lotWhence, lotWritten } from '../ui/lot_words'
 import { dayNow } from './day_now'
 import { Packer } from './packer'
 import { pickList, type Picked } from './pick_list'
+import { pathOf } from './plans'
 import { PickPaper } from './PickPaper'
 import { changesWritten, PlanSince } from './PlanSince'
 import { usePlanChanges, usePlanInUse, whenPlanned } from './use_plan'
@@ -29,8 +30,9 @@ export function PickPage({ day }: { readonly day: Day }) {
   const plan = usePlanInUse(day, changes)
   const packer = Packer.of(notebook)
   const answer = plan.shed.answer.value
+  const wishes = plan.wishes()
   const [fetched, setFetched] = useState<ReadonlySet<string>>(new Set())
-  const list = useMemo(() => pickList({ now, plan: answer, fillingOf: (one) => packer.fillingOf(one) }), [now, answer])
+  const list = useMemo(() => pickList({ now, plan: answer, wishes, fillingOf: (one) => packer.fillingOf(one) }), [now, answer, pathOf(day, wishes)])
   const { lots, short } = list
   const toggle = (cell: string) => {
     const next = new Set(fetched)
@@ -52,7 +54,7 @@ export function PickPage({ day }: { readonly day: Day }) {
             return <li key={cell}><Bucket picked={one} fetched={fetched.has(cell)} onToggle={() => toggle(cell)} /></li>
           })}
         </ul>
-        {short > 0 && <p class="note warn">{t('packing.pick.short', { n: short })}</p>}
+        {[...short].map(([why, n]) => <p key={why} class={why === 'none' ? 'note warn' : 'note'}>{t(`packing.pick.short.${why}`, { n })}</p>)}
         <p class="small care"><Icon name="care" /> {t('packing.care')}</p>
         <div class="buttons packing-act">
           {stems > 0 && <button type="button" class="btn tall" onClick={() => print()}><Icon name="print" />{t('papers.print')}</button>}

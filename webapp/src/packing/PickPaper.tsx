@@ -44,7 +44,7 @@ export function PickPaper({ day, list: { lots, short }, planned, since }: PickPa
             ))}
           </tbody>
         </table>
-        {short > 0 && <p><b>{t('packing.pick.short', { n: short })}</b></p>}
+        {[...short].map(([why, n]) => <p key={why}><b>{t(`packing.pick.short.${why}`, { n })}</b></p>)}
         <p>{t('packing.care')}</p>
       </article>
     </Paper>

@@ -5,10 +5,8 @@ import type { ColourID, Grade, Millimetres } from '../crop/nouns'
 import type { Cents, Channel, LineID, LotID } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import { drawBunch, meantFor } from './draw'
-import { dayNow } from './day_now'
-import type { DueLine } from './due_lines'
+import { dueLines } from './due_lines'
 import type { PackingAnswer } from './packing_answer'
-import { pickList } from './pick_list'
 import { benchFacts, lineWith, lotOf, orderedFacts, packDay, planWith } from './testing/shop'
 import { meets, paysFor, takenFor } from './wanted'
 
@@ -19,8 +17,7 @@ const stemsOf = (lot: LotID, stems: number) => ({ lot: lotCell(lot), stems })
 
 function shop(lines: readonly Partial<Parameters<typeof lineWith>[0]>[], ...lots: readonly (readonly [LotID, number])[]) {
   const farm = farmSaid([...orderedFacts(...lines.map((told) => lineWith(told))), ...lots.flatMap(([lot, stems]) => benchFacts(lot, stems))])
-  const now = dayNow(farm, packDay, packDay)
-  return { now, due: now.lines, lots: cooler(farm, packDay) }
+  return { due: dueLines(farm.sales, packDay), lots: cooler(farm, packDay) }
 }
 
 const floorOf = (first: number) => ({ floor: new Map<Grade, Cents>([['first', first as Cents]]) })
@@ -124,35 +121,5 @@ describe('what may go to a line', () => {
   test('at any price where none is agreed yet', () => {
     expect(paysFor('first', lineWith({ price: 0 as Cents }), floorOf(90))).toBe(true)
     expect(paysFor('', lineWith(), floorOf(90))).toBe(true)
-  })
-})
-
-describe('the pick list', () => {
-  const fillingOf = (due: DueLine) => ({ due, channel: undefined, kept: [] })
-  test('is of the oldest lots first, and of what is still to be packed', () => {
-    const { now } = shop([{ id: l, bunches: 2 }, { id: m, bunches: 1 }], [young, 30], [old, 16])
-    const list = pickList({ now, plan: undefined, fillingOf })
-    expect(list.lots.map(({ lot, stems }) => [lot.id.cut, stems])).toEqual([['2026-06-01', 16], ['2026-06-03', 14]])
-    expect(list.short).toBe(0)
-  })
-
-  test('follows the plan, and tells for how many bunches there is nothing', () => {
-    const { now } = shop([{ id: l, bunches: 2 }, { id: m, bunches: 3 }], [young, 30], [old, 16])
-    const plan = planWith([{ line: l, more: 1, from: [stemsOf(young, 10)] }, { line: m, more: 3, from: [stemsOf(old, 16), stemsOf(young, 14)] }])
-    const list = pickList({ now, plan, fillingOf })
-    expect(list.lots.map(({ lot, stems }) => [lot.id.cut, stems])).toEqual([['2026-06-01', 16], ['2026-06-03', 24]])
-    expect(list.short).toBe(1)
-  })
-
-  test('means the stems of a line that was looked at for it once, and the rest for others', () => {
-    const { now } = shop([{ id: l, bunches: 1 }, { id: m, bunches: 1 }], [old, 20])
-    const list = pickList({ now, plan: planWith([{ line: l, more: 1, from: [stemsOf(old, 10)] }]), fillingOf })
-    expect([list.lots.map(({ stems }) => stems), list.short]).toEqual([[20], 0])
-  })
-
-  test('has nothing for a line that is all or nothing and cannot have all', () => {
-    const { now } = shop([{ id: l, bunches: 3, whole: true }, { id: m, bunches: 1 }], [old, 26])
-    const list = pickList({ now, plan: undefined, fillingOf })
-    expect([list.lots.map(({ stems }) => stems), list.short]).toEqual([[10], 3])
   })
 })
