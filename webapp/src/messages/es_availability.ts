@@ -10,7 +10,7 @@ export const esAvailability = {
   'availability.days.n': { one: '{n} día', other: '{n} días' },
   'availability.prices': 'Con los precios de',
   'availability.prices.none': 'nadie: sin precios',
-  'availability.none': 'Nada está libre: el cuarto frío está vacío, o todo lo que hay ya se debe.',
+  'availability.none': 'Nada está libre: la cámara fría está vacía, o todo lo que hay ya se debe.',
   'availability.short': 'Se deben {stems} para los que aún no hay nada que sirva.',
   'availability.past': '{stems} ya habrán pasado su vida en florero y no se ofrecen a nadie.',
   'availability.cut': 'Corte',
