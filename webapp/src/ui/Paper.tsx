@@ -14,7 +14,7 @@ interface PaperProps {
 /** What is printed of the page, which is of the class `papers-page`; all else of it is not. */
 export function Paper({ children, unseen = false }: PaperProps) {
   return (
-    <section class={unseen ? 'paper-print unseen' : 'paper-print'} aria-label={t('papers.preview')}>
+    <section class={unseen ? 'paper-print print-alone' : 'paper-print'} aria-label={t('papers.preview')}>
       {children}
     </section>
   )
