@@ -1,6 +1,7 @@
 // What lies in the cooler. Mirrors internal/selling/cooler.go.
 
 import { compareText } from '../log/order'
+import { addDays } from './day'
 import { leftOf, type LotCount } from './live_lots'
 import { lotCell } from './lots'
 import { gradesHighToLow, type Day, type Farm } from './nouns'
@@ -23,6 +24,16 @@ export interface Lot {
 export function cooler(farm: Pick<Farm, 'lots' | 'sales'>, day: Day): Lot[] {
   const open = [...farm.lots.open].flatMap((cell) => farm.lots.of.get(cell) ?? [])
   return listed(open, farm.sales.terms, day)
+}
+
+/**
+ * Those of which something may still be sold on a day, the oldest first. Lots that nobody wrote off gather for years, and
+ * this is asked at every tap: of those past their life no more than the day of their cut is looked at.
+ */
+export function sellable({ lots, sales: { terms } }: Pick<Farm, 'lots' | 'sales'>, day: Day): Lot[] {
+  const first = addDays(day, -coolerDays(terms))
+  const fresh = [...lots.open].flatMap((cell) => lots.of.get(cell) ?? []).filter(({ id }) => id.cut >= first)
+  return listed(fresh, terms, day).filter(({ left }) => left > 0)
 }
 
 /** All lots up to a day, the oldest first, also those of which nothing is left. */
@@ -79,7 +90,12 @@ export function lotsDay(terms: SaleTerms, day: Day, today: Day): Day {
 
 export function daysLeft(terms: SaleTerms, cut: Day, day: Day): number {
   const days = Math.round((Date.parse(`${day}T00:00:00Z`) - Date.parse(`${cut}T00:00:00Z`)) / 86_400_000)
-  return (terms.coolerDays || usualCoolerDays) - days
+  return coolerDays(terms) - days
+}
+
+/** How many days after its cut a stem is sold at most. */
+export function coolerDays(terms: SaleTerms): number {
+  return terms.coolerDays || usualCoolerDays
 }
 
 export function compareLots(a: LotID, b: LotID): number {

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest'
 import { Random } from '../../proxy/random'
-import { cooler } from './cooler'
+import { byLife, cooler, sellable } from './cooler'
 import { addDays } from './day'
 import { freshLots, sellableOn } from './fresh_lots'
 import { parseLotCell } from './lots'
@@ -17,6 +17,7 @@ it(`what is fresh is what the cooler holds that was cut before and has vase life
     const packed = Array.from({ length: 4 }, (_, i) => packedWith(`l${i}`, 1, { [cell()]: random.between(1, 20) }))
     const shrink = Array.from({ length: 4 }, (_, i): Shrink => ({ id: `s${i}` as ShrinkID, lot: parseLotCell(cell())!, stems: random.between(1, 9), reason: 'wilted', what: '', date: day, person: '' }))
     const farm = sellingFarm({ visits: bench, packed, shrink, terms: { coolerDays: random.pick([0, 3]) } })
+    expect(sellable(farm, day)).toEqual(byLife(cooler(farm, day)).fresh)
     const want = cooler(farm, day).filter(({ id, left, daysLeft }) => left > 0 && daysLeft >= 0 && id.cut < day).map(({ id, left }) => ({ id, left }))
     const byCell = (a: { id: object }, b: { id: object }) => (JSON.stringify(a.id) < JSON.stringify(b.id) ? -1 : 1)
     expect(freshLots(farm, day).map(({ id, left }) => ({ id, left })).sort(byCell)).toEqual([...want].sort(byCell))
@@ -30,4 +31,12 @@ describe('a lot is sold until its vase life ends', () => {
     const lot = parseLotCell('A|2026-06-03|ember|first|400|500')!
     expect(sellableOn(salesOf({ terms: { coolerDays: 3 } }), lot, on as Day)).toBe(want)
   })
+})
+
+it('of lots past their life, which nobody may ever have written off, no more than the day of their cut is looked at', () => {
+  const farm = sellingFarm({ visits: Array.from({ length: 20 }, (_, i) => cutVisit('bench', 'A', 'ember first 40', 5, addDays(day, -i))), terms: { coolerDays: 3 } })
+  const looked = new Set<Day>()
+  const of = new Map([...farm.lots.of].map(([cell, lot]) => [cell, { ...lot, get came() { looked.add(lot.id.cut); return lot.came } }]))
+  expect(sellable({ ...farm, lots: { ...farm.lots, of } }, day).length).toBe(4)
+  expect([...looked].sort()).toEqual([3, 2, 1, 0].map((days) => addDays(day, -days)))
 })

@@ -2,7 +2,7 @@
 
 import { addDays } from './day'
 import { type Due, dueBetween } from './due'
-import { coolerDays } from './fresh_lots'
+import { coolerDays } from './cooler'
 import type { Day } from './nouns'
 import { packedFor } from './over_packed'
 import type { Line, Sales } from './sale_nouns'
@@ -12,7 +12,7 @@ const longest = 7
 
 /** For how many days a delivery that did not go out is still to be cut for: as long as it is packed of the day's stems. */
 export function overdueDays(sales: Sales): number {
-  return Math.min(longest, coolerDays(sales))
+  return Math.min(longest, coolerDays(sales.terms))
 }
 
 /**

@@ -30,6 +30,7 @@ describe('the catalogues', () => {
     const same = keys.filter((key) => typeof en[key] === 'string' && en[key] === es[key] && /[a-z]{3}/i.test(String(en[key]).replace(/\{\w+\}/g, '')))
     expect(same).toEqual([
       'title', 'grade.extra', 'settings.language.en', 'settings.language.es', 'kind.iphone', 'kind.ipad', 'kind.mac', 'kind.chromebook',
+      'papers.total',
     ])
   })
 

@@ -1,4 +1,4 @@
-// English of papers: slips, round, pick list, delivery notes, invoices.
+// English of papers: slips, round, delivery notes, invoices.
 
 export const enPapers = {
   'papers.title': 'Papers of a day',
@@ -7,7 +7,6 @@ export const enPapers = {
   'papers.day.after': 'The day after',
   'papers.kind': 'Which paper',
   'papers.kind.slips': 'Bunch slips',
-  'papers.kind.pick': 'Pick list',
   'papers.kind.round': 'Round',
   'papers.kind.notes': 'Delivery notes',
   'papers.kind.invoices': 'Invoices',
@@ -30,18 +29,10 @@ export const enPapers = {
   'papers.stems': { one: '{n} stem', other: '{n} stems' },
   'papers.slip.foot': '{farm}, for {day}',
   'papers.of': '{n} of {of}',
-  'papers.buckets': { one: '{n} bucket', other: '{n} buckets' },
-  'papers.bucket': 'Bucket',
-  'papers.for': 'For',
-  'papers.taken': 'Taken',
   'papers.bunches': { one: '{n} bunch', other: '{n} bunches' },
   'papers.bunches.word': { one: 'bunch', other: 'bunches' },
   'papers.bunches.head': 'Bunches',
   'papers.stops': { one: '{n} stop', other: '{n} stops' },
-  'papers.pick.head': 'Pick list for {day}',
-  'papers.pick.sum': '{stems} from {buckets}.',
-  'papers.pick.no_lots': 'It was not recorded of which lots these bunches are.',
-  'papers.pick.to': '{buyer}: {n}',
   'papers.round.head': 'Round of {day}',
   'papers.round.sum': '{stops}, {bunches}.',
   'papers.round.care': 'Full buckets are heavy: lift with the legs, and mind wet floors.',

@@ -6,7 +6,7 @@ export const esCuts = {
   'cuts.to_cut': { one: 'tallo por cortar', other: 'tallos por cortar' },
   'cuts.all_cut': 'Hay bastante de todo. Deje en pie lo demás.',
   'cuts.cooler.all': 'Lo que hay en la cámara fría basta para todo. No hay nada que cortar.',
-  'cuts.nothing_due': 'Hasta {day} no se entrega nada que no esté empacado.',
+  'cuts.nothing_due': 'Hasta {day} no se entrega nada que no esté armado.',
   'cuts.buckets': { one: '{n} balde', other: '{n} baldes' },
   'cuts.cut': { one: '{n} cortado', other: '{n} cortados' },
   'cuts.due': { one: '{n} por entregar', other: '{n} por entregar' },

@@ -1,6 +1,6 @@
 // Packing a day by taps: each tap on a line is one bunch.
 
-import { useEffect, useMemo } from 'preact/hooks'
+import { useEffect } from 'preact/hooks'
 import type { Day, Farm } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
 import { announce } from '../ui/announce'
@@ -16,7 +16,8 @@ import { takingBack } from '../ui/take_back'
 import { today } from '../ui/today'
 import { type Undoable, useUndoable } from '../ui/use_undoable'
 import { buyerWritten } from '../ui/lot_words'
-import { type DueLine, dueLines, packedOf } from './due_lines'
+import { dayNow } from './day_now'
+import { type DueLine, packedOf } from './due_lines'
 import { LastBunch } from './LastBunch'
 import { type NextBunch, Packer } from './packer'
 import { drawnBriefly, kindWritten, swatchOfLine } from './packing_words'
@@ -31,8 +32,8 @@ export function PackPage({ day }: { readonly day: Day }) {
   useEffect(prepareFeedback, [])
   useEffect(() => packer.show(), [packer])
   const back = useUndoable()
-  const lines = useMemo(() => dueLines(farm.sales, day), [farm.sales, day])
-  const changes = usePlanChanges(day, lines)
+  const { lines } = dayNow(farm, day, today.value)
+  const changes = usePlanChanges(day)
   const plan = usePlanInUse(day, changes, packer.tapping.value)
   const tapped = async (due: DueLine, packed: Promise<boolean>) => {
     back.forget()

@@ -1,7 +1,6 @@
 // Which buckets to fetch: how many stems of each lot, the oldest first, and for whom.
 
 import { useMemo, useState } from 'preact/hooks'
-import { byLife, cooler, lotsDay } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import type { ColourID, Day } from '../crop/nouns'
 import { count, listed, t } from '../messages/messages'
@@ -14,9 +13,10 @@ import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
 import { buyerWritten, lotName, lotWhence, lotWritten } from '../ui/lot_words'
-import { dueLines } from './due_lines'
+import { dayNow } from './day_now'
 import { Packer } from './packer'
 import { pickList, type Picked } from './pick_list'
+import { pathOf } from './plans'
 import { PickPaper } from './PickPaper'
 import { changesWritten, PlanSince } from './PlanSince'
 import { usePlanChanges, usePlanInUse, whenPlanned } from './use_plan'
@@ -25,16 +25,14 @@ export function PickPage({ day }: { readonly day: Day }) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const may = useRights()
-  const due = useMemo(() => dueLines(farm.sales, day), [farm.sales, day])
-  const changes = usePlanChanges(day, due)
+  const now = dayNow(farm, day, today.value)
+  const changes = usePlanChanges(day)
   const plan = usePlanInUse(day, changes)
   const packer = Packer.of(notebook)
   const answer = plan.shed.answer.value
+  const wishes = plan.wishes()
   const [fetched, setFetched] = useState<ReadonlySet<string>>(new Set())
-  const list = useMemo(() => pickList({
-    lines: due, lots: byLife(cooler(farm, lotsDay(farm.sales.terms, day, today.value))).fresh, plan: answer,
-    fillingOf: (one) => packer.fillingOf(one),
-  }), [due, farm.lots, answer, day, today.value])
+  const list = useMemo(() => pickList({ now, plan: answer, wishes, fillingOf: (one) => packer.fillingOf(one) }), [now, answer, pathOf(day, wishes)])
   const { lots, short } = list
   const toggle = (cell: string) => {
     const next = new Set(fetched)
@@ -56,7 +54,7 @@ export function PickPage({ day }: { readonly day: Day }) {
             return <li key={cell}><Bucket picked={one} fetched={fetched.has(cell)} onToggle={() => toggle(cell)} /></li>
           })}
         </ul>
-        {short > 0 && <p class="note warn">{t('packing.pick.short', { n: short })}</p>}
+        {[...short].map(([why, n]) => <p key={why} class={why === 'none' ? 'note warn' : 'note'}>{t(`packing.pick.short.${why}`, { n })}</p>)}
         <p class="small care"><Icon name="care" /> {t('packing.care')}</p>
         <div class="buttons packing-act">
           {stems > 0 && <button type="button" class="btn tall" onClick={() => print()}><Icon name="print" />{t('papers.print')}</button>}

@@ -23,14 +23,14 @@ export function PickPaper({ day, list: { lots, short }, planned, since }: PickPa
   return (
     <Paper onPaper>
       <article class="sheet">
-        <h2>{t('papers.pick.head', { day: dateName(day) })}</h2>
-        <p>{[t('papers.pick.sum', { stems: t('packing.stems', { n: stems }), buckets: t('papers.buckets', { n: lots.length }) }), planned].filter(Boolean).join(' ')}</p>
+        <h2>{t('packing.pick.head', { day: dateName(day) })}</h2>
+        <p>{[t('packing.pick.sum', { stems: t('packing.stems', { n: stems }), buckets: t('packing.pick.buckets', { n: lots.length }) }), planned].filter(Boolean).join(' ')}</p>
         {since !== '' && <p><b>{since}</b></p>}
         <table>
           <thead>
             <tr>
-              <th scope="col">{t('papers.bucket')}</th><th scope="col" class="n">{t('packing.pick.take')}</th>
-              <th scope="col">{t('papers.for')}</th><th scope="col" class="tick">{t('papers.taken')}</th>
+              <th scope="col">{t('packing.pick.bucket')}</th><th scope="col" class="n">{t('packing.pick.take')}</th>
+              <th scope="col">{t('packing.pick.whom')}</th><th scope="col" class="tick">{t('packing.pick.taken')}</th>
             </tr>
           </thead>
           <tbody>
@@ -38,13 +38,13 @@ export function PickPaper({ day, list: { lots, short }, planned, since }: PickPa
               <tr key={lotCell(lot.id)}>
                 <td><b>{lotWhence(farm, lot.id)}</b><br />{lotName(farm, lot.id)}</td>
                 <td class="n"><b class="pick-n">{count(n)}</b><br />{t('packing.pick.of', { n: lot.left })}</td>
-                <td>{[...buyers].map(([buyer, some]) => <div key={buyer}>{t('papers.pick.to', { buyer: buyerWritten(farm, buyer), n: some })}</div>)}</td>
+                <td>{[...buyers].map(([buyer, some]) => <div key={buyer}>{t('packing.pick.to', { buyer: buyerWritten(farm, buyer), n: some })}</div>)}</td>
                 <td class="tick"><span class="tick-box" /></td>
               </tr>
             ))}
           </tbody>
         </table>
-        {short > 0 && <p><b>{t('packing.pick.short', { n: short })}</b></p>}
+        {[...short].map(([why, n]) => <p key={why}><b>{t(`packing.pick.short.${why}`, { n })}</b></p>)}
         <p>{t('packing.care')}</p>
       </article>
     </Paper>

@@ -1,6 +1,5 @@
 // The lots that lie in the cooler with vase life left for the day, and what of each the plan leaves for nobody.
 
-import { byLife, cooler, lotsDay } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import type { ColourID, Day } from '../crop/nouns'
 import type { Cents } from '../crop/sale_nouns'
@@ -12,24 +11,20 @@ import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { lotName, lotWhence } from '../ui/lot_words'
-import { meantFor } from './draw'
-import type { DueLine } from './due_lines'
+import { dayNow } from './day_now'
 import type { PackingAnswer } from './packing_answer'
 
 interface PlanLotsProps {
   readonly day: Day
-  readonly lines: readonly DueLine[]
   readonly answer: PackingAnswer | undefined
 }
 
-export function PlanLots({ day, lines, answer }: PlanLotsProps) {
+export function PlanLots({ day, answer }: PlanLotsProps) {
   const farm = useNotebook().farm.value
   const money = useRights().manage ? answer?.money : undefined
-  const { fresh } = byLife(cooler(farm, lotsDay(farm.sales.terms, day, today.value)))
-  const planned = new Map<string, number>()
-  for (const stems of meantFor(answer, lines).values()) {
-    for (const [lot, n] of stems) planned.set(lot, (planned.get(lot) ?? 0) + n)
-  }
+  const now = dayNow(farm, day, today.value)
+  const fresh = now.lots
+  const planned = now.meant(answer).all
   const unsold = fresh.reduce((sum, lot) => sum + Math.max(lot.left - (planned.get(lotCell(lot.id)) ?? 0), 0), 0)
   return (
     <section>

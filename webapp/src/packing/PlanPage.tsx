@@ -11,7 +11,8 @@ import { go, href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { ShedFailed } from '../ui/ShedFailed'
 import { today } from '../ui/today'
-import { daysDue, dueLines } from './due_lines'
+import { dayNow } from './day_now'
+import { daysDue } from './due_lines'
 import { PlanLines } from './PlanLines'
 import { PlanLots } from './PlanLots'
 import { PlanMoney } from './PlanMoney'
@@ -25,8 +26,8 @@ export function PlanPage({ day }: { readonly day: Day }) {
   const farm = notebook.farm.value
   const may = useRights()
   const plan = usePlan(day)
-  const lines = useMemo(() => dueLines(farm.sales, day), [farm.sales, day])
-  const changes = usePlanChanges(day, lines)
+  const { lines } = dayNow(farm, day, today.value)
+  const changes = usePlanChanges(day)
   const answer = plan.shed.answer.value
   const begun = lines.some(({ packed }) => packed.bunches > 0)
   return (
@@ -51,7 +52,7 @@ export function PlanPage({ day }: { readonly day: Day }) {
             {answer && <PlanShorts answer={answer} lines={lines} plan={plan} />}
             {answer && <PlanMoney answer={answer} part="worth" lines={lines} />}
           </div>
-          <div><PlanLots day={day} lines={lines} answer={answer} /></div>
+          <div><PlanLots day={day} answer={answer} /></div>
         </div>
         <div class="buttons packing-act">
           <a class="btn tall" href={href('shed', 'packing', day, 'pick')}><Icon name="list" />{t('packing.pick')}</a>

@@ -42,13 +42,13 @@ export function PlanShorts({ answer, lines, plan }: PlanShortsProps) {
 export function shortText(farm: Farm, lines: readonly DueLine[], due: DueLine, planned: PlannedLine, { why, missing, ask, there, to }: Short): string {
   const buyer = buyerWritten(farm, due.buyer)
   const kind = kindWritten(farm, { ...due.line, whole: false }, due.colours)
-  const bunches = t('packing.bunches', { n: due.line.bunches - planned.packed - planned.more })
+  const lacks = t('packing.short.bunches', { n: due.line.bunches - planned.packed - planned.more })
   if (why === 'size') return t('packing.short.size', { buyer, kind })
   if (why === 'refused') return t('packing.short.refused', { buyer })
-  if (why === 'pinned') return t('packing.short.pinned', { buyer, bunches })
-  if (why === 'floor') return t('packing.short.floor', { buyer, bunches, kind })
-  if (missing === 0) return t('packing.short.time', { buyer, bunches })
-  const short = there === 0 ? t('packing.short.none', { buyer, bunches, kind }) : t(`packing.short.${why}`, { buyer, bunches, kind, n: missing })
+  if (why === 'pinned') return t('packing.short.pinned', { buyer, short: lacks })
+  if (why === 'floor') return t('packing.short.floor', { buyer, short: lacks, kind })
+  if (missing === 0) return t('packing.short.time', { buyer, short: lacks })
+  const short = there === 0 ? t('packing.short.none', { buyer, short: lacks, kind }) : t(`packing.short.${why}`, { buyer, short: lacks, kind, n: missing })
   const takers = to.flatMap((taker) => takerText(farm, lines, taker) ?? [])
   return [
     short, takers.length > 0 && t('packing.short.to', { takers: listed(takers) }),

@@ -5,9 +5,8 @@ import type { ColourID, Grade, Millimetres } from '../crop/nouns'
 import type { Cents, Channel, LineID, LotID } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import { drawBunch, meantFor } from './draw'
-import { type DueLine, dueLines } from './due_lines'
+import { dueLines } from './due_lines'
 import type { PackingAnswer } from './packing_answer'
-import { pickList } from './pick_list'
 import { benchFacts, lineWith, lotOf, orderedFacts, packDay, planWith } from './testing/shop'
 import { meets, paysFor, takenFor } from './wanted'
 
@@ -86,7 +85,7 @@ describe('what the plan still means', () => {
   ])('$name', ({ bunches, packed, line, want }) => {
     const [due] = shop([{ id: l, ...line }]).due
     const now = { ...due!, packed: { bunches, stems: new Map(packed.map(([lot, n]) => [lotCell(lot), n] as const)) } }
-    expect([...meantFor(plan, [now]).get(l) ?? []]).toEqual(want.map(([lot, n]) => [lotCell(lot), n]))
+    expect([...meantFor(plan, [now]).of.get(l) ?? []]).toEqual(want.map(([lot, n]) => [lotCell(lot), n]))
   })
 
   test('is nothing for a line that is due no longer, so that others may have its stems', () => {
@@ -122,35 +121,5 @@ describe('what may go to a line', () => {
   test('at any price where none is agreed yet', () => {
     expect(paysFor('first', lineWith({ price: 0 as Cents }), floorOf(90))).toBe(true)
     expect(paysFor('', lineWith(), floorOf(90))).toBe(true)
-  })
-})
-
-describe('the pick list', () => {
-  const fillingOf = (due: DueLine) => ({ due, channel: undefined, kept: [] })
-  test('is of the oldest lots first, and of what is still to be packed', () => {
-    const { due, lots } = shop([{ id: l, bunches: 2 }, { id: m, bunches: 1 }], [young, 30], [old, 16])
-    const list = pickList({ lines: due, lots, plan: undefined, fillingOf })
-    expect(list.lots.map(({ lot, stems }) => [lot.id.cut, stems])).toEqual([['2026-06-01', 16], ['2026-06-03', 14]])
-    expect(list.short).toBe(0)
-  })
-
-  test('follows the plan, and tells for how many bunches there is nothing', () => {
-    const { due, lots } = shop([{ id: l, bunches: 2 }, { id: m, bunches: 3 }], [young, 30], [old, 16])
-    const plan = planWith([{ line: l, more: 1, from: [stemsOf(young, 10)] }, { line: m, more: 3, from: [stemsOf(old, 16), stemsOf(young, 14)] }])
-    const list = pickList({ lines: due, lots, plan, fillingOf })
-    expect(list.lots.map(({ lot, stems }) => [lot.id.cut, stems])).toEqual([['2026-06-01', 16], ['2026-06-03', 24]])
-    expect(list.short).toBe(1)
-  })
-
-  test('means the stems of a line that was looked at for it once, and the rest for others', () => {
-    const { due, lots } = shop([{ id: l, bunches: 1 }, { id: m, bunches: 1 }], [old, 20])
-    const list = pickList({ lines: due, lots, plan: planWith([{ line: l, more: 1, from: [stemsOf(old, 10)] }]), fillingOf })
-    expect([list.lots.map(({ stems }) => stems), list.short]).toEqual([[20], 0])
-  })
-
-  test('has nothing for a line that is all or nothing and cannot have all', () => {
-    const { due, lots } = shop([{ id: l, bunches: 3, whole: true }, { id: m, bunches: 1 }], [old, 26])
-    const list = pickList({ lines: due, lots, plan: undefined, fillingOf })
-    expect([list.lots.map(({ stems }) => stems), list.short]).toEqual([[10], 3])
   })
 })

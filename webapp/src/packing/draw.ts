@@ -12,18 +12,37 @@ import { meets, paysFor } from './wanted'
 /** Stems by lot (`lotCell`). */
 export type LotStems = ReadonlyMap<string, number>
 
+/** What a plan still means: for each line, and of each lot for all lines together. */
+export interface Meant {
+  readonly of: ReadonlyMap<LineID, LotStems>
+  readonly all: LotStems
+}
+
 /**
- * What the plan still means for each line, by the lines as they are due now with what is packed of them. A line that is
- * due no longer, or is full, keeps nothing from the others.
+ * By the lines as they are due now with what is packed of them. A line that is due no longer, or is full, keeps nothing
+ * from the others.
  */
-export function meantFor(plan: PackingAnswer | undefined, lines: Iterable<DueLine>): Map<LineID, LotStems> {
+export function meantFor(plan: PackingAnswer | undefined, lines: Iterable<DueLine>): Meant {
   const planned = new Map(plan?.lines.map((one) => [one.line, one]))
-  const meant = new Map<LineID, LotStems>()
+  const of = new Map<LineID, LotStems>()
+  const all = new Map<string, number>()
   for (const due of lines) {
-    const of = planned.get(due.line.id)
-    if (of) meant.set(due.line.id, stillMeant(of, due))
+    const its = planned.get(due.line.id)
+    if (!its) continue
+    const stems = stillMeant(its, due)
+    of.set(due.line.id, stems)
+    add(all, stems)
   }
-  return meant
+  return { of, all }
+}
+
+/** With nothing meant for a line any more. */
+export function without(meant: Meant, line: LineID): Meant {
+  const of = new Map(meant.of)
+  const all = new Map(meant.all)
+  for (const [lot, n] of of.get(line) ?? []) all.set(lot, (all.get(lot) ?? 0) - n)
+  of.delete(line)
+  return { of, all }
 }
 
 function stillMeant({ packed, more, had, from }: PlannedLine, { line, colours, packed: now }: DueLine): LotStems {
@@ -40,15 +59,6 @@ function stillMeant({ packed, more, had, from }: PlannedLine, { line, colours, p
     open -= left
   }
   return rest
-}
-
-/** All that the plan means for other lines. */
-function meantForOthers(meant: ReadonlyMap<LineID, LotStems>, line: LineID): Map<string, number> {
-  const others = new Map<string, number>()
-  for (const [id, stems] of meant) {
-    if (id !== line) for (const [lot, n] of stems) others.set(lot, (others.get(lot) ?? 0) + n)
-  }
-  return others
 }
 
 /** A line with what this device knows of floors: of its channel, and which grades the plan keeps back. */
@@ -72,56 +82,69 @@ export function mayGo(lot: Lot, filling: Filling): boolean {
 interface Drawing extends Filling {
   /** What lies in the cooler now, the oldest first. */
   readonly lots: readonly Lot[]
-  readonly meant: ReadonlyMap<LineID, LotStems>
+  readonly meant: Meant
   /** An owner wants it whatever the plan means for others; theirs go last. */
   readonly overruled?: boolean
 }
 
 /** The stems of one bunch; undefined where there are not enough. */
 export function drawBunch(drawing: Drawing): Map<string, number> | undefined {
-  const { due, meant } = drawing
-  let need = due.line.stems
-  if (need <= 0) return undefined
-  const lots = drawing.lots.filter((lot) => mayGo(lot, drawing))
-  const bunch = new Map<string, number>()
-  const take = (lot: string, most: number) => {
-    const n = Math.min(need, most)
-    if (n <= 0) return
-    bunch.set(lot, (bunch.get(lot) ?? 0) + n)
-    need -= n
-  }
-  const own = meant.get(due.line.id)
-  const others = meantForOthers(meant, due.line.id)
-  // The order may be another since it was planned, and a lot be past its life: only what still may go there goes.
-  for (const { id, left } of lots) take(lotCell(id), Math.min(left, own?.get(lotCell(id)) ?? 0))
-  for (const { id, left } of lots) take(lotCell(id), left - (bunch.get(lotCell(id)) ?? 0) - (others.get(lotCell(id)) ?? 0))
-  if (drawing.overruled) for (const { id, left } of lots) take(lotCell(id), left - (bunch.get(lotCell(id)) ?? 0))
-  return need > 0 ? undefined : bunch
+  return drawBunches({ ...drawing, plan: undefined }, 1)[0]
 }
 
-interface DrawingMany extends Omit<Drawing, 'meant'> {
+interface DrawingMany extends Drawing {
   readonly plan: PackingAnswer | undefined
-  /** All of the day, with what is packed of them; `due` is one. */
-  readonly lines: readonly DueLine[]
 }
 
 /** The stems of so many bunches of a line, one after the other; fewer where stems give out. */
 export function drawBunches(drawing: DrawingMany, most: number): Map<string, number>[] {
   const bunches: Map<string, number>[] = []
-  let { due, lots } = drawing
+  const { due: { line }, plan, meant } = drawing
+  // The order may be another since it was planned, and a lot be past its life: only what still may go there goes.
+  const lots = drawing.lots.filter((lot) => mayGo(lot, drawing))
+  const planned = meant.of.has(line.id) ? plan?.lines.find((one) => one.line === line.id) : undefined
+  let due = drawing.due
+  let own = meant.of.get(line.id)
+  const taken = new Map<string, number>()
   while (bunches.length < most) {
-    const lines = drawing.lines.map((one) => (one.line.id === due.line.id ? due : one))
-    const bunch = drawBunch({ ...drawing, due, lots, meant: meantFor(drawing.plan, lines) })
+    const bunch = drawn(drawing, lots, taken, own)
     if (!bunch) break
     bunches.push(bunch)
+    add(taken, bunch)
     due = { ...due, packed: withBunch(due.packed, bunch) }
-    lots = lots.map((lot) => ({ ...lot, left: lot.left - (bunch.get(lotCell(lot.id)) ?? 0) }))
+    own = planned && stillMeant(planned, due)
   }
   return bunches
 }
 
+/** Of lots that may all go there, once so many stems are taken: those first that the plan still means for the line. */
+function drawn({ due: { line }, meant, overruled }: Drawing, lots: readonly Lot[], taken: LotStems, own: LotStems | undefined): Map<string, number> | undefined {
+  let need = line.stems
+  if (need <= 0) return undefined
+  const bunch = new Map<string, number>()
+  const take = (most: (cell: string, left: number) => number) => {
+    for (const { id, left } of lots) {
+      if (need === 0) return
+      const cell = lotCell(id)
+      const n = Math.min(need, most(cell, left - (taken.get(cell) ?? 0) - (bunch.get(cell) ?? 0)))
+      if (n <= 0) continue
+      bunch.set(cell, (bunch.get(cell) ?? 0) + n)
+      need -= n
+    }
+  }
+  const forOthers = (cell: string) => (meant.all.get(cell) ?? 0) - (meant.of.get(line.id)?.get(cell) ?? 0)
+  if (own && own.size > 0) take((cell, left) => Math.min(left, own.get(cell) ?? 0))
+  take((cell, left) => left - forOthers(cell))
+  if (overruled) take((_, left) => left)
+  return need > 0 ? undefined : bunch
+}
+
 function withBunch({ bunches, stems }: PackedSoFar, bunch: LotStems): PackedSoFar {
   const sum = new Map(stems)
-  for (const [lot, n] of bunch) sum.set(lot, (sum.get(lot) ?? 0) + n)
+  add(sum, bunch)
   return { bunches: bunches + 1, stems: sum }
+}
+
+function add(sum: Map<string, number>, stems: LotStems): void {
+  for (const [lot, n] of stems) sum.set(lot, (sum.get(lot) ?? 0) + n)
 }

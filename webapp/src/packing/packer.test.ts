@@ -16,6 +16,7 @@ import { LiveFarm } from '../crop/live'
 import type { FarmID } from '../crop/nouns'
 import { planFraming } from '../sync/framing'
 import { invoiceSaid } from '../crop/testing/billed'
+import { entriesRead } from '../crop/testing/work'
 import { packedSaid } from '../crop/testing/sold'
 import { takingBack } from '../ui/take_back'
 import { today } from '../ui/today'
@@ -237,6 +238,35 @@ describe('stems that a line does not pay for', () => {
   test('are packed by hand where an owner chooses them', async () => {
     const { packer, due } = await opened('owner')
     expect(await packer.packOf(due, new Map([[lotCell(old), 10]]))).toBe(true)
+  })
+})
+
+describe('the screen of a day, which asks for the next bunch of each of its lines', () => {
+  /** Entries of maps and sets read to draw it: of so many lines with something packed, with so many lots that nobody wrote off. */
+  const work = async (lines: number, past: number) => {
+    const ids = Array.from({ length: lines }, (_, i) => `l${i}` as LineID)
+    const facts = [
+      ...orderedFacts(...ids.map((id) => lineWith({ id }))), ...benchFacts(old, 400), ...benchFacts(young, 400),
+      ...ids.flatMap((id) => packedSaid(`p ${id}`, id, packDay, 1, [[old, 4], [young, 6]])),
+      ...Array.from({ length: past }, (_, i) => benchFacts(lotOf('2026-04-01', { colour: `c${i}` }), 5)).flat(),
+    ]
+    const { notebook } = await notebookOf(here, 'maren', ...facts)
+    const of = (some: number) => [{ lot: lotCell(old), stems: some }, { lot: lotCell(young), stems: 10 - some }]
+    planOf(notebook, packDay).shed.answer.value = planWith(ids.map((id) => ({ line: id, packed: 1, had: of(4), more: 1, from: of(1) })))
+    const packer = new Packer(notebook)
+    const due = dueLines(notebook.farm.peek().sales, packDay)
+    let found: (number | undefined)[] = []
+    const read = entriesRead(() => { found = due.map((one) => packer.preview(one).stems?.get(lotCell(young))) })
+    expect(found).toEqual(ids.map(() => 9))
+    return read
+  }
+
+  test('looks through the lots once, not once a line', async () => {
+    expect(await work(40, 200) - await work(40, 0)).toBe(200)
+  })
+
+  test('looks once at what was packed of each line', async () => {
+    expect(await work(40, 0)).toBeLessThan(2.1 * await work(20, 0))
   })
 })
 

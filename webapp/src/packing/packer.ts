@@ -3,16 +3,15 @@
 
 import { signal } from '@preact/signals'
 import { mayManage } from '../crop/member'
-import type { Day } from '../crop/nouns'
-import type { LineID, Sales } from '../crop/sale_nouns'
+import type { LineID } from '../crop/sale_nouns'
 import { parseLotCell } from '../crop/lots'
 import { channelOf } from '../crop/price_of'
 import type { Notebook } from '../sync/notebook'
 import { InTurn, type Saying, type Waiting } from '../ui/in_turn'
 import { keepingBunches, type PackedBunch, packedBunches } from '../ui/packed_bunches'
 import { today } from '../ui/today'
-import { drawBunch, drawBunches, type Filling, keptBack, meantFor } from './draw'
-import { type DueLine, dueLines } from './due_lines'
+import { drawBunch, drawBunches, type Filling, keptBack } from './draw'
+import type { DueLine } from './due_lines'
 import { planOf } from './plans'
 import { Tally } from './tally'
 
@@ -67,7 +66,6 @@ export class Packer {
   private readonly overruled = new Set<LineID>()
   private underWay = 0
   private quiet: ReturnType<typeof setTimeout> | undefined
-  private today: { readonly sales: Sales; readonly day: Day; readonly lines: readonly DueLine[] } | undefined
 
   constructor(private readonly notebook: Notebook) {
     this.line = new InTurn<Step>(notebook, { together: (waiting) => waiting.length, say: (batch) => this.say(batch) })
@@ -135,13 +133,12 @@ export class Packer {
 
   private next(tally: Tally, due: DueLine): NextBunch {
     const plan = planOf(this.notebook, due.day).shed.answer.peek()
-    const lines = this.linesOf(due.day).map((one) => ({ ...one, packed: tally.packedOf(one.line.id) }))
-    const now = lines.find(({ line }) => line.id === due.line.id) ?? due
-    const lots = tally.lots(due.day)
+    const now = tally.now(due.day)
+    const line = now.lines.find((one) => one.line.id === due.line.id) ?? due
     const overruled = this.overruled.has(due.line.id)
-    const filling = this.fillingOf(now)
-    const stems = drawBunch({ ...filling, lots, meant: meantFor(plan, lines), overruled })
-    return { stems, held: overruled ? undefined : this.held(now, () => drawBunches({ ...filling, lots, plan, lines }, openOf(now)).length) }
+    const drawing = { ...this.fillingOf(line), lots: now.lots, plan, meant: now.meant(plan), overruled }
+    const held = overruled ? undefined : this.held(line, () => drawBunches(drawing, openOf(line)).length)
+    return { stems: drawBunch(drawing), held }
   }
 
   private held({ line, day, packed }: DueLine, canBe: () => number): Held | undefined {
@@ -158,12 +155,6 @@ export class Packer {
       return n > 0 && id !== undefined && keptBack({ id }, filling)
     })
     return some ? 'kept' : undefined
-  }
-
-  private linesOf(day: Day): readonly DueLine[] {
-    const { sales } = this.notebook.farm.peek()
-    if (this.today?.sales !== sales || this.today.day !== day) this.today = { sales, day, lines: dueLines(sales, day) }
-    return this.today.lines
   }
 
   private manages(): boolean {

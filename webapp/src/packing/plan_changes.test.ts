@@ -1,13 +1,12 @@
 import { describe, expect, test } from 'vitest'
-import { cooler } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import type { ColourID, Millimetres } from '../crop/nouns'
-import { acceptsFacts, packedCount, packedFacts, shrinkFacts } from '../crop/sale_facts'
-import type { Cents, LineID, LotID, PackedID, ShrinkID } from '../crop/sale_nouns'
+import { acceptsFacts, channelFacts, packedCount, packedFacts, shrinkFacts } from '../crop/sale_facts'
+import type { Cents, ChannelID, LineID, LotID, PackedID, ShrinkID } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
-import { dueLines } from './due_lines'
-import type { PackingAnswer } from './packing_answer'
+import { dayNow } from './day_now'
+import type { PackingAnswer, PlanMoney } from './packing_answer'
 import { changesKey, changesSince, type PlanChanges } from './plan_changes'
 import { changesWritten } from './PlanSince'
 import { wishesOf } from './plans'
@@ -27,6 +26,10 @@ const packed = (bunches: number, stems: readonly (readonly [LotID, number])[], l
 ]
 const asPlanned = packed(1, [[old, 10]])
 const written = (lot: LotID, stems: number) => shrinkFacts({ id: 's' as ShrinkID, lot, date: packDay, stems, reason: 'diseased', person: '', what: '' })
+
+const moneyOf = (net: number): PlanMoney => ({
+  revenue: 0 as Cents, bound: 0 as Cents, top_down: 0 as Cents, one_stem: {}, one_bunch: {}, net: { ['l' as LineID]: net as Cents },
+})
 
 describe('what became of the day since its plan', () => {
   interface Case {
@@ -48,8 +51,9 @@ describe('what became of the day since its plan', () => {
     { name: 'larger bunches', then: [asPlanned], line: { stems: 12 }, want: { orders: [buyer] } },
     { name: 'all or nothing', then: [asPlanned], line: { whole: true }, want: { orders: [buyer] } },
     { name: 'a substitute that the buyer takes now', then: [asPlanned, acceptsFacts(buyer, 'ember' as ColourID, ['coral' as ColourID])], want: { orders: [buyer] } },
-    { name: 'another price, on a device that knows prices', then: [asPlanned], plan: { money: { revenue: 0 as Cents, bound: 0 as Cents, top_down: 0 as Cents, one_stem: {}, one_bunch: {}, net: { ['l' as LineID]: 499 as Cents } } }, want: { orders: [buyer] } },
-    { name: 'the same price there', then: [asPlanned], plan: { money: { revenue: 0 as Cents, bound: 0 as Cents, top_down: 0 as Cents, one_stem: {}, one_bunch: {}, net: { ['l' as LineID]: 500 as Cents } } }, want: {} },
+    { name: 'another price, on a device that knows prices', then: [asPlanned], plan: { money: moneyOf(499) }, want: { orders: [buyer] } },
+    { name: 'the same price there', then: [asPlanned], plan: { money: moneyOf(500) }, want: {} },
+    { name: 'the price that the shed reckons where a channel keeps a part that is no whole cent', then: [asPlanned, channelFacts('ch' as ChannelID, { name: 'Florists', kind: 'wholesale', commission: 1250 })], line: { price: 505 as Cents }, plan: { money: moneyOf(442) }, want: {} },
     { name: 'a line more', then: [asPlanned, orderedFacts(lineWith({ id: 'm' as LineID }))], want: { orders: [buyer] } },
     { name: 'a line less', then: [asPlanned], plan: { lines: [...plan.lines, { ...plan.lines[0]!, line: 'gone' as LineID, packed: 0, had: [], from: [] }] }, want: { gone: 1 }, says: '1 line is due no longer.' },
     { name: 'stems that came', then: [asPlanned, benchFacts(lotOf('2026-06-04'), 12)], want: { more: 12 }, says: '12 stems more are there.' },
@@ -63,9 +67,7 @@ describe('what became of the day since its plan', () => {
     { name: 'something pinned', then: [asPlanned], plan: { pinned: { ['l' as LineID]: 2 } }, want: { wishes: true }, says: 'Other lines are pinned or left out.' },
   ])('$name', ({ then = [], line, plan: told, want, says }) => {
     const farm = farmSaid([...orderedFacts(lineWith(line)), ...benchFacts(old, 16), ...benchFacts(young, 30)], ...then)
-    const found = changesSince({ ...plan, ...told }, {
-      sales: farm.sales, lines: dueLines(farm.sales, packDay), lots: cooler(farm, packDay), wishes: wishesOf(plan),
-    })
+    const found = changesSince({ ...plan, ...told }, { sales: farm.sales, now: dayNow(farm, packDay, packDay), wishes: wishesOf(plan) })
     expect(found).toEqual({ ...none, ...want })
     expect(changesKey(found) === '').toBe(Object.keys(want).length === 0)
     if (says !== undefined) expect(changesWritten(farm, found)).toBe(says)
@@ -74,13 +76,13 @@ describe('what became of the day since its plan', () => {
   test('is no stems more where some past their life were packed by hand', () => {
     const past = lotOf('2026-05-20')
     const farm = farmSaid([...orderedFacts(lineWith()), ...benchFacts(past, 40)], packed(1, [[past, 10]]))
-    const found = changesSince(planWith([{}]), { sales: farm.sales, lines: dueLines(farm.sales, packDay), lots: cooler(farm, packDay), wishes: wishesOf(undefined) })
+    const found = changesSince(planWith([{}]), { sales: farm.sales, now: dayNow(farm, packDay, packDay), wishes: wishesOf(undefined) })
     expect(found).toEqual({ ...none, otherwise: 1 })
   })
 
   test('is nothing of stems that are past their life, and were of no plan', () => {
     const farm = farmSaid([...orderedFacts(lineWith()), ...benchFacts(lotOf('2026-05-20'), 40)])
-    const found = changesSince(planWith([{}]), { sales: farm.sales, lines: dueLines(farm.sales, packDay), lots: cooler(farm, packDay), wishes: wishesOf(undefined) })
+    const found = changesSince(planWith([{}]), { sales: farm.sales, now: dayNow(farm, packDay, packDay), wishes: wishesOf(undefined) })
     expect(found).toEqual(none)
   })
 })

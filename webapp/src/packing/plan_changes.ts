@@ -1,10 +1,11 @@
 // What became of the day since it was planned: told by comparing what the plan took for given with what stands now, so
 // that it is the same on every device and after the app was closed.
 
-import type { Lot } from '../crop/cooler'
+import { channelKeeps } from '../crop/commission'
 import { lotCell } from '../crop/lots'
 import { channelOf } from '../crop/price_of'
-import type { BuyerID, Cents, Sales } from '../crop/sale_nouns'
+import type { BuyerID, Sales } from '../crop/sale_nouns'
+import type { DayNow } from './day_now'
 import { type DueLine, packedOf, type PackedSoFar } from './due_lines'
 import type { AskedThen, PackingAnswer, PlannedLine } from './packing_answer'
 import { pathOf, type Wishes, wishesOf } from './plans'
@@ -23,27 +24,25 @@ export interface PlanChanges {
   readonly wishes: boolean
 }
 
-interface Now {
+interface AsItStands {
   readonly sales: Sales
-  readonly lines: readonly DueLine[]
-  /** In the cooler for that day, also those of which too much was taken. */
-  readonly lots: readonly Lot[]
+  readonly now: DayNow
   readonly wishes: Wishes
 }
 
-export function changesSince(plan: PackingAnswer, now: Now): PlanChanges {
+export function changesSince(plan: PackingAnswer, { sales, now, wishes }: AsItStands): PlanChanges {
   const planned = new Map(plan.lines.map((one) => [one.line, one]))
   const due = new Set(now.lines.map(({ line }) => line.id))
   const orders = new Set<BuyerID>()
   let otherwise = 0
   for (const one of now.lines) {
     const of = planned.get(one.line.id)
-    if (!of || asksElse(of.asked, one) || paysElse(plan, one, now.sales)) orders.add(one.buyer)
+    if (!of || asksElse(of.asked, one) || paysElse(plan, one, sales)) orders.add(one.buyer)
     if (of) otherwise += packedOtherwise(of, one.packed)
   }
   return {
-    orders: [...orders], gone: plan.lines.filter(({ line }) => !due.has(line)).length, otherwise, ...stemsMoved(plan, now),
-    wishes: pathOf(plan.day, now.wishes) !== pathOf(plan.day, wishesOf(plan)),
+    orders: [...orders], gone: plan.lines.filter(({ line }) => !due.has(line)).length, otherwise, ...stemsMoved(plan, sales, now),
+    wishes: pathOf(plan.day, wishes) !== pathOf(plan.day, wishesOf(plan)),
   }
 }
 
@@ -61,12 +60,7 @@ function asksElse(then: AskedThen, { line, colours }: DueLine): boolean {
 /** Only an owner's device knows what a line pays, and only an owner's plan what it paid. */
 function paysElse({ money }: PackingAnswer, { line, buyer }: DueLine, sales: Sales): boolean {
   const then = money?.net[line.id]
-  return then !== undefined && then !== netOf(line.price, channelOf(sales, buyer)?.commission ?? 0)
-}
-
-/** Once a channel has kept its hundredths of a percent: whole cents, as the shed reckons. */
-function netOf(price: Cents, commission: number): number {
-  return Math.floor(price * (10_000 - commission) / 10_000)
+  return then !== undefined && then !== line.price - channelKeeps(line.price, channelOf(sales, buyer)?.commission ?? 0)
 }
 
 function packedOtherwise({ packed, more, had, from, asked }: PlannedLine, now: PackedSoFar): number {
@@ -79,7 +73,7 @@ function packedOtherwise({ packed, more, had, from, asked }: PlannedLine, now: P
 }
 
 /** Of each lot the plan knew what was left; what was packed since for the lines of the day is taken off that. */
-function stemsMoved(plan: PackingAnswer, { sales, lines, lots }: Now): { more: number; fewer: number } {
+function stemsMoved(plan: PackingAnswer, sales: Sales, { lines, lots }: DayNow): { more: number; fewer: number } {
   const expected = new Map<string, number>()
   const add = (lot: string, stems: number) => expected.set(lot, (expected.get(lot) ?? 0) + stems)
   for (const { lot, stems } of [...plan.unsold, ...plan.lines.flatMap(({ from }) => from)]) add(lot, stems)
@@ -87,7 +81,7 @@ function stemsMoved(plan: PackingAnswer, { sales, lines, lots }: Now): { more: n
   for (const line of new Set([...plan.lines.map((one) => one.line), ...lines.map((one) => one.line.id)])) {
     for (const [lot, stems] of packedOf(sales, line).stems) add(lot, -stems)
   }
-  const there = new Map(lots.filter(({ daysLeft }) => daysLeft >= 0).map(({ id, left }) => [lotCell(id), left]))
+  const there = new Map(lots.map(({ id, left }) => [lotCell(id), left]))
   let [more, fewer] = [0, 0]
   for (const lot of new Set([...expected.keys(), ...there.keys()])) {
     const by = Math.max(there.get(lot) ?? 0, 0) - Math.max(expected.get(lot) ?? 0, 0)

@@ -57,6 +57,15 @@ describe('what is asked of the shed', () => {
   })
 })
 
+test('a plan with amounts is none of a device that is no owner’s, wherever it was kept', () => {
+  const amounts = { ...answer, money: { revenue: 1, bound: 1, top_down: 1, one_stem: {}, one_bunch: {}, net: {} } }
+  const shown = (role: Member['role']) => {
+    const notebook = { kept: () => amounts, sync: signal({ link: 'offline' } as SyncStatus), member: signal({ role } as Member) } as unknown as Notebook
+    return planOf(notebook, packDay).shed.answer.value
+  }
+  expect([shown('owner'), shown('crew'), shown('viewer')]).toEqual([amounts, undefined, undefined])
+})
+
 test.each<[string, unknown, boolean]>([
   ['whole', answer, true],
   ['with money', { ...answer, money: { revenue: 1, bound: 1, top_down: 1, one_stem: { a: 1 }, one_bunch: {}, net: {} } }, true],

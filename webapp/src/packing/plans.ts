@@ -24,7 +24,8 @@ export class DayPlan {
     this.shed = new ShedAnswer<PackingAnswer>({
       get path() { return path() },
       kept: `${owner ? ownersAlone : ''}${keptUnder(day)}`,
-      isAnswer: (value): value is PackingAnswer => isPackingAnswer(value) && value.day === day,
+      // Also where another version of the app kept it, or the shed took the device for an owner's still.
+      isAnswer: (value): value is PackingAnswer => isPackingAnswer(value) && value.day === day && (owner || value.money === undefined),
     })
   }
 

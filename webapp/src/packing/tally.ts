@@ -1,13 +1,13 @@
 // What stands while a batch of bunches is written down: what is stored, and what those before it in the batch add.
 
 import { packedCount, packedFacts } from '../crop/sale_facts'
-import { cooler, lotsDay, type Lot } from '../crop/cooler'
 import { lotCell } from '../crop/lots'
 import { type Day, mostBenchStems } from '../crop/nouns'
 import { type LineID, mostBunches, type PackedID } from '../crop/sale_nouns'
 import type { Fact } from '../log/change'
 import type { CellReading, Notebook } from '../sync/notebook'
 import { ChangedSince, OverTheMost } from '../ui/taps'
+import { DayNow, dayNow } from './day_now'
 import { type DueLine, packedOf, type PackedSoFar } from './due_lines'
 
 /** Bunches of one line made alike: below zero they are taken back. */
@@ -44,7 +44,22 @@ export class Tally {
   }
 
   packedOf(line: LineID): PackedSoFar {
-    const stored = packedOf(this.notebook.farm.peek().sales, line)
+    return this.withAdded(line, packedOf(this.notebook.farm.peek().sales, line))
+  }
+
+  /** The lines and the lots of a day. */
+  now(day: Day): DayNow {
+    const stored = dayNow(this.notebook.farm.peek(), day, this.today)
+    if (this.added.length === 0) return stored
+    const taken = new Map<string, number>()
+    for (const { stems } of this.added) for (const [lot, n] of stems) taken.set(lot, (taken.get(lot) ?? 0) + n)
+    return new DayNow(
+      stored.lines.map((one) => ({ ...one, packed: this.withAdded(one.line.id, one.packed) })),
+      stored.lots.map((lot) => ({ ...lot, left: lot.left - (taken.get(lotCell(lot.id)) ?? 0) })),
+    )
+  }
+
+  private withAdded(line: LineID, stored: PackedSoFar): PackedSoFar {
     let bunches = stored.bunches
     const stems = new Map(stored.stems)
     for (const one of this.added) {
@@ -53,15 +68,6 @@ export class Tally {
       for (const [lot, n] of one.stems) stems.set(lot, (stems.get(lot) ?? 0) + n)
     }
     return { bunches, stems }
-  }
-
-  /** What lies in the cooler for those who are to have it on a day, the oldest first. */
-  lots(day: Day): Lot[] {
-    const taken = new Map<string, number>()
-    for (const { stems } of this.added) for (const [lot, n] of stems) taken.set(lot, (taken.get(lot) ?? 0) + n)
-    const farm = this.notebook.farm.peek()
-    return cooler(farm, lotsDay(farm.sales.terms, day, this.today))
-      .map((lot) => ({ ...lot, left: lot.left - (taken.get(lotCell(lot.id)) ?? 0) }))
   }
 
   /** Adds all of it or nothing: why not, where it cannot be. */

@@ -1,13 +1,12 @@
 // The plan of a day: asked for anew while the link is live, whenever what it rests on changed.
 
 import { useEffect, useMemo, useRef } from 'preact/hooks'
-import { cooler, lotsDay } from '../crop/cooler'
 import type { Farm, Day } from '../crop/nouns'
 import { momentName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import { useAskedAnew } from '../ui/use_asked_anew'
-import type { DueLine } from './due_lines'
+import { dayNow } from './day_now'
 import { changesKey, changesSince, type PlanChanges } from './plan_changes'
 import { type DayPlan, pathOf, planOf } from './plans'
 
@@ -43,14 +42,13 @@ export function usePlanInUse(day: Day, changes: PlanChanges | undefined, busy = 
 }
 
 /** What became of the day since its plan; undefined where there is none. */
-export function usePlanChanges(day: Day, lines: readonly DueLine[]): PlanChanges | undefined {
+export function usePlanChanges(day: Day): PlanChanges | undefined {
   const farm = useNotebook().farm.value
+  const now = dayNow(farm, day, today.value)
   const plan = planOf(useNotebook(), day)
   const answer = plan.shed.answer.value
   const wishes = plan.wishes()
-  return useMemo(() => answer && changesSince(answer, {
-    sales: farm.sales, lines, lots: cooler(farm, lotsDay(farm.sales.terms, day, today.value)), wishes,
-  }), [answer, farm.sales, farm.lots, lines, pathOf(day, wishes), today.value])
+  return useMemo(() => answer && changesSince(answer, { sales: farm.sales, now, wishes }), [answer, farm.sales, now, pathOf(day, wishes)])
 }
 
 const versions = new WeakMap<Farm['sales'] | Farm['lots'], number>()

@@ -18,12 +18,11 @@ import { type Delivery, deliveriesOf } from './day_papers'
 import { InvoicePaper } from './InvoicePaper'
 import { NotesPaper } from './NotesPaper'
 import { Paper, PrintButton } from '../ui/Paper'
-import { PickPaper } from './PickPaper'
 import { inRound, readRoundOrder, roundOrder } from './round_order'
 import { RoundPaper } from './RoundPaper'
 import { SlipsPaper } from './SlipsPaper'
 
-const kinds = ['slips', 'pick', 'round', 'notes', 'invoices'] as const
+const kinds = ['slips', 'round', 'notes', 'invoices'] as const
 type Kind = (typeof kinds)[number]
 
 /** What was chosen last, so that a look at another page loses nothing. */
@@ -52,6 +51,7 @@ export function PapersPage() {
         {kind === 'invoices' && <DayInvoices bills={bills} />}
         {prints && <PrintButton />}
         {kind === 'round' && packed.length > 1 && <p class="small">{t('papers.round.order')}</p>}
+        <a class="btn" href={href('shed', 'packing', day, 'pick')}><Icon name="list" />{t('packing.pick')}</a>
         {may.manage && <a class="btn" href={href('shed', 'papers', 'invoices')}><Icon name="list" />{t('papers.invoices')}</a>}
       </div>
       {prints && (
@@ -95,7 +95,6 @@ function Missing({ deliveries }: { readonly deliveries: readonly Delivery[] }) {
 function OfKind({ kind, packed, day }: { readonly kind: Exclude<Kind, 'invoices'>; readonly packed: readonly Delivery[]; readonly day: Day }) {
   switch (kind) {
     case 'slips': return <SlipsPaper deliveries={packed} />
-    case 'pick': return <PickPaper deliveries={packed} day={day} />
     case 'round': return <RoundPaper deliveries={inRound(packed, roundOrder.value)} day={day} />
     case 'notes': return <NotesPaper deliveries={inRound(packed, roundOrder.value)} />
   }

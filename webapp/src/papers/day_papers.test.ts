@@ -1,6 +1,6 @@
 import { expect, it } from 'vitest'
 import type { BedID, ColourID, Day } from '../crop/nouns'
-import { deliveriesOf, pickList, slipsOf } from './day_papers'
+import { deliveriesOf, slipsOf } from './day_papers'
 import { day, farmThatSold, lineWith, lotWith, ordered, packed } from './testing/sold'
 
 const older = lotWith({ cut: '2026-06-01' as Day })
@@ -27,16 +27,6 @@ it('a line names its lots, the oldest first', () => {
 
 it('there is a slip for each bunch, numbered within its line', () => {
   expect(slipsOf(deliveriesOf(farm, day)).map(({ buyer, line, n }) => `${buyer} ${line.id} ${n}`)).toEqual(['Aster a 1', 'Aster a 2', 'Aster a 3', 'Bell gone 1'])
-})
-
-it('the pick list has each bucket once, with all who get of it', () => {
-  const list = pickList(deliveriesOf(farmThatSold(
-    ordered('o1', 'Aster', [lineWith('a')]), ordered('o2', 'Bell', [lineWith('c')]),
-    packed('p1', 'a', 'Aster', 2, [[lotWith(), 20]]), packed('p2', 'c', 'Bell', 1, [[lotWith(), 10], [older, 3]]),
-  ), day))
-  expect(list.map(({ lot, stems, to }) => [lot.cut, stems, to.map(({ buyer, stems: n }) => `${buyer} ${n}`)])).toEqual([
-    ['2026-06-01', 3, ['Bell 3']], ['2026-06-03', 30, ['Aster 20', 'Bell 10']],
-  ])
 })
 
 it('what was packed of an order goes with it to the day that it was moved to', () => {

@@ -90,28 +90,6 @@ function bunchesIn(lines: readonly PackedLine[]): number {
   return lines.reduce((sum, line) => sum + line.bunches, 0)
 }
 
-/** A bucket of the pick list: a lot, and how many of its stems go to whom. */
-export interface Bucket {
-  readonly lot: LotID
-  readonly stems: number
-  readonly to: readonly { readonly buyer: BuyerID; readonly stems: number }[]
-}
-
-/** What is taken from which bucket, by bed and the oldest first. */
-export function pickList(deliveries: readonly Delivery[]): Bucket[] {
-  const buckets = new Map<string, { readonly lot: LotID; readonly to: Map<BuyerID, number> }>()
-  for (const { buyer, lines } of deliveries) {
-    for (const { cell, lot, stems } of lines.flatMap((line) => line.lots)) {
-      const bucket = buckets.get(cell) ?? { lot, to: new Map<BuyerID, number>() }
-      bucket.to.set(buyer, (bucket.to.get(buyer) ?? 0) + stems)
-      buckets.set(cell, bucket)
-    }
-  }
-  return [...buckets].sort(([a], [b]) => compareText(a, b)).map(([, { lot, to }]) => ({
-    lot, stems: [...to.values()].reduce((sum, n) => sum + n, 0), to: [...to].map(([buyer, stems]) => ({ buyer, stems })),
-  }))
-}
-
 /** One bunch's label. */
 export interface Slip {
   readonly buyer: BuyerID

@@ -3,7 +3,7 @@
 import type { ColourID, Day, Farm, LengthUnit, Millimetres, ToldGrade } from '../crop/nouns'
 import type { Line, LotID } from '../crop/sale_nouns'
 import { dayAndMonth, t } from '../messages/messages'
-import { inUnit, lengthName } from '../ui/lengths'
+import { inUnit } from '../ui/lengths'
 import { bedName } from '../ui/lot_words'
 import type { PackedLine } from './day_papers'
 
@@ -41,12 +41,6 @@ export function packedWords(farm: Farm, packed: PackedLine): string {
 /** A lot as it is found in the cooler: "Elder, cut 28 Nov". */
 export function lotPlace(farm: Farm, lot: LotID): string {
   return t('papers.lot', { bed: bedName(farm, lot.bed), day: dayAndMonth(lot.cut) })
-}
-
-/** What lies in it: "ember, first, 50 cm". */
-export function lotWhat(farm: Farm, lot: LotID): string {
-  const length = lot.length.hi === 0 ? [] : [lengthName(lot.length, farm.unit)]
-  return [colourNamed(farm, lot.colour), gradeNamed(lot.grade), ...length].join(', ')
 }
 
 /** The places of a line's lots, each once. */

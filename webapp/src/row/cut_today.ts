@@ -3,7 +3,7 @@
 import { type CutList, cutList, type CutRow } from '../crop/cut_list'
 import { cutPlan } from '../crop/cut_plan'
 import { addDays } from '../crop/day'
-import { coolerDays } from '../crop/fresh_lots'
+import { coolerDays } from '../crop/cooler'
 import type { BedID, Day, Farm } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
 import type { Sales } from '../crop/sale_nouns'
@@ -14,7 +14,7 @@ import { bedsToWalk } from './walk'
 
 /** Nobody cuts for a later day than this, nor for one on which the stems are past their vase life. */
 export function mostAhead(sales: Sales): number {
-  return Math.min(7, coolerDays(sales))
+  return Math.min(7, coolerDays(sales.terms))
 }
 
 export function todaysCuts(notebook: Notebook): CutList {

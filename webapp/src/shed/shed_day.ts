@@ -2,7 +2,7 @@
 // the cooler.
 
 import { addDays } from '../crop/day'
-import { cooler } from '../crop/cooler'
+import { sellable } from '../crop/cooler'
 import { dueBetween } from '../crop/due'
 import type { Day, Farm } from '../crop/nouns'
 import { bunchesPacked } from '../crop/over_packed'
@@ -18,7 +18,7 @@ export interface ShedDay {
 const ahead = 14
 
 export function shedDay(farm: Pick<Farm, 'sales' | 'lots'>, today: Day): ShedDay {
-  const fresh = cooler(farm, today).filter(({ left, daysLeft }) => left > 0 && daysLeft >= 0)
+  const fresh = sellable(farm, today)
   const sum = (lots: typeof fresh) => lots.reduce((all, { left }) => all + left, 0)
   return { next: nextDay(farm, today), stems: sum(fresh), lastDay: sum(fresh.filter(({ daysLeft }) => daysLeft === 0)) }
 }

@@ -205,6 +205,8 @@ export class FarmNotebook implements Notebook {
   }
 
   async keep<T>(name: string, value: T): Promise<void> {
+    // An answer may come that was asked for while the device was still an owner's.
+    if (name.startsWith(ownersAlone) && !mayManage(this.memberSignal.peek())) return
     await this.store(() => [{ kind: 'kept', name, value }])
   }
 
@@ -255,6 +257,7 @@ export class FarmNotebook implements Notebook {
     this.memberSignal.value = this.settings.member
     this.personSignal.value = this.settings.person
     if (other) this.tell({ kind: 'person' })
+    await this.forgetOwners(entered.member) // what came in between
   }
 
   async unsentFile(): Promise<string> {

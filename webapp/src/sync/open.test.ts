@@ -236,6 +236,14 @@ describe('joining', () => {
       expect([again.kept(name), again.kept('plan')]).toEqual([want, { stems: 7 }])
     })
 
+    test('is not kept where it was asked for as an owner’s and comes once the device is none’s', async () => {
+      door.entry = entered(device, farm, { role: 'owner' })
+      const nb = await notebook()
+      await nb.joined(entered(device, farm, { role: 'crew' }))
+      await nb.keep(name, { revenue: 5 })
+      expect(nb.kept(name)).toBeUndefined()
+    })
+
     test('is gone once the app is opened, where the role changed while another farm was', async () => {
       door.entry = entered(device, farm, { role: 'owner' })
       await (await notebook()).keep(name, { revenue: 5 })
