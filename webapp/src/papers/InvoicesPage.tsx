@@ -96,7 +96,7 @@ function Month({ month, list }: { readonly month: string; readonly list: readonl
 function Together({ text, list }: { readonly text: 'papers.month.sum' | 'papers.shown.sum'; readonly list: readonly Invoice[] }) {
   return currenciesOf(list).map((currency) => {
     const of = list.filter((one) => one.currency === currency)
-    return <p key={currency} class="num">{t(text, { n: of.length, sum: amount(sumOf(of), currency) })}</p>
+    return <p key={currency}>{t(text, { n: of.length, sum: amount(sumOf(of), currency) })}</p>
   })
 }
 
