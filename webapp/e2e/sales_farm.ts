@@ -22,6 +22,8 @@ import { colours } from './bed_farm'
 const [beds, plantsABed, buyers, standings] = [8, 60, 300, 24]
 /** Lines that are ordered for a day, apart from the standing orders'; and of today's how many are packed by now. */
 const [linesADay, packedToday] = [36, 16]
+/** Stems that nobody took by then are written off or forgotten. */
+const daysKept = 7
 const grades: readonly Grade[] = ['extra', 'first', 'second']
 const rule = 'ten' as BunchID
 const least = { stems: 10, grade: 'second', length: 300 as Millimetres } as const
@@ -78,7 +80,7 @@ export function sold(farm: FarmID, person: PersonID, today: Day): SoldYear {
       if (packed > 0 && ago > 0 && random.chance(0.02)) facts.push(...claim(one, day))
     }
     if (ago === 0) ofToday = wanted
-    else oldLot = [oldLot, ...writeOff(facts, day, came, random)].find((lot) => lot !== undefined)
+    else if (ago > daysKept) oldLot = [oldLot, ...writeOff(facts, day, came, random)].find((lot) => lot !== undefined)
   }
   const open = ofToday?.[packedToday]
   if (!billed || !ofToday || !open || !oldLot) throw new Error('the year has no sale, no open line or no leftover')
@@ -90,7 +92,7 @@ function ground(farm: FarmID, person: PersonID, today: Day): Fact[] {
   const facts = [
     ...personFacts({ id: person, name: 'Ilse' }),
     ...farmFacts({ id: farm, name: 'Made-up year', unit: 'cm', calendar: { start: '01-01', southern: false } }),
-    ...termsFacts({ id: farm }, { currency: 'EUR', coolerDays: 7, overCut: 4, payDays: 14, taxRate: 700, taxName: 'VAT', seller: 'Made-up year\nPump Road 9' }),
+    ...termsFacts({ id: farm }, { currency: 'EUR', coolerDays: daysKept, overCut: 4, payDays: 14, taxRate: 700, taxName: 'VAT', seller: 'Made-up year\nPump Road 9' }),
     ...colours.flatMap(colourFacts),
     ...stockFacts(stockWith({ id: 'mix' as StockID, name: 'Made-up mix', origin: 'seed' })),
     ...bunchFacts({ id: rule, name: 'Ten firsts', ...least }),
@@ -210,7 +212,7 @@ function writeOff(facts: Fact[], day: Day, came: readonly Left[], random: Random
   const forgotten: LotID[] = []
   for (const [lot, stems] of came) {
     if (stems === 0) continue
-    if (random.chance(0.5)) facts.push(...shrinkFacts({ id: `shrink ${lotCell(lot)}` as ShrinkID, lot, stems, reason: 'too_old', what: '', date: addDays(day, 6), person: '' }))
+    if (random.chance(0.5)) facts.push(...shrinkFacts({ id: `shrink ${lotCell(lot)}` as ShrinkID, lot, stems, reason: 'too_old', what: '', date: addDays(day, daysKept), person: '' }))
     else forgotten.push(lot)
   }
   return forgotten

@@ -21,7 +21,6 @@ import { admit, write } from './writer'
 const limit = 1_000
 const rounds = 5
 const today = dayOf(new Date())
-const paperKinds = ['Bunch slips', 'Pick list', 'Round', 'Delivery notes', 'Invoices'] as const
 
 /** Each screen is kept here as a picture, where a folder is told. */
 const pictures = process.env['CORYMB_PICTURES']
@@ -58,26 +57,32 @@ function billed(): string {
   return /\d+ invoices and credit notes/.exec(said)?.[0] ?? said
 }
 
-/** A screen's name and address, and what is chosen on it before it is left and opened again. */
-type Screen = readonly [name: string, hash: string, choice?: string]
+interface Screen {
+  readonly name: string
+  readonly hash: string
+  /** What it has once it is drawn, apart from its heading. */
+  readonly shows: string
+  /** Chosen on it before it is left and opened again. */
+  readonly choice?: string
+}
 
 function screens({ billed, open, oldLot }: SoldYear): Screen[] {
-  const packing = ['shed', 'packing', today] as const
-  const orders = ['shed', 'orders'] as const
+  const at = (name: string, shows: string, ...parts: readonly string[]): Screen => ({ name, shows, hash: href('shed', ...parts) })
+  const paper = (choice: string, shows: string): Screen => ({ ...at(`papers of today: ${choice}`, shows, 'papers', today), choice })
   return [
-    ['the shed, with what needs a look', href('shed')],
-    ['orders', href(...orders)], ['an order', href(...orders, 'order', open.order)], ['a new order', href(...orders, 'new')],
-    ['a new order of a buyer', href(...orders, 'new', open.buyer)], ['standing orders', href(...orders, 'standing')],
-    ['a standing order', href(...orders, 'standing', 'standing 0')], ['buyers', href(...orders, 'buyers')],
-    ['a buyer', href(...orders, 'buyers', billed.buyer)], ['prices', href(...orders, 'prices')],
-    ['the cut list', href('row', 'cuts')],
-    ['the packing plan', href(...packing)], ['packing', href(...packing, 'pack')], ['what to fetch', href(...packing, 'pick')],
-    ['a bunch by hand', href(...packing, 'hand', open.order, open.line.id)],
-    ['the cooler', href('shed', 'cooler')], ['a lot', href('shed', 'lot', lotCell(oldLot))],
-    ['claims', href('shed', 'claims')], ['a line', href('shed', 'claims', billed.line.id)],
-    ...paperKinds.map((kind) => [`the day's papers: ${kind}`, href('shed', 'papers', today), kind] as const),
-    ['invoices', href('shed', 'papers', 'invoices')], ['an invoice', href('shed', 'papers', 'invoice', `invoice of ${billed.order}`)],
-    ['availability', href('shed', 'availability')],
+    at('the shed, with what needs a look', '.looks .card'),
+    at('orders', '.delivery', 'orders'), at('an order', '.page', 'orders', 'order', open.order), at('a new order', '.page', 'orders', 'new'),
+    at('a new order of a buyer', 'form', 'orders', 'new', open.buyer), at('standing orders', '.delivery', 'orders', 'standing'),
+    at('a standing order', '.page', 'orders', 'standing', 'standing 0'), at('buyers', '.rows .line', 'orders', 'buyers'),
+    at('a buyer', '.page', 'orders', 'buyers', billed.buyer), at('prices', '.page', 'orders', 'prices'),
+    { name: 'the cut list', hash: href('row', 'cuts'), shows: '.cuts-sum' },
+    at('the packing plan', '.packing-columns', 'packing', today), at('packing', '.pack-line', 'packing', today, 'pack'),
+    at('what to fetch', '.pack-line', 'packing', today, 'pick'), at('a bunch by hand', '.packing-act', 'packing', today, 'hand', open.order, open.line.id),
+    at('the cooler', '.cooler button.line', 'cooler'), at('a lot', '.page', 'lot', lotCell(oldLot)),
+    at('claims', '.page', 'claims'), at('a line', '.page input', 'claims', billed.line.id),
+    paper('Bunch slips', '.slip'), paper('Pick list', '.sheet table'), paper('Round', '.stop'), paper('Delivery notes', '.letter-sign'), paper('Invoices', '.bill'),
+    at('invoices', '.rows .line', 'papers', 'invoices'), at('an invoice', '.sums', 'papers', 'invoice', `invoice of ${billed.order}`),
+    at('availability', '.papers-filter', 'availability'),
   ]
 }
 
@@ -88,8 +93,8 @@ it.each([['a phone', phoneSize, 1], ['a phone under 4x throttling', phoneSize, 4
   const slow: string[] = []
   for (const screen of screens(year)) {
     const { median, slowest } = await timed(page, screen)
-    if (pictures !== undefined) await page.screenshot({ path: join(pictures, `${name}, ${screen[0].replace(/\W+/g, ' ')}.png`) })
-    const said = `${screen[0]} median ${median.toFixed(0)} ms, slowest of ${rounds} ${slowest.toFixed(0)}`
+    if (pictures !== undefined) await page.screenshot({ path: join(pictures, `${name}, ${screen.name.replace(/\W+/g, ' ')}.png`) })
+    const said = `${screen.name} median ${median.toFixed(0)} ms, slowest of ${rounds} ${slowest.toFixed(0)}`
     console.log(`${name}: ${said}`)
     if (slower === 1 && median >= limit) slow.push(said)
   }
@@ -129,13 +134,13 @@ async function joined(size: { readonly width: number; readonly height: number })
   return phone
 }
 
-async function timed(page: Page, [, hash, choice]: Screen): Promise<Figures> {
+async function timed(page: Page, { hash, shows, choice }: Screen): Promise<Figures> {
   if (choice !== undefined) {
-    await opened(page, hash)
+    await opened(page, hash, shows)
     await page.getByRole('button', { name: choice, exact: true }).click()
   }
   const times: number[] = []
-  for (let round = 0; round < rounds; round++) times.push(await opened(page, hash))
+  for (let round = 0; round < rounds; round++) times.push(await opened(page, hash, shows))
   return of(times)
 }
 
@@ -149,20 +154,24 @@ function of(times: readonly number[]): Figures {
   return { median: sorted[Math.floor(rounds / 2)]!, slowest: sorted.at(-1)! }
 }
 
-/** Milliseconds from another page to this one's second frame. */
-async function opened(page: Page, hash: string): Promise<number> {
+/** Milliseconds from another page to this one's second frame with what it shows. */
+async function opened(page: Page, hash: string, shows: string): Promise<number> {
   await page.evaluate(() => { location.hash = '#/beds' })
   await page.locator('.bed-list, h1').first().waitFor()
   await page.waitForTimeout(300)
-  return page.evaluate(async (hash) => {
+  return page.evaluate(async ([hash, shows]) => {
     const before = document.querySelector('h1')?.textContent
     const begun = performance.now()
     location.hash = hash
     const frame = () => new Promise((resolve) => requestAnimationFrame(resolve))
     // While the code of a page is fetched there is no heading.
-    while ([undefined, before].includes(document.querySelector('h1')?.textContent ?? undefined)) await frame()
+    const drawn = () => ![undefined, before].includes(document.querySelector('h1')?.textContent ?? undefined) && document.querySelector(shows) !== null
+    while (!drawn()) {
+      if (performance.now() - begun > 20_000) throw new Error(`${hash} shows no ${shows}`)
+      await frame()
+    }
     await frame()
     await frame()
     return performance.now() - begun
-  }, hash)
+  }, [hash, shows] as const)
 }

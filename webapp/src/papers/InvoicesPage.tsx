@@ -64,7 +64,7 @@ function Filters({ buyers, buyer, all, month }: FiltersProps) {
   const farm = useNotebook().farm.value
   const named = [...buyers].map((id) => [id, buyerNamed(farm, id)] as const).sort((a, b) => a[1].localeCompare(b[1]))
   return (
-    <div class="papers-filter">
+    <div class="papers-filter of-names">
       <label class="field">
         <span>{t('papers.buyer')}</span>
         <select value={buyer} onChange={(event) => { asked.value = { ...asked.value, buyer: event.currentTarget.value as BuyerID | '', earlier: 0 } }}>
