@@ -136,7 +136,7 @@ async function joined(size: { readonly width: number; readonly height: number })
 
 async function timed(page: Page, { hash, shows, choice }: Screen): Promise<Figures> {
   if (choice !== undefined) {
-    await opened(page, hash, shows)
+    await opened(page, hash, 'h1')
     await page.getByRole('button', { name: choice, exact: true }).click()
   }
   const times: number[] = []
