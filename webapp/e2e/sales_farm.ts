@@ -224,6 +224,10 @@ function whatNeedsALook(today: Day, ofToday: readonly Wanted[]): Fact[] {
     const id = `packed twice ${line.id}` as PackedID
     return [...packedFacts({ id, line: line.id, buyer, due: today, date: today, person: '' }), packedCount(id, 'bunches', 4)]
   })
-  const order = orderFacts({ id: 'of a deleted buyer' as OrderID, buyer: buyerID(1), due: addDays(today, 7), taken: today, note: '' })
-  return [...order, withdrawnFact('buyer', buyerID(1), true, 'shed'), ...twice]
+  const order = 'of a deleted buyer' as OrderID
+  const ahead = [
+    ...orderFacts({ id: order, buyer: buyerID(1), due: addDays(today, 7), taken: today, note: '' }),
+    ...lineFacts({ ...ofToday[0]!.line, id: 'line of a deleted buyer' as LineID, order, standing: '' }),
+  ]
+  return [...ahead, withdrawnFact('buyer', buyerID(1), true, 'shed'), ...twice]
 }
