@@ -7,12 +7,12 @@ import { bedFacts, colourFacts, colourSeenFacts, farmFacts, markFacts, personFac
 import { labOfHex } from '../src/beds/colour_nearest'
 import { formatFlag } from '../src/crop/marks'
 import type {
-  BedID, Colour, ColourID, Day, FarmID, FlagKind, Millimetres, PersonID, Planting, PlantID, PlantingID, ReadingID, Season, StockID, VisitID,
+  BedID, Colour, ColourID, Day, FarmID, FlagKind, Millimetres, Planting, PlantID, PlantingID, ReadingID, Season, StockID, VisitID,
 } from '../src/crop/nouns'
 import { untoldLength } from '../src/crop/nouns'
 import { colourWith, plantWith, readingWith } from '../src/crop/testing/nouns'
 import type { Fact } from '../src/log/change'
-import { joinMany } from './joining'
+import { joinMany, whoIs } from './joining'
 import { openShed, type Shed } from './shed'
 import { admit, write } from './writer'
 
@@ -45,8 +45,7 @@ export async function openBedFarm({ lines, numbers, seed, measured = false }: Be
   const shed = await openShed('serve')
   const [writer, reader] = await joinMany(shed, 2)
   if (writer === undefined || reader === undefined) throw new Error('two devices were to join')
-  const answer = await fetch(`${shed.url}/api/me`, { headers: { cookie: reader } })
-  const { farm, person } = (await answer.json()) as { farm: FarmID; person: PersonID }
+  const { farm, person } = await whoIs(shed, reader)
   const season = new Date().getFullYear()
   const bed = `bed-${lines}-${numbers}` as BedID
   await write(shed, farm, writer, [...personFacts({ id: person, name: 'Ilse' }), ...factsOf(farm, bed, lines, numbers, season, new Random(seed)),

@@ -4,13 +4,13 @@
 import type { BrowserContext } from 'playwright-core'
 import { addDays, dayOf } from '../src/crop/day'
 import { bedFacts, colourFacts, eventFacts, farmFacts, personFacts, plantFacts, plantingFacts, stockFacts, visitFacts } from '../src/crop/facts'
-import type { BedID, ColourID, Day, EventID, FarmID, Millimetres, PersonID, PlantID, PlantingID, Season, StockID, VisitID } from '../src/crop/nouns'
+import type { BedID, ColourID, Day, EventID, FarmID, Millimetres, PlantID, PlantingID, Season, StockID, VisitID } from '../src/crop/nouns'
 import { acceptsFacts, buyerFacts, channelFacts, lineFacts, orderFacts, termsFacts } from '../src/crop/sale_facts'
 import type { BuyerID, Cents, ChannelID, LineID, OrderID, Weekdays } from '../src/crop/sale_nouns'
 import { bedWith, eventWith, plantWith, stockWith, visitWith } from '../src/crop/testing/nouns'
 import type { Fact } from '../src/log/change'
 import { colours } from './bed_farm'
-import { joinMany } from './joining'
+import { joinMany, whoIs } from './joining'
 import { openShed, type Shed } from './shed'
 import { admit, write } from './writer'
 
@@ -32,7 +32,7 @@ export interface CutFarmTold {
 export async function openCutFarm({ sprayed = 0 }: CutFarmTold = {}): Promise<CutFarm> {
   const shed = await openShed('serve')
   const [writer = '', ...readers] = await joinMany(shed, 4)
-  const all = await Promise.all(readers.map((cookie) => me(shed, cookie)))
+  const all = await Promise.all(readers.map((cookie) => whoIs(shed, cookie)))
   const farm = all[0]!.farm
   const today = dayOf(new Date())
   const say = (facts: readonly Fact[]) => write(shed, farm, writer, facts)
@@ -42,11 +42,6 @@ export async function openCutFarm({ sprayed = 0 }: CutFarmTold = {}): Promise<Cu
     admit: (context, device) => admit(context, shed, readers[device]!),
     close: () => shed.close(),
   }
-}
-
-async function me(shed: Shed, cookie: string): Promise<{ readonly farm: FarmID; readonly person: PersonID }> {
-  const answer = await fetch(`${shed.url}/api/me`, { headers: { cookie } })
-  return await answer.json() as { farm: FarmID; person: PersonID }
 }
 
 /** Plants by bed and colour class, the counted ones first. */

@@ -1,7 +1,6 @@
 // A made-up farm that sells: two beds, what came over the bench, buyers, orders and what was packed of them today. Nothing
 // in it was ever grown.
 
-import { request } from 'playwright-core'
 import { addDays, dayOf } from '../src/crop/day'
 import { bedFacts, colourFacts, farmFacts, personFacts, visitFacts } from '../src/crop/facts'
 import { lotCell } from '../src/crop/lots'
@@ -14,7 +13,7 @@ import type {
 } from '../src/crop/sale_nouns'
 import { colourWith } from '../src/crop/testing/nouns'
 import type { Fact } from '../src/log/change'
-import { joinMany, invite, joinBy } from './joining'
+import { invite, joinBy, joinMany, whoIs } from './joining'
 import { openShed, type Shed } from './shed'
 import { write } from './writer'
 
@@ -69,15 +68,6 @@ export async function openSaleFarm(): Promise<SaleFarm> {
   const say = (facts: readonly Fact[]) => write(shed, farm, writer, facts)
   await say([...personFacts({ id: person, name: 'Ilse' }), ...ground(farm, today), ...sales(farm, today)])
   return { shed, today, owner, crew, say, close: () => shed.close() }
-}
-
-async function whoIs(shed: Shed, cookie: string): Promise<{ farm: FarmID; person: PersonID }> {
-  const device = await request.newContext({ baseURL: shed.url, extraHTTPHeaders: { cookie } })
-  try {
-    return (await (await device.get('/api/me')).json()) as { farm: FarmID; person: PersonID }
-  } finally {
-    await device.dispose()
-  }
 }
 
 function ground(farm: FarmID, today: Day): Fact[] {

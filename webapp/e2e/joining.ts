@@ -1,6 +1,7 @@
 // Devices that join a shed without anybody typing.
 
 import { request } from 'playwright-core'
+import type { FarmID, PersonID } from '../src/crop/nouns'
 import type { Shed } from './shed'
 
 /** Joins by a code, and gives the cookie that a device then carries. */
@@ -34,4 +35,10 @@ export async function joinMany(shed: Shed, devices: number): Promise<string[]> {
   const cookies = [first]
   while (cookies.length < devices) cookies.push(await joinBy(shed, await invite(shed, first, crypto.randomUUID(), 'owner')))
   return cookies
+}
+
+/** The farm that a device belongs to, and the person who holds it. */
+export async function whoIs(shed: Shed, cookie: string): Promise<{ readonly farm: FarmID; readonly person: PersonID }> {
+  const answer = await fetch(`${shed.url}/api/me`, { headers: { cookie } })
+  return await answer.json() as { farm: FarmID; person: PersonID }
 }

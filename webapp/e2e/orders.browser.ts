@@ -5,10 +5,9 @@ import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { addDays, dayOf } from '../src/crop/day'
 import { colourFacts, farmFacts, personFacts } from '../src/crop/facts'
-import type { FarmID, PersonID } from '../src/crop/nouns'
 import { violationsInBothThemes } from './accessible'
 import { colours } from './bed_farm'
-import { invite, joinBy, joinMany } from './joining'
+import { invite, joinBy, joinMany, whoIs } from './joining'
 import { Phones } from './phone'
 import { openShed, type Shed } from './shed'
 import { everythingSent, go, readyForField } from './walk'
@@ -23,7 +22,7 @@ beforeAll(async () => {
   shed = await openShed('serve')
   const [writer, other] = await joinMany(shed, 2)
   owner = other!
-  const { farm, person } = (await (await fetch(`${shed.url}/api/me`, { headers: { cookie: owner } })).json()) as { farm: FarmID; person: PersonID }
+  const { farm, person } = await whoIs(shed, owner)
   crew = await joinBy(shed, await invite(shed, owner, crypto.randomUUID(), 'crew', 'Tilda'))
   await write(shed, farm, writer!, [
     ...personFacts({ id: person, name: 'Maren' }), ...farmFacts({ id: farm, name: 'Made-up farm', unit: 'cm', calendar: { start: '01-01', southern: false } }),

@@ -4,13 +4,13 @@
 import { request, type BrowserContext } from 'playwright-core'
 import { bedCell, bedFacts, colourFacts, countFact, farmFacts, personFacts, visitFacts } from '../src/crop/facts'
 import { addDays, dayOf } from '../src/crop/day'
-import type { BedID, ColourID, Day, FarmID, Grade, Millimetres, PersonID, VisitID } from '../src/crop/nouns'
+import type { BedID, ColourID, Day, FarmID, Grade, Millimetres, VisitID } from '../src/crop/nouns'
 import { acceptsFacts, buyerFacts, channelFacts, floorFacts, lineFacts, orderFacts, termsFacts } from '../src/crop/sale_facts'
 import type { BuyerID, Cents, ChannelID, Line, LineID, OrderID } from '../src/crop/sale_nouns'
 import { visitWith } from '../src/crop/testing/nouns'
 import type { Fact } from '../src/log/change'
 import { colours } from './bed_farm'
-import { invite, joinBy, joinMany } from './joining'
+import { invite, joinBy, joinMany, whoIs } from './joining'
 import { openShed, type Shed } from './shed'
 import { admit, write } from './writer'
 
@@ -30,8 +30,7 @@ export async function openPackingFarm(): Promise<PackingFarm> {
   if (writer === undefined || owner === undefined) throw new Error('two devices were to join')
   const crew = [await joinBy(shed, await invite(shed, writer, crypto.randomUUID(), 'crew', 'Tilda'))]
   crew.push(await joinBy(shed, await invite(shed, writer, crypto.randomUUID(), 'crew', 'Joaquín')))
-  const me = await fetch(`${shed.url}/api/me`, { headers: { cookie: owner } })
-  const { farm, person } = (await me.json()) as { farm: FarmID; person: PersonID }
+  const { farm, person } = await whoIs(shed, owner)
   const today = dayOf(new Date())
   await write(shed, farm, writer, [...personFacts({ id: person, name: 'Maren' }), ...factsOf(farm, today)])
   const cookies = { 'owner': owner, 'crew': crew[0]!, 'more crew': crew[1]! }

@@ -13,7 +13,7 @@ import type { BuyerID, Cents, ChannelID, ClaimID, LineID, LotID, OrderID, Packed
 import { bedWith, plantWith } from '../src/crop/testing/nouns'
 import type { Fact } from '../src/log/change'
 import { colours } from './bed_farm'
-import { joinMany } from './joining'
+import { joinMany, whoIs } from './joining'
 import { openShed, type Shed } from './shed'
 import { admit, write } from './writer'
 
@@ -31,8 +31,7 @@ export interface SoldFarm {
 export async function openSoldFarm(more: (farm: FarmID) => readonly Fact[] = () => []): Promise<SoldFarm> {
   const shed = await openShed('serve')
   const [writer = '', reader = ''] = await joinMany(shed, 2)
-  const answer = await fetch(`${shed.url}/api/me`, { headers: { cookie: reader } })
-  const { farm, person } = (await answer.json()) as { farm: FarmID; person: PersonID }
+  const { farm, person } = await whoIs(shed, reader)
   await write(shed, farm, writer, [...personFacts({ id: person, name: 'Maren' }), ...ground(farm), ...more(farm)])
   return {
     shed,

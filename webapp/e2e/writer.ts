@@ -20,6 +20,8 @@ export async function write(shed: Shed, farm: FarmID, cookie: string, facts: rea
       await phone.notebook.record(facts.slice(at, at + most))
       await settled(phone)
     }
+    const [refused] = phone.notebook.sync.value.refused
+    if (refused) throw new Error(`the shed refused some of the farm, first ${Object.values(refused).join(' ')}`)
   } finally {
     phone.kill()
   }

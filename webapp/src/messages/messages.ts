@@ -106,16 +106,19 @@ export function dayName(day: Day | '', today: Day): string {
 // Making a formatter takes longer than a row of a list: a page of hundreds of days makes each once.
 const dayOfThisYear = oncePerLocale((tag) => new Intl.DateTimeFormat(tag, { weekday: 'short', day: 'numeric', month: 'long', timeZone: 'UTC' }))
 const dayOfAnother = oncePerLocale((tag) => new Intl.DateTimeFormat(tag, { day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' }))
+const dayOnPaper = oncePerLocale((tag) => new Intl.DateTimeFormat(tag, { weekday: 'short', day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' }))
+const dayOfAMonth = oncePerLocale((tag) => new Intl.DateTimeFormat(tag, { day: 'numeric', month: 'short', timeZone: 'UTC' }))
+const together = oncePerLocale((tag) => new Intl.ListFormat(tag, { type: 'conjunction' }))
 const alternatives = oncePerLocale((tag) => new Intl.ListFormat(tag, { type: 'disjunction' }))
 
 /** A day with its weekday and year, as it is written on paper: "Wed, 3 Jun 2026". */
 export function dateName(day: Day): string {
-  return new Intl.DateTimeFormat(locale.value, { weekday: 'short', day: 'numeric', month: 'short', year: 'numeric', timeZone: 'UTC' }).format(new Date(day))
+  return dayOnPaper(locale.value).format(new Date(day))
 }
 
 /** A day without its year, as it heads a column: "3 Jun". */
 export function dayAndMonth(day: Day): string {
-  return new Intl.DateTimeFormat(locale.value, { day: 'numeric', month: 'short', timeZone: 'UTC' }).format(new Date(day))
+  return dayOfAMonth(locale.value).format(new Date(day))
 }
 
 /** How long, in the largest unit that tells it in whole numbers: "3 minutes", "2 days". */
@@ -143,7 +146,7 @@ export function momentName(ms: number, now = Date.now()): string {
 
 /** "one, two and three" in the language in use. */
 export function listed(items: readonly string[]): string {
-  return new Intl.ListFormat(locale.value, { type: 'conjunction' }).format(items)
+  return together(locale.value).format(items)
 }
 
 /** "one, two or three" in the language in use. */

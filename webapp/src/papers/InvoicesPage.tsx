@@ -1,7 +1,7 @@
-// All invoices and credit notes, by buyer and month: for owners.
+// Invoices and credit notes by buyer and month, the newest month first: for owners.
 
 import { signal } from '@preact/signals'
-import type { BuyerID, Cents, Invoice } from '../crop/sale_nouns'
+import type { BuyerID, Cents, Invoice, Sales } from '../crop/sale_nouns'
 import { dayAndMonth, locale, t } from '../messages/messages'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
@@ -9,53 +9,73 @@ import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { totalsOf } from './invoice_total'
-import { byMonth, invoicesOf, months } from './invoice_list'
+import { type InvoicesAsked, invoicesIn, months, monthsShown } from './invoice_list'
 import { buyerNamed } from './papers_farm'
 
-const chosen = signal<{ readonly buyer: BuyerID | ''; readonly month: string }>({ buyer: '', month: '' })
+const nothingAsked: InvoicesAsked = { buyer: '', from: '', earlier: 0 }
+
+/** What was asked for last, so that a look at one invoice loses nothing. */
+const asked = signal(nothingAsked)
 
 export function InvoicesPage() {
-  const farm = useNotebook().farm.value
+  const { sales } = useNotebook().farm.value
   const may = useRights()
-  const { buyer, month } = chosen.value
-  const found = invoicesOf(farm.sales, buyer, month)
   return (
     <>
       <PageHead title={t('papers.invoices')} back={href('shed', 'papers')} />
       <div class="page">
         {!may.manage && <p class="note">{t('papers.invoices.owners')}</p>}
-        {may.manage && farm.sales.invoices.size === 0 && <p class="note">{t('papers.invoices.none')}</p>}
-        {may.manage && farm.sales.invoices.size > 0 && (
-          <>
-            <Filters />
-            {found.length === 0 && <p class="note">{t('papers.invoices.none_so')}</p>}
-            {byMonth(found).map(([one, list]) => <Month key={one} month={one} list={list} />)}
-          </>
-        )}
+        {may.manage && sales.invoices.size === 0 && <p class="note">{t('papers.invoices.none')}</p>}
+        {may.manage && sales.invoices.size > 0 && <Months sales={sales} />}
       </div>
     </>
   )
 }
 
-function Filters() {
-  const farm = useNotebook().farm.value
-  const { buyer, month } = chosen.value
-  const buyers = [...new Set([...farm.sales.invoices.values()].map((invoice) => invoice.buyer))]
-    .map((id) => [id, buyerNamed(farm, id)] as const).sort((a, b) => a[1].localeCompare(b[1]))
+/** Some months of them: those of a year are thousands of rows. */
+function Months({ sales }: { readonly sales: Sales }) {
+  const buyers = new Set([...sales.invoices.values()].map((invoice) => invoice.buyer))
+  // A buyer whose last invoice was withdrawn meanwhile is not among those to choose from.
+  const { buyer, from, earlier } = asked.value.buyer === '' || buyers.has(asked.value.buyer) ? asked.value : nothingAsked
+  const all = months(sales, buyer)
+  const shown = monthsShown(all, { buyer, from, earlier })
+  const found = invoicesIn(sales, buyer, shown)
+  const before = all[all.indexOf(shown.at(-1) ?? '') + 1]
   return (
-    <div class="papers-filter">
+    <>
+      <Filters buyers={buyers} buyer={buyer} all={all} month={shown[0] ?? ''} />
+      {found.length > 1 && <Together text="papers.shown.sum" list={found.flatMap(([, list]) => list)} />}
+      {found.map(([month, list]) => <Month key={month} month={month} list={list} />)}
+      {before !== undefined && (
+        <button type="button" class="btn tall" onClick={() => { asked.value = { buyer, from, earlier: earlier + 1 } }}>{t('papers.earlier', { month: monthName(before) })}</button>
+      )}
+    </>
+  )
+}
+
+interface FiltersProps {
+  readonly buyers: ReadonlySet<BuyerID>
+  readonly buyer: BuyerID | ''
+  readonly all: readonly string[]
+  readonly month: string
+}
+
+function Filters({ buyers, buyer, all, month }: FiltersProps) {
+  const farm = useNotebook().farm.value
+  const named = [...buyers].map((id) => [id, buyerNamed(farm, id)] as const).sort((a, b) => a[1].localeCompare(b[1]))
+  return (
+    <div class="papers-filter of-names">
       <label class="field">
         <span>{t('papers.buyer')}</span>
-        <select value={buyer} onChange={(event) => { chosen.value = { ...chosen.value, buyer: event.currentTarget.value as BuyerID | '' } }}>
+        <select value={buyer} onChange={(event) => { asked.value = { ...asked.value, buyer: event.currentTarget.value as BuyerID | '', earlier: 0 } }}>
           <option value="">{t('papers.all')}</option>
-          {buyers.map(([id, name]) => <option key={id} value={id}>{name}</option>)}
+          {named.map(([id, name]) => <option key={id} value={id}>{name}</option>)}
         </select>
       </label>
       <label class="field">
         <span>{t('papers.month')}</span>
-        <select value={month} onChange={(event) => { chosen.value = { ...chosen.value, month: event.currentTarget.value } }}>
-          <option value="">{t('papers.all')}</option>
-          {months(farm.sales).map((one) => <option key={one} value={one}>{monthName(one)}</option>)}
+        <select value={month} onChange={(event) => { asked.value = { buyer, from: event.currentTarget.value, earlier: 0 } }}>
+          {all.map((one) => <option key={one} value={one}>{monthName(one)}</option>)}
         </select>
       </label>
     </div>
@@ -66,12 +86,18 @@ function Month({ month, list }: { readonly month: string; readonly list: readonl
   return (
     <section>
       <h2>{monthName(month)}</h2>
+      <Together text="papers.month.sum" list={list} />
       <ul class="rows">{list.map((invoice) => <InvoiceRow key={invoice.id} invoice={invoice} />)}</ul>
-      {currenciesOf(list).map((currency) => (
-        <p key={currency} class="num">{t('papers.month.sum', { sum: amount(sumOf(list, currency), currency) })}</p>
-      ))}
     </section>
   )
+}
+
+/** What a list comes to, a line a currency. */
+function Together({ text, list }: { readonly text: 'papers.month.sum' | 'papers.shown.sum'; readonly list: readonly Invoice[] }) {
+  return currenciesOf(list).map((currency) => {
+    const of = list.filter((one) => one.currency === currency)
+    return <p key={currency}>{t(text, { n: of.length, sum: amount(sumOf(of), currency) })}</p>
+  })
 }
 
 function InvoiceRow({ invoice }: { readonly invoice: Invoice }) {
@@ -91,8 +117,8 @@ function currenciesOf(list: readonly Invoice[]): string[] {
   return [...new Set(list.map(({ currency }) => currency))]
 }
 
-function sumOf(list: readonly Invoice[], currency: string): Cents {
-  return list.filter((one) => one.currency === currency).reduce((sum, one) => sum + totalsOf(one).total, 0) as Cents
+function sumOf(list: readonly Invoice[]): Cents {
+  return list.reduce((sum, one) => sum + totalsOf(one).total, 0) as Cents
 }
 
 function monthName(month: string): string {

@@ -1,23 +1,43 @@
-// Invoices as they are listed: of a buyer, of a month, the newest first.
+// Invoices as they are listed: of a buyer, month by month, the newest first.
 
 import type { BuyerID, Invoice, Sales } from '../crop/sale_nouns'
 
-/** Months are "2026-06"; '' is all of them, as it is of buyers. */
-export function invoicesOf(sales: Sales, buyer: BuyerID | '', month: string): Invoice[] {
-  const found = [...sales.invoices.values()].filter((one) => (buyer === '' || one.buyer === buyer) && (month === '' || one.date.startsWith(month)))
-  return found.sort((a, b) => compare(b.date, a.date) || compare(b.number, a.number))
+/** What somebody asks to see. Months are "2026-06". */
+export interface InvoicesAsked {
+  /** '' is all of them. */
+  readonly buyer: BuyerID | ''
+  /** The newest month that is drawn; '' is the newest that there is. */
+  readonly from: string
+  /** How many months before that one are drawn too. */
+  readonly earlier: number
 }
 
-/** The months that have invoices, the newest first. */
-export function months(sales: Sales): string[] {
-  return [...new Set([...sales.invoices.values()].map(({ date }) => date.slice(0, 7)))].sort().reverse()
+/** The months that have invoices of a buyer, the newest first. */
+export function months(sales: Sales, buyer: BuyerID | ''): string[] {
+  return [...new Set(ofBuyer(sales, buyer).map(monthOf))].sort().reverse()
 }
 
-/** A list cut by months, in its order. */
-export function byMonth(list: readonly Invoice[]): [string, Invoice[]][] {
-  const found = new Map<string, Invoice[]>()
-  for (const one of list) found.set(one.date.slice(0, 7), [...found.get(one.date.slice(0, 7)) ?? [], one])
+/** Which of the months are drawn. Where the month that was asked for has none, those before it are, else the newest. */
+export function monthsShown(all: readonly string[], { from, earlier }: InvoicesAsked): readonly string[] {
+  const first = from === '' ? 0 : Math.max(0, all.findIndex((month) => month <= from))
+  return all.slice(first, first + 1 + earlier)
+}
+
+/** The invoices of months, by month in the order of the months. */
+export function invoicesIn(sales: Sales, buyer: BuyerID | '', shown: readonly string[]): [string, Invoice[]][] {
+  const found = new Map<string, Invoice[]>(shown.map((month) => [month, []]))
+  for (const one of ofBuyer(sales, buyer)) found.get(monthOf(one))?.push(one)
+  for (const list of found.values()) list.sort((a, b) => compare(b.date, a.date) || compare(b.number, a.number))
   return [...found]
+}
+
+function ofBuyer(sales: Sales, buyer: BuyerID | ''): Invoice[] {
+  const all = [...sales.invoices.values()]
+  return buyer === '' ? all : all.filter((one) => one.buyer === buyer)
+}
+
+function monthOf({ date }: Invoice): string {
+  return date.slice(0, 7)
 }
 
 function compare(a: string, b: string): number {

@@ -4,7 +4,7 @@ import { expect, it } from 'vitest'
 import { notesOn } from '../crop/billed'
 import { noSales } from '../crop/live_sales'
 import type { Cents, Invoice, InvoiceID, InvoiceLine, Sales } from '../crop/sale_nouns'
-import { invoicesOf, months } from './invoice_list'
+import { invoicesIn, months, monthsShown } from './invoice_list'
 import { leftOf, totalsOf } from './invoice_total'
 
 interface TaxCase { readonly name: string; readonly rows: number[]; readonly rate: number; readonly net: number; readonly tax: number; readonly total: number }
@@ -49,7 +49,27 @@ it('lists by buyer and month, the newest first, and an invoice’s notes by numb
     invoice('2026-BCD-0003', { buyer: 'c' as Invoice['buyer'], credits: '2026-BCD-0002' as InvoiceID }), invoice('2026-BCD-0004', { credits: '2026-BCD-0002' as InvoiceID }),
   )
   const numbers = (list: readonly Invoice[]) => list.map(({ number }) => Number(number.slice(-1)))
-  expect([invoicesOf(sales, '', ''), invoicesOf(sales, 'b' as Invoice['buyer'], '2026-06'), invoicesOf(sales, '', '2026-05')].map(numbers)).toEqual([[4, 3, 2, 1], [4, 2], [1]])
-  expect(months(sales)).toEqual(['2026-06', '2026-05'])
+  const listed = (buyer: Invoice['buyer'] | '', ...shown: string[]) => invoicesIn(sales, buyer, shown).map(([month, list]) => [month, numbers(list)])
+  expect(listed('', '2026-06', '2026-05')).toEqual([['2026-06', [4, 3, 2]], ['2026-05', [1]]])
+  expect(listed('b' as Invoice['buyer'], '2026-06')).toEqual([['2026-06', [4, 2]]])
+  expect([months(sales, ''), months(sales, 'c' as Invoice['buyer'])]).toEqual([['2026-06', '2026-05'], ['2026-06']])
   expect(numbers(notesOn(sales, '2026-BCD-0002' as InvoiceID))).toEqual([3, 4])
+})
+
+const year = ['2026-06', '2026-05', '2026-03', '2025-12']
+
+it.each([
+  ['the newest month where none was asked for', '', 0, ['2026-06']],
+  ['earlier months one by one', '', 2, ['2026-06', '2026-05', '2026-03']],
+  ['the month that was asked for', '2026-03', 0, ['2026-03']],
+  ['earlier ones than that', '2026-03', 1, ['2026-03', '2025-12']],
+  ['no more than there are', '2026-03', 9, ['2026-03', '2025-12']],
+  ['the month before one that has none', '2026-04', 0, ['2026-03']],
+  ['the newest where none was as early', '2025-01', 0, ['2026-06']],
+] as const)('draws %s', (_, from, earlier, shown) => {
+  expect(monthsShown(year, { buyer: '', from, earlier })).toEqual(shown)
+})
+
+it('draws nothing where there is nothing', () => {
+  expect(monthsShown([], { buyer: '', from: '2026-06', earlier: 1 })).toEqual([])
 })
