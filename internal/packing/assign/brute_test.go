@@ -149,3 +149,47 @@ func TestDominanceLeavesOneOfTheBest(t *testing.T) {
 		t.Error("no line dominates another")
 	}
 }
+
+// stopping is a context that ends once it was asked so often.
+type stopping struct {
+	context.Context
+	left int
+}
+
+func (s *stopping) Err() error {
+	if s.left == 0 {
+		return context.Canceled
+	}
+	s.left--
+	return nil
+}
+
+// A search that is stopped anywhere says no more than it knows: what it found fits, nothing is worth more than its bound,
+// and what it calls proven is.
+func TestASearchThatIsStoppedClaimsNothingThatIsNotSo(t *testing.T) {
+	t.Logf("seed %d", *seed)
+	early, proven := 0, 0
+	for i := 0; i < *days; i += 4 {
+		p := tiny(rand.New(rand.NewPCG(*seed, uint64(i))), i)
+		best := tried(p, nil)
+		for asks := 0; ; asks++ {
+			got := Solve(&stopping{context.Background(), asks}, p, Options{Alone: true})
+			if got.Lots == nil {
+				break // nothing can be had
+			}
+			if tried(fixed(p, got.Lots), nil) != got.Worth || got.Bound < best || got.Proven != (got.Bound == got.Worth) {
+				t.Fatalf("seed %d, problem %d stopped after %d asks: %+v, best is %d: %+v", *seed, i, asks, got, best, p)
+			}
+			early++
+			if got.Proven {
+				proven++
+			}
+			if asks >= 60 {
+				break
+			}
+		}
+	}
+	if proven == early {
+		t.Errorf("seed %d: none of %d was stopped before it was proven", *seed, early)
+	}
+}
