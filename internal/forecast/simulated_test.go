@@ -13,7 +13,7 @@ import (
 	"corymb/internal/yield"
 )
 
-var simulatedFarms = flag.Int("forecast.farms", 60, "how many made-up farms are forecast; 500 is the long proof")
+var simulatedFarms = flag.Int("forecast.farms", 40, "how many made-up farms are forecast; 500 is the long proof")
 
 // madeUp is a farm drawn from the priors, with what was cut of it after the day of the question.
 type madeUp struct {
