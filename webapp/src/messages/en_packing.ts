@@ -39,7 +39,7 @@ export const enPacking = {
 
   'packing.line.open': '{buyer}, {line}: what it is made of, and what to ask of the plan',
   'packing.from': '{n} of {lot}',
-  'packing.from.more': { one: '{lots}, and {stems} of {n} other lot', other: '{lots}, and {stems} of {n} other lots' },
+  'packing.from.more': { one: '{lots}, and {stems} stems of {n} other lot', other: '{lots}, and {stems} stems of {n} other lots' },
   'packing.from.none': 'Nothing more goes here.',
   'packing.one_bunch': 'Asked for one bunch more, it would bring {amount} more.',
   'packing.one_bunch.nothing': 'Asked for one bunch more, it would bring nothing more.',

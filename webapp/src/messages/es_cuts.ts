@@ -18,7 +18,7 @@ export const esCuts = {
   'cuts.short.least': { one: 'No hay en pie {what} ({least}): falta {n} tallo para {buyer}, {day}.', other: 'No hay en pie {what} ({least}): faltan {n} tallos para {buyer}, {day}.' },
   'cuts.short.any': 'nada',
   'cuts.short.unseen': { one: 'Hay en pie {n} planta cuyo color nadie ha visto.', other: 'Hay en pie {n} plantas cuyo color nadie ha visto.' },
-  'cuts.overdue': { one: '{n} tallo está atrasado: empaque, cambie o cancele', other: '{n} tallos están atrasados: empaque, cambie o cancele' },
+  'cuts.overdue': { one: '{n} tallo está atrasado: arme, cambie o cancele', other: '{n} tallos están atrasados: arme, cambie o cancele' },
   'cuts.overdue.do': 'Debieron salir antes de hoy y están en los números de abajo.',
   'cuts.overdue.ask': 'Debieron salir antes de hoy y están en los números de abajo. Un dueño cambia de día o cancela una entrega.',
   'cuts.overdue.until': { one: 'Una entrega cuenta {n} día después de su fecha.', other: 'Una entrega cuenta {n} días después de su fecha.' },

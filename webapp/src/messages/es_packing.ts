@@ -39,7 +39,7 @@ export const esPacking = {
 
   'packing.line.open': '{buyer}, {line}: de qué se arma y qué pedirle al plan',
   'packing.from': '{n} de {lot}',
-  'packing.from.more': { one: '{lots}, y {stems} de {n} lote más', other: '{lots}, y {stems} de {n} lotes más' },
+  'packing.from.more': { one: '{lots}, y {stems} tallos de {n} lote más', other: '{lots}, y {stems} tallos de {n} lotes más' },
   'packing.from.none': 'Aquí no va nada más.',
   'packing.one_bunch': 'Si pidiera un manojo más, dejaría {amount} más.',
   'packing.one_bunch.nothing': 'Si pidiera un manojo más, no dejaría nada más.',
