@@ -40,7 +40,7 @@ func (s *sampler) ahead(a ahead) drawn {
 			d.stems[i][f] = s.comingOf(i, f, alive[i], byStock[c.stock])
 		}
 	}
-	if !s.hasFall(a.season) && !s.fallComes(a, d) {
+	if !s.hasFall(a.season) && !s.fallComes(a) {
 		for i := range d.stems {
 			clear(d.stems[i][1])
 		}
@@ -163,7 +163,7 @@ func (s *sampler) hasFall(season crop.Season) bool {
 
 // fallComes draws whether there will be a fall flush of which nothing was seen yet: by how many seasons had one, and by how
 // much of it would have been seen by now.
-func (s *sampler) fallComes(a ahead, d drawn) bool {
+func (s *sampler) fallComes(a ahead) bool {
 	missed, fall := 0.0, s.newCurve(1)
 	for i := range s.cohorts {
 		c := &s.cohorts[i]

@@ -36,3 +36,11 @@ type look struct {
 
 // The flushes by their place in arrays.
 var flushes = [2]crop.Flush{crop.FlushSpring, crop.FlushFall}
+
+// flushPlace is where a flush stands among flushes.
+func flushPlace(fall bool) int {
+	if fall {
+		return 1
+	}
+	return 0
+}

@@ -80,7 +80,7 @@ func (c *curves) of(p *process) curve {
 // precision times the cell's share as their size.
 func (c *curves) draw(s *sampler) {
 	for _, p := range s.processes {
-		p.density = c.density(s, p)
+		p.density = c.density(p)
 	}
 	for f := range c.flushes {
 		c.drawFlush(s, f)
@@ -149,7 +149,7 @@ func (c *curves) move(s *sampler, v *free, prior stats.Normal, processes []*proc
 	d, e := (v.at-prior.Mean)/prior.SD, (before-prior.Mean)/prior.SD
 	gain := (e*e - d*d) / 2
 	for _, p := range processes {
-		p.proposed = c.density(s, p)
+		p.proposed = c.density(p)
 		gain += p.proposed - p.density
 	}
 	taken := -s.src.ExpFloat64() < gain
@@ -170,11 +170,11 @@ func (c *curves) move(s *sampler, v *free, prior stats.Normal, processes []*proc
 }
 
 // density is the log density of a process's stems.
-func (c *curves) density(s *sampler, p *process) float64 {
+func (c *curves) density(p *process) float64 {
 	precision := c.precision()
 	logPrecision := c.logPrecision.at
 	sum := 0.0
-	s.eachCell(p, c.of(p), func(k int, share float64) {
+	p.eachCell(c.of(p), func(k int, share float64) {
 		shape := precision*max(share, 0) + leastShape
 		sum += shape*logPrecision - (shape+p.stems[k])*math.Log(precision+p.weight[k])
 		if p.stems[k] > 0 {

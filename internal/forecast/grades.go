@@ -47,13 +47,6 @@ func (r *records) grade(v crop.Visit, fall bool) {
 	}
 }
 
-func flushPlace(fall bool) int {
-	if fall {
-		return 1
-	}
-	return 0
-}
-
 func (r *records) gradedOf(age, flush int, season crop.Season) *graded {
 	for i := range r.graded {
 		g := &r.graded[i]

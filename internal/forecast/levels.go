@@ -235,7 +235,7 @@ func (l *levels) slide(s *sampler) {
 			if p.season != season {
 				continue
 			}
-			s.eachCell(p, s.curves.of(p), func(k int, share float64) {
+			p.eachCell(s.curves.of(p), func(k int, share float64) {
 				shapes += precision*max(share, 0) + leastShape
 				grown += p.grown[k]
 			})

@@ -66,7 +66,7 @@ func newSampler(cohorts []cohort, seed uint64) *sampler {
 	s.stems = make([][2]float64, len(cohorts))
 	for _, p := range s.processes {
 		c := s.curves.of(p)
-		s.eachCell(p, c, func(k int, share float64) { p.grown[k] = share })
+		p.eachCell(c, func(k int, share float64) { p.grown[k] = share })
 	}
 	return s
 }
@@ -117,7 +117,7 @@ func (s *sampler) layProcesses() {
 }
 
 // eachCell tells the share of a flush that a curve puts in each cell.
-func (s *sampler) eachCell(p *process, c curve, tell func(k int, share float64)) {
+func (p *process) eachCell(c curve, tell func(k int, share float64)) {
 	before := 0.0
 	for k, end := range p.ends {
 		upTo := c.share(float64(end))
@@ -293,7 +293,7 @@ func (s *sampler) poissonFrom(mean, least float64) float64 {
 func (s *sampler) drawGrown() {
 	precision := s.curves.precision()
 	for _, p := range s.processes {
-		s.eachCell(p, s.curves.of(p), func(k int, share float64) {
+		p.eachCell(s.curves.of(p), func(k int, share float64) {
 			p.grown[k] = s.gamma(precision*max(share, 0)+p.stems[k]+leastShape, precision+p.weight[k])
 		})
 	}

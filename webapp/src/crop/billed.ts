@@ -1,7 +1,8 @@
 // What of a line stands on invoices, and which note credits which claim. Mirrors internal/selling/bill.go and credit.go.
 
+import { LinesFound } from './lines_found'
 import { bunchesPacked } from './over_packed'
-import type { Billed, Billing, Cents, Claim, ClaimID, Invoice, InvoiceID, InvoiceLine, LineID, Packed, Sales } from './sale_nouns'
+import type { Billed, Billing, Cents, Claim, ClaimID, Invoice, InvoiceID, InvoiceLine, LineID, Sales } from './sale_nouns'
 
 /** Read once from all invoices, until one of them changes, or a claim. */
 export function readBilling({ invoices, claims }: Pick<Sales, 'invoices' | 'claims'>): Billing {
@@ -132,46 +133,29 @@ export function notesOn(sales: Sales, id: InvoiceID): Invoice[] {
   return [...sales.invoices.values()].filter((invoice) => invoice.credits === id).sort((a, b) => (a.number < b.number ? -1 : 1))
 }
 
-/** Keeps what invoices say, and finds lines that are billed beyond what is packed by a look at those that changed. */
-export class LiveBilling {
-  /** Another set when it changes. */
-  found: ReadonlySet<LineID> = new Set()
+/** Types of facts that change what invoices say. */
+const billing = ['invoice', 'claim']
+
+/** Keeps what invoices say, and finds lines that are billed beyond what is packed. */
+export class LiveBilling extends LinesFound {
   private read: Billing | undefined
-  private readonly touched = new Set<LineID>()
-  private all = false
+
+  constructor() {
+    super(isOver, (sales) => sales.billing.lines.keys(), billing)
+  }
 
   of(sales: Pick<Sales, 'invoices' | 'claims'>): Billing {
     return this.read ??= readBilling(sales)
   }
 
-  /** A tap on a packing screen touches one line; an invoice or a claim is written seldom, and then all are looked at. */
-  touch(type: string, before: unknown, now: unknown): void {
-    if (type === 'packed') for (const packed of [before, now] as (Packed | undefined)[]) if (packed) this.touched.add(packed.line)
-    if (type !== 'invoice' && type !== 'claim') return
-    this.read = undefined
-    this.all = true
+  override touch(type: string, before: unknown, now: unknown): void {
+    super.touch(type, before, now)
+    if (billing.includes(type)) this.read = undefined
   }
 
-  clear(): void {
-    this.found = new Set()
+  override clear(): void {
+    super.clear()
     this.read = undefined
-    this.touched.clear()
-    this.all = false
-  }
-
-  /** Tells whether it found others than before. */
-  settle(sales: Sales): boolean {
-    if (!this.all && this.touched.size === 0) return false
-    const found = new Set(this.all ? [] : this.found)
-    for (const line of this.all ? sales.billing.lines.keys() : this.touched) {
-      if (isOver(sales, line)) found.add(line)
-      else found.delete(line)
-    }
-    this.touched.clear()
-    this.all = false
-    const same = found.size === this.found.size && [...found].every((line) => this.found.has(line))
-    if (!same) this.found = found
-    return !same
   }
 }
 

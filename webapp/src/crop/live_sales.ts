@@ -3,10 +3,11 @@
 import type { Entity, EntityKey } from '../log/state'
 import { withdrawn } from '../log/read'
 import { LiveBilling } from './billed'
+import { LinesFound } from './lines_found'
 import { lotCell } from './lots'
 import { LiveLots } from './live_lots'
-import { hasOtherStems, isOverPacked, PackedWrong } from './over_packed'
-import type { Packed, Sales, SaleTerms, Shrink } from './sale_nouns'
+import { hasOtherStems, isOverPacked } from './over_packed'
+import type { LineID, Packed, Sales, SaleTerms, Shrink } from './sale_nouns'
 import {
   readBunch, readBuyer, readChannel, readClaim, readInvoice, readLine, readOrder, readPacked, readPrice, readShrink, readStanding, readTerms,
 } from './sale_read'
@@ -41,8 +42,8 @@ const filed = {
 
 export class LiveSales {
   private readonly maps = emptyMaps()
-  private readonly overPacked = new PackedWrong(isOverPacked)
-  private readonly otherStems = new PackedWrong(hasOtherStems)
+  private readonly overPacked = packedWrong(isOverPacked)
+  private readonly otherStems = packedWrong(hasOtherStems)
   private readonly billing = new LiveBilling()
   private terms = noTerms
   private now: Sales | undefined
@@ -135,6 +136,11 @@ function fileUnder(map: Map<string, Set<string>>, under: string, id: string): vo
 }
 
 type Mutable<T> = T extends ReadonlyMap<infer K, ReadonlySet<infer V>> ? Map<K, Set<V>> : T extends ReadonlyMap<infer K, infer V> ? Map<K, V> : never
+
+/** Lines with which something of what was packed is wrong. */
+function packedWrong(isWrong: (sales: Sales, line: LineID) => boolean): LinesFound {
+  return new LinesFound(isWrong, (sales) => sales.packedOf.keys(), ['line', 'order', 'standing'])
+}
 
 /** A farm's sales before the first buyer. */
 export function noSales(): Sales {

@@ -1,5 +1,5 @@
-// Lines with which something of what was packed is wrong, found by a look at the lines that changed: more bunches than are
-// ordered, or other stems than so many bunches have.
+// What was packed for a line, and with which lines something of it is wrong: more bunches than are ordered, or other stems
+// than so many bunches have.
 
 import { dueOf, onDay } from './due'
 import type { Line, LineID, OrderID, Packed, Sales } from './sale_nouns'
@@ -27,42 +27,6 @@ export function packedFor(sales: Sales, line: LineID): Packed[] {
 /** Stems packed for a line, of all lots; 0 where nobody told of which lots it was packed. */
 export function stemsPacked(sales: Sales, line: LineID): number {
   return packedFor(sales, line).reduce((sum, { stems }) => [...stems.values()].reduce((all, n) => all + n, sum), 0)
-}
-
-export class PackedWrong {
-  /** Another set when it changes. */
-  found: ReadonlySet<LineID> = new Set()
-  private readonly touched = new Set<LineID>()
-  private all = false
-
-  constructor(private readonly isWrong: (sales: Sales, line: LineID) => boolean) {}
-
-  /** A tap on a packing screen touches one line; what is ordered changes seldom, and then all are looked at. */
-  touch(type: string, before: unknown, now: unknown): void {
-    if (type === 'packed') for (const packed of [before, now] as (Packed | undefined)[]) if (packed) this.touched.add(packed.line)
-    if (type === 'line' || type === 'order' || type === 'standing') this.all = true
-  }
-
-  clear(): void {
-    this.found = new Set()
-    this.touched.clear()
-    this.all = false
-  }
-
-  /** Tells whether it found others than before. */
-  settle(sales: Sales): boolean {
-    if (!this.all && this.touched.size === 0) return false
-    const found = new Set(this.all ? [] : this.found)
-    for (const line of this.all ? sales.packedOf.keys() : this.touched) {
-      if (this.isWrong(sales, line)) found.add(line)
-      else found.delete(line)
-    }
-    this.touched.clear()
-    this.all = false
-    const same = found.size === this.found.size && [...found].every((line) => this.found.has(line))
-    if (!same) this.found = found
-    return !same
-  }
 }
 
 export function isOverPacked(sales: Sales, line: LineID): boolean {
