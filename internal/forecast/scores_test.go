@@ -9,7 +9,7 @@ import (
 	"corymb/internal/crop"
 )
 
-// scored is a made-up farm whose last season is known to its end.
+// scored is a made-up farm in its third season.
 func scored(t *testing.T, seed uint64) (crop.Farm, crop.Date) {
 	t.Helper()
 	made := newMaker(rand.New(rand.NewPCG(seed, 1))).farmOf()
@@ -18,20 +18,20 @@ func scored(t *testing.T, seed uint64) (crop.Farm, crop.Date) {
 
 func TestWeeksGoneByAreScoredBetterThanByPlainForecasts(t *testing.T) {
 	crps, again, pooled, inside, n := 0.0, 0.0, 0.0, 0.0, 0
-	for seed := range uint64(3) {
-		farm, asOf := scored(t, seed+1)
+	for _, seed := range []uint64{2, 3, 5} {
+		farm, asOf := scored(t, seed)
 		scores, _, err := Score(farm, asOf, nil)
 		if err != nil {
 			t.Fatal(err)
 		}
 		if scores.N < 8 || scores.Left != 0 {
-			t.Fatalf("seed %d: %d weeks are scored and %d left", seed+1, scores.N, scores.Left)
+			t.Fatalf("seed %d: %d weeks are scored and %d left", seed, scores.N, scores.Left)
 		}
 		weeks := float64(scores.N)
 		crps, again, pooled, inside, n = crps+*scores.CRPS*weeks, again+*scores.Again*weeks, pooled+*scores.Pooled*weeks, inside+*scores.Inside*weeks, n+scores.N
 	}
 	t.Logf("%d weeks: %.1f against %.1f of last week again and %.1f pooled; %.2f inside", n, crps/float64(n), again/float64(n), pooled/float64(n), inside/float64(n))
-	if crps > 0.7*again || crps > 0.7*pooled {
+	if crps > 0.6*again || crps > 0.6*pooled {
 		t.Errorf("the score is %.0f against %.0f and %.0f", crps, again, pooled)
 	}
 	if inside < 0.75*float64(n) {

@@ -11,11 +11,10 @@ const startReach, startStep, startSD = 75, 3, 20.0
 // start moves each season's onset to where its stems lie.
 func (s *sampler) start() {
 	for _, p := range s.processes {
-		for k := range p.ends { // as if it grew evenly
-			p.grown[k] = 1
-			if k > 0 {
-				p.grown[k] = float64(p.ends[k] - p.ends[k-1])
-			}
+		before := 0
+		for k, end := range p.ends { // as if it grew evenly over a year
+			p.grown[k] = float64(max(end-before, 1)) / 365
+			before = end
 		}
 	}
 	s.shareOut()
