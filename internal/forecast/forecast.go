@@ -237,6 +237,7 @@ func (d *draws) added() sums {
 }
 
 func rangeOf(draws []float64) Range {
+	draws = slices.Clone(draws) // which quantiles sort
 	sum := 0.0
 	for _, v := range draws {
 		sum += v
