@@ -177,14 +177,14 @@ func (c *classes) coloursOf(stock crop.StockID, flush int, season crop.Season) (
 	s := c.byCol.sharesOver(behind, kind, flush, season)
 	known := 0.0
 	for k := range s.usual {
-		if s.usual[k]+s.present[k] > 0 {
+		if s.usual[k] > 0 {
 			known++
 		}
 	}
 	for k := range s.usual { // what the stock has at all, every class alike
-		if s.usual[k]+s.present[k] > 0 {
-			s.usual[k] += evenClasses / known
+		if s.usual[k] > 0 {
+			s.usual[k] += evenClasses/known + s.present[k]
 		}
 	}
-	return s, known > 0
+	return shares{usual: s.usual}, known > 0 // a plant keeps its class
 }
