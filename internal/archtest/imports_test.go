@@ -29,7 +29,7 @@ var mayImport = map[string][]string{
 	"internal/yield":          {"internal/crop", "internal/stats"},
 	"internal/drift":          {"internal/crop", "internal/colour"},
 	"internal/selling":        {"internal/crop", "internal/packing"},
-	"internal/forecast":       {"internal/crop", "internal/stats", "internal/yield"},
+	"internal/forecast":       {"internal/crop", "internal/degreedays", "internal/stats", "internal/yield"},
 	"internal/degreedays":     {"internal/crop"},
 	"internal/packing":        {"internal/packing/assign"},
 	"internal/packing/assign": {},

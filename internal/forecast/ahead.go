@@ -20,29 +20,26 @@ type ahead struct {
 
 // drawn is the stems of one draw: by cohort (in the sampler's order), flush and week.
 type drawn struct {
-	stems [][2][]float64
+	stems  [][2][]float64
+	timing drawnTiming
 }
 
 // ahead draws what is still to come, given everything as it stands.
 func (s *sampler) ahead(a ahead) drawn {
-	d := drawn{stems: make([][2][]float64, len(s.cohorts))}
+	d := drawn{stems: make([][2][]float64, len(s.cohorts)), timing: s.timingAhead(a)}
 	alive := s.alive(a)
 	for f := range flushes {
 		byStock := map[crop.StockID]*coming{}
 		for i := range s.cohorts {
 			c := &s.cohorts[i]
-			if c.season != a.season {
+			curve, comes := d.timing.curves[f][c.stock]
+			if c.season != a.season || !comes {
 				continue
 			}
 			if byStock[c.stock] == nil {
-				byStock[c.stock] = s.coming(a, c.stock, f)
+				byStock[c.stock] = s.coming(a, c.stock, f, curve, d.timing.clock)
 			}
 			d.stems[i][f] = s.comingOf(i, f, alive[i], byStock[c.stock])
-		}
-	}
-	if !s.hasFall(a.season) && !s.fallComes(a) {
-		for i := range d.stems {
-			clear(d.stems[i][1])
 		}
 	}
 	return d
@@ -75,20 +72,19 @@ type coming struct {
 	weeks []float64
 }
 
-func (s *sampler) coming(a ahead, stock crop.StockID, flush int) *coming {
+func (s *sampler) coming(a ahead, stock crop.StockID, flush int, curve curve, clock clock) *coming {
 	c := &coming{known: s.processOf(stock, a.season, flush)}
-	curve, seenDay := s.newCurve(flush), s.lastCut(stock, a.season)
+	seenDay := s.lastCut(stock, a.season)
 	if c.known != nil {
-		curve = s.curves.of(c.known)
 		seenDay = -1
 		if n := len(c.known.ends); n > 0 {
 			seenDay = c.known.ends[n-1]
 		}
 	}
-	seenTo := curve.share(float64(seenDay))
+	seenTo := curve.share(clock.of(seenDay))
 	precision := s.curves.precision()
 	next := func(day int) float64 {
-		upTo := max(curve.share(float64(day)), seenTo)
+		upTo := max(curve.share(clock.of(day)), seenTo)
 		grown := s.gamma(precision*(upTo-seenTo)+leastShape, precision)
 		seenTo = upTo
 		return grown
@@ -120,16 +116,6 @@ func (s *sampler) lastCut(stock crop.StockID, season crop.Season) int {
 	return last
 }
 
-// newCurve is that of a flush in a season of which nothing was seen.
-func (s *sampler) newCurve(flush int) curve {
-	f := &s.curves.flushes[flush]
-	return curve{
-		onset:  f.onset.at + math.Exp(f.logSeasonSD)*s.src.NormFloat64(),
-		length: math.Exp(f.length.at + seasonLengthSD*s.src.NormFloat64()),
-		a:      math.Exp(f.a.at), b: math.Exp(f.b.at),
-	}
-}
-
 // comingOf draws a cohort's stems by week. What opened since its plants were last cut is cut in the first.
 func (s *sampler) comingOf(i, flush int, alive float64, g *coming) []float64 {
 	c := &s.cohorts[i]
@@ -150,27 +136,4 @@ func (s *sampler) comingOf(i, flush int, alive float64, g *coming) []float64 {
 		weeks[w] = s.poisson(rate * grown)
 	}
 	return weeks
-}
-
-func (s *sampler) hasFall(season crop.Season) bool {
-	for _, p := range s.processes {
-		if p.season == season && p.flush == 1 {
-			return true
-		}
-	}
-	return false
-}
-
-// fallComes draws whether there will be a fall flush of which nothing was seen yet: by how many seasons had one, and by how
-// much of it would have been seen by now.
-func (s *sampler) fallComes(a ahead) bool {
-	missed, fall := 0.0, s.newCurve(1)
-	for i := range s.cohorts {
-		c := &s.cohorts[i]
-		if c.season == a.season && len(c.looks) > 0 {
-			missed += s.levels.mean(i, 1) * s.sum[i] * fall.regular((float64(c.cutTo)-fall.onset)/fall.length)
-		}
-	}
-	comes := (a.fallWith + fallWith) * math.Exp(-missed)
-	return s.src.Float64()*(comes+a.fallWithout+fallWithout) < comes
 }

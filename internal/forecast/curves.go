@@ -21,16 +21,25 @@ type free struct {
 // flushCurve is one flush over stocks and seasons.
 type flushCurve struct {
 	onset, length, a, b free // the last three as logarithms
-	logSeasonSD         float64
-	seasons             map[crop.Season]*seasonShift
-	stocks              map[crop.StockID]*stockShift
-	processes           []*process
+	// wait is for how long after cutting back it begins, in seasons in which that was done: these do not hang on onset.
+	wait        free
+	logSeasonSD [2]float64 // of seasons by their own days, and of those by warmth
+	seasons     map[crop.Season]*seasonShift
+	stocks      map[crop.StockID]*stockShift
+	processes   []*process
 }
 
 // seasonShift is how a season differs from the usual one: in days, and on the log scale.
 type seasonShift struct {
 	onset, length free
-	processes     []*process
+	seasonKind
+	processes []*process
+}
+
+// seasonKind is what a season's onset goes by.
+type seasonKind struct {
+	byWarmth int  // 1 where it goes by warmth, 0 where by its own days
+	cutBack  bool // whether its flush hangs on the day of cutting back
 }
 
 // stockShift is how many days later a stock blooms.
@@ -39,21 +48,22 @@ type stockShift struct {
 	processes []*process
 }
 
-func newCurves(processes []*process) curves {
+func newCurves(processes []*process, timing timing) curves {
 	c := curves{logPrecision: free{precisionPrior.Mean, 0.3}}
 	for f, flush := range flushes {
 		prior := priorsOf[flush]
 		c.flushes[f] = flushCurve{
 			onset: free{prior.onset.Mean, 1}, length: free{prior.length.Mean, 0.05},
-			a: free{prior.a.Mean, 0.1}, b: free{prior.b.Mean, 0.1},
-			logSeasonSD: seasonOnsetPrior.Mean, seasons: map[crop.Season]*seasonShift{}, stocks: map[crop.StockID]*stockShift{},
+			a: free{prior.a.Mean, 0.1}, b: free{prior.b.Mean, 0.1}, wait: free{waitPrior.Mean, 1},
+			logSeasonSD: [2]float64{seasonOnsetPrior.Mean, seasonOnsetPrior.Mean},
+			seasons:     map[crop.Season]*seasonShift{}, stocks: map[crop.StockID]*stockShift{},
 		}
 	}
 	for _, p := range processes {
 		f := &c.flushes[p.flush]
 		f.processes = append(f.processes, p)
 		if f.seasons[p.season] == nil {
-			f.seasons[p.season] = &seasonShift{onset: free{0, 1}, length: free{0, 0.05}}
+			f.seasons[p.season] = &seasonShift{onset: free{0, 1}, length: free{0, 0.05}, seasonKind: timing.kind(p.season, p.flush)}
 		}
 		if f.stocks[p.stock] == nil {
 			f.stocks[p.stock] = &stockShift{onset: free{0, 1}}
@@ -70,8 +80,17 @@ func (c *curves) precision() float64 { return math.Exp(c.logPrecision.at) }
 func (c *curves) of(p *process) curve {
 	f := &c.flushes[p.flush]
 	season, stock := f.seasons[p.season], f.stocks[p.stock]
+	return f.curve(p.cutBack, season.onset.at+stock.onset.at, season.length.at)
+}
+
+// curve is that of a season that differs so much from the usual one.
+func (f *flushCurve) curve(cutBack, onset, length float64) curve {
+	usual := f.onset.at
+	if !math.IsNaN(cutBack) {
+		usual = cutBack + f.wait.at
+	}
 	return curve{
-		onset: f.onset.at + season.onset.at + stock.onset.at, length: math.Exp(f.length.at + season.length.at),
+		onset: usual + onset, length: math.Exp(f.length.at + length),
 		a: math.Exp(f.a.at), b: math.Exp(f.b.at),
 	}
 }
@@ -93,10 +112,9 @@ func (c *curves) drawFlush(s *sampler, flush int) {
 	if len(f.processes) == 0 {
 		return
 	}
-	seasonSD := math.Exp(f.logSeasonSD)
 	for _, season := range sortedKeys(f.seasons) {
 		shift := f.seasons[season]
-		c.move(s, &shift.onset, stats.Normal{SD: seasonSD}, shift.processes)
+		c.move(s, &shift.onset, stats.Normal{SD: f.seasonSD(shift.seasonKind)}, shift.processes)
 		c.move(s, &shift.length, stats.Normal{SD: seasonLengthSD}, shift.processes)
 	}
 	for _, stock := range sortedKeys(f.stocks) {
@@ -104,37 +122,68 @@ func (c *curves) drawFlush(s *sampler, flush int) {
 			c.move(s, &f.stocks[stock].onset, stockOnsetPrior, f.stocks[stock].processes)
 		}
 	}
-	c.move(s, &f.onset, prior.onset, f.processes)
+	for _, start := range []struct {
+		of      *free
+		prior   stats.Normal
+		cutBack bool
+	}{{&f.onset, prior.onset, false}, {&f.wait, waitPrior, true}} {
+		c.move(s, start.of, start.prior, f.that(start.cutBack))
+		f.slide(s, start.of, start.prior, start.cutBack)
+	}
 	c.move(s, &f.length, prior.length, f.processes)
 	c.move(s, &f.a, prior.a, f.processes)
 	c.move(s, &f.b, prior.b, f.processes)
-	f.slide(s, prior.onset)
-	f.logSeasonSD = slice(s.src, f.logSeasonSD, 0.5, func(log float64) float64 {
+	for by := range f.logSeasonSD {
+		f.drawSeasonSD(s, by)
+	}
+}
+
+// that are its processes in seasons that hang on cutting back, or do not.
+func (f *flushCurve) that(cutBack bool) (those []*process) {
+	for _, p := range f.processes {
+		if math.IsNaN(p.cutBack) != cutBack {
+			those = append(those, p)
+		}
+	}
+	return those
+}
+
+func (f *flushCurve) seasonSD(kind seasonKind) float64 { return math.Exp(f.logSeasonSD[kind.byWarmth]) }
+
+// drawSeasonSD draws how far apart seasons lie that go by their own days, or by warmth.
+func (f *flushCurve) drawSeasonSD(s *sampler, byWarmth int) {
+	f.logSeasonSD[byWarmth] = slice(s.src, f.logSeasonSD[byWarmth], 0.5, func(log float64) float64 {
 		d := (log - seasonOnsetPrior.Mean) / seasonOnsetPrior.SD
 		sum := -d * d / 2
 		for _, season := range sortedKeys(f.seasons) {
-			z := f.seasons[season].onset.at / math.Exp(log)
-			sum -= z*z/2 + log
+			if shift := f.seasons[season]; shift.byWarmth == byWarmth {
+				z := shift.onset.at / math.Exp(log)
+				sum -= z*z/2 + log
+			}
 		}
 		return sum
 	})
 }
 
-// slide moves the usual onset against those of all seasons, which leaves every curve as it is.
-func (f *flushCurve) slide(s *sampler, prior stats.Normal) {
-	sd := math.Exp(f.logSeasonSD)
+// slide moves where a flush usually begins against the shifts of all seasons that hang on that, which leaves every curve as
+// it is.
+func (f *flushCurve) slide(s *sampler, start *free, prior stats.Normal, cutBack bool) {
 	by := slice(s.src, 0, 3, func(by float64) float64 {
-		d := (f.onset.at + by - prior.Mean) / prior.SD
+		d := (start.at + by - prior.Mean) / prior.SD
 		sum := -d * d / 2
 		for _, season := range sortedKeys(f.seasons) {
-			z := (f.seasons[season].onset.at - by) / sd
-			sum -= z * z / 2
+			if shift := f.seasons[season]; shift.cutBack == cutBack {
+				z := (shift.onset.at - by) / f.seasonSD(shift.seasonKind)
+				sum -= z * z / 2
+			}
 		}
 		return sum
 	})
-	f.onset.at += by
+	start.at += by
 	for _, shift := range f.seasons {
-		shift.onset.at -= by
+		if shift.cutBack == cutBack {
+			shift.onset.at -= by
+		}
 	}
 }
 

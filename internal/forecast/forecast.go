@@ -41,14 +41,13 @@ type Range struct {
 	Q95  float64 `json:"q95"`
 }
 
-// How long each of some samplers runs side by side: until it has forgotten where it began, and for how many kept states,
-// from each of which so many seasons to come are drawn.
-const (
-	chains  = 2
-	warmUp  = 150
-	kept    = 150
-	futures = 6
-)
+// effort is how long each of some samplers runs side by side: until it has forgotten where it began, and for how many kept
+// states, from each of which so many seasons to come are drawn.
+type effort struct{ warmUp, kept, futures int }
+
+var usualEffort = effort{warmUp: 150, kept: 150, futures: 6}
+
+const chains = 2
 
 // Of is the forecast for what is left of the season on the evening of a day. The same farm and day give the same forecast
 // to the last bit, whatever the farm holds of later days. An error is a sentence for a person.
@@ -142,13 +141,13 @@ func newDraws(weeks int) draws {
 
 // chain draws by one sampler.
 func (r *records) chain(a ahead, seed uint64) draws {
-	s := newSampler(r.cohorts, seed)
+	s := newSampler(r.cohorts, r.timing, seed)
 	d := newDraws(len(a.ends))
 	shares := map[[2]int]gradeShares{}
-	s.warmUp(warmUp)
-	for range kept {
+	s.warmUp(r.effort.warmUp)
+	for range r.effort.kept {
 		s.sweep()
-		for range futures {
+		for range r.effort.futures {
 			d.add(r, s, s.ahead(a), shares)
 		}
 	}

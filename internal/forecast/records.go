@@ -24,6 +24,8 @@ type records struct {
 	fallFrom map[crop.Season]int // the first day of the fall flush; none where nobody told of one
 	silence  int                 // so many days of it tell that nothing opened before them
 	graded   []graded
+	timing   timing
+	effort   effort
 }
 
 type bedSeason struct {
@@ -67,10 +69,11 @@ func read(farm crop.Farm, asOf crop.Date) *records {
 	r := &records{
 		farm: farm, asOf: asOf, season: farm.Calendar.SeasonOf(asOf),
 		cutDays: map[bedSeason][]int{}, told: map[plantDay]*onePlant{}, totals: map[bedDay][]*total{},
-		fallFrom: map[crop.Season]int{},
+		fallFrom: map[crop.Season]int{}, effort: usualEffort,
 	}
 	r.readVisits()
 	r.silence = r.usualGap()
+	r.readTiming()
 	r.layCohorts()
 	return r
 }
