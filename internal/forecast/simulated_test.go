@@ -20,7 +20,7 @@ type forecastMade struct {
 	maker *maker
 	madeUp
 	weeks []crop.Date
-	draws draws
+	total [][]float64 // drawn, by week
 }
 
 func forecastOfMadeUp(t *testing.T, i int) forecastMade {
@@ -28,19 +28,17 @@ func forecastOfMadeUp(t *testing.T, i int) forecastMade {
 	m := newMaker(rand.New(rand.NewPCG(uint64(i), 1)))
 	f := forecastMade{maker: m, madeUp: m.farmOf()}
 	f.weeks = weeksLeft(f.farm.Calendar, f.asOf)
-	f.draws = f.draw(t, usualEffort)
+	f.total = f.draw(t, usual)
 	return f
 }
 
-func (f *forecastMade) draw(t *testing.T, effort effort) draws {
+func (f *forecastMade) draw(t *testing.T, e effort) [][]float64 {
 	t.Helper()
-	r := read(f.farm, f.asOf)
-	r.effort = effort
-	d, err := r.draw(f.weeks)
+	d, err := read(f.farm, f.asOf).drawSome(f.weeks, e, func(int) bool { return false })
 	if err != nil {
 		t.Fatal(err)
 	}
-	return d
+	return d.sums().total
 }
 
 // coverage gathers where what came lies in forecasts.
@@ -69,25 +67,24 @@ func TestForecastsOfMadeUpFarmsAreAsSureAsTheyMayBe(t *testing.T) {
 	for i := *firstFarm; i < *firstFarm+*simulatedFarms; i++ {
 		f := forecastOfMadeUp(t, i)
 		known := f.maker.truths(&f.madeUp, f.weeks, truths)
-		long := f.draws
+		long := f.total
 		if *longer > 0 {
-			e := usualEffort
-			long = f.draw(t, effort{e.warmUp * *longer, e.kept * *longer, 1})
+			long = f.draw(t, effort{usual.chains, usual.warmUp * *longer, usual.kept * *longer, 1})
 		}
-		total, came := make([]float64, len(f.draws.total[0])), 0.0
+		total, came := make([]float64, len(f.total[0])), 0.0
 		before := lastWeek(f.madeUp)
 		for w, monday := range f.weeks {
-			for k, v := range f.draws.total[w] {
+			for k, v := range f.total[w] {
 				total[k] += v
 			}
 			came += f.came[monday]
 			if w >= scoredWeeks {
 				continue
 			}
-			weekly.add(PIT(f.draws.total[w], f.came[monday], f.maker.src.Float64()))
-			score := CRPS(f.draws.total[w], f.came[monday])
+			weekly.add(PIT(f.total[w], f.came[monday], f.maker.src.Float64()))
+			score := CRPS(f.total[w], f.came[monday])
 			crps, truth = crps+score, truth+CRPS(known[w], f.came[monday])
-			full += CRPS(long.total[w], f.came[monday])
+			full += CRPS(long[w], f.came[monday])
 			if w == 1 && before > 0 {
 				inFlush, again = inFlush+score, again+math.Abs(before-f.came[monday])
 			}
