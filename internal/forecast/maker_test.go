@@ -46,7 +46,9 @@ func newMaker(src *rand.Rand) *maker {
 	practice := yield.Practice()
 	m.ages = []float64{m.normal(practice.First.Mean, practice.First.SD)}
 	m.ages = append(m.ages, m.ages[0]+m.normal(practice.SecondStep.Mean, practice.SecondStep.SD))
-	m.ages = append(m.ages, m.ages[1]+m.normal(practice.LaterStep.Mean, practice.LaterStep.SD))
+	for len(m.ages) < 6 {
+		m.ages = append(m.ages, m.ages[len(m.ages)-1]+m.normal(practice.LaterStep.Mean, practice.LaterStep.SD))
+	}
 	m.size = math.Exp(m.normal(sizePrior.Mean, sizePrior.SD))
 	m.precision = math.Exp(m.normal(precisionPrior.Mean, precisionPrior.SD))
 	m.uncounted = m.normal(practice.Uncounted.Mean, practice.Uncounted.SD)
@@ -244,19 +246,26 @@ func (m *maker) season(made *madeUp, season crop.Season) *madeSeason {
 func (m *maker) grow(s *madeSeason, from int) {
 	for f := range flushes {
 		for _, stock := range sortedKeys(s.curves[f]) {
-			curve := s.curves[f][stock]
-			grown := make([]float64, madeDays)
-			copy(grown, s.grown[f][stock])
-			for day := from; day < madeDays; day++ {
-				share := curve.share(s.clock.of(day))
-				if day > 0 {
-					share -= curve.share(s.clock.of(day - 1))
-				}
-				grown[day] = m.gamma(m.precision*max(share, 0)+leastShape, m.precision)
-			}
-			s.grown[f][stock] = grown
+			s.grown[f][stock] = m.growth(s.curves[f][stock], s.clock, s.grown[f][stock], from)
 		}
 	}
+}
+
+func (m *maker) growth(curve curve, clock clock, so []float64, from int) []float64 {
+	grown := make([]float64, madeDays)
+	copy(grown, so)
+	for day := from; day < madeDays; day++ {
+		share := curve.share(clock.of(day)) - curve.share(clock.of(day-1))
+		grown[day] = m.gamma(m.precision*max(share, 0)+leastShape, m.precision)
+	}
+	return grown
+}
+
+// grown is G by day of a season that goes by its own days.
+func (m *maker) grown(flush int) []float64 {
+	c := m.curves[flush]
+	c = curve{m.normal(c.onset, m.onsetSD[flush]), math.Exp(m.normal(c.length, seasonLengthSD)), math.Exp(c.a), math.Exp(c.b)}
+	return m.growth(c, nil, nil, 0)
 }
 
 // opens is how much of a flush opens on a day for a plant whose rate is 1.

@@ -38,7 +38,7 @@ func (f *forecastMade) draw(t *testing.T, e effort) [][]float64 {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return d.sums().total
+	return d.total
 }
 
 // coverage gathers where what came lies in forecasts.
