@@ -47,3 +47,9 @@ var (
 	// fallPrior counts seasons with and without a fall flush before any was seen.
 	fallWith, fallWithout = 0.5, 0.5
 )
+
+// logOf is the log density of a normal, but for a constant.
+func logOf(n stats.Normal, v float64) float64 {
+	z := (v - n.Mean) / n.SD
+	return -z * z / 2
+}

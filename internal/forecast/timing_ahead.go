@@ -11,17 +11,14 @@ type drawnTiming struct {
 	spring, later float64
 }
 
-// shift is how a season differs from the usual one: its onset in days, its length on the log scale.
-type shift struct{ onset, length float64 }
-
 func (s *sampler) timingAhead(a ahead) drawnTiming {
 	t := drawnTiming{clock: s.timing.clock(s)}
 	spring := s.shift(a, 0)
 	t.curves[0] = s.curvesAhead(a, 0, spring)
 	t.curves[1] = s.fallAhead(a, t.clock)
-	usual := &s.curves.flushes[0]
-	t.spring = t.clock.day(usual.onset.at + spring.onset)
-	t.later = t.spring - usual.onset.at
+	usual := s.curves.flushes[0].usual.onset
+	t.spring = t.clock.day(usual + spring.onset)
+	t.later = t.spring - usual
 	return t
 }
 
@@ -29,7 +26,7 @@ func (s *sampler) timingAhead(a ahead) drawnTiming {
 func (s *sampler) shift(a ahead, flush int) shift {
 	f := &s.curves.flushes[flush]
 	if season := f.seasons[a.season]; season != nil {
-		return shift{season.onset.at, season.length.at}
+		return season.shift
 	}
 	sd := f.seasonSD(s.timing.kind(a.season, flush))
 	return shift{sd * s.src.NormFloat64(), seasonLengthSD * s.src.NormFloat64()}
@@ -46,11 +43,11 @@ func (s *sampler) curvesAhead(a ahead, flush int, by shift) map[crop.StockID]cur
 		later := 0.0
 		switch stock := f.stocks[c.stock]; {
 		case stock != nil:
-			later = stock.onset.at
+			later = stock.onset
 		case len(f.stocks) > 0: // with one stock alone, its shift is in the usual onset
 			later = stockOnsetPrior.SD * s.src.NormFloat64()
 		}
-		curves[c.stock] = f.curve(s.timing.cutBackOf(c.stock, a.season, flush), by.onset+later, by.length)
+		curves[c.stock] = f.usual.shifted(s.timing.cutBackOf(c.stock, a.season, flush), shift{by.onset + later, by.length})
 	}
 	return curves
 }
