@@ -52,7 +52,7 @@ func kindsOf(cohorts []cohort, season crop.Season, leftOut func(i int) bool) []k
 }
 
 // ahead draws what is still to come, given everything as it stands.
-func (s *sampler) ahead(a ahead, f *future) {
+func (s *sampler) ahead(a ahead, f *future) drawnTiming {
 	alive := s.alive(a)
 	timing := s.timingAhead(a)
 	for flush := range flushes {
@@ -68,6 +68,7 @@ func (s *sampler) ahead(a ahead, f *future) {
 			from = to
 		}
 	}
+	return timing
 }
 
 // alive draws which part of each cohort stands: what befalls one plant of a planting befalls its neighbours.

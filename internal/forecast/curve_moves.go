@@ -155,10 +155,10 @@ func (f *flushCurve) drawSeasonSD(s *sampler, byWarmth int) {
 // it is.
 func (f *flushCurve) slide(s *sampler, start *float64, prior stats.Normal, cutBack bool) {
 	by := slice(s.src, 0, 3, func(by float64) float64 {
-		sum := logOf(prior, *start + by)
+		sum := logOf(prior, *start+by)
 		for _, season := range sortedKeys(f.seasons) {
 			if of := f.seasons[season]; of.cutBack == cutBack {
-				sum += logOf(stats.Normal{SD: f.seasonSD(of.seasonKind)}, of.onset - by)
+				sum += logOf(stats.Normal{SD: f.seasonSD(of.seasonKind)}, of.onset-by)
 			}
 		}
 		return sum

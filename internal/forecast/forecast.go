@@ -21,6 +21,11 @@ import (
 type Forecast struct {
 	AsOf  crop.Date `json:"asof"`
 	Weeks []Week    `json:"weeks"`
+	// FirstCuts are of flushes that have not begun.
+	FirstCuts []FirstCut `json:"first_cuts"`
+	// Shift is nil when nothing is left of the season, and Warmth where the season does not go by it.
+	Shift  *SeasonShift `json:"season_shift,omitempty"`
+	Warmth *Warmth      `json:"warmth,omitempty"`
 }
 
 // Week is the stems cut in one week after the day of the question; in that day's own week, in what is left of it.
@@ -62,12 +67,12 @@ func of(farm crop.Farm, asOf crop.Date) (Forecast, draws, error) {
 		return Forecast{}, draws{}, fmt.Errorf("forecasting: %q is no day: write year, month and day like 2026-05-28", asOf)
 	}
 	r := read(farm, asOf)
-	f := Forecast{AsOf: asOf, Weeks: []Week{}}
 	weeks := weeksLeft(farm.Calendar, asOf)
 	d, err := r.draw(weeks)
 	if err != nil {
 		return Forecast{}, draws{}, err
 	}
+	f := Forecast{AsOf: asOf, Weeks: []Week{}, FirstCuts: r.firstCuts(d.timings), Shift: d.seasonShift(), Warmth: r.saidByWeather()}
 	for w, first := range weeks {
 		f.Weeks = append(f.Weeks, Week{
 			Week: isoWeek(first), First: first, Total: rangeOf(d.total[w]),
@@ -103,6 +108,7 @@ type draws struct {
 	total [][]float64 // stems by week and draw
 	stems [][]uint32  // by draw, as the layout has them
 	days  [][][7]int  // by draw and week: all stems by weekday
+	timings
 }
 
 func (r *records) draw(weeks []crop.Date) (draws, error) {
@@ -128,6 +134,7 @@ func (r *records) drawSome(weeks []crop.Date, e effort, leftOut func(i int) bool
 	all := draws{layout: known.layout}
 	for _, part := range parts {
 		all.stems, all.days = append(all.stems, part.stems...), append(all.days, part.days...)
+		all.timings.join(part.timings)
 	}
 	all.total = all.sums(func(int, int) bool { return true })
 	return all, nil
@@ -176,7 +183,7 @@ func (r *records) chain(a ahead, known *kindShares, e effort, seed uint64) draws
 		s.sweep()
 		for range e.futures {
 			f.clear()
-			s.ahead(a, f)
+			d.timings.add(a, f, s.ahead(a, f))
 			f.tellApart()
 			d.stems, d.days = append(d.stems, slices.Clone(f.stems)), append(d.days, slices.Clone(f.days))
 		}

@@ -36,8 +36,8 @@ var (
 	stockOnsetPrior  = stats.Normal{SD: 4}
 	// waitPrior is of how many days after cutting back a fall flush begins: nine in ten after six to nine weeks (common
 	// practice, no source).
-	waitPrior = stats.Normal{Mean: 7.5 * 7, SD: 6.4}
-	seasonLengthSD   = 0.12
+	waitPrior      = stats.Normal{Mean: 7.5 * 7, SD: 6.4}
+	seasonLengthSD = 0.12
 	// precisionPrior is of the logarithm of how near a flush keeps to its curve: weather makes a week with a quarter of
 	// the stems a fifth better or worse.
 	precisionPrior = stats.Normal{Mean: math.Log(100), SD: 0.5}

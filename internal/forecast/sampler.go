@@ -29,9 +29,9 @@ type process struct {
 	at     []float64 // these by the season's clock
 	// cutBack is the day on which its plants were cut back, by the season's clock; not a number where it does not hang on one.
 	cutBack float64
-	grown  []float64 // G over each cell
-	stems  []float64 // of all cohorts that saw the cell, as shared out
-	weight []float64 // the sum of M g over those cohorts
+	grown   []float64 // G over each cell
+	stems   []float64 // of all cohorts that saw the cell, as shared out
+	weight  []float64 // the sum of M g over those cohorts
 	// density is the log density of the stems under the curve as it stands, and proposed under that proposed.
 	density, proposed float64
 }
