@@ -52,22 +52,23 @@ func kindsOf(cohorts []cohort, season crop.Season, leftOut func(i int) bool) []k
 }
 
 // ahead draws what is still to come, given everything as it stands.
-func (s *sampler) ahead(a ahead, f *future) {
+func (s *sampler) ahead(a ahead, f *future) drawnTiming {
 	alive := s.alive(a)
-	flushesToCome := len(flushes)
-	if !s.hasFall(a.season) && !s.fallComes(a) {
-		flushesToCome = 1
-	}
-	for flush := range flushesToCome {
+	timing := s.timingAhead(a)
+	for flush := range flushes {
+		if timing.curves[flush] == nil {
+			continue
+		}
 		for from := 0; from < len(a.kinds); {
 			to := from
 			for to < len(a.kinds) && a.kinds[to].stock == a.kinds[from].stock {
 				to++
 			}
-			s.comingOf(a, f, flush, from, to, alive)
+			s.comingOf(a, f, flush, from, to, alive, timing)
 			from = to
 		}
 	}
+	return timing
 }
 
 // alive draws which part of each cohort stands: what befalls one plant of a planting befalls its neighbours.
@@ -98,17 +99,17 @@ type coming struct {
 	share func(day int) float64 // of the flush that has opened by a day
 }
 
-func (s *sampler) coming(a ahead, stock crop.StockID, flush int) *coming {
+func (s *sampler) coming(a ahead, stock crop.StockID, flush int, t drawnTiming) *coming {
 	c := &coming{known: s.processOf(stock, a.season, flush), weeks: make([]float64, 0, len(a.ends))}
-	curve, seenDay := s.newCurve(flush), s.lastCut(stock, a.season)
+	seenDay := s.lastCut(stock, a.season)
 	if c.known != nil {
-		curve = s.curves.of(c.known)
 		seenDay = -1
 		if n := len(c.known.ends); n > 0 {
 			seenDay = c.known.ends[n-1]
 		}
 	}
-	c.share = func(day int) float64 { return curve.share(float64(day)) }
+	curve := t.curves[flush][stock]
+	c.share = func(day int) float64 { return curve.share(t.clock.of(day)) }
 	seenTo := c.share(seenDay)
 	precision := s.curves.precision()
 	next := func(day int) float64 {
@@ -144,20 +145,10 @@ func (s *sampler) lastCut(stock crop.StockID, season crop.Season) int {
 	return last
 }
 
-// newCurve is that of a flush in a season of which nothing was seen.
-func (s *sampler) newCurve(flush int) curve {
-	f := &s.curves.flushes[flush]
-	return curve{
-		onset:  f.onset.at + math.Exp(f.logSeasonSD)*s.src.NormFloat64(),
-		length: math.Exp(f.length.at + seasonLengthSD*s.src.NormFloat64()),
-		a:      math.Exp(f.a.at), b: math.Exp(f.b.at),
-	}
-}
-
 // comingOf draws the stems of a stock's flush, of the kinds from one to before another. What opened since plants were last cut
 // is cut on the first day.
-func (s *sampler) comingOf(a ahead, f *future, flush, from, to int, alive []float64) {
-	g := s.coming(a, a.kinds[from].stock, flush)
+func (s *sampler) comingOf(a ahead, f *future, flush, from, to int, alive []float64, t drawnTiming) {
+	g := s.coming(a, a.kinds[from].stock, flush, t)
 	rates, standing := make([]float64, to-from), make([]float64, to-from)
 	rate, stands := 0.0, 0.0
 	for k, kind := range a.kinds[from:to] {
@@ -218,27 +209,4 @@ func (s *sampler) spread(a ahead, g *coming, week, stems int, days *[7]int) {
 		opened[d], before = precision*max(upTo-before, 0), upTo
 	}
 	placed(s.src, stems, dirichlet(s.src, opened), func(d, stems int) { days[weekday(a, first+d)] += stems })
-}
-
-func (s *sampler) hasFall(season crop.Season) bool {
-	for _, p := range s.processes {
-		if p.season == season && p.flush == 1 {
-			return true
-		}
-	}
-	return false
-}
-
-// fallComes draws whether there will be a fall flush of which nothing was seen yet: by how many seasons had one, and by how
-// much of it would have been seen by now.
-func (s *sampler) fallComes(a ahead) bool {
-	missed, fall := 0.0, s.newCurve(1)
-	for i := range s.cohorts {
-		c := &s.cohorts[i]
-		if c.season == a.season && len(c.looks) > 0 {
-			missed += s.levels.mean(i, 1) * s.sum[i] * fall.regular((float64(c.cutTo)-fall.onset)/fall.length)
-		}
-	}
-	comes := (a.fallWith + fallWith) * math.Exp(-missed)
-	return s.src.Float64()*(comes+a.fallWithout+fallWithout) < comes
 }

@@ -21,6 +21,11 @@ import (
 type Forecast struct {
 	AsOf  crop.Date `json:"asof"`
 	Weeks []Week    `json:"weeks"`
+	// FirstCuts are of flushes that have not begun.
+	FirstCuts []FirstCut `json:"first_cuts"`
+	// Shift is nil when nothing is left of the season, and Warmth where the season does not go by it.
+	Shift  *SeasonShift `json:"season_shift,omitempty"`
+	Warmth *Warmth      `json:"warmth,omitempty"`
 }
 
 // Week is the stems cut in one week after the day of the question; in that day's own week, in what is left of it.
@@ -47,6 +52,14 @@ type Range struct {
 // states, from each of which so many seasons to come are drawn.
 type effort struct{ chains, warmUp, kept, futures int }
 
+// sweeps is how many lie between kept states. With nothing cut they cost little, and much is left to chance.
+func (r *records) sweeps() int {
+	if len(r.cutDays) == 0 {
+		return 10
+	}
+	return 1
+}
+
 // usual gives the 500 draws that phones get.
 var usual = effort{chains: 2, warmUp: 150, kept: 125, futures: 2}
 
@@ -62,12 +75,12 @@ func of(farm crop.Farm, asOf crop.Date) (Forecast, draws, error) {
 		return Forecast{}, draws{}, fmt.Errorf("forecasting: %q is no day: write year, month and day like 2026-05-28", asOf)
 	}
 	r := read(farm, asOf)
-	f := Forecast{AsOf: asOf, Weeks: []Week{}}
 	weeks := weeksLeft(farm.Calendar, asOf)
 	d, err := r.draw(weeks)
 	if err != nil {
 		return Forecast{}, draws{}, err
 	}
+	f := Forecast{AsOf: asOf, Weeks: []Week{}, FirstCuts: r.firstCuts(d.timings), Shift: d.seasonShift(), Warmth: r.saidByWeather()}
 	for w, first := range weeks {
 		f.Weeks = append(f.Weeks, d.week(w, first))
 	}
@@ -104,6 +117,7 @@ type draws struct {
 	sums
 	stems [][]uint32 // by draw, as the layout has them
 	days  [][][7]int // by draw and week: all stems by weekday
+	timings
 }
 
 func (r *records) draw(weeks []crop.Date) (draws, error) {
@@ -129,6 +143,7 @@ func (r *records) drawSome(weeks []crop.Date, e effort, leftOut func(i int) bool
 	all := draws{layout: known.layout}
 	for _, part := range parts {
 		all.stems, all.days = append(all.stems, part.stems...), append(all.days, part.days...)
+		all.timings.join(part.timings)
 	}
 	all.sums = all.added()
 	return all, nil
@@ -169,15 +184,17 @@ func (r *records) lasts() (map[int]stats.Normal, error) {
 
 // chain draws by one sampler.
 func (r *records) chain(a ahead, known *kindShares, e effort, seed uint64) draws {
-	s := newSampler(r.cohorts, seed)
+	s := newSampler(r.cohorts, r.timing, seed)
 	f := newFuture(known, s.src)
 	var d draws
 	s.warmUp(e.warmUp)
 	for range e.kept {
-		s.sweep()
+		for range r.sweeps() {
+			s.sweep()
+		}
 		for range e.futures {
 			f.clear()
-			s.ahead(a, f)
+			d.timings.add(a, f, s.ahead(a, f))
 			f.tellApart()
 			d.stems, d.days = append(d.stems, slices.Clone(f.stems)), append(d.days, slices.Clone(f.days))
 		}

@@ -24,6 +24,7 @@ type records struct {
 	fallFrom map[crop.Season]int // the first day of the fall flush; none where nobody told of one
 	silence  int                 // so many days of it tell that nothing opened before them
 	classes  *classes
+	timing   timing
 }
 
 type bedSeason struct {
@@ -72,6 +73,7 @@ func read(farm crop.Farm, asOf crop.Date) *records {
 	}
 	r.readVisits()
 	r.silence = r.usualGap()
+	r.readTiming()
 	r.layCohorts()
 	return r
 }

@@ -141,14 +141,14 @@ func (s *Scored) beside(came *came, countedOnly map[crop.BedID]bool) {
 		return &by
 	}
 	s.Again, s.Year = off(s.First.Add(-7)), off(s.First.Add(-364))
-	if mean, size, ok := moments(came.flushWeeks(s.First, countedOnly)); ok {
+	if mean, size, ok := negativeBinomialOf(came.flushWeeks(s.First, countedOnly)); ok {
 		score := NegativeBinomialCRPS(mean, size, s.Came)
 		s.Pooled = &score
 	}
 }
 
-// moments fit a negative binomial to counts by their mean and variance; two at least are needed.
-func moments(counts []float64) (mean, size float64, ok bool) {
+// negativeBinomialOf fits one to counts by their mean and variance; two at least are needed.
+func negativeBinomialOf(counts []float64) (mean, size float64, ok bool) {
 	n := float64(len(counts))
 	if n < 2 {
 		return 0, 0, false
@@ -232,6 +232,7 @@ func newRests(farm crop.Farm) (*rests, error) {
 	}
 	slices.SortStableFunc(r.visits, func(a, b crop.Visit) int { return b.Date.DaysTo(a.Date) })
 	fixed := crop.Farm{Calendar: farm.Calendar, Beds: farm.Beds, Stocks: farm.Stocks, Plantings: farm.Plantings}
+	fixed.Ahead.Warmth = farm.Ahead.Warmth
 	text, err := json.Marshal(fixed)
 	if err != nil {
 		return nil, fmt.Errorf("naming what scores rest on: %w", err)
@@ -252,6 +253,11 @@ func (r *rests) upTo(monday crop.Date) string {
 	fmt.Fprintln(all, monday)
 	all.Write(r.fixed)
 	evening := monday.Add(-1)
+	for _, day := range sortedKeys(r.farm.Ahead.Weather) {
+		if day <= evening {
+			fmt.Fprintln(all, r.farm.Ahead.Weather[day])
+		}
+	}
 	season := r.farm.Calendar.SeasonOf(evening)
 	for _, id := range slices.Sorted(maps.Keys(r.farm.Plants)) {
 		p := r.farm.Plants[id]

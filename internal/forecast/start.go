@@ -24,17 +24,17 @@ func (s *sampler) start() {
 			shift := flush.seasons[season]
 			best, at := math.Inf(-1), 0.0
 			for by := -startReach; by <= startReach; by += startStep {
-				shift.onset.at = float64(by)
-				z := shift.onset.at / startSD
+				shift.onset = float64(by)
+				z := shift.onset / startSD
 				fit := -z * z / 2
 				for _, p := range shift.processes {
 					fit += s.likeness(p)
 				}
 				if fit > best {
-					best, at = fit, shift.onset.at
+					best, at = fit, shift.onset
 				}
 			}
-			shift.onset.at = at
+			shift.onset = at
 		}
 	}
 	for _, p := range s.processes {
