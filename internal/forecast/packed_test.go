@@ -146,7 +146,7 @@ func checkDraw(t *testing.T, d draws, p Packed, weeks []crop.Date, i int, stems 
 		at, all := slices.Index(p.Weeks, monday), 0.0
 		if at < 0 {
 			if d.total[w][i] != 0 {
-				t.Errorf("draw %d: %s is left out with %v stems", i, monday, d.total[w][i])
+				t.Errorf("draw %d: %s is behind all weeks with %v stems", i, monday, d.total[w][i])
 			}
 			continue
 		}
