@@ -25,7 +25,7 @@ type classes struct {
 	stocks  []crop.StockID     // by id; the kinds of byColour
 	byGrade tallies            // its kinds are ages
 	byLen   tallies            // its kinds are grades
-	byCol   tallies            // its kinds are stocks
+	byCol   tallies            // its kinds are stocks, its classes all colours but the untold one
 	ofPlant map[crop.PlantID]crop.ColourID
 	// standing are the plants of a known class that stand in the season, by stock and colour.
 	standing map[crop.StockID][]float64
@@ -37,7 +37,7 @@ func (r *records) newClasses(visits []crop.Visit) *classes {
 	c.ofPlant = r.coloursOfPlants(visits)
 	c.colours = r.coloursKnown(c.ofPlant, visits)
 	c.lengths = lengthEdges(r.farm, visits)
-	c.byGrade.classes, c.byLen.classes, c.byCol.classes = grades, len(c.lengths), len(c.colours)
+	c.byGrade.classes, c.byLen.classes, c.byCol.classes = grades, len(c.lengths), len(c.colours)-1
 	for _, plant := range r.farm.Plants {
 		colour := c.ofPlant[plant.ID]
 		if colour == "" || plant.Removed != "" {
@@ -45,7 +45,7 @@ func (r *records) newClasses(visits []crop.Visit) *classes {
 		}
 		stock := r.farm.Plantings[plant.Planting].Stock
 		if c.standing[stock] == nil {
-			c.standing[stock] = make([]float64, len(c.colours))
+			c.standing[stock] = make([]float64, c.byCol.classes)
 		}
 		c.standing[stock][slices.Index(c.colours, colour)]++
 	}
@@ -168,9 +168,9 @@ func (c *classes) noteColour(stock crop.StockID, flush int, season crop.Season, 
 // is known of that stock's. Its plants of known class say what these are, each as much as a stem.
 func (c *classes) coloursOf(stock crop.StockID, flush int, season crop.Season) (shares, bool) {
 	kind := slices.Index(c.stocks, stock)
-	behind := make([]float64, len(c.colours))
+	behind := make([]float64, c.byCol.classes)
 	copy(behind, c.standing[stock])
-	other := c.byCol.pooled(make([]float64, len(c.colours)), func(o told) bool { return o.kind == kind && o.flush != flush })
+	other := c.byCol.pooled(make([]float64, c.byCol.classes), func(o told) bool { return o.kind == kind && o.flush != flush })
 	for k, stems := range limited(other, alikeKinds) {
 		behind[k] += stems
 	}

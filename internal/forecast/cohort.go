@@ -16,6 +16,7 @@ type cohort struct {
 	totals []tally
 	// from is the first day seen; before it plants may have been cut without anybody's telling.
 	from  int
+	to    int // the last day seen, always where that lies behind all
 	looks []look
 	// cutTo is the last day on which these plants were cut, told or not: what opened since then is still to come.
 	cutTo int

@@ -74,22 +74,23 @@ func of(farm crop.Farm, asOf crop.Date) (Forecast, draws, error) {
 	}
 	f := Forecast{AsOf: asOf, Weeks: []Week{}, FirstCuts: r.firstCuts(d.timings), Shift: d.seasonShift(), Warmth: r.saidByWeather()}
 	for w, first := range weeks {
-		f.Weeks = append(f.Weeks, Week{
-			Week: isoWeek(first), First: first, Total: rangeOf(d.total[w]),
-			Grades: map[crop.Grade]Range{}, Colours: map[crop.ColourID]Range{},
-		})
-	}
-	for g, grade := range crop.GradesLowToHigh {
-		for w, of := range d.ranges(func(_, grade int) bool { return grade == g }) {
-			f.Weeks[w].Grades[grade] = of
-		}
-	}
-	for c, colour := range d.colours {
-		for w, of := range d.ranges(func(colour, _ int) bool { return colour == c }) {
-			f.Weeks[w].Colours[colour] = of
-		}
+		f.Weeks = append(f.Weeks, d.week(w, first))
 	}
 	return f, d, nil
+}
+
+func (d *draws) week(w int, monday crop.Date) Week {
+	week := Week{
+		Week: isoWeek(monday), First: monday, Total: rangeOf(d.total[w]),
+		Grades: map[crop.Grade]Range{}, Colours: map[crop.ColourID]Range{},
+	}
+	for g, grade := range crop.GradesLowToHigh {
+		week.Grades[grade] = rangeOf(d.grade[g][w])
+	}
+	for c, colour := range d.colours {
+		week.Colours[colour] = rangeOf(d.colour[c][w])
+	}
+	return week
 }
 
 // weeksLeft are the Mondays of the weeks of a season in which a day after one lies.
@@ -105,9 +106,9 @@ func weeksLeft(calendar crop.Calendar, asOf crop.Date) []crop.Date {
 // draws are joint draws of what is still to come.
 type draws struct {
 	layout
-	total [][]float64 // stems by week and draw
-	stems [][]uint32  // by draw, as the layout has them
-	days  [][][7]int  // by draw and week: all stems by weekday
+	sums
+	stems [][]uint32 // by draw, as the layout has them
+	days  [][][7]int // by draw and week: all stems by weekday
 	timings
 }
 
@@ -136,7 +137,7 @@ func (r *records) drawSome(weeks []crop.Date, e effort, leftOut func(i int) bool
 		all.stems, all.days = append(all.stems, part.stems...), append(all.days, part.days...)
 		all.timings.join(part.timings)
 	}
-	all.total = all.sums(func(int, int) bool { return true })
+	all.sums = all.added()
 	return all, nil
 }
 
@@ -206,35 +207,40 @@ func (r *records) fallSeasons() (with, without float64) {
 	return with, without
 }
 
-// sums are the stems of some colours and grades, by week and draw.
-func (d *draws) sums(of func(colour, grade int) bool) [][]float64 {
-	sums := make([][]float64, d.weeks)
-	for w := range sums {
-		sums[w] = make([]float64, len(d.stems))
-		for colour := range d.colours {
-			for grade := range grades {
-				if !of(colour, grade) {
-					continue
-				}
-				at := d.at(w, colour, grade)
-				for i, stems := range d.stems {
-					for _, n := range stems[at : at+len(d.lengths)] {
-						sums[w][i] += float64(n)
-					}
-				}
-			}
-		}
-	}
-	return sums
+// sums are stems by week and draw, also by grade and by colour.
+type sums struct {
+	total  [][]float64
+	grade  [grades][][]float64
+	colour [][][]float64
 }
 
-// ranges are those of each week's stems of some colours and grades.
-func (d *draws) ranges(of func(colour, grade int) bool) []Range {
-	ranges := make([]Range, d.weeks)
-	for w, sums := range d.sums(of) {
-		ranges[w] = rangeOf(sums)
+func (d *draws) added() sums {
+	byWeek := func() [][]float64 {
+		of := make([][]float64, d.weeks)
+		for w := range of {
+			of[w] = make([]float64, len(d.stems))
+		}
+		return of
 	}
-	return ranges
+	s := sums{total: byWeek(), colour: make([][][]float64, len(d.colours))}
+	for grade := range s.grade {
+		s.grade[grade] = byWeek()
+	}
+	for colour := range s.colour {
+		s.colour[colour] = byWeek()
+	}
+	for i, stems := range d.stems {
+		for at, n := range stems {
+			if n == 0 {
+				continue
+			}
+			week, colour, grade, _ := d.of(at)
+			s.total[week][i] += float64(n)
+			s.grade[grade][week][i] += float64(n)
+			s.colour[colour][week][i] += float64(n)
+		}
+	}
+	return s
 }
 
 func rangeOf(draws []float64) Range {

@@ -19,6 +19,13 @@ func (l layout) at(week, colour, grade int) int {
 	return ((week*len(l.colours)+colour)*grades + grade) * len(l.lengths)
 }
 
+// of is where at lies.
+func (l layout) of(at int) (week, colour, grade, length int) {
+	at, length = at/len(l.lengths), at%len(l.lengths)
+	at, grade = at/grades, at%grades
+	return at / len(l.colours), at % len(l.colours), grade, length
+}
+
 func (l layout) size() int { return l.at(l.weeks, 0, 0) }
 
 // kindShares are what is known of the shares of what is asked about, the same for all draws.
@@ -44,6 +51,7 @@ func (r *records) kindShares(a ahead) *kindShares {
 		k.age = append(k.age, slices.Index(k.ages, kind.age))
 		k.colour = append(k.colour, slices.Index(c.colours, kind.colour))
 	}
+	untold := false
 	for flush := range flushes {
 		for _, age := range k.ages {
 			k.grade = append(k.grade, c.byGrade.shares(age, flush, a.season))
@@ -52,11 +60,17 @@ func (r *records) kindShares(a ahead) *kindShares {
 			k.length = append(k.length, c.byLen.shares(grade, flush, a.season))
 		}
 		for _, kind := range a.kinds {
+			of, known := c.coloursOf(kind.stock, flush, a.season)
+			dealt := known && kind.colour == ""
 			k.colours = append(k.colours, nil)
-			if of, known := c.coloursOf(kind.stock, flush, a.season); known && kind.colour == "" {
+			if dealt {
 				k.colours[len(k.colours)-1] = &of
 			}
+			untold = untold || kind.colour == "" && !dealt
 		}
+	}
+	if n := len(c.colours) - 1; !untold && n > 0 {
+		k.layout.colours = c.colours[:n]
 	}
 	return k
 }
@@ -156,7 +170,16 @@ func (f *future) byGrade(flush, age int) {
 	}
 }
 
+// byLength deals out a grade's stems. Unsaleable ones stay with the shortest: nobody asks how long they are.
 func (f *future) byLength(flush, grade int) {
+	if grade == crop.GradeOut.Rank() {
+		for week := range f.weeks {
+			for colour := range f.layout.colours {
+				f.stems[f.at(week, colour, grade)] += uint32(*f.gradedAt(flush, week, colour, grade))
+			}
+		}
+		return
+	}
 	var season, shares []float64
 	for week := range f.weeks {
 		shares = nil

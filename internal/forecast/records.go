@@ -320,7 +320,7 @@ func (r *records) cohort(key whose, plants []crop.PlantID) cohort {
 	planting := r.farm.Plantings[key.planting]
 	c := cohort{
 		stock: planting.Stock, planting: key.planting, colour: key.colour, age: planting.AgeIn(key.season), season: key.season,
-		plants: len(plants), uncounted: !key.counted, from: key.from, cutTo: -1,
+		plants: len(plants), uncounted: !key.counted, from: key.from, to: key.to, cutTo: -1,
 	}
 	days := r.cutDays[bedSeason{planting.Bed, key.season}]
 	if len(days) == 0 { // it gave nothing while other beds did

@@ -68,10 +68,7 @@ func newSampler(cohorts []cohort, timing timing, seed uint64) *sampler {
 		s.sum[i] = float64(c.plants)
 	}
 	s.stems = make([][2]float64, len(cohorts))
-	for _, p := range s.processes {
-		c := s.curves.of(p)
-		p.eachCell(c, func(k int, share float64) { p.grown[k] = share })
-	}
+	s.start()
 	return s
 }
 

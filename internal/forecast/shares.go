@@ -140,13 +140,16 @@ func dirichlet(src *rand.Rand, counts []float64) []float64 {
 	return out
 }
 
+// few stems are quicker dealt one by one than class by class.
+const few = 40
+
 // placed deals stems out by shares.
 func placed(src *rand.Rand, stems int, shares []float64, to func(class, stems int)) {
 	if len(shares) == 1 {
 		to(0, stems)
 		return
 	}
-	if stems <= 2*len(shares) {
+	if stems <= few {
 		for range stems {
 			to(oneOf(src, shares), 1)
 		}
