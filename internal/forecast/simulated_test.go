@@ -63,7 +63,8 @@ const scoredWeeks = 6
 func TestForecastsOfMadeUpFarmsAreAsSureAsTheyMayBe(t *testing.T) {
 	const truths = 300
 	var weekly, whole coverage
-	var crps, full, truth, inFlush, again float64
+	var crps, full, truth, inFlush, again, worst float64
+	worstFarm := 0
 	for i := *firstFarm; i < *firstFarm+*simulatedFarms; i++ {
 		f := forecastOfMadeUp(t, i)
 		known := f.maker.truths(&f.madeUp, f.weeks, truths)
@@ -82,8 +83,11 @@ func TestForecastsOfMadeUpFarmsAreAsSureAsTheyMayBe(t *testing.T) {
 				continue
 			}
 			weekly.add(PIT(f.total[w], f.came[monday], f.maker.src.Float64()))
-			score := CRPS(f.total[w], f.came[monday])
-			crps, truth = crps+score, truth+CRPS(known[w], f.came[monday])
+			score, best := CRPS(f.total[w], f.came[monday]), CRPS(known[w], f.came[monday])
+			crps, truth = crps+score, truth+best
+			if over := score - best; over > worst {
+				worst, worstFarm = over, i
+			}
 			full += CRPS(long[w], f.came[monday])
 			if w == 1 && before > 0 {
 				inFlush, again = inFlush+score, again+math.Abs(before-f.came[monday])
@@ -93,7 +97,7 @@ func TestForecastsOfMadeUpFarmsAreAsSureAsTheyMayBe(t *testing.T) {
 	}
 	t.Logf("farms from %d: 90 %% ranges hold %.1f %% of %d weeks, PIT by tenths %v, and %.1f %% of %d seasons, %v",
 		*firstFarm, 100*weekly.held(), weekly.n, weekly.tenths, 100*whole.held(), whole.n, whole.tenths)
-	t.Logf("mean score %.2f, sampled longer %.2f, of one who knows the farm %.2f; in the flush %.0f %% better than last week again", crps/float64(weekly.n), full/float64(weekly.n), truth/float64(weekly.n), 100*(1-inFlush/again))
+	t.Logf("mean score %.2f, sampled longer %.2f, of one who knows the farm %.2f; in the flush %.0f %% better than last week again; farthest off is farm %d, by %.0f", crps/float64(weekly.n), full/float64(weekly.n), truth/float64(weekly.n), 100*(1-inFlush/again), worstFarm, worst)
 	// Three standard errors: those of weeks of one farm are not independent, so of farms.
 	slack := 3 * math.Sqrt(0.9*0.1/float64(*simulatedFarms))
 	if math.Abs(whole.held()-0.9) > slack || math.Abs(weekly.held()-0.9) > slack {
