@@ -1,6 +1,7 @@
 package forecast
 
 import (
+	"fmt"
 	"reflect"
 	"testing"
 
@@ -50,6 +51,43 @@ func TestFirstCutsAreOfFlushesThatHaveNotBegun(t *testing.T) {
 	}
 }
 
+func TestAFirstCutThatIsOverdueLiesAhead(t *testing.T) {
+	const asOf = "2025-06-20"
+	farm := sample(t, "2025-03-01") // nothing was told since
+	f := forecastOf(t, farm, asOf)
+	for _, cut := range f.FirstCuts {
+		if cut.Q05 <= asOf {
+			t.Errorf("%+v", cut)
+		}
+	}
+	if first(f, keepers, crop.FlushSpring) == "" {
+		t.Errorf("the spring's has no odds: %+v", f.FirstCuts)
+	}
+}
+
+// A season three degrees warmer than the one before is the only one with a flush, on days 70 to 96: in the usual one, which is
+// the mean of both, it would have been on days 80 to 110.
+func TestAFlushThatWarmthBroughtForwardIsLaterInAUsualSeason(t *testing.T) {
+	const asOf = "2025-04-10"
+	farm := crop.NewFarm()
+	farm.Stocks["S"], farm.Beds["B"] = crop.Stock{ID: "S"}, crop.Bed{ID: "B"}
+	farm.Plantings["P"] = crop.Planting{ID: "P", Stock: "S", Bed: "B", Planted: "2023-09-20", FirstSeason: 2024}
+	for k := range 20 {
+		id := crop.PlantID(fmt.Sprint(k))
+		farm.Plants[id] = crop.Plant{ID: id, Planting: "P"}
+	}
+	giveWeather(&farm, 2023, 306, 18)
+	giveWeather(&farm, 2024, 306, 21)
+	giveWeather(&farm, 2025, 41, 19.5)
+	for k, stems := range []int{2, 8, 18, 28, 32, 28, 18, 8, 2} {
+		id, day := crop.VisitID(fmt.Sprint(k)), farm.Calendar.Spring(2024).Add(72+3*k)
+		farm.Visits[id] = crop.Visit{ID: id, Bed: "B", Date: day, Purpose: crop.PurposeBench, Flush: crop.FlushSpring, Counts: []crop.Count{{Stems: stems}}}
+	}
+	if cut := first(forecastOf(t, farm, asOf), "S", crop.FlushSpring); cut < "2025-05-15" || cut > "2025-05-28" {
+		t.Errorf("its first cut comes on %s, want about the 20th of May", cut)
+	}
+}
+
 func TestAWarmSpringBringsTheFirstCutForward(t *testing.T) {
 	const asOf = "2025-04-20"
 	spring := func(degrees float64) (crop.Date, *SeasonShift, *Warmth) {
@@ -88,8 +126,8 @@ func TestCuttingBackLaterPutsTheFallOff(t *testing.T) {
 	if by := early.DaysTo(late); by < 20 || by > 32 {
 		t.Errorf("cut back four weeks later, the fall's first cut comes on %s instead of %s", late, early)
 	}
-	if wait := crop.Date("2025-07-29").DaysTo(late); wait < 6*7 || wait > 9*7+3 {
-		t.Errorf("it comes %d days after that", wait)
+	if wait := crop.Date("2025-07-29").DaysTo(late); wait < 47 || wait > 61 {
+		t.Errorf("it comes %d days after that; seven and a half weeks, and two days for the first stems, are usual", wait)
 	}
 	if never, notYet := fall(""), fall("2025-08-02"); never != notYet {
 		t.Errorf("a day of cutting back that lies ahead brings %s instead of %s", notYet, never)

@@ -62,7 +62,7 @@ func (c *coverage) held() float64 { return float64(c.inside) / float64(c.n) }
 const scoredWeeks = 6
 
 func TestForecastsOfMadeUpFarmsAreAsSureAsTheyMayBe(t *testing.T) {
-	const truths = 300
+	const truths = 100
 	var weekly, whole, firsts coverage
 	var crps, full, truth, inFlush, again, worst float64
 	worstFarm := 0
