@@ -61,7 +61,7 @@ func plus(v, by float64) float64 { return v + by }
 func later(v shift, by float64) shift { return shift{v.onset + by, v.length} }
 
 func (u usualCurve) longer(v shift, by float64) shift {
-	middle, _ := moments(u.a, u.b)
+	middle, _ := middleAndSpread(u.a, u.b)
 	was := math.Exp(u.length + v.length)
 	return shift{v.onset + middle*(was-was*math.Exp(by)), v.length + by}
 }
@@ -94,17 +94,17 @@ func (c *curves) drawUsual(s *sampler, f *flushCurve, prior flushPriors) {
 // keeping is a curve of another length or shape, with onset and length such that its stems open about the same day as before,
 // and where only the shape is another, over as long: what was seen holds these two fast, and little else.
 func (u usualCurve) keeping(was usualCurve) usualCurve {
-	middle, spread := moments(u.a, u.b)
-	middleWas, spreadWas := moments(was.a, was.b)
+	middle, spread := middleAndSpread(u.a, u.b)
+	middleWas, spreadWas := middleAndSpread(was.a, was.b)
 	u.length += math.Log(spreadWas / spread)
 	later := middleWas*math.Exp(was.length) - middle*math.Exp(u.length)
 	u.onset, u.wait = u.onset+later, u.wait+later
 	return u
 }
 
-// moments are the mean and the standard deviation of a curve of length 1, whose a and b are given as logarithms
+// middleAndSpread are the mean and the standard deviation of a curve of length 1, whose a and b are given as logarithms
 // (Kumaraswamy 1980, where the n-th moment is b B(1+n/a, b)).
-func moments(logA, logB float64) (mean, sd float64) {
+func middleAndSpread(logA, logB float64) (mean, sd float64) {
 	a, b := math.Exp(logA), math.Exp(logB)
 	whole, _ := math.Lgamma(b)
 	moment := func(n float64) float64 {

@@ -37,6 +37,9 @@ func (m *maker) gamma(shape, rate float64) float64 {
 	return distuv.Gamma{Alpha: shape, Beta: rate, Src: m.src}.Rand()
 }
 func (m *maker) poisson(mean float64) int {
+	if mean == 0 {
+		return 0
+	}
 	return int(distuv.Poisson{Lambda: mean, Src: m.src}.Rand())
 }
 func (m *maker) half() bool { return m.src.IntN(2) == 0 }
@@ -255,8 +258,10 @@ func (m *maker) growth(curve curve, clock clock, so []float64, from int) []float
 	grown := make([]float64, madeDays)
 	copy(grown, so)
 	for day := from; day < madeDays; day++ {
-		share := curve.share(clock.of(day)) - curve.share(clock.of(day-1))
-		grown[day] = m.gamma(m.precision*max(share, 0)+leastShape, m.precision)
+		grown[day] = 0
+		if share := curve.share(clock.of(day)) - curve.share(clock.of(day-1)); share > 0 {
+			grown[day] = m.gamma(m.precision*share, m.precision)
+		}
 	}
 	return grown
 }
@@ -382,9 +387,12 @@ func (m *maker) truths(made *madeUp, weeks []crop.Date, n int) [][]float64 {
 	asOf := made.last.spring.DaysTo(made.asOf)
 	began := made.fallBegan()
 	stems := make([][]float64, len(weeks))
-	place := map[crop.Date]int{}
-	for w, monday := range weeks {
-		place[monday], stems[w] = w, make([]float64, n)
+	for w := range weeks {
+		stems[w] = make([]float64, n)
+	}
+	weekOf := make([]int, madeDays)
+	for day := asOf + 1; day < madeDays; day++ {
+		weekOf[day] = weeks[0].DaysTo(made.last.spring.Add(day)) / 7
 	}
 	for draw := range n {
 		s := *made.last
@@ -407,8 +415,8 @@ func (m *maker) truths(made *madeUp, weeks []crop.Date, n int) [][]float64 {
 			bed := &made.beds[b]
 			for day := bed.since; day < madeDays; day++ {
 				opens := m.opens(&s, bed.planting.Stock, 0, day) + m.opens(&s, bed.planting.Stock, 1, day)
-				if w, there := place[s.spring.Add(max(day, asOf+1)).Monday()]; there {
-					stems[w][draw] += float64(m.poisson(bed.rate * opens))
+				if opens > 0 {
+					stems[weekOf[max(day, asOf+1)]][draw] += float64(m.poisson(bed.rate * opens))
 				}
 			}
 		}
