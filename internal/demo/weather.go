@@ -14,7 +14,7 @@ import (
 const (
 	yearMean, yearSwing = 10.5, 9.5
 	dayHalf             = 5.5
-	dayNoise, dayAlike  = 2.2, 0.7
+	dayNoise, dayAlike  = 1.5, 0.4
 	warmest             = 202 // the day of the year
 )
 
