@@ -175,10 +175,16 @@ func (c *classes) coloursOf(stock crop.StockID, flush int, season crop.Season) (
 		behind[k] += stems
 	}
 	s := c.byCol.sharesOver(behind, kind, flush, season)
+	known := 0.0
 	for k := range s.usual {
-		if s.usual[k]+s.present[k] > 0 {
-			return s, true
+		if s.usual[k] > 0 {
+			known++
 		}
 	}
-	return s, false
+	for k := range s.usual { // what the stock has at all, every class alike
+		if s.usual[k] > 0 {
+			s.usual[k] += evenClasses/known + s.present[k]
+		}
+	}
+	return shares{usual: s.usual}, known > 0 // a plant keeps its class
 }

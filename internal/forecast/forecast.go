@@ -52,6 +52,14 @@ type Range struct {
 // states, from each of which so many seasons to come are drawn.
 type effort struct{ chains, warmUp, kept, futures int }
 
+// sweeps is how many lie between kept states. With nothing cut they cost little, and much is left to chance.
+func (r *records) sweeps() int {
+	if len(r.cutDays) == 0 {
+		return 10
+	}
+	return 1
+}
+
 // usual gives the 500 draws that phones get.
 var usual = effort{chains: 2, warmUp: 150, kept: 125, futures: 2}
 
@@ -181,7 +189,9 @@ func (r *records) chain(a ahead, known *kindShares, e effort, seed uint64) draws
 	var d draws
 	s.warmUp(e.warmUp)
 	for range e.kept {
-		s.sweep()
+		for range r.sweeps() {
+			s.sweep()
+		}
 		for range e.futures {
 			f.clear()
 			d.timings.add(a, f, s.ahead(a, f))
@@ -244,6 +254,7 @@ func (d *draws) added() sums {
 }
 
 func rangeOf(draws []float64) Range {
+	draws = slices.Clone(draws) // which quantiles sort
 	sum := 0.0
 	for _, v := range draws {
 		sum += v

@@ -8,7 +8,7 @@ import (
 )
 
 // Packed are joint draws in a form that a phone can hold; the same draw is the same future in all weeks, colours, grades and
-// lengths. Weeks in which no draw has a stem are left out.
+// lengths.
 type Packed struct {
 	N       int             `json:"n"`
 	From    crop.Date       `json:"from"`    // the first day that is not over
@@ -31,17 +31,16 @@ const whole = 255
 // packed packs draws of some weeks.
 func (d *draws) packed(from crop.Date, weeks []crop.Date) Packed {
 	p := Packed{N: len(d.stems), From: from, Weeks: []crop.Date{}, Colours: d.colours, Lengths: d.lengths}
-	var in []int
-	for w, monday := range weeks {
+	for w := range weeks {
 		if anyAbove0(d.total[w]) {
-			in, p.Weeks = append(in, w), append(p.Weeks, monday)
+			p.Weeks = weeks[:w+1]
 		}
 	}
 	var stems, days []byte
 	for i := range d.stems {
-		stems = d.appendStems(stems, i, in)
-		for _, w := range in {
-			days = appendParts(days, d.days[i][w])
+		stems = appendStems(stems, d.stems[i][:d.at(len(p.Weeks), 0, 0)])
+		for _, week := range d.days[i][:len(p.Weeks)] {
+			days = appendParts(days, week)
 		}
 	}
 	p.Stems, p.Days = base64.StdEncoding.EncodeToString(stems), base64.StdEncoding.EncodeToString(days)
@@ -57,8 +56,8 @@ func anyAbove0(numbers []float64) bool {
 	return false
 }
 
-// appendStems packs one draw's stems of some weeks.
-func (d *draws) appendStems(to []byte, draw int, weeks []int) []byte {
+// appendStems packs one draw's stems.
+func appendStems(to []byte, stems []uint32) []byte {
 	zeros := uint64(0)
 	end := func() {
 		if zeros > 0 {
@@ -66,15 +65,13 @@ func (d *draws) appendStems(to []byte, draw int, weeks []int) []byte {
 		}
 		zeros = 0
 	}
-	for _, w := range weeks {
-		for _, n := range d.stems[draw][d.at(w, 0, 0):d.at(w+1, 0, 0)] {
-			if n == 0 {
-				zeros++
-				continue
-			}
-			end()
-			to = binary.AppendUvarint(to, uint64(n))
+	for _, n := range stems {
+		if n == 0 {
+			zeros++
+			continue
 		}
+		end()
+		to = binary.AppendUvarint(to, uint64(n))
 	}
 	end()
 	return to

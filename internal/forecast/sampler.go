@@ -34,6 +34,8 @@ type process struct {
 	weight  []float64 // the sum of M g over those cohorts
 	// density is the log density of the stems under the curve as it stands, and proposed under that proposed.
 	density, proposed float64
+	shared            [2]curve // the curves last asked for, and their shares
+	shares            [2][]float64
 }
 
 // cell is the one that holds a day, len(ends) behind all.
@@ -124,12 +126,31 @@ func (s *sampler) layProcesses() {
 
 // eachCell tells the share of a flush that a curve puts in each cell.
 func (p *process) eachCell(c curve, tell func(k int, share float64)) {
+	for k, share := range p.sharesOf(c) {
+		tell(k, share)
+	}
+}
+
+// sharesOf are kept of two curves, the one that stands and the one last tried: most are asked for many times.
+func (p *process) sharesOf(c curve) []float64 {
+	if p.shares[0] == nil {
+		p.shares = [2][]float64{make([]float64, len(p.ends)), make([]float64, len(p.ends))}
+	}
+	if c == p.shared[1] {
+		p.shared[0], p.shared[1] = p.shared[1], p.shared[0]
+		p.shares[0], p.shares[1] = p.shares[1], p.shares[0]
+	}
+	if c == p.shared[0] {
+		return p.shares[0]
+	}
+	p.shared[0], p.shared[1] = c, p.shared[0]
+	p.shares[0], p.shares[1] = p.shares[1], p.shares[0]
 	before := 0.0
 	for k, at := range p.at {
 		upTo := c.share(at)
-		tell(k, upTo-before)
-		before = upTo
+		p.shares[0][k], before = upTo-before, upTo
 	}
+	return p.shares[0]
 }
 
 // eachLook tells the cells of a flush that each look of a cohort saw, from and to.

@@ -10,21 +10,20 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat"
+
 	"corymb/internal/crop"
 )
 
-// Scores say how good forecasts were, beside plain ones. Each is a mean over the weeks that have all but the one of last
-// year; in stems, 0 is best.
+// Scores say how good forecasts were, beside plain ones: means in stems over the weeks that have them; 0 is best.
 type Scores struct {
 	Weeks  []Scored `json:"weeks"`
-	CRPS   *float64 `json:"crps"`
+	CRPS   float64  `json:"crps"`   // 0 where no week was scored
 	Again  *float64 `json:"again"`  // of "last week again"
-	Year   *float64 `json:"year"`   // of "same week last year", over the weeks that have it
+	Year   *float64 `json:"year"`   // of "same week last year"
 	Pooled *float64 `json:"pooled"` // of a negative binomial of all earlier weeks
-	// BesideYear is CRPS over the weeks that have that of last year.
-	BesideYear *float64 `json:"crps_beside_year"`
-	Inside     *float64 `json:"inside"` // the part of these weeks that came between q05 and q95
-	N          int      `json:"n"`      // of these weeks
+	Inside int      `json:"inside"` // weeks that came between q05 and q95, of n
+	N      int      `json:"n"`
 	// Left is how many weeks are still to be scored: at a large farm they are scored some at a time.
 	Left int `json:"left"`
 }
@@ -141,25 +140,18 @@ func (s *Scored) beside(came *came, countedOnly map[crop.BedID]bool) {
 		return &by
 	}
 	s.Again, s.Year = off(s.First.Add(-7)), off(s.First.Add(-364))
-	if mean, size, ok := moments(came.flushWeeks(s.First, countedOnly)); ok {
+	if mean, size, ok := negativeBinomialOf(came.flushWeeks(s.First, countedOnly)); ok {
 		score := NegativeBinomialCRPS(mean, size, s.Came)
 		s.Pooled = &score
 	}
 }
 
-// moments fit a negative binomial to counts by their mean and variance; two at least are needed.
-func moments(counts []float64) (mean, size float64, ok bool) {
-	n := float64(len(counts))
-	if n < 2 {
+// negativeBinomialOf fits one to counts by their mean and variance; two at least are needed.
+func negativeBinomialOf(counts []float64) (mean, size float64, ok bool) {
+	if len(counts) < 2 {
 		return 0, 0, false
 	}
-	for _, v := range counts {
-		mean += v / n
-	}
-	variance := 0.0
-	for _, v := range counts {
-		variance += (v - mean) * (v - mean) / (n - 1)
-	}
+	mean, variance := stat.MeanVariance(counts, nil)
 	const nearlyPoisson = 1e4
 	if variance <= mean {
 		return mean, nearlyPoisson, true
@@ -169,33 +161,32 @@ func moments(counts []float64) (mean, size float64, ok bool) {
 
 // sum adds the means.
 func (s *Scores) sum() {
-	var crps, again, year, pooled, besideYear, inside []float64
+	var crps, again, year, pooled []float64
 	for _, w := range s.Weeks {
-		if w.Again == nil || w.Pooled == nil {
-			continue
-		}
-		held := 0.0
-		if float64(w.Came) >= w.Q05 && float64(w.Came) <= w.Q95 {
-			held = 1
-		}
-		crps, again, pooled, inside = append(crps, w.CRPS), append(again, *w.Again), append(pooled, *w.Pooled), append(inside, held)
-		if w.Year != nil {
-			year, besideYear = append(year, *w.Year), append(besideYear, w.CRPS)
+		crps = append(crps, w.CRPS)
+		again, year, pooled = appendTold(again, w.Again), appendTold(year, w.Year), appendTold(pooled, w.Pooled)
+		if came := float64(w.Came); came >= w.Q05 && came <= w.Q95 {
+			s.Inside++
 		}
 	}
-	s.N = len(crps)
-	s.CRPS, s.Again, s.Year, s.Pooled = meanOf(crps), meanOf(again), meanOf(year), meanOf(pooled)
-	s.BesideYear, s.Inside = meanOf(besideYear), meanOf(inside)
+	if s.N = len(crps); s.N > 0 {
+		s.CRPS = *meanOf(crps)
+	}
+	s.Again, s.Year, s.Pooled = meanOf(again), meanOf(year), meanOf(pooled)
+}
+
+func appendTold(to []float64, score *float64) []float64 {
+	if score == nil {
+		return to
+	}
+	return append(to, *score)
 }
 
 func meanOf(numbers []float64) *float64 {
 	if len(numbers) == 0 {
 		return nil
 	}
-	mean := 0.0
-	for _, v := range numbers {
-		mean += v / float64(len(numbers))
-	}
+	mean := stat.Mean(numbers, nil)
 	return &mean
 }
 
@@ -232,6 +223,7 @@ func newRests(farm crop.Farm) (*rests, error) {
 	}
 	slices.SortStableFunc(r.visits, func(a, b crop.Visit) int { return b.Date.DaysTo(a.Date) })
 	fixed := crop.Farm{Calendar: farm.Calendar, Beds: farm.Beds, Stocks: farm.Stocks, Plantings: farm.Plantings}
+	fixed.Ahead.Warmth = farm.Ahead.Warmth
 	text, err := json.Marshal(fixed)
 	if err != nil {
 		return nil, fmt.Errorf("naming what scores rest on: %w", err)
@@ -252,6 +244,11 @@ func (r *rests) upTo(monday crop.Date) string {
 	fmt.Fprintln(all, monday)
 	all.Write(r.fixed)
 	evening := monday.Add(-1)
+	for _, day := range sortedKeys(r.farm.Ahead.Weather) {
+		if day <= evening {
+			fmt.Fprintln(all, r.farm.Ahead.Weather[day])
+		}
+	}
 	season := r.farm.Calendar.SeasonOf(evening)
 	for _, id := range slices.Sorted(maps.Keys(r.farm.Plants)) {
 		p := r.farm.Plants[id]

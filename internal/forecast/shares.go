@@ -45,8 +45,8 @@ func (t *tallies) of(kind, flush int, season crop.Season) []float64 {
 
 // shares is what is known of the shares of one kind and flush in the season asked about.
 type shares struct {
-	usual   []float64 // as Dirichlet counts: what other seasons and kinds say
-	present []float64 // what this season says
+	usual   []float64 // as Dirichlet counts, of seasons at large: this one says of them what any does
+	present []float64 // what this season says of itself; none where seasons are alike
 }
 
 // shares gathers what is known of a kind and flush. Other kinds of the flush stand behind it, and the other flush behind
@@ -64,7 +64,7 @@ func (t *tallies) shares(kind, flush int, season crop.Season) shares {
 // sharesOver adds what is told of the kind itself to what stands behind it.
 func (t *tallies) sharesOver(behind []float64, kind, flush int, season crop.Season) shares {
 	s := shares{present: make([]float64, t.classes)}
-	s.usual = t.pooled(behind, func(o told) bool { return o.flush == flush && o.kind == kind && o.season != season })
+	s.usual = t.pooled(behind, func(o told) bool { return o.flush == flush && o.kind == kind })
 	for _, o := range t.all {
 		if o.flush == flush && o.kind == kind && o.season == season {
 			s.present = limited(o.stems, 2*alikeWeeks)
@@ -102,6 +102,9 @@ func limited(stems []float64, most float64) []float64 {
 // draw draws the season's shares.
 func (s shares) draw(src *rand.Rand) []float64 {
 	season := dirichlet(src, s.usual)
+	if s.present == nil {
+		return season
+	}
 	for k := range season {
 		season[k] = alikeSeasons*season[k] + s.present[k]
 	}
