@@ -1,6 +1,10 @@
 package forecast
 
-import "math"
+import (
+	"math"
+
+	"corymb/internal/stats"
+)
 
 // A flush that is over may as well be a few stragglers before a far greater one: a sampler that begins there does not find
 // back. So each season's flush begins where it fits best what was cut.
@@ -25,8 +29,7 @@ func (s *sampler) start() {
 			best, at := math.Inf(-1), 0.0
 			for by := -startReach; by <= startReach; by += startStep {
 				shift.onset = float64(by)
-				z := shift.onset / startSD
-				fit := -z * z / 2
+				fit := logOf(stats.Normal{SD: startSD}, shift.onset)
 				for _, p := range shift.processes {
 					fit += s.likeness(p)
 				}
@@ -42,7 +45,13 @@ func (s *sampler) start() {
 	}
 }
 
-// likeness is how well a curve's shares fit those of the stems that were seen, as the log likelihood of a multinomial.
+// startLevelSD is how far the season's level is taken to lie from the usual one, on the log scale.
+const startLevelSD = 0.5
+
+// likeness is how well a curve fits the stems that were seen: as the log likelihood of a multinomial of as many stems as tell
+// anything, where weeks differ by what the weather makes of them, less for a flush of which so little was seen that the
+// season would have to be a huge one. Without either, stragglers of a flush to come fit a flush that is over but is longer
+// than usual better than that flush does.
 func (s *sampler) likeness(p *process) float64 {
 	all, stems, sum := 0.0, 0.0, 0.0
 	p.eachCell(s.curves.of(p), func(k int, share float64) {
@@ -55,5 +64,6 @@ func (s *sampler) likeness(p *process) float64 {
 	if stems == 0 {
 		return 0
 	}
-	return sum - stems*math.Log(all)
+	alike := 1 / (1 + stems/s.curves.precision())
+	return alike*(sum-stems*math.Log(all)) + logOf(stats.Normal{SD: startLevelSD}, math.Log(all))
 }
