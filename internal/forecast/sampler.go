@@ -60,8 +60,8 @@ type sampler struct {
 	src     *rand.Rand
 }
 
-func newSampler(cohorts []cohort, timing timing, seed uint64) *sampler {
-	s := &sampler{cohorts: cohorts, timing: timing, size: math.Exp(sizePrior.Mean), src: rand.New(rand.NewPCG(seed, 1))}
+func newSampler(cohorts []cohort, timing timing, source rand.Source) *sampler {
+	s := &sampler{cohorts: cohorts, timing: timing, size: math.Exp(sizePrior.Mean), src: rand.New(source)}
 	s.layProcesses()
 	s.levels = newLevels(cohorts)
 	s.curves = newCurves(s.processes, timing)

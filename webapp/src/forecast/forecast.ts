@@ -58,6 +58,8 @@ export interface Scores {
   /** Weeks whose range of nine in ten held what came, of n. */
   readonly inside: number
   readonly n: number
+  /** Weeks still to be scored: at a large farm the shed scores some at a time. */
+  readonly left?: number
 }
 
 export interface ScoredWeek {
@@ -72,6 +74,8 @@ export interface ScoredWeek {
   readonly again: number | null
   readonly year: number | null
   readonly pooled: number | null
+  /** Plants of which nobody told what they gave: they are in neither the forecast nor what came. */
+  readonly unknown?: number
 }
 
 export interface ForecastAnswer {
