@@ -225,7 +225,7 @@ func (m *maker) season(made *madeUp, season crop.Season) *madeSeason {
 	}
 	cutBack := math.NaN()
 	if m.cutsBack {
-		s.cutBack = int(m.curves[0].onset) + 45 + m.src.IntN(20)
+		s.cutBack = max(1, int(math.Round(m.normal(m.curves[0].onset+55, cutBackSD))))
 		cutBack = s.clock.of(s.cutBack)
 	}
 	for f := range flushes {
