@@ -12,7 +12,7 @@ import (
 // The days by which a season's flush is tried earlier or later than the usual one, and how far apart seasons are taken to be.
 const startReach, startStep, startSD = 75, 3, 20.0
 
-// start moves each season's onset to where its stems lie.
+// start moves each season's onset to where its stems lie, and the levels to what these come to.
 func (s *sampler) start() {
 	for _, p := range s.processes {
 		before := 0
@@ -42,6 +42,29 @@ func (s *sampler) start() {
 	}
 	for _, p := range s.processes {
 		p.eachCell(s.curves.of(p), func(k int, share float64) { p.grown[k] = share })
+	}
+	s.levels.climb(s)
+}
+
+// climb takes the levels to where they are likeliest: steps between points near there are taken, but from far off none, and
+// the size of plants would then make up for it.
+func (l *levels) climb(s *sampler) {
+	const steps, halvings = 20, 6
+	for range steps {
+		here, ok := l.propose(s, l.at)
+		if !ok {
+			return
+		}
+		there := here.mean.RawVector().Data
+		for range halvings {
+			if next, ok := l.propose(s, there); ok && next.density > here.density {
+				break
+			}
+			for k := range there {
+				there[k] = (there[k] + l.at[k]) / 2
+			}
+		}
+		l.at = there
 	}
 }
 
