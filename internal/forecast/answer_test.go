@@ -20,11 +20,11 @@ func TestTheSameFarmAndDayGiveTheSameAnswerToTheBit(t *testing.T) {
 		for id, planting := range twoSpecies().Plantings {
 			farm.Plantings[id], farm.Stocks[planting.Stock] = planting, twoSpecies().Stocks[planting.Stock]
 		}
-		answer, _, err := All(farm, "2026-05-28", map[string]Scored{})
+		f, draws, err := of(farm, "2026-05-28")
 		if err != nil {
 			t.Fatal(err)
 		}
-		text, err := json.Marshal(answer)
+		text, err := json.Marshal([]any{f, draws.packed("2026-05-29", weeksLeft(farm.Calendar, "2026-05-28"))})
 		if err != nil {
 			t.Fatal(err)
 		}

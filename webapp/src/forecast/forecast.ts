@@ -34,6 +34,29 @@ export interface FirstCut {
   readonly chance: number
 }
 
+/** Numbers of days below which something stays with so much probability. */
+export interface Days {
+  readonly q05: number
+  readonly q50: number
+  readonly q95: number
+}
+
+/** How many days later this season's spring flush begins, earlier below 0: than in the farm's usual season, and than in common practice. */
+export interface SeasonShift {
+  readonly usual: Days
+  readonly practice: Days
+}
+
+/** What the weather says, where the season goes by it. */
+export interface Warmth {
+  /** How many days before a usual year as much warmth has come; behind it below 0. */
+  readonly ahead: number
+  /** The past seasons that the usual year is the mean of. */
+  readonly seasons: number
+  /** Days without weather, for which the usual warmth stands in. */
+  readonly filled: readonly { readonly first: Day, readonly last: Day }[]
+}
+
 /** Joint draws as they travel; see `unpackDraws`. */
 export interface PackedDraws {
   readonly n: number
@@ -84,6 +107,8 @@ export interface ForecastAnswer {
   readonly season: Season
   readonly weeks: readonly ForecastWeek[]
   readonly first_cuts: readonly FirstCut[]
+  readonly season_shift?: SeasonShift
+  readonly warmth?: Warmth
   readonly draws: PackedDraws
   readonly scores: Scores
 }
