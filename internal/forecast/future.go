@@ -31,7 +31,7 @@ func (l layout) size() int { return l.at(l.weeks, 0, 0) }
 // kindShares are what is known of the shares of what is asked about, the same for all draws.
 type kindShares struct {
 	layout
-	ages    []int     // of the kinds
+	ages    []int     // of the kinds, each of one species (classes.gradeKind)
 	age     []int     // by kind, among ages
 	colour  []int     // by kind, among colours; that of untold ones is the last
 	grade   []shares  // by flush and age
@@ -46,13 +46,14 @@ func (r *records) kindShares(asked []ahead) *kindShares {
 	for _, a := range asked {
 		kinds = append(kinds, a.kinds...)
 	}
+	gradeKind := func(of kind) int { return c.gradeKind(r.farm.Stocks[of.stock].Species, of.age) }
 	for _, kind := range kinds {
-		k.ages = append(k.ages, kind.age)
+		k.ages = append(k.ages, gradeKind(kind))
 	}
 	slices.Sort(k.ages)
 	k.ages = slices.Compact(k.ages)
 	for _, kind := range kinds {
-		k.age = append(k.age, slices.Index(k.ages, kind.age))
+		k.age = append(k.age, slices.Index(k.ages, gradeKind(kind)))
 		k.colour = append(k.colour, slices.Index(c.colours, kind.colour))
 	}
 	untold := false
