@@ -339,6 +339,10 @@ func (r *records) cohort(key whose, plants []crop.PlantID) cohort {
 		days = r.cutDays[bedSeason{"", key.season}]
 	}
 	for _, day := range days {
+		// Nobody tells of a day on which nothing was found: a cut after a long silence is of what opened in its last days.
+		if quiet := day - r.silence; quiet > max(c.cutTo, key.from) && quiet <= key.to {
+			c.looks = append(c.looks, look{day: quiet, blind: c.uncounted})
+		}
 		if day >= key.from && day <= key.to {
 			c.looks = append(c.looks, look{day: day, blind: c.uncounted})
 		}
