@@ -1,0 +1,56 @@
+// What is still to come of the stems that are chosen: a sentence, the weeks, and one of them from near.
+
+import { useMemo, useState } from 'preact/hooks'
+import { openNeeds } from '../crop/line_needs'
+import { addDays } from '../crop/day'
+import type { Day } from '../crop/nouns'
+import type { Draws } from '../forecast/draws'
+import type { ForecastAnswer } from '../forecast/forecast'
+import { everyStem, type Which } from '../forecast/sums'
+import { t } from '../messages/messages'
+import { useNotebook } from '../ui/notebook'
+import { Say } from '../ui/Say'
+import { today } from '../ui/today'
+import { comingFrom, weeksThatMatter } from './coming'
+import { comingSentence } from './coming_sentence'
+import { ComingNotes } from './ComingNotes'
+import { FirstCuts } from './FirstCuts'
+import { WeekDetail } from './WeekDetail'
+import { WeeksPicture } from './WeeksPicture'
+import { WeeksTable } from './WeeksTable'
+import { WhichStems } from './WhichStems'
+
+interface ComingReportProps {
+  readonly answer: ForecastAnswer
+  readonly draws: Draws
+}
+
+export function ComingReport({ answer, draws }: ComingReportProps) {
+  const farm = useNotebook().farm.value
+  const [which, setWhich] = useState<Which>(everyStem)
+  const [chosen, setChosen] = useState<Day | undefined>(undefined)
+  const [all, setAll] = useState(false)
+  const needs = useMemo(() => openNeeds(farm.sales, today.value, addDays(draws.weeks.at(-1) ?? today.value, 6)), [farm.sales, today.value, draws])
+  const coming = useMemo(() => comingFrom(draws, which, today.value, needs), [draws, which, today.value, needs])
+  const { now, later, empty } = weeksThatMatter(coming)
+  const shown = all ? [...now, ...later] : now
+  const week = shown.find(({ first }) => first === chosen)
+  return (
+    <>
+      <Say text={comingSentence(farm, coming, which)} />
+      <ComingNotes answer={answer} empty={empty} firstShown={now[0]?.first} />
+      {shown.length > 0 && (
+        <div class="ahead-weeks">
+          <div>
+            <WeeksPicture weeks={shown} chosen={week?.first} onChoose={(first) => setChosen(first === chosen ? undefined : first)} />
+            {later.length > 0 && <button type="button" class="btn quiet" aria-expanded={all} onClick={() => setAll(!all)}>{t(all ? 'ahead.later.hide' : 'ahead.later')}</button>}
+            <WeeksTable weeks={shown} />
+          </div>
+          {week ? <WeekDetail key={week.first} week={week} draws={draws} which={which} needs={needs} /> : <p class="small ahead-hint">{t('ahead.week.hint')}</p>}
+        </div>
+      )}
+      {draws.n > 0 && draws.weeks.length > 0 && <WhichStems draws={draws} which={which} onChange={setWhich} />}
+      <FirstCuts answer={answer} />
+    </>
+  )
+}
