@@ -15,12 +15,14 @@ interface ComingNotesProps {
   /** Weeks that are left out before the first that is shown. */
   readonly empty: number
   readonly firstShown: Day | undefined
+  /** Nothing more is to come of all that grows. */
+  readonly over: boolean
 }
 
 /** From so many days on the flush may have changed its pace since. */
 const old = 2
 
-export function ComingNotes({ answer, empty, firstShown }: ComingNotesProps) {
+export function ComingNotes({ answer, empty, firstShown, over }: ComingNotesProps) {
   const farm = useNotebook().farm.value
   const counted = useMemo(() => whatWasCounted(farm, answer.asof), [farm.visitsVersion, answer.asof])
   const age = daysBetween(answer.asof, today.value)
@@ -28,9 +30,9 @@ export function ComingNotes({ answer, empty, firstShown }: ComingNotesProps) {
     <>
       {age >= old && <p class="note warn">{t('ahead.old', { age: spanName(age * 86_400_000) })}</p>}
       {counted === 'nothing' && <p class="note">{t('ahead.uncounted')}</p>}
-      {counted === 'before' && firstShown !== undefined && <p class="small">{t('ahead.counted.before')}</p>}
+      {counted === 'before' && !over && <p class="small">{t('ahead.counted.before')}</p>}
       {empty > 0 && firstShown !== undefined && <p class="small">{t('ahead.empty', { day: dayAndMonth(firstShown) })}</p>}
-      {firstShown === undefined && <p><a href={href('ahead', 'division')}>{t('ahead.next_season')}</a></p>}
+      {over && <p><a href={href('ahead', 'division')}>{t('ahead.next_season')}</a></p>}
     </>
   )
 }

@@ -38,7 +38,7 @@ export function ComingReport({ answer, draws }: ComingReportProps) {
   return (
     <>
       <Say text={comingSentence(farm, coming, which)} />
-      <ComingNotes answer={answer} empty={empty} firstShown={now[0]?.first} />
+      <ComingNotes answer={answer} empty={empty} firstShown={now[0]?.first} over={!coming.heaviest && which === everyStem} />
       {shown.length > 0 && (
         <div class="ahead-weeks">
           <div>

@@ -2,7 +2,7 @@
 
 import { count, dayAndMonth, t } from '../messages/messages'
 import type { Day } from '../crop/nouns'
-import { halfOfAll, nineInTen, roughly, weekName, weekNumber } from '../forecast/forecast_words'
+import { halfOfAll, nineInTen, roughly, weekNumber } from '../forecast/forecast_words'
 import { ticksTo } from '../ui/ticks'
 import type { ComingWeek } from './coming'
 import { drawing, heightOf } from './weeks_scale'
@@ -23,10 +23,11 @@ export function WeeksPicture({ weeks, chosen, onChoose }: WeeksPictureProps) {
         </svg>
         <div class="weeks-columns" role="group" aria-label={t('ahead.picture')}>
           {weeks.map((week) => (
-            <button key={week.first} type="button" class="week-column" aria-pressed={week.first === chosen} aria-label={columnSaid(week)} onClick={() => onChoose(week.first)}>
+            <button key={week.first} type="button" class="week-column" aria-pressed={week.first === chosen} onClick={() => onChoose(week.first)}>
               <WeekColumn week={week} ticks={ticks} />
-              <span aria-hidden="true">{dayAndMonth(week.first)}</span>
-              <span class="week-number" aria-hidden="true">{weekNumber(week.first)}</span>
+              <span>{dayAndMonth(week.first)}</span>{' '}
+              <span class="week-number">{weekNumber(week.first)}</span>{' '}
+              <span class="hidden">{columnSaid(week)}</span>
             </button>
           ))}
         </div>
@@ -38,7 +39,7 @@ export function WeeksPicture({ weeks, chosen, onChoose }: WeeksPictureProps) {
 
 function columnSaid(week: ComingWeek): string {
   const stems = t('stems', { n: roughly(week.stems.q50) })
-  const said = t('ahead.week.said', { week: weekName(week.first), stems, half: halfOfAll(week.stems), most: nineInTen(week.stems) })
+  const said = t('ahead.week.said', { stems, half: halfOfAll(week.stems), most: nineInTen(week.stems) })
   return week.promised > 0 ? `${said} ${t('ahead.week.said.promised', { n: week.promised })}` : said
 }
 

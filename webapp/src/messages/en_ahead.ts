@@ -27,7 +27,7 @@ export const enAhead = {
 
   'ahead.picture': 'Stems by week; a week opens at a tap, and the table holds the same numbers',
   'ahead.picture.line': 'Range, drawn',
-  'ahead.week.said': '{week}: about {stems}, half of the odds {half}, nine in ten {most}.',
+  'ahead.week.said': 'about {stems}, half of the odds {half}, nine in ten {most}.',
   'ahead.week.said.promised': '{n} promised.',
   'ahead.legend.median': 'as likely more as less',
   'ahead.legend.half': 'half of the odds',

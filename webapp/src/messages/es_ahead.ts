@@ -27,7 +27,7 @@ export const esAhead = {
 
   'ahead.picture': 'Tallos por semana; una semana se abre al tocarla, y la tabla tiene los mismos números',
   'ahead.picture.line': 'Rango, dibujado',
-  'ahead.week.said': '{week}: unos {stems}, la mitad de los casos {half}, nueve de cada diez {most}.',
+  'ahead.week.said': 'unos {stems}, la mitad de los casos {half}, nueve de cada diez {most}.',
   'ahead.week.said.promised': '{n} prometidos.',
   'ahead.legend.median': 'igual de probable más que menos',
   'ahead.legend.half': 'la mitad de los casos',

@@ -1,0 +1,156 @@
+// What is to come, as a grower sees it on a phone: the weeks, one of them from near, past forecasts scored, and what is safe
+// to offer; with no signal, in Spanish, and out of season.
+
+import { mkdirSync } from 'node:fs'
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { addDays } from '../src/crop/day'
+import type { BuyerID, Cents, LineID, OrderID } from '../src/crop/sale_nouns'
+import { lineFacts, orderFacts } from '../src/crop/sale_facts'
+import type { ColourID, Millimetres } from '../src/crop/nouns'
+import { laptopSize, phoneSize, Phones, type PhoneOptions } from './phone'
+import { violationsInBothThemes } from './accessible'
+import { openSaleFarm, type SaleFarm } from './day_of_sales'
+import { type Drawn, forecastDrawn, scoredWeeks } from './forecast_drawn'
+import { go, readyForField } from './walk'
+import { admit } from './writer'
+
+let farm: SaleFarm
+const phones = new Phones()
+/** Pictures to be looked at, where CORYMB_PICTURES says where. */
+const pictures = process.env['CORYMB_PICTURES']
+const colours = { ember: 0.5, oyster: 0.3, coral: 0.15, '': 0.05 }
+
+beforeAll(async () => {
+  if (pictures !== undefined) mkdirSync(pictures, { recursive: true })
+  farm = await openSaleFarm()
+  await farm.say([
+    ...orderFacts({ id: 'ahead' as OrderID, buyer: 'fern' as BuyerID, due: addDays(farm.today, 14), taken: farm.today, note: '' }),
+    ...lineFacts({
+      id: 'ahead' as LineID, order: 'ahead' as OrderID, standing: '', bunch: '', bunches: 12, stems: 10, grade: 'first', length: 400 as Millimetres,
+      colours: ['ember' as ColourID], whole: false, exact: true, price: 560 as Cents,
+    }),
+  ])
+})
+
+afterAll(async () => {
+  await phones.close()
+  await farm.close()
+})
+
+async function opened(told: Partial<Drawn> = {}, options: PhoneOptions = {}, cookie = farm.owner): Promise<Page> {
+  const { page, context } = await phones.add(options)
+  const answer = forecastDrawn({ asof: addDays(farm.today, -1), colours, ...told })
+  await page.route('**/api/forecast*', (route) => route.fulfill({ json: answer }))
+  await admit(context, farm.shed, cookie)
+  await page.goto(farm.shed.url)
+  await page.getByRole('navigation').first().waitFor()
+  return page
+}
+
+/** A picture of the whole page on a phone and on a laptop, light and dark. */
+async function pictured(page: Page, name: string): Promise<void> {
+  if (pictures === undefined) return
+  for (const [size, at] of [['phone', phoneSize], ['laptop', laptopSize]] as const) {
+    await page.setViewportSize(at)
+    for (const theme of ['light', 'dark'] as const) {
+      await page.emulateMedia({ colorScheme: theme })
+      await page.screenshot({ path: join(pictures, `${name}-${size}-${theme}.png`), fullPage: true })
+    }
+  }
+  await page.setViewportSize(phoneSize)
+  await page.emulateMedia({ colorScheme: 'light' })
+}
+
+const say = (page: Page) => page.locator('.say').first()
+
+describe('what is to come', () => {
+  it('is a sentence, a picture of weeks, and a week from near', async () => {
+    const page = await opened()
+    await go(page, 'ahead')
+    await expect.poll(() => say(page).innerText()).toMatch(/^About 1,\d\d0 stems are still to come this season, between [89\d,]+0 and [12],\d\d0; the heaviest week is /)
+    const columns = page.locator('.week-column')
+    await pictured(page, 'ahead')
+    expect(await columns.count()).toBeGreaterThanOrEqual(6)
+    await page.getByRole('button', { name: /120 promised/ }).click()
+    await page.getByText('120 stems promised.').waitFor()
+    for (const head of ['Grades', 'Colour classes', 'Day by day']) await page.getByRole('columnheader', { name: head }).waitFor()
+    expect(await violationsInBothThemes(page)).toEqual([])
+    await pictured(page, 'ahead-week')
+    await page.getByText('120 stems promised.').click()
+    await page.getByRole('link', { name: /^Fern & Thimble 12 bunches of 10, first/ }).waitFor()
+    await page.getByRole('button', { name: 'Show later weeks' }).click()
+    expect(await columns.count()).toBeGreaterThan(10)
+  })
+
+  it('is told of some colours and grades, summed within each draw', async () => {
+    const page = await opened()
+    await go(page, 'ahead')
+    await page.getByText('All colours and grades: choose some').click()
+    await page.getByRole('button', { name: 'ember', exact: true }).click()
+    await page.getByRole('button', { name: 'first and better' }).click()
+    // Half of the stems are ember, seven of ten of these first or extra.
+    await expect.poll(() => say(page).innerText()).toMatch(/^About [45]\d0 stems \(ember, first and better\) are still to come/)
+    expect(await violationsInBothThemes(page)).toEqual([])
+    await page.getByRole('button', { name: 'Show all again' }).click()
+    await expect.poll(() => say(page).innerText()).toMatch(/^About 1,\d\d0 stems are/)
+  })
+
+  it('stays readable with no signal, with its day, and asks for nothing', async () => {
+    const page = await opened({ asof: addDays(farm.today, -5) })
+    await go(page, 'ahead')
+    await say(page).waitFor()
+    await readyForField(page)
+    await page.context().setOffline(true)
+    await page.reload()
+    await go(page, 'ahead')
+    await page.getByText('This forecast is 5 days old.').waitFor()
+    await expect.poll(() => say(page).innerText()).toMatch(/^About [\d,]+ stems/)
+  })
+
+  it('is nothing out of season, and the next season is asked of the division plan', async () => {
+    const page = await opened({ means: [0, 0, 0] })
+    await go(page, 'ahead')
+    await page.getByText('Nothing more is to come this season.').waitFor()
+    await page.getByRole('link', { name: 'What the next season may bring is asked of the division plan.' }).waitFor()
+    expect(await violationsInBothThemes(page)).toEqual([])
+  })
+
+  it('is not there before the shed answered once', async () => {
+    const page = await opened()
+    await page.route('**/api/forecast*', (route) => route.fulfill({ status: 503, body: '' }))
+    await go(page, 'ahead')
+    await page.getByText('The shed did not answer.').waitFor()
+    expect(await page.getByRole('link', { name: 'Can I promise it?' }).count()).toBe(1)
+  })
+
+  it('speaks Spanish', async () => {
+    const page = await opened({}, { locale: 'es-MX' })
+    await go(page, 'ahead')
+    await expect.poll(() => say(page).innerText(), { timeout: 40_000 }).toMatch(/^Faltan por venir unos 1,\d\d0 tallos esta temporada, entre/)
+    await page.locator('.week-column').nth(2).click()
+    await page.getByRole('columnheader', { name: 'Día por día' }).waitFor()
+    await pictured(page, 'ahead-es')
+  })
+})
+
+describe('past forecasts', () => {
+  it('are scored beside plain rules, in a sentence, a picture and a table', async () => {
+    const page = await opened({ scored: scoredWeeks(farm.today, 14) })
+    await go(page, 'ahead')
+    await page.getByRole('link', { name: 'How good the forecasts were' }).click()
+    await expect.poll(() => say(page).innerText()).toMatch(/^Of the last 14 weeks the range of nine in ten held 13. Its misses were \d\d % smaller than of saying last week again/)
+    expect(await page.locator('.scores-table tbody tr').count()).toBe(14)
+    expect(await page.locator('.came.missed').count()).toBe(2) // the week, and what the mark means
+    await page.getByText('What a miss is').click()
+    expect(await violationsInBothThemes(page)).toEqual([])
+    await pictured(page, 'scores')
+  })
+
+  it('are none at first', async () => {
+    const page = await opened()
+    await go(page, 'ahead/scores')
+    await page.getByText('No past week can be scored yet.').waitFor()
+  })
+})
