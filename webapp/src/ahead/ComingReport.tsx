@@ -41,12 +41,12 @@ export function ComingReport({ answer, draws }: ComingReportProps) {
       <ComingNotes answer={answer} empty={empty} firstShown={now[0]?.first} over={!coming.heaviest && which === everyStem} />
       {shown.length > 0 && (
         <div class="ahead-weeks">
-          <div>
+          <div class="ahead-picture">
             <WeeksPicture weeks={shown} chosen={week?.first} onChoose={(first) => setChosen(first === chosen ? undefined : first)} />
             {later.length > 0 && <button type="button" class="btn quiet" aria-expanded={all} onClick={() => setAll(!all)}>{t(all ? 'ahead.later.hide' : 'ahead.later')}</button>}
-            <WeeksTable weeks={shown} />
           </div>
           {week ? <WeekDetail key={week.first} week={week} draws={draws} which={which} needs={needs} /> : <p class="small ahead-hint">{t('ahead.week.hint')}</p>}
+          <WeeksTable weeks={shown} />
         </div>
       )}
       {draws.n > 0 && draws.weeks.length > 0 && <WhichStems draws={draws} which={which} onChange={setWhich} />}

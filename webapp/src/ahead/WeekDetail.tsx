@@ -2,12 +2,13 @@
 
 import { useMemo } from 'preact/hooks'
 import { addDays } from '../crop/day'
+import { weekdayOf } from '../crop/due'
 import type { LineNeed } from '../crop/line_needs'
 import { gradesHighToLow } from '../crop/nouns'
 import { type Draws, gradesLowToHigh } from '../forecast/draws'
 import { ends, inHundred, roughly, weekName } from '../forecast/forecast_words'
 import { chanceOf, rangeOf, stemsByDay, stemsOfWeek, type Which } from '../forecast/sums'
-import { dayName, t } from '../messages/messages'
+import { t, weekdayName } from '../messages/messages'
 import { Head } from '../ui/Head'
 import { useNotebook } from '../ui/notebook'
 import { colourCalled } from '../ui/sale_words'
@@ -42,7 +43,7 @@ export function WeekDetail({ week, draws, which, needs }: WeekDetailProps) {
           }))}
         />
       )}
-      <RangeTable head={t('ahead.days')} rows={days.map(({ day, stems }) => ({ key: day, name: dayName(day, today.value), stems }))} />
+      <RangeTable head={t('ahead.days')} rows={days.map(({ day, stems }) => ({ key: day, name: `${weekdayName(weekdayOf(day))} ${Number(day.slice(8))}`, stems }))} />
     </section>
   )
 }

@@ -12,12 +12,17 @@ const ofWeeksShort = oncePerLocale((tag) => new Intl.DateTimeFormat(tag, { day: 
 
 /** A week by its days: "3–9 June". */
 export function weekName(monday: Day, its = locale.value): string {
-  return ofWeeks(its).formatRange(new Date(monday), new Date(addDays(monday, 6)))
+  return formatted(ofWeeks(its), monday)
 }
 
 /** The same where there is little room: "3–9 Jun". */
 export function weekShort(monday: Day, its = locale.value): string {
-  return ofWeeksShort(its).formatRange(new Date(monday), new Date(addDays(monday, 6)))
+  return formatted(ofWeeksShort(its), monday)
+}
+
+/** Between two days of one month without the spaces that some locales have there, at which a line would break. */
+function formatted(format: Intl.DateTimeFormat, monday: Day): string {
+  return format.formatRange(new Date(monday), new Date(addDays(monday, 6))).replace(/(\d)\s*–\s*(\d)/, '$1–$2')
 }
 
 /** As growers and markets number it: "w23". */
