@@ -6,7 +6,7 @@ import { mayShare, shareText } from '../ui/copy_text'
 
 interface ReplyProps {
   readonly text: string
-  readonly area: RefObject<HTMLTextAreaElement>
+  readonly area: RefObject<HTMLTextAreaElement | null>
   readonly said: string
   readonly onCopy: () => void
 }

@@ -39,7 +39,7 @@ export interface Promising {
 /** Promises stems: the line goes into the buyer's order of that day, or begins one. What the price list says that day is agreed. */
 export function promiseStems(farm: Selling, promise: Promising): Deed {
   const { sales } = farm
-  const { ask, buyer, day, bunch } = promise
+  const { ask, buyer, day } = promise
   const there = [...sales.ordersDue.get(day) ?? []].map((id) => sales.orders.get(id)).find((order) => order?.buyer === buyer)
   const order: Order = there ?? { id: promise.order, buyer, due: day, taken: ask.taken, note: '' }
   const line = lineFor(farm, promise, order.id)
