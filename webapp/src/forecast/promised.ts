@@ -31,12 +31,15 @@ export class Promised {
   private readonly serving: Serving
   private readonly left: Int32Array
   private readonly given: Int32Array
+  /** The days and kinds that are still to come. */
+  private readonly counted: Int32Array
 
   /** Demands are served in their order. */
   constructor(private readonly supply: Supply, readonly demands: readonly Demand[]) {
     const { coming, cutFrom, lots } = supply
     this.net = networkOf(coming, cutFrom, lots, demands)
     this.serving = new Serving(this.net)
+    this.counted = Int32Array.from([...this.net.poolOfCell.keys()].filter((cell) => this.net.poolOfCell[cell]! >= 0))
     this.got = new Int32Array(coming.n * demands.length)
     this.left = new Int32Array(coming.n * this.net.pools)
     this.given = new Int32Array(coming.n * this.net.demandOfEdge.length)
@@ -78,7 +81,7 @@ export class Promised {
     const { left, given } = this.serving
     left.fill(0)
     given.fill(0)
-    this.addCells(draw, undefined, left)
+    this.addCells(draw, this.counted, left)
     this.addLots([...this.supply.lots.keys()], left)
     this.demands.forEach(({ stems }, i) => { this.got[draw * this.demands.length + i] = this.serving.serve(i, stems) })
     this.left.set(left, draw * left.length)
@@ -92,16 +95,14 @@ export class Promised {
   }
 
   /** Adds the stems that a draw brings to their pools. */
-  private addCells(draw: number, cells: Int32Array | undefined, to: Int32Array): void {
+  private addCells(draw: number, cells: Int32Array, to: Int32Array): void {
     const { days, kinds, stems } = this.supply.coming
     const { poolOfCell } = this.net
     const before = draw * days * kinds.length
-    const add = (cell: number) => {
+    for (const cell of cells) {
       const pool = poolOfCell[cell]!
-      if (pool >= 0) to[pool] = to[pool]! + stems[before + cell]!
+      to[pool] = to[pool]! + stems[before + cell]!
     }
-    if (cells) for (const cell of cells) add(cell)
-    else for (let cell = 0; cell < poolOfCell.length; cell++) add(cell)
   }
 
   private addLots(which: readonly number[], to: Int32Array): void {
