@@ -1,0 +1,131 @@
+// What may still be promised: in every draw the promises are served first, one after the other, and an ask may have what it
+// can take without any of them getting less. So no stem is promised twice, and the same draw is the same future for all.
+
+import type { FreshLot } from '../crop/fresh_lots'
+import { addDays } from '../crop/day'
+import type { Day } from '../crop/nouns'
+import type { Coming } from './coming'
+import { type Demand, takesKind, takesLot, type Wish } from './demands'
+import { networkOf, type Network } from './network'
+import { Serving } from './serving'
+
+/** What there is to serve from: the same in every draw but for the stems to come. */
+export interface Supply {
+  readonly coming: Coming
+  /** The first day whose stems are still to come. */
+  readonly cutFrom: Day
+  /** What lies in the cooler. */
+  readonly lots: readonly FreshLot[]
+}
+
+/** Where stems lie that a wish may have: days and kinds to come, and lots. */
+interface Places {
+  readonly cells: Int32Array
+  readonly lots: readonly number[]
+}
+
+export class Promised {
+  /** Stems that each demand gets, by draw and demand. */
+  readonly got: Int32Array
+  private readonly net: Network
+  private readonly serving: Serving
+  private readonly left: Int32Array
+  private readonly given: Int32Array
+  /** The days and kinds that are still to come. */
+  private readonly counted: Int32Array
+
+  /** Demands are served in their order. */
+  constructor(private readonly supply: Supply, readonly demands: readonly Demand[]) {
+    const { coming, cutFrom, lots } = supply
+    this.net = networkOf(coming, cutFrom, lots, demands)
+    this.serving = new Serving(this.net)
+    this.counted = Int32Array.from([...this.net.poolOfCell.keys()].filter((cell) => this.net.poolOfCell[cell]! >= 0))
+    this.got = new Int32Array(coming.n * demands.length)
+    this.left = new Int32Array(coming.n * this.net.pools)
+    this.given = new Int32Array(coming.n * this.net.demandOfEdge.length)
+    for (let draw = 0; draw < coming.n; draw++) this.serveDraw(draw)
+  }
+
+  /** Stems that a wish could have, by draw. */
+  most(wish: Wish): Int32Array {
+    const taken = this.placesOf(wish)
+    const pools = this.poolsOf(taken)
+    const of = new Int32Array(this.net.pools)
+    const most = new Int32Array(this.supply.coming.n)
+    for (let draw = 0; draw < most.length; draw++) {
+      for (const pool of pools) of[pool] = 0
+      this.addCells(draw, taken.cells, of)
+      this.addLots(taken.lots, of)
+      this.recall(draw)
+      most[draw] = this.serving.most(pools, of)
+    }
+    return most
+  }
+
+  /** Promises that take of the same stems as a wish. */
+  beside(wish: Wish): Demand[] {
+    const { firstOfPool, demandOfEdge } = this.net
+    const found = new Set<number>()
+    for (const pool of this.poolsOf(this.placesOf(wish))) {
+      for (let edge = firstOfPool[pool]!; edge < firstOfPool[pool + 1]!; edge++) found.add(demandOfEdge[edge]!)
+    }
+    return [...found].sort((a, b) => a - b).map((i) => this.demands[i]!)
+  }
+
+  /** Pools looked at so far: what it cost, whatever the device. */
+  get looks(): number {
+    return this.serving.looks
+  }
+
+  private serveDraw(draw: number): void {
+    const { left, given } = this.serving
+    left.fill(0)
+    given.fill(0)
+    this.addCells(draw, this.counted, left)
+    this.addLots([...this.supply.lots.keys()], left)
+    this.demands.forEach(({ stems }, i) => { this.got[draw * this.demands.length + i] = this.serving.serve(i, stems) })
+    this.left.set(left, draw * left.length)
+    this.given.set(given, draw * given.length)
+  }
+
+  private recall(draw: number): void {
+    const { left, given } = this.serving
+    left.set(this.left.subarray(draw * left.length, (draw + 1) * left.length))
+    given.set(this.given.subarray(draw * given.length, (draw + 1) * given.length))
+  }
+
+  /** Adds the stems that a draw brings to their pools. */
+  private addCells(draw: number, cells: Int32Array, to: Int32Array): void {
+    const { days, kinds, stems } = this.supply.coming
+    const { poolOfCell } = this.net
+    const before = draw * days * kinds.length
+    for (const cell of cells) {
+      const pool = poolOfCell[cell]!
+      to[pool] = to[pool]! + stems[before + cell]!
+    }
+  }
+
+  private addLots(which: readonly number[], to: Int32Array): void {
+    for (const i of which) {
+      const pool = this.net.poolOfLot[i]!
+      to[pool] = to[pool]! + this.supply.lots[i]!.left
+    }
+  }
+
+  private poolsOf({ cells, lots }: Places): Int32Array {
+    const { poolOfCell, poolOfLot } = this.net
+    return Int32Array.from(new Set([...Array.from(cells, (cell) => poolOfCell[cell]!), ...lots.map((lot) => poolOfLot[lot]!)]))
+  }
+
+  private placesOf(wish: Wish): Places {
+    const { coming: { first, days, kinds }, lots } = this.supply
+    const taken = [...kinds.keys()].filter((kind) => takesKind(wish, kinds[kind]!))
+    const cells: number[] = []
+    for (let day = 0; day < days; day++) {
+      const date = addDays(first, day)
+      if (date < wish.from || date > wish.to) continue
+      for (const kind of taken) if (this.net.poolOfCell[day * kinds.length + kind]! >= 0) cells.push(day * kinds.length + kind)
+    }
+    return { cells: Int32Array.from(cells), lots: [...lots.keys()].filter((i) => takesLot(wish, lots[i]!.id)) }
+  }
+}
