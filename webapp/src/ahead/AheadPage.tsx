@@ -10,7 +10,7 @@ import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { Say } from '../ui/Say'
 import { ShedFailed } from '../ui/ShedFailed'
-import { ComingReport } from './ComingReport'
+import { ToComeReport } from './ToComeReport'
 import { whence } from './whence'
 import { Ways } from './Ways'
 
@@ -37,5 +37,5 @@ export function AheadPage() {
 
 function Report({ answer }: { readonly answer: ForecastAnswer }) {
   const draws = drawsOf(answer)
-  return draws ? <ComingReport key={answer.arrival} answer={answer} draws={draws} /> : <p class="note stop" role="alert">{t('ahead.unreadable')}</p>
+  return draws ? <ToComeReport key={answer.arrival} answer={answer} draws={draws} /> : <p class="note stop" role="alert">{t('ahead.unreadable')}</p>
 }

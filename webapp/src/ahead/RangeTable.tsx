@@ -2,7 +2,7 @@
 
 import type { ComponentChildren } from 'preact'
 import type { Range } from '../forecast/forecast'
-import { nineInTen, roughly } from '../forecast/forecast_words'
+import { rangeOfMost, roughly } from '../forecast/forecast_words'
 import { count, t } from '../messages/messages'
 
 export interface RangeRow {
@@ -28,7 +28,7 @@ export function RangeTable({ head, rows }: RangeTableProps) {
           <tr key={key}>
             <th scope="row">{name}</th>
             <td class="range-cell"><RangeLine stems={stems} most={most} /></td>
-            <td><b>{count(roughly(stems.q50))}</b> <span class="small">{nineInTen(stems)}</span></td>
+            <td><b>{count(roughly(stems.q50))}</b> <span class="small">{rangeOfMost(stems)}</span></td>
           </tr>
         ))}
       </tbody>

@@ -40,7 +40,7 @@ function Report({ scores }: { readonly scores: Scores }) {
       <Say text={scoresSentence(scores, beside)} />
       {tooNarrow(scores.inside, scores.n) && <p class="note warn">{t('scores.narrow')}</p>}
       <ScoresPicture weeks={scores.weeks} />
-      {beside.length > 0 && <ul class="scores-beside">{beside.map((one) => <li key={one.rule}><Marked text={besideText(one)} /></li>)}</ul>}
+      {beside.length > 1 && <ul class="scores-beside">{beside.slice(1).map((one) => <li key={one.rule}><Marked text={besideText(one)} /></li>)}</ul>}
       <details class="ahead-numbers">
         <summary>{t('scores.what')}</summary>
         <p>{t('scores.what.crps')}</p>
@@ -52,7 +52,7 @@ function Report({ scores }: { readonly scores: Scores }) {
   )
 }
 
-/** The first rule that there is stands in the sentence; all are listed below it. */
+/** The first rule that there is stands in the sentence; the others are listed below it. */
 function scoresSentence({ inside, n }: Scores, [first]: readonly Beside[]): string {
   const said = t('scores.say', { n, inside: count(inside) })
   return first ? `${said} ${besideText(first)}` : said

@@ -7,19 +7,19 @@ import type { LineNeed } from '../crop/line_needs'
 import { gradesHighToLow } from '../crop/nouns'
 import { type Draws, gradesLowToHigh } from '../forecast/draws'
 import { ends, inHundred, roughly, weekName } from '../forecast/forecast_words'
-import { chanceOf, rangeOf, stemsByDay, stemsOfWeek, type Which } from '../forecast/sums'
+import { oddsOf, rangeOf, stemsByDay, stemsOfWeek, type Which } from '../forecast/sums'
 import { t, weekdayName } from '../messages/messages'
 import { Head } from '../ui/Head'
 import { useNotebook } from '../ui/notebook'
 import { colourCalled } from '../ui/sale_words'
 import { Marked } from '../ui/Say'
 import { today } from '../ui/today'
-import { type ComingWeek, couldTake, dueIn } from './coming'
+import { type WeekToCome, couldTake, dueIn } from './to_come'
 import { type RangeRow, RangeTable } from './RangeTable'
 import { WeekPromises } from './WeekPromises'
 
 interface WeekDetailProps {
-  readonly week: ComingWeek
+  readonly week: WeekToCome
   readonly draws: Draws
   readonly which: Which
   readonly needs: readonly LineNeed[]
@@ -49,11 +49,11 @@ export function WeekDetail({ week, draws, which, needs }: WeekDetailProps) {
 }
 
 /** How often as many stems that can be sold are cut in the week as are promised in it. */
-function saleable(draws: Draws, { at, promised }: ComingWeek, { colours, grade }: Which): number {
-  return chanceOf(stemsOfWeek(draws, at, { colours, grade: grade || 'second' }, today.value), promised)
+function saleable(draws: Draws, { at, promised }: WeekToCome, { colours, grade }: Which): number {
+  return oddsOf(stemsOfWeek(draws, at, { colours, grade: grade || 'second' }, today.value), promised)
 }
 
-function rowsOf({ at, first }: ComingWeek, draws: Draws, which: Which) {
+function rowsOf({ at, first }: WeekToCome, draws: Draws, which: Which) {
   const of = (more: Which) => rangeOf(stemsOfWeek(draws, at, more, today.value))
   const least = which.grade === '' ? 0 : gradesLowToHigh.indexOf(which.grade)
   const grades = gradesHighToLow.filter((grade) => gradesLowToHigh.indexOf(grade) >= least).map((grade) => ({ grade, stems: rangeOf(gradeAlone(draws, at, which, grade)) }))

@@ -2,13 +2,13 @@
 
 import { count, dayAndMonth, t } from '../messages/messages'
 import type { Day } from '../crop/nouns'
-import { halfOfAll, nineInTen, roughly, weekNumber } from '../forecast/forecast_words'
+import { rangeOfHalf, rangeOfMost, roughly, weekNumber } from '../forecast/forecast_words'
 import { ticksTo } from '../ui/ticks'
-import type { ComingWeek } from './coming'
+import type { WeekToCome } from './to_come'
 import { drawing, heightOf } from './weeks_scale'
 
 interface WeeksPictureProps {
-  readonly weeks: readonly ComingWeek[]
+  readonly weeks: readonly WeekToCome[]
   readonly chosen: Day | undefined
   readonly onChoose: (first: Day) => void
 }
@@ -37,13 +37,13 @@ export function WeeksPicture({ weeks, chosen, onChoose }: WeeksPictureProps) {
   )
 }
 
-function columnSaid(week: ComingWeek): string {
+function columnSaid(week: WeekToCome): string {
   const stems = t('stems', { n: roughly(week.stems.q50) })
-  const said = t('ahead.week.said', { stems, half: halfOfAll(week.stems), most: nineInTen(week.stems) })
+  const said = t('ahead.week.said', { stems, half: rangeOfHalf(week.stems), most: rangeOfMost(week.stems) })
   return week.promised > 0 ? `${said} ${t('ahead.week.said.promised', { n: week.promised })}` : said
 }
 
-function WeekColumn({ week: { stems, promised }, ticks }: { readonly week: ComingWeek; readonly ticks: readonly number[] }) {
+function WeekColumn({ week: { stems, promised }, ticks }: { readonly week: WeekToCome; readonly ticks: readonly number[] }) {
   const y = (value: number) => heightOf(value, ticks)
   const box = (lo: number, hi: number) => ({ y: y(hi), height: Math.max(1, y(lo) - y(hi)) })
   return (

@@ -1,10 +1,10 @@
 // The weeks in numbers: what the picture shows.
 
 import { count, t } from '../messages/messages'
-import { halfOfAll, nineInTen, roughly, weekShort } from '../forecast/forecast_words'
-import type { ComingWeek } from './coming'
+import { rangeOfHalf, rangeOfMost, roughly, weekShort } from '../forecast/forecast_words'
+import type { WeekToCome } from './to_come'
 
-export function WeeksTable({ weeks }: { readonly weeks: readonly ComingWeek[] }) {
+export function WeeksTable({ weeks }: { readonly weeks: readonly WeekToCome[] }) {
   return (
     <details class="ahead-numbers">
       <summary>{t('ahead.numbers')}</summary>
@@ -20,7 +20,7 @@ export function WeeksTable({ weeks }: { readonly weeks: readonly ComingWeek[] })
           <tbody>
             {weeks.map(({ first, stems, promised }) => (
               <tr key={first}>
-                <th scope="row">{weekShort(first)}</th><td>{count(roughly(stems.q50))}</td><td>{halfOfAll(stems)}</td><td>{nineInTen(stems)}</td><td>{count(promised)}</td>
+                <th scope="row">{weekShort(first)}</th><td>{count(roughly(stems.q50))}</td><td>{rangeOfHalf(stems)}</td><td>{rangeOfMost(stems)}</td><td>{count(promised)}</td>
               </tr>
             ))}
           </tbody>

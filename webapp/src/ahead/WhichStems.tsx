@@ -8,7 +8,7 @@ import { Choice } from '../ui/Choice'
 import { Head } from '../ui/Head'
 import { useNotebook } from '../ui/notebook'
 import { colourCalled } from '../ui/sale_words'
-import { leastGradeName, whichSaid } from './coming_sentence'
+import { leastGradeName, whichSaid } from './to_come_sentence'
 
 interface WhichStemsProps {
   readonly draws: Draws

@@ -41,12 +41,12 @@ export function ends({ q05, q95 }: Range): { readonly lo: string; readonly hi: s
 }
 
 /** "980–1,530", the range of nine in ten. */
-export function nineInTen({ q05, q95 }: Range): string {
+export function rangeOfMost({ q05, q95 }: Range): string {
   return rangeShort(q05, q95)
 }
 
 /** "1,120–1,360", the range of half of all cases. */
-export function halfOfAll({ q25, q75 }: Range): string {
+export function rangeOfHalf({ q25, q75 }: Range): string {
   return rangeShort(q25, q75)
 }
 

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { ColourID, Day } from '../crop/nouns'
 import type { Draws } from './draws'
-import { chanceOf, everyStem, rangeOf, stemsByDay, stemsByWeek, stemsOfWeek, together } from './sums'
+import { oddsOf, everyStem, rangeOf, stemsByDay, stemsByWeek, stemsOfWeek, together } from './sums'
 
 const [monday, next] = ['2026-05-25', '2026-06-01'] as [Day, Day]
 const [ember, untold] = ['ember' as ColourID, ''] as const
@@ -67,6 +67,6 @@ describe('what is said of draws', () => {
   })
 
   it('is a chance', () => {
-    expect([chanceOf([1, 2, 3, 4], 3), chanceOf([1], 2), chanceOf([], 1)]).toEqual([0.5, 0, 0])
+    expect([oddsOf([1, 2, 3, 4], 3), oddsOf([1], 2), oddsOf([], 1)]).toEqual([0.5, 0, 0])
   })
 })

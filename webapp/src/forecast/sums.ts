@@ -60,7 +60,7 @@ function quantile(sorted: Float64Array, p: number): number {
 }
 
 /** How often, of all draws, there are as many stems as that. */
-export function chanceOf(values: ArrayLike<number>, stems: number): number {
+export function oddsOf(values: ArrayLike<number>, stems: number): number {
   return values.length === 0 ? 0 : Array.from(values).filter((one) => one >= stems).length / values.length
 }
 

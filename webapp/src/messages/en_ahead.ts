@@ -82,6 +82,7 @@ export const enAhead = {
   'scores.legend.came': 'what came',
   'scores.legend.missed': 'what came, outside',
   'scores.table': 'Each week in stems: forecast, what came, and the misses',
+  'scores.week': 'Week of',
   'scores.said': 'Forecast',
   'scores.came': 'Came',
   'scores.outside': 'outside',

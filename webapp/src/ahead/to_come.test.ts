@@ -4,7 +4,7 @@ import type { ColourID, Day, ToldGrade } from '../crop/nouns'
 import { addDays } from '../crop/day'
 import type { Draws } from '../forecast/draws'
 import { everyStem } from '../forecast/sums'
-import { comingFrom, couldTake, weeksThatMatter } from './coming'
+import { toComeFrom, couldTake, weeksThatMatter } from './to_come'
 
 const monday = '2026-05-18' as Day
 const ember = 'ember' as ColourID
@@ -26,24 +26,24 @@ describe('what is to come', () => {
   const draws = drawn([10, 40, 20], [20, 80, 0])
 
   it('is summed within draws, and its heaviest week named', () => {
-    const { total, heaviest, weeks } = comingFrom(draws, everyStem, monday, [])
+    const { total, heaviest, weeks } = toComeFrom(draws, everyStem, monday, [])
     expect([total.q05, total.q95, heaviest?.first, weeks.length]).toEqual([71.5, 98.5, '2026-05-25', 3])
   })
 
   it('begins with today: what is behind is in no week', () => {
-    const { weeks, total } = comingFrom(draws, everyStem, '2026-05-26' as Day, [])
+    const { weeks, total } = toComeFrom(draws, everyStem, '2026-05-26' as Day, [])
     expect(weeks.map(({ first }) => first)).toEqual(['2026-05-25', '2026-06-01'])
     // By hand: of 40 and 80 stems 36/255 are cut on Monday, 6 and 11; with the last week 54 and 69.
     expect(total.mean).toBe(61.5)
   })
 
   it('stands beside what is promised of it', () => {
-    const { weeks } = comingFrom(draws, everyStem, monday, [need('2026-05-25', 30), need('2026-05-31', 12), need('2026-06-01', 5)])
+    const { weeks } = toComeFrom(draws, everyStem, monday, [need('2026-05-25', 30), need('2026-05-31', 12), need('2026-06-01', 5)])
     expect(weeks.map(({ promised }) => promised)).toEqual([0, 42, 5])
   })
 
   it('has no heaviest week where nothing comes', () => {
-    expect(comingFrom(drawn([0, 0]), everyStem, monday, [])).toMatchObject({ heaviest: undefined, total: { mean: 0, q95: 0 } })
+    expect(toComeFrom(drawn([0, 0]), everyStem, monday, [])).toMatchObject({ heaviest: undefined, total: { mean: 0, q95: 0 } })
   })
 })
 
@@ -62,7 +62,7 @@ describe('a line', () => {
 
 describe('the weeks that matter', () => {
   const shown = (weeks: readonly number[], promised: readonly LineNeed[] = []) => {
-    const { now, later, empty } = weeksThatMatter(comingFrom(drawn(weeks), everyStem, monday, promised))
+    const { now, later, empty } = weeksThatMatter(toComeFrom(drawn(weeks), everyStem, monday, promised))
     return [empty, now.map(({ stems }) => stems.mean), later.map(({ stems }) => stems.mean)]
   }
 

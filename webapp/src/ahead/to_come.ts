@@ -7,7 +7,7 @@ import { type Draws, gradesLowToHigh } from '../forecast/draws'
 import type { Range } from '../forecast/forecast'
 import { rangeOf, stemsByWeek, together, type Which } from '../forecast/sums'
 
-export interface ComingWeek {
+export interface WeekToCome {
   /** Its place among the draws' weeks. */
   readonly at: number
   /** Its Monday. */
@@ -18,23 +18,23 @@ export interface ComingWeek {
   readonly promised: number
 }
 
-export interface Coming {
+export interface ToCome {
   /** From the week of the day on. */
-  readonly weeks: readonly ComingWeek[]
+  readonly weeks: readonly WeekToCome[]
   readonly total: Range
   /** Where most is to be expected; undefined where nothing is. */
-  readonly heaviest: ComingWeek | undefined
+  readonly heaviest: WeekToCome | undefined
 }
 
 /** What is cut from a day on. */
-export function comingFrom(draws: Draws, which: Which, day: Day, promised: readonly LineNeed[]): Coming {
+export function toComeFrom(draws: Draws, which: Which, day: Day, promised: readonly LineNeed[]): ToCome {
   const byWeek = stemsByWeek(draws, which, day)
   const due = promised.filter((need) => couldTake(need, which))
-  const weeks = draws.weeks.flatMap((first, at): ComingWeek[] => {
+  const weeks = draws.weeks.flatMap((first, at): WeekToCome[] => {
     if (addDays(first, 6) < day) return []
     return [{ at, first, stems: rangeOf(byWeek[at]!), promised: dueIn(due, first).reduce((sum, { stems }) => sum + stems, 0) }]
   })
-  const most = weeks.reduce<ComingWeek | undefined>((best, week) => (week.stems.mean > (best?.stems.mean ?? 0) ? week : best), undefined)
+  const most = weeks.reduce<WeekToCome | undefined>((best, week) => (week.stems.mean > (best?.stems.mean ?? 0) ? week : best), undefined)
   return { weeks, total: rangeOf(together(byWeek, draws.n)), heaviest: most && most.stems.q95 >= 1 ? most : undefined }
 }
 
@@ -58,16 +58,16 @@ const hardlyAny = 0.02
 
 export interface Shown {
   /** Those that matter: of the flush that comes or goes on, to its end. */
-  readonly now: readonly ComingWeek[]
-  readonly later: readonly ComingWeek[]
+  readonly now: readonly WeekToCome[]
+  readonly later: readonly WeekToCome[]
   /** Weeks before the flush begins of which nothing is expected and nothing promised; they are left out. */
   readonly empty: number
 }
 
 /** The weeks of the flush that is on or comes next, and those behind it. */
-export function weeksThatMatter({ weeks, heaviest }: Coming): Shown {
-  const counts = (week: ComingWeek) => week.stems.q95 >= 1 && week.stems.mean >= hardlyAny * (heaviest?.stems.mean ?? 0)
-  const matters = (week: ComingWeek) => week.promised > 0 || counts(week)
+export function weeksThatMatter({ weeks, heaviest }: ToCome): Shown {
+  const counts = (week: WeekToCome) => week.stems.q95 >= 1 && week.stems.mean >= hardlyAny * (heaviest?.stems.mean ?? 0)
+  const matters = (week: WeekToCome) => week.promised > 0 || counts(week)
   const begins = weeks.findIndex(matters)
   if (begins < 0) return { now: [], later: [], empty: 0 }
   const flush = weeks.findIndex(counts)

@@ -11,34 +11,34 @@ import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
-import { comingFrom, weeksThatMatter } from './coming'
-import { comingSentence } from './coming_sentence'
-import { ComingNotes } from './ComingNotes'
+import { toComeFrom, weeksThatMatter } from './to_come'
+import { toComeSentence } from './to_come_sentence'
+import { ToComeNotes } from './ToComeNotes'
 import { FirstCuts } from './FirstCuts'
 import { WeekDetail } from './WeekDetail'
 import { WeeksPicture } from './WeeksPicture'
 import { WeeksTable } from './WeeksTable'
 import { WhichStems } from './WhichStems'
 
-interface ComingReportProps {
+interface ToComeReportProps {
   readonly answer: ForecastAnswer
   readonly draws: Draws
 }
 
-export function ComingReport({ answer, draws }: ComingReportProps) {
+export function ToComeReport({ answer, draws }: ToComeReportProps) {
   const farm = useNotebook().farm.value
   const [which, setWhich] = useState<Which>(everyStem)
   const [chosen, setChosen] = useState<Day | undefined>(undefined)
   const [all, setAll] = useState(false)
   const needs = useMemo(() => openNeeds(farm.sales, today.value, addDays(draws.weeks.at(-1) ?? today.value, 6)), [farm.sales, today.value, draws])
-  const coming = useMemo(() => comingFrom(draws, which, today.value, needs), [draws, which, today.value, needs])
+  const coming = useMemo(() => toComeFrom(draws, which, today.value, needs), [draws, which, today.value, needs])
   const { now, later, empty } = weeksThatMatter(coming)
   const shown = all ? [...now, ...later] : now
   const week = shown.find(({ first }) => first === chosen)
   return (
     <>
-      <Say text={comingSentence(farm, coming, which)} />
-      <ComingNotes answer={answer} empty={empty} firstShown={now[0]?.first} over={!coming.heaviest && which === everyStem} />
+      <Say text={toComeSentence(farm, coming, which)} />
+      <ToComeNotes answer={answer} empty={empty} firstShown={now[0]?.first} over={!coming.heaviest && which === everyStem} />
       {shown.length > 0 && (
         <div class="ahead-weeks">
           <div class="ahead-picture">

@@ -5,9 +5,9 @@ import { ends, roughly, weekName } from '../forecast/forecast_words'
 import type { Which } from '../forecast/sums'
 import { count, listed, t } from '../messages/messages'
 import { colourCalled } from '../ui/sale_words'
-import type { Coming } from './coming'
+import type { ToCome } from './to_come'
 
-export function comingSentence(farm: Farm, { total, heaviest, weeks }: Coming, which: Which): string {
+export function toComeSentence(farm: Farm, { total, heaviest, weeks }: ToCome, which: Which): string {
   const of = whichSaid(farm, which)
   if (!heaviest) return of === '' ? t('ahead.say.none') : t('ahead.say.none.of', { of })
   const week = weekName(heaviest.first)

@@ -10,7 +10,7 @@ import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 
-interface ComingNotesProps {
+interface ToComeNotesProps {
   readonly answer: ForecastAnswer
   /** Weeks that are left out before the first that is shown. */
   readonly empty: number
@@ -22,7 +22,7 @@ interface ComingNotesProps {
 /** From so many days on the flush may have changed its pace since. */
 const old = 2
 
-export function ComingNotes({ answer, empty, firstShown, over }: ComingNotesProps) {
+export function ToComeNotes({ answer, empty, firstShown, over }: ToComeNotesProps) {
   const farm = useNotebook().farm.value
   const counted = useMemo(() => whatWasCounted(farm, answer.asof), [farm.visitsVersion, answer.asof])
   const age = daysBetween(answer.asof, today.value)
