@@ -46,7 +46,7 @@ function kept(of: Keep, farm: Selling, draws: Draws, today: Day, demands: (sales
  * What lies in the cooler, and of the draws the days from today on. Once anything of today's cut came over the bench, the
  * draws of today are not counted beside it: how much of it is still to come nobody knows.
  */
-function supplyOf(farm: Selling, draws: Draws, today: Day): Supply {
+export function supplyOf(farm: Selling, draws: Draws, today: Day): Supply {
   const benched = [...farm.lots.of.values()].some(({ id, came }) => id.cut === today && came > 0)
   return { coming: comingOf(draws), cutFrom: benched ? addDays(today, 1) : today, lots: sellable(farm, today) }
 }

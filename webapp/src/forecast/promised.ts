@@ -62,6 +62,26 @@ export class Promised {
     return most
   }
 
+  /** Gives a demand more stems, after all that was given before, and tells by draw how many of them it got. */
+  give(demand: number, stems: number): Int32Array {
+    const got = new Int32Array(this.supply.coming.n)
+    for (let draw = 0; draw < got.length; draw++) {
+      this.recall(draw)
+      got[draw] = this.serving.serve(demand, stems)
+      this.keep(draw)
+    }
+    return got
+  }
+
+  /** Keeps what is given by now and returns how to go back to it. */
+  mark(): () => void {
+    const [left, given] = [this.left.slice(), this.given.slice()]
+    return () => {
+      this.left.set(left)
+      this.given.set(given)
+    }
+  }
+
   /** Promises that take of the same stems as a wish. */
   beside(wish: Wish): Demand[] {
     const { firstOfPool, demandOfEdge } = this.net
@@ -84,6 +104,11 @@ export class Promised {
     this.addCells(draw, this.counted, left)
     this.addLots([...this.supply.lots.keys()], left)
     this.demands.forEach(({ stems }, i) => { this.got[draw * this.demands.length + i] = this.serving.serve(i, stems) })
+    this.keep(draw)
+  }
+
+  private keep(draw: number): void {
+    const { left, given } = this.serving
     this.left.set(left, draw * left.length)
     this.given.set(given, draw * given.length)
   }
