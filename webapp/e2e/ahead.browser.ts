@@ -1,7 +1,8 @@
 // What is to come, as a grower sees it on a phone: the weeks, one of them from near, past forecasts scored, and what is safe
 // to offer; with no signal, in Spanish, and out of season.
 
-import { mkdirSync } from 'node:fs'
+import { execFileSync } from 'node:child_process'
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
@@ -13,6 +14,7 @@ import { laptopSize, phoneSize, Phones, type PhoneOptions } from './phone'
 import { violationsInBothThemes } from './accessible'
 import { openSaleFarm, type SaleFarm } from './day_of_sales'
 import { type Drawn, forecastDrawn, scoredWeeks } from './forecast_drawn'
+import { scratchFolder } from './shed'
 import { go, readyForField } from './walk'
 import { admit } from './writer'
 
@@ -20,6 +22,7 @@ let farm: SaleFarm
 const phones = new Phones()
 /** Pictures to be looked at, where CORYMB_PICTURES says where. */
 const pictures = process.env['CORYMB_PICTURES']
+const papers = pictures ?? scratchFolder('weeks')
 const colours = { ember: 0.5, oyster: 0.3, coral: 0.15, '': 0.05 }
 
 beforeAll(async () => {
@@ -61,6 +64,13 @@ async function pictured(page: Page, name: string): Promise<void> {
   }
   await page.setViewportSize(phoneSize)
   await page.emulateMedia({ colorScheme: 'light' })
+}
+
+/** What stands there as it is printed. */
+async function printed(page: Page, name: string, format: 'A4' | 'Letter'): Promise<string> {
+  const file = join(papers, `${name}-${format.toLowerCase()}.pdf`)
+  writeFileSync(file, await page.pdf({ format, printBackground: false }))
+  return execFileSync('pdftotext', ['-layout', file, '-'], { encoding: 'utf8' })
 }
 
 const say = (page: Page) => page.locator('.say').first()
@@ -132,6 +142,54 @@ describe('what is to come', () => {
     await page.locator('.week-column').nth(2).click()
     await page.getByRole('columnheader', { name: 'Día por día' }).waitFor()
     await pictured(page, 'ahead-es')
+  })
+})
+
+describe('what is safe to offer', () => {
+  const paper = (page: Page) => page.locator('.paper-print')
+  const tens = async (page: Page) => Number(/ember, first, 40 cm · Ten firsts\s+(\d+)/.exec((await paper(page).innerText()).replaceAll('\t', ' '))?.[1] ?? 0)
+
+  it('is a sheet for both papers, a message and a file, without prices until they are asked for', async () => {
+    const page = await opened()
+    await go(page, 'ahead/weeks')
+    await expect.poll(() => say(page).innerText()).toMatch(/^[\d,]+ stems are safe to offer in 4 weeks, beside all that is promised: in 90 of 100 cases/)
+    await pictured(page, 'weeks')
+    expect(await paper(page).innerText()).not.toContain('€')
+    expect(await page.locator('.send-text').inputValue()).toMatch(/^Kiln Field Flowers, on offer for the coming weeks:[\s\S]*ember, first, 40 cm: \d+ bunches of 10\n/)
+    expect(await violationsInBothThemes(page)).toEqual([])
+    await page.getByLabel('With the prices of').selectOption({ label: 'Florists in town' })
+    await expect.poll(() => paper(page).innerText()).toContain('€5.60')
+    for (const format of ['A4', 'Letter'] as const) {
+      const text = await printed(page, 'weeks', format)
+      expect(text).toMatch(/^Kiln Field Flowers\s+Pump Road 9\s+On offer for the coming weeks/)
+      expect(text).not.toContain('For how many weeks')
+    }
+    const saving = page.waitForEvent('download')
+    await page.getByRole('button', { name: 'Save the CSV' }).click()
+    expect(readFileSync(await (await saving).path(), 'utf8')).toMatch(/^\uFEFFweek,from,to,colour,bunch,.*,price,currency\r\n"\d{4}-W\d\d",/)
+    await page.getByText('What safe means').click()
+    await page.getByText('no stem is offered twice').waitFor()
+  })
+
+  it('is less of a rule beside more demanding bunches, and all of it without these', async () => {
+    const page = await opened()
+    await go(page, 'ahead/weeks')
+    await expect.poll(() => tens(page)).toBeGreaterThan(0)
+    const beside = await tens(page)
+    await page.getByLabel('Ten long extras: 10 stems').uncheck()
+    await expect.poll(() => tens(page)).toBeGreaterThan(beside)
+    await page.reload()
+    await go(page, 'ahead/weeks')
+    expect(await page.getByLabel('Ten long extras: 10 stems').isChecked()).toBe(false)
+  })
+
+  it('is told to crew without any price, in Spanish', async () => {
+    const page = await opened({}, { locale: 'es-MX' }, farm.crew)
+    await go(page, 'ahead/weeks')
+    await expect.poll(() => say(page).innerText(), { timeout: 40_000 }).toMatch(/tallos se pueden ofrecer con seguridad en 4 semanas/)
+    expect(await page.getByLabel('Con los precios de').count()).toBe(0)
+    expect(await page.locator('.send-text').inputValue()).toMatch(/primera, 40 cm: \d+ manojos de 10/)
+    await pictured(page, 'weeks-es')
   })
 })
 

@@ -10,19 +10,19 @@ import type { Range } from './forecast'
 const ofWeeks = oncePerLocale((tag) => new Intl.DateTimeFormat(tag, { day: 'numeric', month: 'long', timeZone: 'UTC' }))
 const ofWeeksShort = oncePerLocale((tag) => new Intl.DateTimeFormat(tag, { day: 'numeric', month: 'short', timeZone: 'UTC' }))
 
-/** A week by its days: "3–9 June". */
-export function weekName(monday: Day, its = locale.value): string {
-  return formatted(ofWeeks(its), monday)
+/** A week by its days: "3–9 June"; of one that began, from a day on. */
+export function weekName(from: Day, its = locale.value, to = addDays(from, 6)): string {
+  return formatted(ofWeeks(its), from, to)
 }
 
 /** The same where there is little room: "3–9 Jun". */
 export function weekShort(monday: Day, its = locale.value): string {
-  return formatted(ofWeeksShort(its), monday)
+  return formatted(ofWeeksShort(its), monday, addDays(monday, 6))
 }
 
 /** Between two days of one month without the spaces that some locales have there, at which a line would break. */
-function formatted(format: Intl.DateTimeFormat, monday: Day): string {
-  return format.formatRange(new Date(monday), new Date(addDays(monday, 6))).replace(/(\d)\s*–\s*(\d)/, '$1–$2')
+function formatted(format: Intl.DateTimeFormat, from: Day, to: Day): string {
+  return format.formatRange(new Date(from), new Date(to)).replace(/(\d)\s*–\s*(\d)/, '$1–$2')
 }
 
 /** As growers and markets number it: "w23". */
