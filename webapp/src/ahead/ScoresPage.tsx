@@ -38,6 +38,7 @@ function Report({ scores }: { readonly scores: Scores }) {
   return (
     <>
       <Say text={scoresSentence(scores, beside)} />
+      {(scores.left ?? 0) > 0 && <p class="small">{t('scores.left', { n: scores.left ?? 0 })}</p>}
       {tooNarrow(scores.inside, scores.n) && <p class="note warn">{t('scores.narrow')}</p>}
       <ScoresPicture weeks={scores.weeks} />
       {beside.length > 1 && <ul class="scores-beside">{beside.slice(1).map((one) => <li key={one.rule}><Marked text={besideText(one)} /></li>)}</ul>}

@@ -24,13 +24,15 @@ const old = 2
 
 export function ToComeNotes({ answer, empty, firstShown, over }: ToComeNotesProps) {
   const farm = useNotebook().farm.value
+  const next = answer.season > seasonOf(farm.calendar, answer.asof)
   const counted = useMemo(() => whatWasCounted(farm, answer.asof), [farm.visitsVersion, answer.asof])
   const age = daysBetween(answer.asof, today.value)
   return (
     <>
       {age >= old && <p class="note warn">{t('ahead.old', { age: spanName(age * 86_400_000) })}</p>}
       {counted === 'nothing' && <p class="note">{t('ahead.uncounted')}</p>}
-      {counted === 'before' && !over && <p class="small">{t('ahead.counted.before')}</p>}
+      {next && !over && <p class="small">{t('ahead.next')}</p>}
+      {counted === 'before' && !next && !over && <p class="small">{t('ahead.counted.before')}</p>}
       {empty > 0 && firstShown !== undefined && <p class="small">{t('ahead.empty', { day: dayAndMonth(firstShown) })}</p>}
       {over && <p><a href={href('ahead', 'division')}>{t('ahead.next_season')}</a></p>}
     </>

@@ -15,6 +15,7 @@ import { toComeFrom, weeksThatMatter } from './to_come'
 import { toComeSentence } from './to_come_sentence'
 import { ToComeNotes } from './ToComeNotes'
 import { FirstCuts } from './FirstCuts'
+import { SeasonTiming } from './SeasonTiming'
 import { WeekDetail } from './WeekDetail'
 import { WeeksPicture } from './WeeksPicture'
 import { WeeksTable } from './WeeksTable'
@@ -37,7 +38,7 @@ export function ToComeReport({ answer, draws }: ToComeReportProps) {
   const week = shown.find(({ first }) => first === chosen)
   return (
     <>
-      <Say text={toComeSentence(farm, coming, which)} />
+      <Say text={toComeSentence(farm, coming, which, answer.season)} />
       <ToComeNotes answer={answer} empty={empty} firstShown={now[0]?.first} over={!coming.heaviest && which === everyStem} />
       {shown.length > 0 && (
         <div class="ahead-weeks">
@@ -51,6 +52,7 @@ export function ToComeReport({ answer, draws }: ToComeReportProps) {
       )}
       {draws.n > 0 && draws.weeks.length > 0 && <WhichStems draws={draws} which={which} onChange={setWhich} />}
       <FirstCuts answer={answer} />
+      <SeasonTiming answer={answer} />
     </>
   )
 }

@@ -1,20 +1,23 @@
 // The sentence that a grower would say of what is to come.
 
-import type { Farm, Grade } from '../crop/nouns'
+import type { Farm, Grade, Season } from '../crop/nouns'
+import { seasonOf } from '../crop/season'
 import { ends, roughly, weekName } from '../forecast/forecast_words'
 import type { Which } from '../forecast/sums'
 import { count, listed, t } from '../messages/messages'
 import { colourCalled } from '../ui/sale_words'
+import { today } from '../ui/today'
 import type { ToCome } from './to_come'
 
-export function toComeSentence(farm: Farm, { total, heaviest, weeks }: ToCome, which: Which): string {
+export function toComeSentence(farm: Farm, { total, heaviest, weeks }: ToCome, which: Which, season: Season): string {
   const of = whichSaid(farm, which)
-  if (!heaviest) return of === '' ? t('ahead.say.none') : t('ahead.say.none.of', { of })
+  const when = season === seasonOf(farm.calendar, today.value) ? t('ahead.season.this') : t('ahead.season.of', { season: String(season) })
+  if (!heaviest) return of === '' ? t('ahead.say.none', { when }) : t('ahead.say.none.of', { of, when })
   const week = weekName(heaviest.first)
   const stems = t('stems', { n: roughly(total.q50) })
   const said = of === '' ? stems : t('ahead.say.stems.of', { stems, of })
-  if (total.q50 < 1) return t('ahead.say.perhaps', { hi: count(roughly(total.q95)), of: of === '' ? '' : ` (${of})` })
-  const args = { stems: said, week, ...ends(total) }
+  if (total.q50 < 1) return t('ahead.say.perhaps', { when, hi: count(roughly(total.q95)), of: of === '' ? '' : ` (${of})` })
+  const args = { stems: said, week, when, ...ends(total) }
   return weeks.filter(({ stems: { q95 } }) => q95 >= 1).length === 1 ? t('ahead.say.week', args) : t('ahead.say', args)
 }
 

@@ -5,6 +5,7 @@ import { useEffect } from 'preact/hooks'
 import { refreshAges } from '../beds/ages'
 import { keepCodes } from '../beds/codes'
 import { refreshColours } from '../beds/colours'
+import { forecast } from '../forecast/forecast'
 import { t } from '../messages/messages'
 import { Lock } from '../row/Lock'
 import { RowPlace } from '../row/RowPlace'
@@ -46,6 +47,7 @@ export function Shell() {
   useEffect(() => {
     void refreshAges(notebook, 'recent') // to take along; the pages that show them ask for the newest
     void refreshColours(notebook)
+    void forecast.refresh(notebook, 'recent') // so that an ask is answered with no signal
     void keepCodes(notebook)
     if (live) lookForUpdate()
   }, [live])

@@ -34,6 +34,29 @@ export interface FirstCut {
   readonly chance: number
 }
 
+/** Numbers of days below which something stays with so much probability. */
+export interface Days {
+  readonly q05: number
+  readonly q50: number
+  readonly q95: number
+}
+
+/** How many days later this season's spring flush begins than in the farm's usual season, and than in common practice; earlier below 0. */
+export interface SeasonShift {
+  readonly usual: Days
+  readonly practice: Days
+}
+
+/** What the weather says. */
+export interface WarmthAhead {
+  /** How many days before a usual year as much warmth has come; behind it below 0. */
+  readonly ahead: number
+  /** That the usual year is the mean of. */
+  readonly seasons: number
+  /** The days without weather, for which the usual warmth stands in. */
+  readonly filled: readonly { readonly first: Day; readonly last: Day }[]
+}
+
 /** Joint draws as they travel; see `unpackDraws`. */
 export interface PackedDraws {
   readonly n: number
@@ -58,6 +81,8 @@ export interface Scores {
   /** Weeks whose range of nine in ten held what came, of n. */
   readonly inside: number
   readonly n: number
+  /** Weeks that are still to be scored: at a large farm some at a time. */
+  readonly left?: number
 }
 
 export interface ScoredWeek {
@@ -77,9 +102,12 @@ export interface ScoredWeek {
 export interface ForecastAnswer {
   readonly arrival: number
   readonly asof: Day
+  /** The next, once nothing more comes of the one that the day lies in. */
   readonly season: Season
   readonly weeks: readonly ForecastWeek[]
   readonly first_cuts: readonly FirstCut[]
+  readonly season_shift?: SeasonShift
+  readonly warmth?: WarmthAhead
   readonly draws: PackedDraws
   readonly scores: Scores
 }

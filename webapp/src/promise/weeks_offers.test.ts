@@ -84,6 +84,11 @@ describe('offers for the coming weeks', () => {
     expect(ember(lying, 1)).toBe(ember(without, 1))
   })
 
+  it('pass over weeks in which nothing comes: in winter they are of the next flush', () => {
+    const told = safeOffers(farmWith(), draws, '2026-03-04' as Day, 2, [long])
+    expect(told.map(({ from }) => from)).toEqual(['2026-06-01', '2026-06-08'])
+  })
+
   it('end with the forecast', () => {
     expect(safeOffers(farmWith(), draws, day, 9, [long])).toHaveLength(6)
     expect(safeOffers(farmWith(), draws, '2026-09-01' as Day, 2, [long])).toEqual([])

@@ -9,9 +9,10 @@ import type { ColourID, Day, Farm, Millimetres } from '../crop/nouns'
 import type { BunchID } from '../crop/sale_nouns'
 import { keepChance, safeAt } from '../forecast/asking'
 import { type Demand, demandsByDay } from '../forecast/demands'
-import type { Draws } from '../forecast/draws'
+import { type Draws, weekDayOf } from '../forecast/draws'
 import { supplyOf } from '../forecast/open_promises'
 import { Promised, type Supply } from '../forecast/promised'
+import { rangeOf, stemsOfWeek } from '../forecast/sums'
 import { compareText } from '../log/order'
 
 /** How bunches are tied that are offered. */
@@ -49,22 +50,32 @@ export function offerRules({ sales }: Pick<Farm, 'sales'>): OfferRule[] {
   return rules.length > 0 ? rules : [plainRule]
 }
 
-/** So many weeks from this one on, as far as the forecast goes; a week of which nothing is safe has no offers. */
+/**
+ * So many weeks from this one on of which anything comes, or lies in the cooler, as far as the forecast goes. A week of
+ * which nothing is safe has no offers.
+ */
 export function safeOffers(farm: Farm, draws: Draws, today: Day, weeks: number, rules: readonly OfferRule[]): WeekOffers[] {
   const supply = supplyOf(farm, draws, today)
   const monday = addDays(today, 1 - weekdayOf(today))
   const open = demandsByDay(farm.sales, today, addDays(supply.coming.last, coolerDays(farm.sales.terms)))
   const offered: Demand[] = []
   const told: WeekOffers[] = []
-  for (let week = 0; week < weeks; week++) {
+  for (let week = 0; told.length < weeks; week++) {
     const days = { from: week === 0 ? today : addDays(monday, 7 * week), to: addDays(monday, 7 * week + 6) }
     if (days.from > supply.coming.last) break
+    if (!comesIn(draws, days) && (week > 0 || supply.lots.length === 0)) continue
     const rows = rowsOf(farm, draws, rules).map((row): Row => ({ ...row, demand: demandOf(row, cutIn(farm, days, week)) }))
     const { offers, chance } = offeredTogether(supply, [...open, ...offered], rows, keepChance(farm.sales.terms))
     offered.push(...offers.map(({ row, stems }) => ({ ...row.demand, stems })))
     told.push({ ...days, chance, offers: offers.map(({ row: { rule, colour }, stems }) => ({ rule, colour, stems, bunches: stems / rule.stems })) })
   }
   return told
+}
+
+/** Whether a stem that can be sold is to be expected in a week. */
+function comesIn(draws: Draws, { from, to }: { readonly from: Day; readonly to: Day }): boolean {
+  const place = weekDayOf(draws, to)
+  return place !== undefined && rangeOf(stemsOfWeek(draws, place.week, { colours: [], grade: 'second' }, from)).mean >= 1
 }
 
 interface Row {
