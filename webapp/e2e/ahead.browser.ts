@@ -147,7 +147,11 @@ describe('what is to come', () => {
 
 describe('what is safe to offer', () => {
   const paper = (page: Page) => page.locator('.paper-print')
-  const tens = async (page: Page) => Number(/ember, first, 40 cm · Ten firsts\s+(\d+)/.exec((await paper(page).innerText()).replaceAll('\t', ' '))?.[1] ?? 0)
+  /** Bunches of ten firsts in all weeks. */
+  const tens = async (page: Page) => {
+    const cells = await paper(page).locator('tr', { hasText: 'first, 40 cm' }).locator('td.big').allInnerTexts()
+    return cells.reduce((sum, cell) => sum + Number(cell), 0)
+  }
 
   it('is a sheet for both papers, a message and a file, without prices until they are asked for', async () => {
     const page = await opened()
@@ -180,7 +184,7 @@ describe('what is safe to offer', () => {
     await expect.poll(() => tens(page)).toBeGreaterThan(beside)
     await page.reload()
     await go(page, 'ahead/weeks')
-    expect(await page.getByLabel('Ten long extras: 10 stems').isChecked()).toBe(false)
+    await expect.poll(() => page.getByLabel('Ten long extras: 10 stems').isChecked()).toBe(false)
   })
 
   it('is told to crew without any price, in Spanish', async () => {

@@ -110,6 +110,7 @@ export const enAhead = {
   'weeks.title': 'Safe to offer',
   'weeks.weeks': 'For how many weeks',
   'weeks.weeks.n': { one: '{n} week', other: '{n} weeks' },
+  'weeks.finding': { one: 'Working out what is safe: {n} week of {of}…', other: 'Working out what is safe: {n} weeks of {of}…' },
   'weeks.say': { one: '**{stems}** are safe to offer this week, beside all that is promised: in {chance} of 100 cases all are there.', other: '**{stems}** are safe to offer in {n} weeks, beside all that is promised: in {chance} of 100 cases all of a week are there.' },
   'weeks.say.none': { one: 'Nothing is safe to offer this week: no whole bunch of any rule, beside what is promised.', other: 'Nothing is safe to offer in {n} weeks: no whole bunch of any rule, beside what is promised.' },
   'weeks.say.beyond': 'The forecast tells nothing of these weeks. Open this page in reach of the shed for a new one.',

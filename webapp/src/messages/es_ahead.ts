@@ -110,6 +110,7 @@ export const esAhead = {
   'weeks.title': 'Seguro para ofrecer',
   'weeks.weeks': 'Para cuántas semanas',
   'weeks.weeks.n': { one: '{n} semana', other: '{n} semanas' },
+  'weeks.finding': { one: 'Calculando qué es seguro: {n} semana de {of}…', other: 'Calculando qué es seguro: {n} semanas de {of}…' },
   'weeks.say': { one: '**{stems}** se pueden ofrecer con seguridad esta semana, además de todo lo prometido: en {chance} de cada 100 casos están todos.', other: '**{stems}** se pueden ofrecer con seguridad en {n} semanas, además de todo lo prometido: en {chance} de cada 100 casos están todos los de una semana.' },
   'weeks.say.none': { one: 'Nada es seguro para ofrecer esta semana: ningún manojo entero de ninguna regla, además de lo prometido.', other: 'Nada es seguro para ofrecer en {n} semanas: ningún manojo entero de ninguna regla, además de lo prometido.' },
   'weeks.say.beyond': 'El pronóstico no dice nada de estas semanas. Abra esta página al alcance del galpón para tener uno nuevo.',

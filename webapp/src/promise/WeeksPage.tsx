@@ -1,12 +1,12 @@
 // What is safe to offer in the coming weeks, as a sheet, a message and a file.
 
-import { useEffect, useMemo } from 'preact/hooks'
+import { useEffect } from 'preact/hooks'
 import { keepChance } from '../forecast/asking'
 import type { Draws } from '../forecast/draws'
 import { forecast } from '../forecast/forecast'
 import { inHundred } from '../forecast/forecast_words'
 import { drawsOf } from '../forecast/unpacked'
-import { dayName, t } from '../messages/messages'
+import { count, dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { Paper, PrintButton } from '../ui/Paper'
@@ -15,7 +15,8 @@ import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { ShedFailed } from '../ui/ShedFailed'
 import { today } from '../ui/today'
-import { offerRules, safeOffers } from './weeks_offers'
+import { useSafeOffers } from './use_safe_offers'
+import { offerRules, type WeekOffers } from './weeks_offers'
 import { pricesIn } from './weeks_price'
 import { readWeeksSettings, weeksSettings } from './weeks_settings'
 import { WeeksChoices } from './WeeksChoices'
@@ -48,13 +49,13 @@ function Offered({ draws }: { readonly draws: Draws }) {
   const { weeks, without, channel } = weeksSettings.value
   const rules = offerRules(farm)
   const offered = rules.filter(({ id }) => !without.includes(id))
-  const told = useMemo(() => safeOffers(farm, draws, today.value, weeks, offered), [farm.sales, farm.lots, draws, today.value, weeks, without])
+  const { weeks: told, done } = useSafeOffers(farm, draws, today.value, weeks, offered)
   const priceOf = pricesIn(farm.sales, may.manage ? channel : '')
-  const some = told.some(({ offers }) => offers.length > 0)
+  const some = done && told.some(({ offers }) => offers.length > 0)
   return (
     <>
       <div class="page">
-        <Say text={weeksSentence(told, inHundred(keepChance(farm.sales.terms)))} />
+        {done ? <Say text={weeksSentence(told, inHundred(keepChance(farm.sales.terms)))} /> : <p class="say" role="status">{t('weeks.finding', { n: told.length, of: count(weeks) })}</p>}
         <WeeksChoices rules={rules} />
         {some && <PrintButton />}
         {some && <WeeksSend weeks={told} priceOf={priceOf} />}
@@ -70,7 +71,7 @@ function Offered({ draws }: { readonly draws: Draws }) {
   )
 }
 
-function weeksSentence(told: ReturnType<typeof safeOffers>, chance: number): string {
+function weeksSentence(told: readonly WeekOffers[], chance: number): string {
   const stems = told.reduce((sum, { offers }) => offers.reduce((of, one) => of + one.stems, sum), 0)
   if (told.length === 0) return t('weeks.say.beyond')
   return stems === 0 ? t('weeks.say.none', { n: told.length }) : t('weeks.say', { n: told.length, stems: t('stems', { n: stems }), chance: String(chance) })

@@ -11,7 +11,7 @@ import { unpackDraws } from '../forecast/draws'
 import { supplyOf } from '../forecast/open_promises'
 import { Promised } from '../forecast/promised'
 import { drawnSeason } from '../forecast/testing/drawn_season'
-import { offerRules, type OfferRule, safeOffers, type WeekOffers } from './weeks_offers'
+import { offerRules, type OfferRule, safeOffers as offersInTurn, type WeekOffers } from './weeks_offers'
 
 const seed = Number(process.env['CORYMB_SEED'] ?? Date.now() % 2 ** 31)
 const monday = '2026-06-01' as Day // the week of the test farm's day, a Wednesday
@@ -25,6 +25,8 @@ function farmWith(lines: readonly LineTold[] = [], visits: Parameters<typeof sel
   const named = (id: ColourID) => [id, { id, name: id } as Colour] as const
   return { ...sellingFarm({ lines, visits: visits ?? [] }), colours: new Map(colours.map(named)) }
 }
+
+const safeOffers = (...asked: Parameters<typeof offersInTurn>): WeekOffers[] => [...offersInTurn(...asked)]
 
 const said = (told: readonly WeekOffers[]) => told.map(({ offers }) => offers.map(({ rule: { name }, colour, bunches }) => `${colour || 'mixed'} ${name} ${bunches}`))
 

@@ -51,25 +51,26 @@ export function offerRules({ sales }: Pick<Farm, 'sales'>): OfferRule[] {
 }
 
 /**
- * So many weeks from this one on of which anything comes, or lies in the cooler, as far as the forecast goes. A week of
- * which nothing is safe has no offers.
+ * So many weeks from this one on of which anything comes, or lies in the cooler, as far as the forecast goes, one after the
+ * other: each takes a while. A week of which nothing is safe has no offers.
  */
-export function safeOffers(farm: Farm, draws: Draws, today: Day, weeks: number, rules: readonly OfferRule[]): WeekOffers[] {
+export function* safeOffers(farm: Farm, draws: Draws, today: Day, weeks: number, rules: readonly OfferRule[]): Generator<WeekOffers, void> {
   const supply = supplyOf(farm, draws, today)
   const monday = addDays(today, 1 - weekdayOf(today))
-  const open = demandsByDay(farm.sales, today, addDays(supply.coming.last, coolerDays(farm.sales.terms)))
-  const offered: Demand[] = []
-  const told: WeekOffers[] = []
-  for (let week = 0; told.length < weeks; week++) {
+  const odds = keepChance(farm.sales.terms)
+  const served = demandsByDay(farm.sales, today, addDays(supply.coming.last, coolerDays(farm.sales.terms)))
+  let failing = Math.floor(supply.coming.n * (1 - odds) + 1e-9)
+  for (let [week, told] = [0, 0]; told < weeks; week++) {
     const days = { from: week === 0 ? today : addDays(monday, 7 * week), to: addDays(monday, 7 * week + 6) }
-    if (days.from > supply.coming.last) break
+    if (days.from > supply.coming.last) return
     if (!comesIn(draws, days) && (week > 0 || supply.lots.length === 0)) continue
     const rows = rowsOf(farm, draws, rules).map((row): Row => ({ ...row, demand: demandOf(row, cutIn(farm, days, week)) }))
-    const { offers, chance } = offeredTogether(supply, [...open, ...offered], rows, keepChance(farm.sales.terms))
-    offered.push(...offers.map(({ row, stems }) => ({ ...row.demand, stems })))
-    told.push({ ...days, chance, offers: offers.map(({ row: { rule, colour }, stems }) => ({ rule, colour, stems, bunches: stems / rule.stems })) })
+    const found = offeredTogether(supply, served, rows, odds, failing)
+    failing = found.failing
+    served.push(...found.offers.map(({ row, stems }) => ({ ...row.demand, stems })))
+    told++
+    yield { ...days, chance: found.chance, offers: found.offers.map(({ row: { rule, colour }, stems }) => ({ rule, colour, stems, bunches: stems / rule.stems })) }
   }
-  return told
 }
 
 /** Whether a stem that can be sold is to be expected in a week. */
@@ -108,28 +109,32 @@ interface Together {
   readonly chance: number
 }
 
+/** So often a better number is looked for, and so much of what may fail is near enough (this program's choice). */
+const [tries, nearEnough] = [5, 0.8]
+
 /**
  * Offers of one week that are all there with at least a chance. Each alone being that safe does not make them so together:
- * so it is looked for in how many draws each may fail at most that they are, between as many as all together may and none.
+ * so it is looked for in how many draws each may fail that they are, from a first guess on, as though together they failed
+ * in proportion to what each may. Where that is not found, none of them fails in any draw.
  */
-function offeredTogether(supply: Supply, served: readonly Demand[], rows: readonly Row[], odds: number): Together {
+function offeredTogether(supply: Supply, served: readonly Demand[], rows: readonly Row[], odds: number, guess: number): Together & { readonly failing: number } {
+  const { n } = supply.coming
   const promised = new Promised(supply, [...served, ...rows.map(({ demand }) => demand)])
   const goBack = promised.mark()
-  const failingIn = (draws: number) => {
+  const failingIn = (failing: number) => ({ ...offeredInTurn(promised, served.length, rows, 1 - failing / n), failing })
+  const allowed = Math.floor(n * (1 - odds) + 1e-9)
+  let [low, high, next] = [0, allowed + 1, Math.max(1, guess)]
+  let best: ReturnType<typeof failingIn> | undefined
+  for (let i = 0; i < tries && low < next && next < high; i++) {
+    const tried = failingIn(next)
     goBack()
-    return offeredInTurn(promised, served.length, rows, 1 - draws / supply.coming.n)
+    const failed = Math.round(n * (1 - tried.chance))
+    if (failed <= allowed) [low, best] = [next, tried]
+    else high = next
+    if (failed <= allowed && failed >= nearEnough * allowed) break
+    next = Math.min(high - 1, Math.max(low + 1, Math.round((next * allowed) / Math.max(1, failed))))
   }
-  let [few, many] = [0, Math.floor(supply.coming.n * (1 - odds) + 1e-9) + 1]
-  let best = failingIn(many - 1)
-  if (best.chance >= odds - 1e-9) return best
-  best = failingIn(few) // of which none fails: nothing is given that is not there in every draw
-  while (many - few > 1) {
-    const middle = (few + many) >> 1
-    const tried = failingIn(middle)
-    if (tried.chance >= odds - 1e-9) [few, best] = [middle, tried]
-    else many = middle
-  }
-  return best
+  return best ?? failingIn(0)
 }
 
 /** Each offer as large as is there with such a chance beside all before it. */
