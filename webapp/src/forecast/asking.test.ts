@@ -11,7 +11,7 @@ import { drawnSeason } from './testing/drawn_season'
 const seed = Number(process.env['CORYMB_SEED'] ?? Date.now() % 2 ** 31)
 const monday = '2026-06-01' as Day // the week of the test farm's day, a Wednesday
 const colours = ['ember', 'coral', 'damson'] as ColourID[]
-const draws = unpackDraws(drawnSeason({ n: 100, first: monday, weeks: 6, colours: [...colours, ''], lengths: [0, 400, 500], heaviest: 400, seed: 3 }))
+const draws = unpackDraws(drawnSeason({ n: 100, first: monday, weeks: 6, colours: [...colours, ''], lengths: [0, 400, 500], heaviest: 400, chance: new Random(3) }))
 
 const ask = (told: Partial<Asked> = {}): Asked =>
   ({ stems: 50, colours: [], grade: '', length: 0 as Millimetres, from: addDays(day, 7), due: addDays(day, 7), ...told })
@@ -134,7 +134,7 @@ describe('what would help', () => {
 
 describe('what an ask costs', () => {
   // As large as a farm's season gets on a phone; measured in a browser by e2e/promise.figures.ts.
-  const large = unpackDraws(drawnSeason({ n: 500, first: monday, weeks: 20, colours: [...colours, 'oyster' as ColourID, 'rust' as ColourID], lengths: [0, 400, 500, 600], heaviest: 900 }))
+  const large = unpackDraws(drawnSeason({ n: 500, first: monday, weeks: 20, colours: [...colours, 'oyster' as ColourID, 'rust' as ColourID], lengths: [0, 400, 500, 600], heaviest: 900, chance: new Random(1) }))
   const lines = Array.from({ length: 40 }, (_, i): LineTold => ({
     stems: 30 + (i % 5) * 20, due: addDays(day, 3 + Math.floor(i * 3)), colours: ['', 'ember', 'coral damson', 'ember coral'][i % 4]!, grade: i % 3 === 0 ? 'first' : '', cm: i % 2 === 0 ? 40 : 0,
   }))

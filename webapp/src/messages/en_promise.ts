@@ -98,4 +98,10 @@ export const enPromise = {
   'asks.unmet': 'Asked for and not promised',
   'asks.unmet.say': 'Stems by the week in which they were wanted. The division plan goes by them.',
   'asks.unmet.week': 'Week',
+  'clash.say': '{stems} are promised to {buyer} for {day} ({line}). They are there in {chance} of 100 cases, after what was promised before; {told} in 100 was told. Two people may have promised the same stems, or less is to come than was thought. Safe now: {safe}.',
+  'clash.order': 'Open the order',
+  'clash.fewer': 'Copy a message: {n} only',
+  'clash.reply': 'For {day} you are to have {stems}. As it stands we can be sure of {n}. We are sorry, and would rather tell you now.',
+  'clash.accept': 'It is all right',
+  'clash.accepted': 'The promise stands as it is.',
 } as const

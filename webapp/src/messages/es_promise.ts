@@ -98,4 +98,10 @@ export const esPromise = {
   'asks.unmet': 'Pedido y no prometido',
   'asks.unmet.say': 'Tallos por la semana en que se querían. El plan de división los tiene en cuenta.',
   'asks.unmet.week': 'Semana',
+  'clash.say': 'Hay {stems} prometidos a {buyer} para {day} ({line}). Los hay en {chance} de 100 casos, después de lo prometido antes; se dijo {told} de 100. Puede que dos personas prometieran los mismos tallos, o que venga menos de lo pensado. Seguro ahora: {safe}.',
+  'clash.order': 'Abrir el pedido',
+  'clash.fewer': 'Copiar un mensaje: solo {n}',
+  'clash.reply': 'Para {day} le corresponden {stems}. Tal como está, de {n} podemos estar seguros. Lo sentimos y preferimos avisar ahora.',
+  'clash.accept': 'Está bien así',
+  'clash.accepted': 'La promesa queda como está.',
 } as const

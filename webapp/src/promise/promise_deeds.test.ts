@@ -5,7 +5,8 @@ import type { Farm, Millimetres, ColourID, Day } from '../crop/nouns'
 import type { Bunch, BuyerID, Cents, ChannelID, LineID, OrderID, PackedID, PriceID } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
-import { acceptChance, answerOtherwise, type Deed, inBunches, isPacked, keepAsk, perMille, promiseStems, type Promising, withdrawAsk } from './promise_deeds'
+import { acceptChance, perMille } from '../forecast/clashes'
+import { answerOtherwise, type Deed, inBunches, isPacked, keepAsk, promiseStems, type Promising, withdrawAsk } from './promise_deeds'
 
 const day = '2026-06-04' as Day
 const studio = 'studio' as BuyerID

@@ -87,16 +87,6 @@ export function withdrawAsk(farm: Selling, ask: Ask): Deed {
   return together(lineAway(farm, ask), { facts: [askWithdrawn(ask.id, true)], undo: [askWithdrawn(ask.id, false)] })
 }
 
-/** That the chance as it stands now is all right: from here on it is what was told. */
-export function acceptChance(ask: Ask, chance: number): Deed {
-  return { facts: askFacts(ask.id, { chance: perMille(chance) }), undo: askFacts(ask.id, { chance: ask.chance }) }
-}
-
-/** As an ask keeps a chance: rounded down, and never 0, which is none told. */
-export function perMille(chance: number): number {
-  return Math.max(1, Math.floor(chance * 1000 + 1e-9))
-}
-
 function lineAway({ sales }: Selling, ask: Ask): Deed {
   const line = sales.lines.get(lineOfAsk(ask))
   if (ask.answer !== 'promised' || !line || line.order === '') return { facts: [], undo: [] }

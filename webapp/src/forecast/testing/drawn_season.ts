@@ -1,6 +1,5 @@
 // Draws of a made-up season, for tests: as the shed packs them, of a flush of some weeks whose size differs from draw to draw.
 
-import { Random } from '../../../proxy/random'
 import { addDays } from '../../crop/day'
 import type { ColourID, Day } from '../../crop/nouns'
 import { gradesLowToHigh } from '../draws'
@@ -15,12 +14,16 @@ export interface SeasonTold {
   readonly lengths: readonly number[]
   /** Stems of all kinds in the heaviest week, in the middle of the season. */
   readonly heaviest: number
-  readonly seed?: number
+  readonly chance: Chance
+}
+
+/** What is asked of chance: numbers from 0 up to, not including, 1. */
+interface Chance {
+  next(): number
 }
 
 export function drawnSeason(told: SeasonTold): PackedDraws {
-  const { n, first, weeks, colours, lengths, heaviest, seed = 1 } = told
-  const random = new Random(seed)
+  const { n, first, weeks, colours, lengths, heaviest, chance: random } = told
   const kinds = colours.length * gradesLowToHigh.length * lengths.length
   const stems: number[] = []
   const days: number[] = []
