@@ -34,7 +34,7 @@ export function AskDo(answering: Answering) {
         <>
           {buyer !== '' && promisable > 0 && <PromisedPrice farm={farm} buyer={buyer} bunch={bunch} colours={asked.colours} day={told.day} stems={promisable} />}
           <div class="buttons">
-            {wanted > promisable && <button type="button" class="btn" onClick={() => promise(wanted, buyer)}>{t('promise.as_asked', { n: wanted })}</button>}
+            {wanted > promisable && chanceOf(told, wanted) > 0 && <button type="button" class="btn" onClick={() => promise(wanted, buyer)}>{t('promise.as_asked', { n: wanted })}</button>}
             {asked.stems > 0 && kept?.answer !== 'declined' && <button type="button" class="btn" onClick={decline}>{t('promise.decline')}</button>}
           </div>
         </>
@@ -44,9 +44,11 @@ export function AskDo(answering: Answering) {
       {isPromised && kept && kept.order !== '' && <a class="btn" href={href('shed', 'orders', 'order', kept.order)}>{t('promise.order')}</a>}
       <Reply text={text} area={area} said={said} onCopy={reply} />
       <div class="ask-do">
-        <p class="ask-short" role="status">
-          {asked.stems > 0 && <><b>{inHundred(chanceOf(told, asked.stems))}</b> {t('promise.in_hundred')} · </>}{t('promise.safe.short', { n: promising.safe })}
-        </p>
+        {!isPromised && (
+          <p class="ask-short" role="status">
+            {asked.stems > 0 && <><b>{inHundred(chanceOf(told, asked.stems))}</b> {t('promise.in_hundred')} · </>}{t('promise.safe.short', { n: promising.safe })}
+          </p>
+        )}
         <Buttons promising={promising} onPromise={() => promise(promisable, buyer)} />
       </div>
     </>

@@ -25,7 +25,7 @@ export function AskTold({ farm, asked, told, bunch, helps }: AskToldProps) {
       {asked.stems > 0 && <Chance chance={chanceOf(told, asked.stems)} told={told} />}
       {asked.from !== asked.due && <p>{t('promise.best_day', { day: dayName(told.day, today.value) })}</p>}
       <Safe farm={farm} told={told} bunch={bunch} />
-      <ChancePicture told={told} asked={asked.stems} />
+      {(told.most.at(-1) ?? 0) > 0 && <ChancePicture told={told} asked={asked.stems} />}
       {helps === undefined ? <p class="small" role="status">{t('promise.help.trying')}</p> : helps.length > 0 && (
         <>
           <h2>{t('promise.help')}</h2>

@@ -12,8 +12,9 @@ export interface SeasonTold {
   readonly weeks: number
   readonly colours: readonly (ColourID | '')[]
   readonly lengths: readonly number[]
-  /** Stems of all kinds in the heaviest week, in the middle of the season. */
+  /** Stems of all kinds in the heaviest week; that is the middle one where it is not told. */
   readonly heaviest: number
+  readonly peak?: number
   readonly chance: Chance
 }
 
@@ -23,13 +24,13 @@ interface Chance {
 }
 
 export function drawnSeason(told: SeasonTold): PackedDraws {
-  const { n, first, weeks, colours, lengths, heaviest, chance: random } = told
+  const { n, first, weeks, colours, lengths, heaviest, peak: middle = weeks / 2, chance: random } = told
   const kinds = colours.length * gradesLowToHigh.length * lengths.length
   const stems: number[] = []
   const days: number[] = []
   for (let draw = 0; draw < n; draw++) {
     const size = Math.exp((random.next() + random.next() + random.next() - 1.5) * 0.8)
-    const peak = weeks / 2 + (random.next() - 0.5) * 2
+    const peak = middle + (random.next() - 0.5) * 2
     for (let week = 0; week < weeks; week++) {
       const mean = (size * heaviest * Math.exp(-(((week - peak) / (weeks / 4)) ** 2))) / kinds
       for (let kind = 0; kind < kinds; kind++) stems.push(Math.floor(mean * 2 * random.next() + random.next()))
