@@ -76,6 +76,17 @@ describe('the chance', () => {
   })
 })
 
+it('a promise that may be kept with another colour gives way, unless its line is exact', () => {
+  const asked = ask({ colours: [colours[0]!] })
+  const most = (exact: boolean) => {
+    const answer = answerTo(sellingFarm({ lines: [{ stems: 5, due: asked.due, colours: 'ember', exact }], accepts: { ember: 'coral' } }), draws, day, asked)
+    return answer.kind === 'told' ? [...answer.most] : []
+  }
+  const all = [...told(asked).most]
+  expect(most(true)).toEqual(all.map((n) => Math.max(0, n - 5)))
+  expect(most(false).reduce((sum, n) => sum + n, 0)).toBeGreaterThan(most(true).reduce((sum, n) => sum + n, 0))
+})
+
 describe('odds', () => {
   it.each([[0, 0.9], [900, 0.9], [400, 0.8], [100, 0.5]])('of a break cost of %d percent are %d', (breakCost, odds) => {
     expect(keepChance({ breakCost })).toBeCloseTo(odds, 12)

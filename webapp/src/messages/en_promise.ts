@@ -9,6 +9,7 @@ export const enPromise = {
   'promise.forecast.old': { one: 'The forecast is {n} day old. What was learned since is not in it: open this page in reach of the shed for a new one.', other: 'The forecast is {n} days old. What was learned since is not in it: open this page in reach of the shed for a new one.' },
   'promise.for_when': 'Choose a day, or any day of a week.',
   'promise.past': 'That day is over. Nothing can be promised for it; choose a day from today on.',
+  'promise.before': 'Nothing lies in the cooler for that day, and the first stems are expected from {day} on.',
   'promise.beyond': 'The forecast ends on {day}. For later nothing can be promised yet.',
   'promise.stems': 'Stems',
   'promise.stems.less': '{n} stems less',

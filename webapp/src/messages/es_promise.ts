@@ -9,6 +9,7 @@ export const esPromise = {
   'promise.forecast.old': { one: 'El pronóstico tiene {n} día. No incluye lo que se supo después: abra esta página cerca del galpón para uno nuevo.', other: 'El pronóstico tiene {n} días. No incluye lo que se supo después: abra esta página cerca del galpón para uno nuevo.' },
   'promise.for_when': 'Elija un día, o cualquier día de una semana.',
   'promise.past': 'Ese día ya pasó. No se puede prometer nada para él; elija un día desde hoy.',
+  'promise.before': 'En la cámara fría no hay nada para ese día, y los primeros tallos se esperan desde el {day}.',
   'promise.beyond': 'El pronóstico termina el {day}. Para después todavía no se puede prometer nada.',
   'promise.stems': 'Tallos',
   'promise.stems.less': '{n} tallos menos',

@@ -63,7 +63,7 @@ function Asking({ draws, asof }: { readonly draws: Draws; readonly asof: Day }) 
   const age = daysBetween(asof, today.value)
   return (
     <div class="columns">
-      <div><AskForm farm={farm} lengths={draws.lengths} /></div>
+      <div><AskForm farm={farm} draws={draws} /></div>
       <div>
         {age > oldAfter && <p class="note warn">{t('promise.forecast.old', { n: age })}</p>}
         {asked ? <Answered draws={draws} asked={asked} /> : <p class="note">{t('promise.for_when')}</p>}
@@ -82,9 +82,12 @@ function Answered({ draws, asked }: { readonly draws: Draws; readonly asked: Ask
   if (answer?.kind === 'past') return <p class="note stop" role="alert">{t('promise.past')}</p>
   if (answer?.kind === 'beyond') return <p class="note warn">{t('promise.beyond', { day: dayName(answer.last, today.value) })}</p>
   if (!told) return null
+  const first = draws.weeks[0] ?? today.value
+  const isBefore = told.day < first && told.most.at(-1) === 0
   const kept = farm.ahead.asks.get(askDraft.value.id)
   return (
     <>
+      {isBefore && <p class="note warn">{t('promise.before', { day: dayName(first, today.value) })}</p>}
       {kept?.answer === 'promised' ? <IsPromised ask={kept} /> : <AskTold farm={farm} asked={asked} told={told} bunch={each} helps={helps} />}
       <AskDo farm={farm} asked={asked} told={told} bunch={each} helps={helps ?? []} />
     </>
