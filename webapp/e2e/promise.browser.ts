@@ -133,7 +133,7 @@ describe('an ask on a phone with no signal', () => {
         await at.getByLabel('Stems', { exact: true }).last().fill('400')
         await button(at, chip(aDay)).click()
         await sees(at, 'What would help')
-        await at.locator('.ask-least summary').click()
+        await at.locator('.ask-least summary').first().click()
       }],
       ['the asks', async (at) => { await go(at, 'ahead/asks'); await at.locator('.ask-row summary').first().click() }],
     ])

@@ -85,7 +85,7 @@ it.each<[string, PhoneOptions]>([
   await page.evaluate(() => scrollTo(0, 0))
   await shot('answer')
   await shot('answer-whole', true)
-  await page.locator('.ask-least summary').click()
+  await page.locator('.ask-least summary').first().click()
   await page.evaluate(() => scrollTo(0, 0))
   await shot('least')
   await page.locator('.chips').nth(3).locator('button').nth(1).click()
