@@ -148,6 +148,6 @@ function shorter({ length }: Asked, draws: Draws): Changed[] {
 
 function laterOn({ from, due }: Asked): Changed[] {
   const by = (days: number) => ({ from: addDays(from, days), due: addDays(due, days) })
-  const week: Changed = { as: by(7), help: { kind: 'week', from: addDays(from, 7) } }
-  return from === due ? [1, 2].map((days): Changed => ({ as: by(days), help: { kind: 'day', day: addDays(due, days) } })).concat(week) : [week]
+  if (from !== due) return [{ as: by(7), help: { kind: 'week', from: addDays(from, 7) } }]
+  return [1, 2, 7].map((days) => ({ as: by(days), help: { kind: 'day', day: addDays(due, days) } }))
 }

@@ -1,4 +1,5 @@
 import { expect, it } from 'vitest'
+import { Random } from '../../proxy/random'
 import type { Ask, AskID } from '../crop/ahead_nouns'
 import { addDays } from '../crop/day'
 import type { ColourID, Day, Farm, Millimetres } from '../crop/nouns'
@@ -10,7 +11,7 @@ import { unpackDraws } from './draws'
 import { drawnSeason } from './testing/drawn_season'
 
 const due = addDays(day, 14)
-const draws = unpackDraws(drawnSeason({ n: 200, first: '2026-06-01' as Day, weeks: 5, colours: ['ember' as ColourID], lengths: [0], heaviest: 300, seed: 5 }))
+const draws = unpackDraws(drawnSeason({ n: 200, first: '2026-06-01' as Day, weeks: 5, colours: ['ember' as ColourID], lengths: [0], heaviest: 300, chance: new Random(5) }))
 
 const alone = answerTo(sellingFarm({}), draws, day, { stems: 1, colours: [], grade: '', length: 0 as Millimetres, from: due, due })
 const at = (odds: number) => (alone.kind === 'told' ? safeAt(alone, odds) : 0)

@@ -1,9 +1,11 @@
 // Promises that no longer hold as they were told: somebody promised of the same stems without seeing it, or less is to come
 // than was thought. What two devices promised apart nobody could know; it shows once each knows of the other.
 
+import { askFacts } from '../crop/ahead_facts'
 import type { Ask } from '../crop/ahead_nouns'
 import type { Day, Farm } from '../crop/nouns'
 import type { Line, LineID } from '../crop/sale_nouns'
+import type { Fact } from '../log/change'
 import { keepChance, safeAt } from './asking'
 import type { Draws } from './draws'
 import { promisesAsTaken } from './open_promises'
@@ -49,4 +51,14 @@ export function clashes(farm: Pick<Farm, 'sales' | 'lots' | 'ahead'>, draws: Dra
 
 function gotOf({ got, demands }: Promised, demand: number): Int32Array {
   return Int32Array.from({ length: got.length / demands.length }, (_, draw) => got[draw * demands.length + demand]!).sort()
+}
+
+/** As an ask keeps a chance: per mille, rounded down, and never 0, which is none told. */
+export function perMille(chance: number): number {
+  return Math.max(1, Math.floor(chance * 1000 + 1e-9))
+}
+
+/** That the chance as it stands now is all right: from here on it is what was told. */
+export function acceptChance(ask: Ask, chance: number): { readonly facts: readonly Fact[]; readonly undo: readonly Fact[] } {
+  return { facts: askFacts(ask.id, { chance: perMille(chance) }), undo: askFacts(ask.id, { chance: ask.chance }) }
 }

@@ -2,7 +2,7 @@
 // can take without any of them getting less. So no stem is promised twice, and the same draw is the same future for all.
 
 import type { FreshLot } from '../crop/fresh_lots'
-import { addDays } from '../crop/day'
+import { daysBetween } from '../crop/day'
 import type { Day } from '../crop/nouns'
 import type { Coming } from './coming'
 import { type Demand, takesKind, takesLot, type Wish } from './demands'
@@ -18,10 +18,18 @@ export interface Supply {
   readonly lots: readonly FreshLot[]
 }
 
-/** Where stems lie that a wish may have: days and kinds to come, and lots. */
+/** Where stems lie that a wish may have. */
 interface Places {
-  readonly cells: Int32Array
+  readonly cells: Cells
   readonly lots: readonly number[]
+  /** Of both, each once. */
+  readonly pools: Int32Array
+}
+
+/** Days and kinds to come, each with its pool. */
+interface Cells {
+  readonly at: Int32Array
+  readonly pool: Int32Array
 }
 
 export class Promised {
@@ -31,15 +39,14 @@ export class Promised {
   private readonly serving: Serving
   private readonly left: Int32Array
   private readonly given: Int32Array
-  /** The days and kinds that are still to come. */
-  private readonly counted: Int32Array
+  private readonly all: Cells
 
   /** Demands are served in their order. */
   constructor(private readonly supply: Supply, readonly demands: readonly Demand[]) {
     const { coming, cutFrom, lots } = supply
     this.net = networkOf(coming, cutFrom, lots, demands)
     this.serving = new Serving(this.net)
-    this.counted = Int32Array.from([...this.net.poolOfCell.keys()].filter((cell) => this.net.poolOfCell[cell]! >= 0))
+    this.all = this.cellsAt([...this.net.poolOfCell.keys()])
     this.got = new Int32Array(coming.n * demands.length)
     this.left = new Int32Array(coming.n * this.net.pools)
     this.given = new Int32Array(coming.n * this.net.demandOfEdge.length)
@@ -48,14 +55,13 @@ export class Promised {
 
   /** Stems that a wish could have, by draw. */
   most(wish: Wish): Int32Array {
-    const taken = this.placesOf(wish)
-    const pools = this.poolsOf(taken)
+    const { cells, lots, pools } = this.placesOf(wish)
     const of = new Int32Array(this.net.pools)
     const most = new Int32Array(this.supply.coming.n)
     for (let draw = 0; draw < most.length; draw++) {
-      for (const pool of pools) of[pool] = 0
-      this.addCells(draw, taken.cells, of)
-      this.addLots(taken.lots, of)
+      for (let i = 0; i < pools.length; i++) of[pools[i]!] = 0
+      this.addCells(draw, cells, of)
+      this.addLots(lots, of)
       this.recall(draw)
       most[draw] = this.serving.most(pools, of)
     }
@@ -86,7 +92,7 @@ export class Promised {
   beside(wish: Wish): Demand[] {
     const { firstOfPool, demandOfEdge } = this.net
     const found = new Set<number>()
-    for (const pool of this.poolsOf(this.placesOf(wish))) {
+    for (const pool of this.placesOf(wish).pools) {
       for (let edge = firstOfPool[pool]!; edge < firstOfPool[pool + 1]!; edge++) found.add(demandOfEdge[edge]!)
     }
     return [...found].sort((a, b) => a - b).map((i) => this.demands[i]!)
@@ -101,7 +107,7 @@ export class Promised {
     const { left, given } = this.serving
     left.fill(0)
     given.fill(0)
-    this.addCells(draw, this.counted, left)
+    this.addCells(draw, this.all, left)
     this.addLots([...this.supply.lots.keys()], left)
     this.demands.forEach(({ stems }, i) => { this.got[draw * this.demands.length + i] = this.serving.serve(i, stems) })
     this.keep(draw)
@@ -119,15 +125,11 @@ export class Promised {
     given.set(this.given.subarray(draw * given.length, (draw + 1) * given.length))
   }
 
-  /** Adds the stems that a draw brings to their pools. */
-  private addCells(draw: number, cells: Int32Array, to: Int32Array): void {
+  /** Adds the stems that a draw brings to their pools: plain loops, as this is what an ask takes longest for. */
+  private addCells(draw: number, { at, pool }: Cells, to: Int32Array): void {
     const { days, kinds, stems } = this.supply.coming
-    const { poolOfCell } = this.net
     const before = draw * days * kinds.length
-    for (const cell of cells) {
-      const pool = poolOfCell[cell]!
-      to[pool] = to[pool]! + stems[before + cell]!
-    }
+    for (let i = 0; i < at.length; i++) to[pool[i]!] = to[pool[i]!]! + stems[before + at[i]!]!
   }
 
   private addLots(which: readonly number[], to: Int32Array): void {
@@ -137,20 +139,23 @@ export class Promised {
     }
   }
 
-  private poolsOf({ cells, lots }: Places): Int32Array {
-    const { poolOfCell, poolOfLot } = this.net
-    return Int32Array.from(new Set([...Array.from(cells, (cell) => poolOfCell[cell]!), ...lots.map((lot) => poolOfLot[lot]!)]))
-  }
-
   private placesOf(wish: Wish): Places {
     const { coming: { first, days, kinds }, lots } = this.supply
     const taken = [...kinds.keys()].filter((kind) => takesKind(wish, kinds[kind]!))
-    const cells: number[] = []
-    for (let day = 0; day < days; day++) {
-      const date = addDays(first, day)
-      if (date < wish.from || date > wish.to) continue
-      for (const kind of taken) if (this.net.poolOfCell[day * kinds.length + kind]! >= 0) cells.push(day * kinds.length + kind)
+    const last = Math.min(days - 1, daysBetween(first, wish.to))
+    const at: number[] = []
+    for (let day = Math.max(0, daysBetween(first, wish.from)); day <= last; day++) {
+      for (const kind of taken) at.push(day * kinds.length + kind)
     }
-    return { cells: Int32Array.from(cells), lots: [...lots.keys()].filter((i) => takesLot(wish, lots[i]!.id)) }
+    const cells = this.cellsAt(at)
+    const takenLots = [...lots.keys()].filter((i) => takesLot(wish, lots[i]!.id))
+    return { cells, lots: takenLots, pools: Int32Array.from(new Set([...cells.pool, ...takenLots.map((i) => this.net.poolOfLot[i]!)])) }
+  }
+
+  /** Those that are still to come. */
+  private cellsAt(some: readonly number[]): Cells {
+    const { poolOfCell } = this.net
+    const at = Int32Array.from(some.filter((cell) => poolOfCell[cell]! >= 0))
+    return { at, pool: at.map((cell) => poolOfCell[cell]!) }
   }
 }

@@ -48,13 +48,14 @@ export class Serving {
 
   /** The most that somebody outside the network could take of pools, of each no more than a number, without any promise getting less. */
   most(pools: Int32Array, of: Int32Array): number {
-    for (const pool of pools) this.may[pool] = of[pool]!
+    for (let i = 0; i < pools.length; i++) this.may[pools[i]!] = of[pools[i]!]!
     return this.take(pools, Number.MAX_SAFE_INTEGER, -1)
   }
 
   private take(pools: Int32Array, stems: number, self: number): number {
     let got = 0
-    for (const pool of pools) {
+    for (let i = 0; i < pools.length; i++) {
+      const pool = pools[i]!
       const now = Math.min(this.may[pool]!, this.left[pool]!, stems - got)
       this.may[pool] = this.may[pool]! - now
       this.left[pool] = this.left[pool]! - now
@@ -75,11 +76,13 @@ export class Serving {
     this.round++
     this.queued = 0
     if (self >= 0) this.demandSeen[self] = this.round
-    for (const pool of pools) {
-      if (this.may[pool]! > 0) this.reach(pool, -1)
+    for (let i = 0; i < pools.length; i++) {
+      if (this.may[pools[i]!]! > 0) this.reach(pools[i]!, -1)
     }
     for (let at = 0; at < this.queued; at++) {
-      for (const edge of this.net.edgesOfDemand[this.queue[at]!]!) {
+      const edges = this.net.edgesOfDemand[this.queue[at]!]!
+      for (let i = 0; i < edges.length; i++) {
+        const edge = edges[i]!
         const pool = this.net.poolOfEdge[edge]!
         this.looks++
         if (this.poolSeen[pool] === this.round) continue

@@ -3,34 +3,34 @@
 import { addDays, parseDay } from '../crop/day'
 import { type Day, type Farm, mostBenchStems, type Millimetres } from '../crop/nouns'
 import type { BunchID, BuyerID } from '../crop/sale_nouns'
+import type { Draws } from '../forecast/draws'
 import { count, t } from '../messages/messages'
 import { Choice } from '../ui/Choice'
 import { Head } from '../ui/Head'
 import { inUnit } from '../ui/lengths'
 import { today } from '../ui/today'
-import { askDraft, mondaysFrom, stemsTyped, tellDraft, withBunch, withColour } from './ask_draft'
+import { askDraft, stemsTyped, tellDraft, withBunch, withColour } from './ask_draft'
 import { BuyerChips } from './BuyerChips'
 import { Chip, Chips } from './Chips'
 import { dayShort, weekShort } from './ask_words'
 
 interface AskFormProps {
   readonly farm: Farm
-  /** Lower edges of the length classes that the forecast tells apart. */
-  readonly lengths: readonly number[]
+  /** For which weeks and which length classes there is a forecast. */
+  readonly draws: Pick<Draws, 'weeks' | 'lengths'>
 }
 
 const daysShown = 10
-const weeksShown = 8
 
-export function AskForm({ farm, lengths }: AskFormProps) {
+export function AskForm({ farm, draws }: AskFormProps) {
   const draft = askDraft.value
   return (
     <form class="ask-form" noValidate onSubmit={(event) => event.preventDefault()}>
       <Stems />
-      <When />
+      <When weeks={draws.weeks} />
       <Colours farm={farm} />
       <BuyerChips farm={farm} label={t('promise.buyer')} chosen={draft.buyer} onChoose={(buyer: BuyerID | '') => tellDraft({ buyer })} />
-      <AtLeast farm={farm} lengths={lengths} />
+      <AtLeast farm={farm} lengths={draws.lengths} />
     </form>
   )
 }
@@ -54,9 +54,9 @@ function Stems() {
   )
 }
 
-function When() {
+function When({ weeks }: { readonly weeks: readonly Day[] }) {
   const { from, due } = askDraft.value
-  const days = Array.from({ length: daysShown }, (_, i) => addDays(today.value, i))
+  const days = daysToChoose(weeks, today.value)
   const aDay = from !== '' && from === due ? due : ''
   const other = aDay !== '' && !days.includes(aDay)
   const onDay = (day: Day) => tellDraft({ from: day, due: day })
@@ -70,12 +70,18 @@ function When() {
         </label>
       </Chips>
       <Chips label={t('promise.week')}>
-        {mondaysFrom(today.value, weeksShown).map((monday) => (
+        {weeks.filter((monday) => addDays(monday, 6) >= today.value).map((monday) => (
           <Chip key={monday} on={from === monday && due !== monday} onTap={() => tellDraft({ from: monday, due: addDays(monday, 6) })}>{weekShort(monday)}</Chip>
         ))}
       </Chips>
     </>
   )
+}
+
+/** From today on; while the season is further off, from its first day on. */
+function daysToChoose([first = '' as Day]: readonly Day[], now: Day): Day[] {
+  const begin = first > addDays(now, daysShown) ? first : now
+  return Array.from({ length: daysShown }, (_, i) => addDays(begin, i))
 }
 
 function Colours({ farm }: { readonly farm: Farm }) {
@@ -91,7 +97,7 @@ function Colours({ farm }: { readonly farm: Farm }) {
   )
 }
 
-function AtLeast({ farm, lengths }: AskFormProps) {
+function AtLeast({ farm, lengths }: { readonly farm: Farm; readonly lengths: readonly number[] }) {
   const { grade, length, bunch } = askDraft.value
   const bunches = [...farm.sales.bunches.values()].sort((a, b) => a.name.localeCompare(b.name))
   const edges = [...new Set([0, ...lengths, length])].sort((a, b) => a - b)

@@ -1,7 +1,7 @@
 // Can I promise it? An ask is typed, answered beside all that is promised, and kept with its answer.
 
 import { useEffect } from 'preact/hooks'
-import type { AskID } from '../crop/ahead_nouns'
+import type { Ask, AskID } from '../crop/ahead_nouns'
 import { daysBetween } from '../crop/day'
 import type { Day } from '../crop/nouns'
 import type { BunchID } from '../crop/sale_nouns'
@@ -11,13 +11,16 @@ import { forecast } from '../forecast/forecast'
 import { drawsOf } from '../forecast/unpacked'
 import { dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
+import { buyerWritten } from '../ui/lot_words'
 import { PageHead } from '../ui/PageHead'
 import { href } from '../ui/route'
+import { Say } from '../ui/Say'
 import { ShedFailed } from '../ui/ShedFailed'
 import { today } from '../ui/today'
 import { AskDo } from './AskDo'
 import { askDraft, draftOf, readDraft } from './ask_draft'
 import { AskForm } from './AskForm'
+import { inHundred } from './ask_words'
 import { AskTold } from './AskTold'
 import { useAnswer, useHelps, useServedAhead } from './use_answer'
 
@@ -35,23 +38,19 @@ export function AskPage({ ask }: { readonly ask: AskID | '' }) {
   useServedAhead(farm, draws, today.value)
   const failed = forecast.fetching.value === 'failed'
   return (
-    <>
+    <div class="promise-head">
       <PageHead title={t('promise.title')} back={href('ahead')}>
-        <span class="aside whence" role="status">{answer && <Whence asof={answer.asof} />}</span>
+        <span class="aside whence" role="status">{answer && t('promise.forecast', { day: dayName(answer.asof, today.value) })}</span>
+        <a class="ask-all" href={href('ahead', 'asks')}>{t('asks.all')}</a>
       </PageHead>
       <div class="page promise">
         {failed && <ShedFailed onRetry={() => void forecast.refresh(notebook)} />}
         {draws
           ? <Asking draws={draws} asof={answer.asof} />
           : <p class="note warn">{t(answer ? 'promise.forecast.unreadable' : forecast.fetching.value === 'yes' ? 'promise.forecast.asking' : 'promise.forecast.none')}</p>}
-        <p><a class="ask-all" href={href('ahead', 'asks')}>{t('asks.all')}</a></p>
       </div>
-    </>
+    </div>
   )
-}
-
-function Whence({ asof }: { readonly asof: Day }) {
-  return <>{t('promise.forecast', { day: dayName(asof, today.value) })}</>
 }
 
 /** After so many days a forecast is worth a word: what was cut since is not in it. */
@@ -64,7 +63,7 @@ function Asking({ draws, asof }: { readonly draws: Draws; readonly asof: Day }) 
   const age = daysBetween(asof, today.value)
   return (
     <div class="columns">
-      <div><AskForm farm={farm} lengths={draws.lengths} /></div>
+      <div><AskForm farm={farm} draws={draws} /></div>
       <div>
         {age > oldAfter && <p class="note warn">{t('promise.forecast.old', { n: age })}</p>}
         {asked ? <Answered draws={draws} asked={asked} /> : <p class="note">{t('promise.for_when')}</p>}
@@ -83,10 +82,25 @@ function Answered({ draws, asked }: { readonly draws: Draws; readonly asked: Ask
   if (answer?.kind === 'past') return <p class="note stop" role="alert">{t('promise.past')}</p>
   if (answer?.kind === 'beyond') return <p class="note warn">{t('promise.beyond', { day: dayName(answer.last, today.value) })}</p>
   if (!told) return null
+  const first = draws.weeks[0] ?? today.value
+  const isBefore = told.day < first && told.most.at(-1) === 0
+  const kept = farm.ahead.asks.get(askDraft.value.id)
   return (
     <>
-      <AskTold farm={farm} asked={asked} told={told} bunch={each} helps={helps} />
+      {isBefore && <p class="note warn">{t('promise.before', { day: dayName(first, today.value) })}</p>}
+      {kept?.answer === 'promised' ? <IsPromised ask={kept} /> : <AskTold farm={farm} asked={asked} told={told} bunch={each} helps={helps} />}
       <AskDo farm={farm} asked={asked} told={told} bunch={each} helps={helps ?? []} />
+    </>
+  )
+}
+
+/** What was promised is among the promises now: the chance of as much again would be no answer to anything. */
+function IsPromised({ ask: { offered, chance, buyer } }: { readonly ask: Ask }) {
+  const farm = useNotebook().farm.value
+  return (
+    <>
+      <Say text={t('promise.is_promised', { n: offered, buyer: buyer === '' ? t('buyer.unknown') : buyerWritten(farm, buyer) })} />
+      {chance > 0 && <p>{t('asks.chance', { n: inHundred(chance / 1000) })}</p>}
     </>
   )
 }

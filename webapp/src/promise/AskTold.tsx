@@ -3,10 +3,12 @@
 import type { Farm } from '../crop/nouns'
 import { type Asked, chanceOf, type Help, keepChance, nineInTen, safeAt, type Told } from '../forecast/asking'
 import { dayName, t } from '../messages/messages'
+import { useRights } from '../ui/rights'
 import { Marked } from '../ui/Say'
 import { today } from '../ui/today'
 import { helpText, inHundred } from './ask_words'
 import { ChancePicture } from './ChancePicture'
+import { OwnOdds } from './OwnOdds'
 
 interface AskToldProps {
   readonly farm: Farm
@@ -20,18 +22,20 @@ interface AskToldProps {
 const helpsShown = 4
 
 export function AskTold({ farm, asked, told, bunch, helps }: AskToldProps) {
+  const may = useRights()
   return (
     <section class="ask-told" aria-label={t('promise.answer')}>
       {asked.stems > 0 && <Chance chance={chanceOf(told, asked.stems)} told={told} />}
       {asked.from !== asked.due && <p>{t('promise.best_day', { day: dayName(told.day, today.value) })}</p>}
       <Safe farm={farm} told={told} bunch={bunch} />
-      <ChancePicture told={told} asked={asked.stems} />
       {helps === undefined ? <p class="small" role="status">{t('promise.help.trying')}</p> : helps.length > 0 && (
         <>
           <h2>{t('promise.help')}</h2>
           <ul class="ask-helps">{helps.slice(0, helpsShown).map((help) => <li key={JSON.stringify(help)}><Marked text={helpText(farm, help)} /></li>)}</ul>
         </>
       )}
+      {(told.most.at(-1) ?? 0) > 0 && <ChancePicture told={told} asked={asked.stems} />}
+      {may.manage && <OwnOdds />}
     </section>
   )
 }

@@ -15,7 +15,7 @@ export function Reply({ text, area, said, onCopy }: ReplyProps) {
   return (
     <div class="card">
       <h2>{t('promise.reply')}</h2>
-      <textarea ref={area} class="ask-reply" readOnly rows={Math.min(8, text.split('\n').length + 2)} value={text} aria-label={t('promise.reply')} />
+      <textarea ref={area} class="ask-reply" readOnly rows={rowsOf(text)} value={text} aria-label={t('promise.reply')} />
       <div class="buttons">
         <button type="button" class="btn" onClick={onCopy}>{t('promise.reply.copy')}</button>
         {mayShare() && <button type="button" class="btn" onClick={() => void shareText(text)}>{t('promise.reply.share')}</button>}
@@ -23,4 +23,11 @@ export function Reply({ text, area, said, onCopy }: ReplyProps) {
       {said !== '' && <p class="small" role="status">{said}</p>}
     </div>
   )
+}
+
+/** On a narrow phone some so many characters stand in a line. */
+const across = 32
+
+function rowsOf(text: string): number {
+  return text.split('\n').reduce((rows, line) => rows + Math.max(1, Math.ceil(line.length / across)), 0)
 }

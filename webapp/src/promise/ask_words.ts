@@ -42,6 +42,6 @@ export function helpText(farm: Farm, help: Help): string {
     case 'grade': return t('promise.help.grade', { grade: t(`grade.${help.grade || 'untold'}`), n })
     case 'length': return help.length === 0 ? t('promise.help.any_length', { n }) : t(farm.unit === 'in' ? 'promise.help.length.in' : 'promise.help.length.cm', { lo: inUnit(help.length, farm.unit), n })
     case 'day': return t('promise.help.day', { day: dayName(help.day, today.value), n })
-    case 'week': return t('promise.help.week', { week: weekNumber(help.from), n })
+    case 'week': return t('promise.help.week', { week: weekShort(help.from), n })
   }
 }

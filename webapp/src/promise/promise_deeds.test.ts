@@ -5,7 +5,8 @@ import type { Farm, Millimetres, ColourID, Day } from '../crop/nouns'
 import type { Bunch, BuyerID, Cents, ChannelID, LineID, OrderID, PackedID, PriceID } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
-import { acceptChance, answerOtherwise, type Deed, inBunches, isPacked, keepAsk, perMille, promiseStems, type Promising, withdrawAsk } from './promise_deeds'
+import { acceptChance, perMille } from '../forecast/clashes'
+import { answerOtherwise, type Deed, inBunches, isPacked, keepAsk, promiseStems, type PromisedStems, withdrawAsk } from './promise_deeds'
 
 const day = '2026-06-04' as Day
 const studio = 'studio' as BuyerID
@@ -23,7 +24,7 @@ function askWith(part: Partial<Ask> = {}): Ask {
   }
 }
 
-const promising = (part: Partial<Promising> = {}): Promising =>
+const promising = (part: Partial<PromisedStems> = {}): PromisedStems =>
   ({ ask: askWith({ chance: 912 }), buyer: studio, day, bunch: ten.id, stems: 185, order: 'fresh' as OrderID, ...part })
 const promised = (farm: Farm) => promiseStems(farm, promising())
 

@@ -26,7 +26,7 @@ export function keepAsk({ ahead }: Selling, ask: Ask): Deed {
   return { facts: [...askFacts(ask.id, ask), ...back], undo: before ? askFacts(ask.id, before) : [askWithdrawn(ask.id, true)] }
 }
 
-export interface Promising {
+export interface PromisedStems {
   readonly ask: Ask
   readonly buyer: BuyerID
   readonly day: Day
@@ -37,7 +37,7 @@ export interface Promising {
 }
 
 /** Promises stems: the line goes into the buyer's order of that day, or begins one. What the price list says that day is agreed. */
-export function promiseStems(farm: Selling, promise: Promising): Deed {
+export function promiseStems(farm: Selling, promise: PromisedStems): Deed {
   const { sales } = farm
   const { ask, buyer, day } = promise
   const there = [...sales.ordersDue.get(day) ?? []].map((id) => sales.orders.get(id)).find((order) => order?.buyer === buyer)
@@ -52,7 +52,7 @@ export function promiseStems(farm: Selling, promise: Promising): Deed {
   }
 }
 
-function lineFor({ sales }: Selling, { ask, buyer, day, bunch, stems }: Promising, order: OrderID): Line {
+function lineFor({ sales }: Selling, { ask, buyer, day, bunch, stems }: PromisedStems, order: OrderID): Line {
   const { colours, grade, length } = ask
   return {
     id: lineOfAsk(ask), order, standing: '', bunch, ...inBunches(stems, sales.bunches.get(bunch as BunchID)), grade, length, colours,
@@ -85,16 +85,6 @@ export function answerOtherwise(farm: Selling, ask: Ask, answer: Exclude<Ask['an
 /** Takes an ask away that was kept by mistake, with what was promised for it. */
 export function withdrawAsk(farm: Selling, ask: Ask): Deed {
   return together(lineAway(farm, ask), { facts: [askWithdrawn(ask.id, true)], undo: [askWithdrawn(ask.id, false)] })
-}
-
-/** That the chance as it stands now is all right: from here on it is what was told. */
-export function acceptChance(ask: Ask, chance: number): Deed {
-  return { facts: askFacts(ask.id, { chance: perMille(chance) }), undo: askFacts(ask.id, { chance: ask.chance }) }
-}
-
-/** As an ask keeps a chance: rounded down, and never 0, which is none told. */
-export function perMille(chance: number): number {
-  return Math.max(1, Math.floor(chance * 1000 + 1e-9))
 }
 
 function lineAway({ sales }: Selling, ask: Ask): Deed {

@@ -24,7 +24,7 @@ export function replyText(farm: Farm, { asked, day, stems, promised, helps }: Re
   const first = stems === 0 ? t('promise.reply.none', { what, day: on }) : t(promised ? 'promise.reply.promised' : 'promise.reply.offer', { stems: t('stems', { n: stems }), what, day: on })
   const best = helps[0]
   const short = stems > 0 && stems < asked.stems ? [t('promise.reply.short', { n: asked.stems })] : []
-  const more = best && stems < asked.stems && !promised ? [helpText(farm, best)] : []
+  const more = best && stems < asked.stems && !promised ? [helpText(farm, best).replaceAll('**', '')] : []
   return [first, ...short, ...more, ...farm.name === '' ? [] : [farm.name]].join('\n')
 }
 

@@ -1,6 +1,5 @@
 // Draws of a made-up season, for tests: as the shed packs them, of a flush of some weeks whose size differs from draw to draw.
 
-import { Random } from '../../../proxy/random'
 import { addDays } from '../../crop/day'
 import type { ColourID, Day } from '../../crop/nouns'
 import { gradesLowToHigh } from '../draws'
@@ -13,20 +12,25 @@ export interface SeasonTold {
   readonly weeks: number
   readonly colours: readonly (ColourID | '')[]
   readonly lengths: readonly number[]
-  /** Stems of all kinds in the heaviest week, in the middle of the season. */
+  /** Stems of all kinds in the heaviest week; that is the middle one where it is not told. */
   readonly heaviest: number
-  readonly seed?: number
+  readonly peak?: number
+  readonly chance: Chance
+}
+
+/** What is asked of chance: numbers from 0 up to, not including, 1. */
+interface Chance {
+  next(): number
 }
 
 export function drawnSeason(told: SeasonTold): PackedDraws {
-  const { n, first, weeks, colours, lengths, heaviest, seed = 1 } = told
-  const random = new Random(seed)
+  const { n, first, weeks, colours, lengths, heaviest, peak: middle = weeks / 2, chance: random } = told
   const kinds = colours.length * gradesLowToHigh.length * lengths.length
   const stems: number[] = []
   const days: number[] = []
   for (let draw = 0; draw < n; draw++) {
     const size = Math.exp((random.next() + random.next() + random.next() - 1.5) * 0.8)
-    const peak = weeks / 2 + (random.next() - 0.5) * 2
+    const peak = middle + (random.next() - 0.5) * 2
     for (let week = 0; week < weeks; week++) {
       const mean = (size * heaviest * Math.exp(-(((week - peak) / (weeks / 4)) ** 2))) / kinds
       for (let kind = 0; kind < kinds; kind++) stems.push(Math.floor(mean * 2 * random.next() + random.next()))
