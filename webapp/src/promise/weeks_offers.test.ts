@@ -16,7 +16,7 @@ import { offerRules, type OfferRule, safeOffers as offersInTurn, type WeekOffers
 const seed = Number(process.env['CORYMB_SEED'] ?? Date.now() % 2 ** 31)
 const monday = '2026-06-01' as Day // the week of the test farm's day, a Wednesday
 const colours = ['coral', 'ember'] as ColourID[]
-const draws = unpackDraws(drawnSeason({ n: 100, first: monday, weeks: 6, colours: [...colours, ''], lengths: [0, 400, 500], heaviest: 12_000, seed: 5 }))
+const draws = unpackDraws(drawnSeason({ n: 100, first: monday, weeks: 6, colours: [...colours, ''], lengths: [0, 400, 500], heaviest: 12_000, chance: new Random(5) }))
 
 const rule = (name: string, grade: OfferRule['grade'], cm: number, stems = 10): OfferRule => ({ id: name as BunchID, name, stems, grade, length: cm * 10 as Millimetres })
 const [long, ten] = [rule('long', 'extra', 50), rule('ten', 'first', 40)]
