@@ -107,6 +107,21 @@ describe('what is to come', () => {
     await expect.poll(() => say(page).innerText()).toMatch(/^About 1,\d\d0 stems are/)
   })
 
+  it('is told with first cuts, how late the season is and what the weather says', async () => {
+    const days = (q50: number) => ({ q05: q50 - 3, q50, q95: q50 + 3 })
+    const filled = [{ first: addDays(farm.today, -9), last: addDays(farm.today, -8) }]
+    const page = await opened({ stock: 'yarrow', timing: { season_shift: { usual: days(6), practice: days(2) }, warmth: { ahead: -5.2, seasons: 3, filled } } })
+    await go(page, 'ahead')
+    await page.getByText(/^fall flush, .* comes in 86 of 100 cases$/).waitFor()
+    await page.getByText('about 6 days later than in the farm’s usual season (3 to 9)').waitFor()
+    await page.getByText('Only as much warmth has come as usually 5 days earlier (mean of 3 seasons).').waitFor()
+    await page.getByText('2 days have no weather').waitFor()
+    await page.getByText('The weeks in numbers').click()
+    expect(await page.locator('.ahead-weeks table').first().locator('tbody tr').count()).toBe(await page.locator('.week-column').count())
+    expect(await violationsInBothThemes(page)).toEqual([])
+    await pictured(page, 'ahead-timing')
+  })
+
   it('stays readable with no signal, with its day, and asks for nothing', async () => {
     const page = await opened({ asof: addDays(farm.today, -5) })
     await go(page, 'ahead')

@@ -28,16 +28,17 @@ export interface Drawn {
   readonly means?: readonly number[]
   readonly scored?: readonly ScoredWeek[]
   readonly stock?: string
+  readonly timing?: Pick<ForecastAnswer, 'season_shift' | 'warmth'>
   readonly seed?: number
 }
 
-export function forecastDrawn({ asof, colours, means = flushAndFall, scored = [], stock, seed = 1 }: Drawn): ForecastAnswer {
+export function forecastDrawn({ asof, colours, means = flushAndFall, scored = [], stock, timing = {}, seed = 1 }: Drawn): ForecastAnswer {
   const from = addDays(asof, 1)
   const monday = addDays(from, 1 - weekdayOf(from))
   const weeks = means.map((_, week) => addDays(monday, 7 * week))
   const draws = packed(new Random(seed), from, weeks, colours, means)
   return {
-    arrival: 1, asof, season: Number(asof.slice(0, 4)) as Season, weeks: weeksOf(draws), draws,
+    arrival: 1, asof, season: Number(asof.slice(0, 4)) as Season, weeks: weeksOf(draws), draws, ...timing,
     first_cuts: stock === undefined ? [] : [{ stock: stock as StockID, flush: 'fall', q05: addDays(monday, 78), q50: addDays(monday, 84), q95: addDays(monday, 97), chance: 0.86 }],
     scores: {
       weeks: scored, crps: mean(scored.map(({ crps }) => crps)), again: null, year: null, pooled: null,
