@@ -1,7 +1,7 @@
 // How late the season is, by its flush and by the weather.
 
 import { daysBetween } from '../crop/day'
-import type { Days, ForecastAnswer, WarmthAhead } from '../forecast/forecast'
+import type { Days, ForecastAnswer, Warmth } from '../forecast/forecast'
 import { count, t } from '../messages/messages'
 import { href } from '../ui/route'
 import { Marked } from '../ui/Say'
@@ -26,12 +26,12 @@ export function shiftText({ q05, q50, q95 }: Days): string {
   return t('ahead.shift.usual', { early: count(-lo), late: count(hi) })
 }
 
-export function warmthText({ ahead, seasons }: Pick<WarmthAhead, 'ahead' | 'seasons'>): string {
+export function warmthText({ ahead, seasons }: Pick<Warmth, 'ahead' | 'seasons'>): string {
   const days = Math.round(ahead)
   if (days === 0) return t('ahead.warmth.usual', { n: seasons })
   return days > 0 ? t('ahead.warmth.ahead', { n: days, seasons: count(seasons) }) : t('ahead.warmth.behind', { n: -days, seasons: count(seasons) })
 }
 
-function daysIn({ filled }: WarmthAhead): number {
+function daysIn({ filled }: Warmth): number {
   return filled.reduce((sum, { first, last }) => sum + daysBetween(first, last) + 1, 0)
 }

@@ -2,9 +2,10 @@ import { describe, expect, it } from 'vitest'
 import { Random } from '../../proxy/random'
 import { coolerDays } from '../crop/cooler'
 import { addDays } from '../crop/day'
-import type { Colour, ColourID, Day, Farm, Millimetres } from '../crop/nouns'
+import type { ColourID, Day, Farm, Millimetres } from '../crop/nouns'
 import type { Bunch, BunchID } from '../crop/sale_nouns'
 import { cutVisit, day, type LineTold, sellingFarm } from '../crop/testing/cutting'
+import { colourWith } from '../crop/testing/nouns'
 import { keepChance } from '../forecast/asking'
 import { type Demand, demandsByDay } from '../forecast/demands'
 import { unpackDraws } from '../forecast/draws'
@@ -22,7 +23,7 @@ const rule = (name: string, grade: OfferRule['grade'], cm: number, stems = 10): 
 const [long, ten] = [rule('long', 'extra', 50), rule('ten', 'first', 40)]
 
 function farmWith(lines: readonly LineTold[] = [], visits: Parameters<typeof sellingFarm>[0]['visits'] = []): Farm {
-  const named = (id: ColourID) => [id, { id, name: id } as Colour] as const
+  const named = (id: ColourID) => [id, colourWith({ id, name: id })] as const
   return { ...sellingFarm({ lines, visits: visits ?? [] }), colours: new Map(colours.map(named)) }
 }
 
