@@ -15,10 +15,11 @@ export interface Kind {
 
 export interface Coming {
   readonly n: number
-  /** The first day, a Monday, and the last. */
+  /** The first day, a Monday: of weeks before, in no draw anything comes. */
   readonly first: Day
-  readonly last: Day
   readonly days: number
+  /** The last day that the draws tell of, whether or not anything comes so late. */
+  readonly last: Day
   readonly kinds: readonly Kind[]
   /** Stems by draw, day and kind, the last running quickest. */
   readonly stems: Uint16Array
@@ -39,22 +40,41 @@ function byDay(draws: Draws): Coming {
   const { n, weeks, colours, lengths } = draws
   const places = placesOf(draws)
   const ofWeek = colours.length * gradesLowToHigh.length * lengths.length
-  const days = weeks.length * 7
+  const [begin, end] = weeksWithStems(draws, ofWeek)
+  const days = (end - begin) * 7
   const stems = new Uint16Array(n * days * places.length)
+  const before = new Uint16Array(places.length)
   let at = 0
-  for (let week = 0; week < n * weeks.length; week++) {
-    const before = new Uint16Array(places.length)
-    for (let weekday = 0; weekday < 7; weekday++) {
-      const part = draws.days[week * 7 + weekday]!
-      for (let kind = 0; kind < places.length; kind++) {
-        const until = Math.round((draws.stems[week * ofWeek + places[kind]!]! * part) / 255)
-        stems[at++] = until - before[kind]!
-        before[kind] = until
+  for (let draw = 0; draw < n; draw++) {
+    for (let week = draw * weeks.length + begin; week < draw * weeks.length + end; week++) {
+      before.fill(0)
+      for (let weekday = 0; weekday < 7; weekday++) {
+        const part = draws.days[week * 7 + weekday]!
+        for (let kind = 0; kind < places.length; kind++) {
+          const until = Math.round((draws.stems[week * ofWeek + places[kind]!]! * part) / 255)
+          stems[at++] = until - before[kind]!
+          before[kind] = until
+        }
       }
     }
   }
-  const first = weeks[0] ?? draws.from
-  return { n, first, last: addDays(first, days - 1), days, kinds: kindsOf(draws), stems }
+  const first = weeks[begin] ?? draws.from
+  return { n, first, days, last: addDays(weeks.at(-1) ?? first, 6), kinds: kindsOf(draws), stems }
+}
+
+/** The first week in which anything comes in any draw, and the one after the last: a season has idle weeks on both sides. */
+function weeksWithStems({ n, weeks, stems }: Draws, ofWeek: number): readonly [begin: number, end: number] {
+  const idle = (week: number) => {
+    for (let draw = 0; draw < n; draw++) {
+      const from = (draw * weeks.length + week) * ofWeek
+      for (let i = from; i < from + ofWeek; i++) if (stems[i]! > 0) return false
+    }
+    return true
+  }
+  let [begin, end] = [0, weeks.length]
+  while (begin < end && idle(begin)) begin++
+  while (end > begin && idle(end - 1)) end--
+  return [begin, end]
 }
 
 const saleable = gradesLowToHigh.filter((grade) => grade !== 'out')

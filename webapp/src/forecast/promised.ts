@@ -33,8 +33,8 @@ interface Cells {
 }
 
 export class Promised {
-  /** Stems that each demand gets, by draw and demand. */
-  readonly got: Int32Array
+  private readonly gotten: Int32Array
+  private served = 0
   private readonly net: Network
   private readonly serving: Serving
   private readonly left: Int32Array
@@ -47,14 +47,27 @@ export class Promised {
     this.net = networkOf(coming, cutFrom, lots, demands)
     this.serving = new Serving(this.net)
     this.all = this.cellsAt([...this.net.poolOfCell.keys()])
-    this.got = new Int32Array(coming.n * demands.length)
+    this.gotten = new Int32Array(coming.n * demands.length)
     this.left = new Int32Array(coming.n * this.net.pools)
     this.given = new Int32Array(coming.n * this.net.demandOfEdge.length)
-    for (let draw = 0; draw < coming.n; draw++) this.serveDraw(draw)
+  }
+
+  /** Serves the demands of so many draws more, and tells whether all are served: an ask waits until they are. */
+  serveSome(draws: number): boolean {
+    const until = Math.min(this.supply.coming.n, this.served + draws)
+    while (this.served < until) this.serveDraw(this.served++)
+    return this.served === this.supply.coming.n
+  }
+
+  /** Stems that each demand gets, by draw and demand. */
+  get got(): Int32Array {
+    this.serveSome(Infinity)
+    return this.gotten
   }
 
   /** Stems that a wish could have, by draw. */
   most(wish: Wish): Int32Array {
+    this.serveSome(Infinity)
     const { cells, lots, pools } = this.placesOf(wish)
     const of = new Int32Array(this.net.pools)
     const most = new Int32Array(this.supply.coming.n)
@@ -89,7 +102,7 @@ export class Promised {
     given.fill(0)
     this.addCells(draw, this.all, left)
     this.addLots([...this.supply.lots.keys()], left)
-    this.demands.forEach(({ stems }, i) => { this.got[draw * this.demands.length + i] = this.serving.serve(i, stems) })
+    this.demands.forEach(({ stems }, i) => { this.gotten[draw * this.demands.length + i] = this.serving.serve(i, stems) })
     this.left.set(left, draw * left.length)
     this.given.set(given, draw * given.length)
   }
