@@ -1,4 +1,5 @@
-// What the draws bring day by day: saleable stems by colour class, grade and length class.
+// What is to come, as promises tell it apart: days, and kinds of saleable stems by colour class, grade and length class. The
+// numbers stay in the draws: by day they would take a phone tens of megabytes.
 
 import { addDays } from '../crop/day'
 import type { ColourID, Day, Grade, Millimetres } from '../crop/nouns'
@@ -14,15 +15,19 @@ export interface Kind {
 }
 
 export interface Coming {
-  readonly n: number
+  readonly draws: Draws
   /** The first day, a Monday: of weeks before, in no draw anything comes. */
   readonly first: Day
+  /** Of whole weeks. */
   readonly days: number
   /** The last day that the draws tell of, whether or not anything comes so late. */
   readonly last: Day
   readonly kinds: readonly Kind[]
-  /** Stems by draw, day and kind, the last running quickest. */
-  readonly stems: Uint16Array
+  /** Which week of the draws the first day is of. */
+  readonly begin: number
+  /** Where each kind stands among the stems of a week, and how many numbers a week has. */
+  readonly places: Int32Array
+  readonly ofWeek: number
 }
 
 const known = new WeakMap<Draws, Coming>()
@@ -31,35 +36,20 @@ const known = new WeakMap<Draws, Coming>()
 export function comingOf(draws: Draws): Coming {
   const before = known.get(draws)
   if (before) return before
-  const coming = byDay(draws)
+  const coming = found(draws)
   known.set(draws, coming)
   return coming
 }
 
-function byDay(draws: Draws): Coming {
-  const { n, weeks, colours, lengths } = draws
-  const places = placesOf(draws)
+function found(draws: Draws): Coming {
+  const { weeks, colours, lengths } = draws
   const ofWeek = colours.length * gradesLowToHigh.length * lengths.length
   const [begin, end] = weeksWithStems(draws, ofWeek)
-  const days = (end - begin) * 7
-  const stems = new Uint16Array(n * days * places.length)
-  const before = new Uint16Array(places.length)
-  let at = 0
-  for (let draw = 0; draw < n; draw++) {
-    for (let week = draw * weeks.length + begin; week < draw * weeks.length + end; week++) {
-      before.fill(0)
-      for (let weekday = 0; weekday < 7; weekday++) {
-        const part = draws.days[week * 7 + weekday]!
-        for (let kind = 0; kind < places.length; kind++) {
-          const until = Math.round((draws.stems[week * ofWeek + places[kind]!]! * part) / 255)
-          stems[at++] = until - before[kind]!
-          before[kind] = until
-        }
-      }
-    }
-  }
   const first = weeks[begin] ?? draws.from
-  return { n, first, days, last: addDays(weeks.at(-1) ?? first, 6), kinds: kindsOf(draws), stems }
+  return {
+    draws, first, days: (end - begin) * 7, last: addDays(weeks.at(-1) ?? first, 6), kinds: kindsOf(draws), begin,
+    places: Int32Array.from(placesOf(draws)), ofWeek,
+  }
 }
 
 /** The first week in which anything comes in any draw, and the one after the last: a season has idle weeks on both sides. */
