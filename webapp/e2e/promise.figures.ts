@@ -7,7 +7,8 @@ import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { laptopSize, type PhoneOptions, Phones, phoneSize } from './phone'
-import { admitTo, forecastAnswer, openPromiseFarm, type PromiseFarm } from './promise_farm'
+import { addDays } from '../src/crop/day'
+import { admitTo, forecastAnswer, openPromiseFarm, promisedAsk, type PromiseFarm, today } from './promise_farm'
 import { scratchFolder } from './shed'
 import { go } from './walk'
 
@@ -95,4 +96,13 @@ it.each<[string, PhoneOptions]>([
   await go(page, 'ahead/asks')
   await page.locator('.ask-row summary').first().click()
   await shot('asks', true)
+})
+
+it('a picture of promises that clash', { timeout: patience }, async () => {
+  const due = addDays(today, 12)
+  await farm.say([...promisedAsk('apart-1', 900, due, { chance: 950 }), ...promisedAsk('apart-2', 900, due, { chance: 950 })])
+  const page = await asking({ size: phoneSize })
+  await go(page, 'shed')
+  await page.locator('.looks .card').first().scrollIntoViewIfNeeded()
+  await page.locator('.looks').screenshot({ path: join(folder, 'promise-clash.png') })
 })

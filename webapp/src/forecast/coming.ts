@@ -1,4 +1,5 @@
-// What the draws bring day by day: saleable stems by colour class, grade and length class.
+// What is to come, as promises tell it apart: days, and kinds of saleable stems by colour class, grade and length class. The
+// numbers stay in the draws: by day they would take a phone tens of megabytes.
 
 import { addDays } from '../crop/day'
 import type { ColourID, Day, Grade, Millimetres } from '../crop/nouns'
@@ -14,14 +15,19 @@ export interface Kind {
 }
 
 export interface Coming {
-  readonly n: number
-  /** The first day, a Monday, and the last. */
+  readonly draws: Draws
+  /** The first day, a Monday: of weeks before, in no draw anything comes. */
   readonly first: Day
-  readonly last: Day
+  /** Of whole weeks. */
   readonly days: number
+  /** The last day that the draws tell of, whether or not anything comes so late. */
+  readonly last: Day
   readonly kinds: readonly Kind[]
-  /** Stems by draw, day and kind, the last running quickest. */
-  readonly stems: Uint16Array
+  /** Which week of the draws the first day is of. */
+  readonly begin: number
+  /** Where each kind stands among the stems of a week, and how many numbers a week has. */
+  readonly places: Int32Array
+  readonly ofWeek: number
 }
 
 const known = new WeakMap<Draws, Coming>()
@@ -30,31 +36,35 @@ const known = new WeakMap<Draws, Coming>()
 export function comingOf(draws: Draws): Coming {
   const before = known.get(draws)
   if (before) return before
-  const coming = byDay(draws)
+  const coming = found(draws)
   known.set(draws, coming)
   return coming
 }
 
-function byDay(draws: Draws): Coming {
-  const { n, weeks, colours, lengths } = draws
-  const places = placesOf(draws)
+function found(draws: Draws): Coming {
+  const { weeks, colours, lengths } = draws
   const ofWeek = colours.length * gradesLowToHigh.length * lengths.length
-  const days = weeks.length * 7
-  const stems = new Uint16Array(n * days * places.length)
-  let at = 0
-  for (let week = 0; week < n * weeks.length; week++) {
-    const before = new Uint16Array(places.length)
-    for (let weekday = 0; weekday < 7; weekday++) {
-      const part = draws.days[week * 7 + weekday]!
-      for (let kind = 0; kind < places.length; kind++) {
-        const until = Math.round((draws.stems[week * ofWeek + places[kind]!]! * part) / 255)
-        stems[at++] = until - before[kind]!
-        before[kind] = until
-      }
-    }
+  const [begin, end] = weeksWithStems(draws, ofWeek)
+  const first = weeks[begin] ?? draws.from
+  return {
+    draws, first, days: (end - begin) * 7, last: addDays(weeks.at(-1) ?? first, 6), kinds: kindsOf(draws), begin,
+    places: Int32Array.from(placesOf(draws)), ofWeek,
   }
-  const first = weeks[0] ?? draws.from
-  return { n, first, last: addDays(first, days - 1), days, kinds: kindsOf(draws), stems }
+}
+
+/** The first week in which anything comes in any draw, and the one after the last: a season has idle weeks on both sides. */
+function weeksWithStems({ n, weeks, stems }: Draws, ofWeek: number): readonly [begin: number, end: number] {
+  const idle = (week: number) => {
+    for (let draw = 0; draw < n; draw++) {
+      const from = (draw * weeks.length + week) * ofWeek
+      for (let i = from; i < from + ofWeek; i++) if (stems[i]! > 0) return false
+    }
+    return true
+  }
+  let [begin, end] = [0, weeks.length]
+  while (begin < end && idle(begin)) begin++
+  while (end > begin && idle(end - 1)) end--
+  return [begin, end]
 }
 
 const saleable = gradesLowToHigh.filter((grade) => grade !== 'out')

@@ -4,17 +4,22 @@ import { addDays } from '../crop/day'
 import type { ColourID, Day, Millimetres, ToldGrade } from '../crop/nouns'
 import type { LineID } from '../crop/sale_nouns'
 import type { Coming, Kind } from './coming'
+import type { Draws } from './draws'
 import { type Demand, takesKind, type Wish } from './demands'
 import { Promised } from './promised'
 
 const seed = Number(process.env['CORYMB_SEED'] ?? Date.now() % 2 ** 31)
-const monday = '2026-06-01' as Day
+const [sunday, monday] = ['2026-06-07', '2026-06-08'] as [Day, Day]
 const [ember, coral] = ['ember', 'coral'] as ColourID[]
 
-function comingWith(n: number, days: number, kinds: readonly Kind[], stems: (draw: number, day: number, kind: number) => number): Coming {
-  const all = Uint16Array.from({ length: n * days * kinds.length }, (_, i) =>
-    stems(Math.floor(i / (days * kinds.length)), Math.floor(i / kinds.length) % days, i % kinds.length))
-  return { n, first: monday, last: addDays(monday, days - 1), days, kinds, stems: all }
+/** A Sunday and the Monday after it, on which alone anything is cut; stems by draw, day and kind. */
+function comingWith(n: number, kinds: readonly Kind[], stems: (draw: number, day: number, kind: number) => number): Coming {
+  const parts = [0, 0, 0, 0, 0, 0, 255, 255, 255, 255, 255, 255, 255, 255]
+  const draws: Draws = {
+    n, from: sunday, weeks: [addDays(sunday, -6), monday], colours: [], lengths: [], days: Uint8Array.from(Array.from({ length: n }, () => parts).flat()),
+    stems: Uint16Array.from({ length: n * 2 * kinds.length }, (_, i) => stems(Math.floor(i / (2 * kinds.length)), Math.floor(i / kinds.length) % 2, i % kinds.length)),
+  }
+  return { draws, first: draws.weeks[0]!, last: addDays(monday, 6), days: 14, kinds, begin: 0, places: Int32Array.from(kinds.keys()), ofWeek: kinds.length }
 }
 
 function kind(colour: ColourID | '', grade: Kind['grade'] = 'first', length = 0): Kind {
@@ -22,22 +27,22 @@ function kind(colour: ColourID | '', grade: Kind['grade'] = 'first', length = 0)
 }
 
 function wish(told: Partial<Wish> = {}): Wish {
-  return { colours: [], grade: '' as ToldGrade, length: 0 as Millimetres, from: monday, to: addDays(monday, 6), ...told }
+  return { colours: [], grade: '' as ToldGrade, length: 0 as Millimetres, from: sunday, to: monday, ...told }
 }
 
 function demand(stems: number, told: Partial<Wish> = {}): Demand {
   return { ...wish(told), stems, lines: ['line' as LineID] }
 }
 
-const promised = (coming: Coming, demands: readonly Demand[]) => new Promised({ coming, cutFrom: monday, lots: [] }, demands)
+const promised = (coming: Coming, demands: readonly Demand[]) => new Promised({ coming, cutFrom: sunday, lots: [] }, demands)
 
 describe('an ask', () => {
-  const oneDay = comingWith(3, 7, [kind(ember!), kind(coral!)], (draw, day, which) => (day === 0 ? (which === 0 ? 10 * (draw + 1) : 5) : 0))
+  const oneDay = comingWith(3, [kind(ember!), kind(coral!)], (draw, day, which) => (day === 0 ? (which === 0 ? 10 * (draw + 1) : 5) : 0))
 
   it.each([
     ['alone may have all that comes of its colours', [], wish({ colours: [ember!] }), [10, 20, 30]],
     ['of any colour may have them all', [], wish(), [15, 25, 35]],
-    ['gets none of what is cut after its day', [], wish({ to: addDays(monday, -1) }), [0, 0, 0]],
+    ['gets none of what is cut after its day', [], wish({ to: addDays(sunday, -1) }), [0, 0, 0]],
     ['leaves a promise of its own colour its stems', [demand(8, { colours: [ember!] })], wish({ colours: [ember!] }), [2, 12, 22]],
     ['moves a promise of any colour to the other', [demand(5)], wish({ colours: [ember!] }), [10, 20, 30]],
     ['moves it only as far as there is of the other', [demand(7)], wish({ colours: [ember!] }), [8, 18, 28]],
@@ -48,13 +53,13 @@ describe('an ask', () => {
   })
 
   it('of a day that is over counts nothing of its draws', () => {
-    const sooner = new Promised({ coming: oneDay, cutFrom: addDays(monday, 1), lots: [] }, [])
+    const sooner = new Promised({ coming: oneDay, cutFrom: monday, lots: [] }, [])
     expect([...sooner.most(wish())]).toEqual([0, 0, 0])
   })
 
   it('moves promises along a chain of several', () => {
     const kinds = [kind(ember!), kind(coral!), kind('' as const, 'extra')]
-    const chain = comingWith(1, 7, kinds, (_draw, day) => (day === 0 ? 4 : 0))
+    const chain = comingWith(1, kinds, (_draw, day) => (day === 0 ? 4 : 0))
     // The first may have ember or coral, the second coral or the extra stems: both give way so that the ask has all the ember.
     const demands = [demand(4, { colours: [ember!, coral!] }), demand(4, { grade: 'first' })]
     expect([...promised(chain, demands).most(wish({ colours: [ember!] }))]).toEqual([4])
@@ -66,12 +71,12 @@ describe(`against trying every way (seed ${seed})`, () => {
   const kinds = [kind(ember!), kind(coral!), kind(ember!, 'extra', 500)]
   const wishes = () => ({
     colours: random.pick([[], [ember!], [coral!], [ember!, coral!]]), grade: random.pick(['', '', 'extra', 'first'] as const),
-    length: random.pick([0, 0, 500]) as Millimetres, ...random.pick([{ from: monday, to: monday }, { from: monday, to: addDays(monday, 1) }, { from: addDays(monday, 1), to: addDays(monday, 1) }]),
+    length: random.pick([0, 0, 500]) as Millimetres, ...random.pick([{ from: sunday, to: sunday }, { from: sunday, to: monday }, { from: monday, to: monday }]),
   })
 
   it('promises get, one after the other, all they can, and an ask all that leaves them that', () => {
     for (let run = 0; run < 300; run++) {
-      const coming = comingWith(1, 2, kinds, () => random.between(0, 1) * random.between(0, 2))
+      const coming = comingWith(1, kinds, () => random.between(0, 1) * random.between(0, 2))
       const demands = Array.from({ length: random.between(0, 3) }, () => demand(random.between(1, 3), wishes()))
       const asked = wish(wishes())
       const found = promised(coming, demands)
@@ -81,7 +86,7 @@ describe(`against trying every way (seed ${seed})`, () => {
   })
 
   it('an ask leaves what the next ask is told as it was', () => {
-    const coming = comingWith(5, 2, kinds, () => random.between(0, 3))
+    const coming = comingWith(5, kinds, () => random.between(0, 3))
     const found = promised(coming, [demand(2, wishes()), demand(3, wishes())])
     const asked = wish(wishes())
     const first = [...found.most(asked)]
@@ -93,8 +98,8 @@ describe(`against trying every way (seed ${seed})`, () => {
 /** The best by the first promise, then the second and so on, then the ask, of every way to give each stem to somebody or nobody. */
 function tried(coming: Coming, demands: readonly Demand[], asked: Wish): number[] {
   const stems: { day: Day; kind: Kind }[] = []
-  coming.stems.forEach((n, i) => {
-    const day = addDays(coming.first, Math.floor(i / coming.kinds.length))
+  coming.draws.stems.forEach((n, i) => {
+    const day = i < coming.kinds.length ? sunday : monday
     for (let one = 0; one < n; one++) stems.push({ day, kind: coming.kinds[i % coming.kinds.length]! })
   })
   const all = [...demands, { ...asked, stems: Infinity }]

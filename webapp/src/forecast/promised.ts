@@ -7,6 +7,7 @@ import type { Day } from '../crop/nouns'
 import type { Coming } from './coming'
 import { type Demand, takesKind, takesLot, type Wish } from './demands'
 import { networkOf, type Network } from './network'
+import { addRuns, type Runs, runsOf } from './runs'
 import { Serving } from './serving'
 
 /** What there is to serve from: the same in every draw but for the stems to come. */
@@ -20,47 +21,54 @@ export interface Supply {
 
 /** Where stems lie that a wish may have. */
 interface Places {
-  readonly cells: Cells
+  readonly runs: Runs
   readonly lots: readonly number[]
   /** Of both, each once. */
   readonly pools: Int32Array
 }
 
-/** Days and kinds to come, each with its pool. */
-interface Cells {
-  readonly at: Int32Array
-  readonly pool: Int32Array
-}
-
 export class Promised {
-  /** Stems that each demand gets, by draw and demand. */
-  readonly got: Int32Array
+  private readonly gotten: Int32Array
+  private served = 0
   private readonly net: Network
   private readonly serving: Serving
   private readonly left: Int32Array
   private readonly given: Int32Array
-  private readonly all: Cells
+  private readonly all: Runs
 
   /** Demands are served in their order. */
   constructor(private readonly supply: Supply, readonly demands: readonly Demand[]) {
     const { coming, cutFrom, lots } = supply
     this.net = networkOf(coming, cutFrom, lots, demands)
     this.serving = new Serving(this.net)
-    this.all = this.cellsAt([...this.net.poolOfCell.keys()])
-    this.got = new Int32Array(coming.n * demands.length)
-    this.left = new Int32Array(coming.n * this.net.pools)
-    this.given = new Int32Array(coming.n * this.net.demandOfEdge.length)
-    for (let draw = 0; draw < coming.n; draw++) this.serveDraw(draw)
+    this.all = runsOf(coming, this.net.poolOfCell, [...coming.kinds.keys()], 0, coming.days)
+    this.gotten = new Int32Array(coming.draws.n * demands.length)
+    this.left = new Int32Array(coming.draws.n * this.net.pools)
+    this.given = new Int32Array(coming.draws.n * this.net.demandOfEdge.length)
+  }
+
+  /** Serves the demands of so many draws more, and tells whether all are served: an ask waits until they are. */
+  serveSome(draws: number): boolean {
+    const until = Math.min(this.supply.coming.draws.n, this.served + draws)
+    while (this.served < until) this.serveDraw(this.served++)
+    return this.served === this.supply.coming.draws.n
+  }
+
+  /** Stems that each demand gets, by draw and demand. */
+  get got(): Int32Array {
+    this.serveSome(Infinity)
+    return this.gotten
   }
 
   /** Stems that a wish could have, by draw. */
   most(wish: Wish): Int32Array {
-    const { cells, lots, pools } = this.placesOf(wish)
+    this.serveSome(Infinity)
+    const { runs, lots, pools } = this.placesOf(wish)
     const of = new Int32Array(this.net.pools)
-    const most = new Int32Array(this.supply.coming.n)
+    const most = new Int32Array(this.supply.coming.draws.n)
     for (let draw = 0; draw < most.length; draw++) {
       for (let i = 0; i < pools.length; i++) of[pools[i]!] = 0
-      this.addCells(draw, cells, of)
+      addRuns(this.supply.coming, draw, runs, of)
       this.addLots(lots, of)
       this.recall(draw)
       most[draw] = this.serving.most(pools, of)
@@ -70,7 +78,8 @@ export class Promised {
 
   /** Gives a demand more stems, after all that was given before, and tells by draw how many of them it got. */
   give(demand: number, stems: number): Int32Array {
-    const got = new Int32Array(this.supply.coming.n)
+    this.serveSome(Infinity)
+    const got = new Int32Array(this.supply.coming.draws.n)
     for (let draw = 0; draw < got.length; draw++) {
       this.recall(draw)
       got[draw] = this.serving.serve(demand, stems)
@@ -81,6 +90,7 @@ export class Promised {
 
   /** Keeps what is given by now and returns how to go back to it. */
   mark(): () => void {
+    this.serveSome(Infinity)
     const [left, given] = [this.left.slice(), this.given.slice()]
     return () => {
       this.left.set(left)
@@ -107,9 +117,9 @@ export class Promised {
     const { left, given } = this.serving
     left.fill(0)
     given.fill(0)
-    this.addCells(draw, this.all, left)
+    addRuns(this.supply.coming, draw, this.all, left)
     this.addLots([...this.supply.lots.keys()], left)
-    this.demands.forEach(({ stems }, i) => { this.got[draw * this.demands.length + i] = this.serving.serve(i, stems) })
+    this.demands.forEach(({ stems }, i) => { this.gotten[draw * this.demands.length + i] = this.serving.serve(i, stems) })
     this.keep(draw)
   }
 
@@ -125,13 +135,6 @@ export class Promised {
     given.set(this.given.subarray(draw * given.length, (draw + 1) * given.length))
   }
 
-  /** Adds the stems that a draw brings to their pools: plain loops, as this is what an ask takes longest for. */
-  private addCells(draw: number, { at, pool }: Cells, to: Int32Array): void {
-    const { days, kinds, stems } = this.supply.coming
-    const before = draw * days * kinds.length
-    for (let i = 0; i < at.length; i++) to[pool[i]!] = to[pool[i]!]! + stems[before + at[i]!]!
-  }
-
   private addLots(which: readonly number[], to: Int32Array): void {
     for (const i of which) {
       const pool = this.net.poolOfLot[i]!
@@ -140,22 +143,11 @@ export class Promised {
   }
 
   private placesOf(wish: Wish): Places {
-    const { coming: { first, days, kinds }, lots } = this.supply
-    const taken = [...kinds.keys()].filter((kind) => takesKind(wish, kinds[kind]!))
-    const last = Math.min(days - 1, daysBetween(first, wish.to))
-    const at: number[] = []
-    for (let day = Math.max(0, daysBetween(first, wish.from)); day <= last; day++) {
-      for (const kind of taken) at.push(day * kinds.length + kind)
-    }
-    const cells = this.cellsAt(at)
-    const takenLots = [...lots.keys()].filter((i) => takesLot(wish, lots[i]!.id))
-    return { cells, lots: takenLots, pools: Int32Array.from(new Set([...cells.pool, ...takenLots.map((i) => this.net.poolOfLot[i]!)])) }
-  }
-
-  /** Those that are still to come. */
-  private cellsAt(some: readonly number[]): Cells {
-    const { poolOfCell } = this.net
-    const at = Int32Array.from(some.filter((cell) => poolOfCell[cell]! >= 0))
-    return { at, pool: at.map((cell) => poolOfCell[cell]!) }
+    const { coming, lots } = this.supply
+    const { poolOfCell, poolOfLot } = this.net
+    const kinds = [...coming.kinds.keys()].filter((kind) => takesKind(wish, coming.kinds[kind]!))
+    const runs = runsOf(coming, poolOfCell, kinds, daysBetween(coming.first, wish.from), daysBetween(coming.first, wish.to))
+    const taken = [...lots.keys()].filter((i) => takesLot(wish, lots[i]!.id))
+    return { runs, lots: taken, pools: Int32Array.from(new Set([...runs.pool, ...taken.map((i) => poolOfLot[i]!)])) }
   }
 }

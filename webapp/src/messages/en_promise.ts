@@ -21,6 +21,7 @@ export const enPromise = {
   'promise.week': 'Or any day of a week',
   'promise.week.number': 'w{n}',
   'promise.week.from': '{week}, {day}',
+  'promise.week.later': 'later…',
   'promise.week.any': 'any day of {week}',
   'promise.colours': 'Colours',
   'promise.colours.any': 'any',

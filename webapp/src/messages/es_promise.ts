@@ -21,6 +21,7 @@ export const esPromise = {
   'promise.week': 'O cualquier día de una semana',
   'promise.week.number': 's{n}',
   'promise.week.from': '{week}, {day}',
+  'promise.week.later': 'después…',
   'promise.week.any': 'cualquier día de la {week}',
   'promise.colours': 'Colores',
   'promise.colours.any': 'cualquiera',

@@ -3,7 +3,6 @@
 import { addDays, parseDay } from '../crop/day'
 import { type Day, type Farm, mostBenchStems, type Millimetres } from '../crop/nouns'
 import type { BunchID, BuyerID } from '../crop/sale_nouns'
-import type { Draws } from '../forecast/draws'
 import { count, t } from '../messages/messages'
 import { Choice } from '../ui/Choice'
 import { Head } from '../ui/Head'
@@ -16,21 +15,23 @@ import { dayShort, weekShort } from './ask_words'
 
 interface AskFormProps {
   readonly farm: Farm
-  /** For which weeks and which length classes there is a forecast. */
-  readonly draws: Pick<Draws, 'weeks' | 'lengths'>
+  /** The weeks from the first on in which anything comes. */
+  readonly weeks: readonly Day[]
+  /** Lower edges of the length classes that the forecast tells apart. */
+  readonly lengths: readonly number[]
 }
 
 const daysShown = 10
 
-export function AskForm({ farm, draws }: AskFormProps) {
+export function AskForm({ farm, weeks, lengths }: AskFormProps) {
   const draft = askDraft.value
   return (
     <form class="ask-form" noValidate onSubmit={(event) => event.preventDefault()}>
       <Stems />
-      <When weeks={draws.weeks} />
+      <When weeks={weeks} />
       <Colours farm={farm} />
       <BuyerChips farm={farm} label={t('promise.buyer')} chosen={draft.buyer} onChoose={(buyer: BuyerID | '') => tellDraft({ buyer })} />
-      <AtLeast farm={farm} lengths={draws.lengths} />
+      <AtLeast farm={farm} lengths={lengths} />
     </form>
   )
 }
@@ -69,12 +70,27 @@ function When({ weeks }: { readonly weeks: readonly Day[] }) {
           <input type="date" value={aDay} onInput={(event) => { const day = parseDay(event.currentTarget.value); if (day) onDay(day) }} />
         </label>
       </Chips>
-      <Chips label={t('promise.week')}>
-        {weeks.filter((monday) => addDays(monday, 6) >= today.value).map((monday) => (
-          <Chip key={monday} on={from === monday && due !== monday} onTap={() => tellDraft({ from: monday, due: addDays(monday, 6) })}>{weekShort(monday)}</Chip>
-        ))}
-      </Chips>
+      <Weeks weeks={weeks.filter((monday) => addDays(monday, 6) >= today.value)} chosen={from !== due ? from : ''} />
     </>
+  )
+}
+
+const weeksShown = 8
+
+function Weeks({ weeks, chosen }: { readonly weeks: readonly Day[]; readonly chosen: Day | '' }) {
+  const later = weeks.slice(weeksShown)
+  const onWeek = (monday: Day) => tellDraft({ from: monday, due: addDays(monday, 6) })
+  const isLater = later.some((monday) => monday === chosen)
+  return (
+    <Chips label={t('promise.week')}>
+      {weeks.slice(0, weeksShown).map((monday) => <Chip key={monday} on={monday === chosen} onTap={() => onWeek(monday)}>{weekShort(monday)}</Chip>)}
+      {later.length > 0 && (
+        <select class={isLater ? 'btn chip-select on' : 'btn chip-select'} aria-label={t('promise.week.later')} value={isLater ? chosen : ''} onChange={(event) => { if (event.currentTarget.value !== '') onWeek(event.currentTarget.value as Day) }}>
+          <option value="">{t('promise.week.later')}</option>
+          {later.map((monday) => <option key={monday} value={monday}>{weekShort(monday)}</option>)}
+        </select>
+      )}
+    </Chips>
   )
 }
 
@@ -97,7 +113,7 @@ function Colours({ farm }: { readonly farm: Farm }) {
   )
 }
 
-function AtLeast({ farm, lengths }: { readonly farm: Farm; readonly lengths: readonly number[] }) {
+function AtLeast({ farm, lengths }: Omit<AskFormProps, 'weeks'>) {
   const { grade, length, bunch } = askDraft.value
   const bunches = [...farm.sales.bunches.values()].sort((a, b) => a.name.localeCompare(b.name))
   const edges = [...new Set([0, ...lengths, length])].sort((a, b) => a - b)

@@ -6,6 +6,7 @@ import { daysBetween } from '../crop/day'
 import type { Day } from '../crop/nouns'
 import type { BunchID } from '../crop/sale_nouns'
 import type { Asked } from '../forecast/asking'
+import { comingOf } from '../forecast/coming'
 import type { Draws } from '../forecast/draws'
 import { forecast } from '../forecast/forecast'
 import { drawsOf } from '../forecast/unpacked'
@@ -63,7 +64,7 @@ function Asking({ draws, asof }: { readonly draws: Draws; readonly asof: Day }) 
   const age = daysBetween(asof, today.value)
   return (
     <div class="columns">
-      <div><AskForm farm={farm} draws={draws} /></div>
+      <div><AskForm farm={farm} weeks={draws.weeks.filter((week) => week >= comingOf(draws).first)} lengths={draws.lengths} /></div>
       <div>
         {age > oldAfter && <p class="note warn">{t('promise.forecast.old', { n: age })}</p>}
         {asked ? <Answered draws={draws} asked={asked} /> : <p class="note">{t('promise.for_when')}</p>}
@@ -82,7 +83,7 @@ function Answered({ draws, asked }: { readonly draws: Draws; readonly asked: Ask
   if (answer?.kind === 'past') return <p class="note stop" role="alert">{t('promise.past')}</p>
   if (answer?.kind === 'beyond') return <p class="note warn">{t('promise.beyond', { day: dayName(answer.last, today.value) })}</p>
   if (!told) return null
-  const first = draws.weeks[0] ?? today.value
+  const { first } = comingOf(draws)
   const isBefore = told.day < first && told.most.at(-1) === 0
   const kept = farm.ahead.asks.get(askDraft.value.id)
   return (

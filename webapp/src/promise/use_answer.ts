@@ -6,11 +6,16 @@ import { type Answer, answerTo, type Asked, changesOf, type Help, helpOf, type T
 import type { Draws } from '../forecast/draws'
 import { openPromises } from '../forecast/open_promises'
 
+/** Draws that are served between two taps: a few milliseconds of a slow phone. */
+const atOnce = 20
+
 /** Serves the promises of every draw while one still types, so that the first answer finds them served. */
 export function useServedAhead(farm: Farm, draws: Draws | undefined, today: Day): void {
   useEffect(() => {
     if (!draws) return undefined
-    const timer = setTimeout(() => { openPromises(farm, draws, today) }, 0)
+    let timer = setTimeout(function some() {
+      if (!openPromises(farm, draws, today).serveSome(atOnce)) timer = setTimeout(some, 0)
+    }, 0)
     return () => clearTimeout(timer)
   }, [farm.sales, farm.lots, draws, today])
 }

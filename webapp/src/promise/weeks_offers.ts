@@ -59,7 +59,7 @@ export function* safeOffers(farm: Farm, draws: Draws, today: Day, weeks: number,
   const monday = addDays(today, 1 - weekdayOf(today))
   const odds = keepChance(farm.sales.terms)
   const served = demandsByDay(farm.sales, today, addDays(supply.coming.last, coolerDays(farm.sales.terms)))
-  let failing = Math.floor(supply.coming.n * (1 - odds) + 1e-9)
+  let failing = Math.floor(supply.coming.draws.n * (1 - odds) + 1e-9)
   for (let [week, told] = [0, 0]; told < weeks; week++) {
     const days = { from: week === 0 ? today : addDays(monday, 7 * week), to: addDays(monday, 7 * week + 6) }
     if (days.from > supply.coming.last) return
@@ -118,7 +118,7 @@ const [tries, nearEnough] = [5, 0.8]
  * in proportion to what each may. Where that is not found, none of them fails in any draw.
  */
 function offeredTogether(supply: Supply, served: readonly Demand[], rows: readonly Row[], odds: number, guess: number): Together & { readonly failing: number } {
-  const { n } = supply.coming
+  const { n } = supply.coming.draws
   const promised = new Promised(supply, [...served, ...rows.map(({ demand }) => demand)])
   const goBack = promised.mark()
   const failingIn = (failing: number) => ({ ...offeredInTurn(promised, served.length, rows, 1 - failing / n), failing })

@@ -35,7 +35,7 @@ export function ClashLook({ clash, doing }: { readonly clash: Clash; readonly do
           <button type="button" class="btn" onClick={() => void doing.act(() => ({ ...acceptChance(ask, chance), said: t('clash.accepted') }))}>{t('clash.accept')}</button>
         </div>
       ) : <p class="small">{t(may.record ? 'owner_only.settle' : 'looks_on.settle')}</p>}
-      {byHand !== '' && <textarea class="ask-reply" readOnly rows={3} value={byHand} aria-label={t('promise.reply')} onFocus={(event) => event.currentTarget.select()} />}
+      {byHand !== '' && <textarea class="by-hand" readOnly rows={3} value={byHand} aria-label={t('promise.reply')} onFocus={(event) => event.currentTarget.select()} />}
     </div>
   )
 }
