@@ -221,7 +221,7 @@ describe('what is on offer', () => {
     expect(copied).toMatch(/^Available from Kiln Field Flowers\. In bunches of 10:/)
     expect(copied).toContain('\nember, first, 50 cm: 3 · €5.60')
     await page.getByRole('button', { name: 'Español' }).click()
-    await expect.poll(() => page.locator('.availability-text').inputValue()).toMatch(/ember, primera, 50 cm: 3 · EUR\s5\.60/)
+    await expect.poll(() => page.locator('.send-text').inputValue()).toMatch(/ember, primera, 50 cm: 3 · EUR\s5\.60/)
     await page.getByRole('button', { name: 'Move up: colour class' }).click()
     await page.getByRole('checkbox', { name: 'length from' }).click()
     const [download] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: 'Save the CSV' }).click()])

@@ -1,20 +1,41 @@
-// The first page of what is ahead: the weeks to come, and the ways on.
+// The first page of what is ahead: what is still to come, in a sentence, in a picture of weeks and in numbers, and the ways
+// to act on it.
 
+import { useEffect } from 'preact/hooks'
+import { drawsOf } from '../forecast/unpacked'
+import { forecast, type ForecastAnswer } from '../forecast/forecast'
 import { t } from '../messages/messages'
+import { EmptyFarm } from '../ui/EmptyFarm'
+import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
-import { href } from '../ui/route'
+import { Say } from '../ui/Say'
+import { ShedFailed } from '../ui/ShedFailed'
+import { ToComeReport } from './ToComeReport'
+import { whence } from './whence'
+import { Ways } from './Ways'
 
 export function AheadPage() {
+  const notebook = useNotebook()
+  const live = notebook.sync.value.link === 'live'
+  useEffect(() => { void forecast.refresh(notebook) }, [live])
+  const answer = forecast.answer.value
+  const failed = forecast.fetching.value === 'failed'
   return (
     <>
-      <PageHead title={t('ahead.title')} />
+      <PageHead title={t('ahead.title')}>
+        <span class="aside whence" role="status">{whence(answer)}</span>
+      </PageHead>
       <div class="page ahead">
-        <nav class="ahead-ways" aria-label={t('ahead.ways')}>
-          <a class="btn main" href={href('ahead', 'ask')}>{t('promise.title')}</a>
-          <a class="btn" href={href('ahead', 'tasks')}>{t('season.tasks')}</a>
-          <a class="btn" href={href('ahead', 'division')}>{t('division.title')}</a>
-        </nav>
+        {notebook.farm.value.beds.size === 0 && <EmptyFarm />}
+        {failed && <ShedFailed onRetry={() => void forecast.refresh(notebook)} />}
+        {answer ? <Report answer={answer} /> : !failed && <Say text={t(forecast.fetching.value === 'yes' ? 'ahead.fetching' : 'ahead.offline')} />}
+        <Ways scored={(answer?.scores.n ?? 0) > 0} />
       </div>
     </>
   )
+}
+
+function Report({ answer }: { readonly answer: ForecastAnswer }) {
+  const draws = drawsOf(answer)
+  return draws ? <ToComeReport key={answer.arrival} answer={answer} draws={draws} /> : <p class="note stop" role="alert">{t('ahead.unreadable')}</p>
 }

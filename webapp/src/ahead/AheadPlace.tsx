@@ -11,7 +11,9 @@ const loadPromise = (): Promise<ComponentType> => import('../promise/PromisePlac
 const loadDivision = (): Promise<ComponentType> => import('../division/DivisionPlace').then((division) => division.DivisionPlace)
 const loadSeason = (): Promise<ComponentType> => import('../season/SeasonPlace').then((season) => season.SeasonPlace)
 const later: Readonly<Record<string, () => Promise<ComponentType>>> = {
-  ask: loadPromise, asks: loadPromise, weeks: loadPromise,
+  ask: loadPromise, asks: loadPromise,
+  weeks: () => import('../promise/WeeksPage').then((weeks) => weeks.WeeksPage),
+  scores: () => import('./ScoresPage').then((scores) => scores.ScoresPage),
   division: loadDivision,
   tasks: loadSeason, weather: loadSeason,
 }

@@ -3,6 +3,7 @@
 import { count, t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
 import { saleLooks } from '../crop/sale_looks'
+import { clashesNow } from '../forecast/clashes_now'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
@@ -14,7 +15,7 @@ export type Place = (typeof places)[number]
 export function Bar({ at }: { readonly at: Place }) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
-  const looks = notebook.looks.value.length + farm.repeats.size + farm.plantLooks.length + saleLooks(farm, today.value).length
+  const looks = notebook.looks.value.length + farm.repeats.size + farm.plantLooks.length + saleLooks(farm, today.value).length + clashesNow.value.length
   return (
     <nav class="bar" aria-label={t('places')}>
       {farm.name !== '' && <p class="bar-farm">{farm.name}</p>}

@@ -5,6 +5,8 @@ import { useEffect } from 'preact/hooks'
 import { refreshAges } from '../beds/ages'
 import { keepCodes } from '../beds/codes'
 import { refreshColours } from '../beds/colours'
+import { followClashes } from '../forecast/clashes_now'
+import { forecast } from '../forecast/forecast'
 import { t } from '../messages/messages'
 import { Lock } from '../row/Lock'
 import { RowPlace } from '../row/RowPlace'
@@ -46,9 +48,11 @@ export function Shell() {
   useEffect(() => {
     void refreshAges(notebook, 'recent') // to take along; the pages that show them ask for the newest
     void refreshColours(notebook)
+    void forecast.refresh(notebook, 'recent') // an ask is answered where there is no signal
     void keepCodes(notebook)
     if (live) lookForUpdate()
   }, [live])
+  useEffect(() => followClashes(notebook), [notebook])
   const at = places.find((place) => place === route.value[0]) ?? 'row'
   const Page = pages[at]
   useEffect(() => { document.title = t('title', { place: t(`place.${at}`) }) })

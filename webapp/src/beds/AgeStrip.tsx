@@ -1,7 +1,8 @@
 // One season of a plant along a line of stems: the others of its age as dots, it marked among them.
 
 import { t } from '../messages/messages'
-import { jitter, ticksTo } from './ages_scale'
+import { ticksTo } from '../ui/ticks'
+import { jitter } from './ages_scale'
 import { type Compared, drawnOf } from './peers'
 
 const drawing = { width: 340, height: 78, left: 12, right: 12, middle: 32, base: 56, spread: 34 } as const

@@ -1,5 +1,6 @@
 // Where things stand in the drawing of stems by age.
 
+import { ticksTo } from '../ui/ticks'
 import type { Age } from './ages_report'
 
 export const drawing = { width: 348, height: 300, left: 38, right: 8, top: 12, bottom: 34 } as const
@@ -23,15 +24,6 @@ export function scaleFor(ages: readonly Age[], ends: readonly number[]): Scale {
     x: (index) => drawing.left + step * (index + 0.5),
     y: (stems) => bottom - (stems / most) * (bottom - drawing.top),
   }
-}
-
-/** Four or five round steps that reach the largest number. */
-export function ticksTo(largest: number): number[] {
-  const rough = largest / 4
-  const power = 10 ** Math.floor(Math.log10(rough))
-  const step = Math.max(1, [1, 2, 2.5, 5, 10].map((m) => m * power).find((s) => s >= rough && (power > 1 || Number.isInteger(s))) ?? 1)
-  const n = Math.ceil(largest / step)
-  return Array.from({ length: n + 1 }, (_, i) => i * step)
 }
 
 /** A line along which intervals lie. */

@@ -6,7 +6,7 @@ import { hasMessage, type Language, languageChoice, loadWords } from '../message
 import type { Age, GradeCell, Report } from './ages_report'
 import { agesSentence, noteText } from './ages_sentence'
 import { restLines } from './AgesRests'
-import { ticksTo } from './ages_scale'
+import { ticksTo } from '../ui/ticks'
 
 const cell = (flush: 'spring' | 'fall', extra: number) =>
   ({ flush, stems: 100, plants: 10, p: { out: 0, second: 0, first: 1 - extra, extra } }) as unknown as GradeCell

@@ -104,6 +104,7 @@ export interface ScoredWeek {
 export interface ForecastAnswer {
   readonly arrival: number
   readonly asof: Day
+  /** The next, once nothing more comes of the one that the day lies in. */
   readonly season: Season
   readonly weeks: readonly ForecastWeek[]
   readonly first_cuts: readonly FirstCut[]

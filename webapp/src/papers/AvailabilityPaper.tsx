@@ -5,10 +5,10 @@ import { count, dateName, dayAndMonth, t } from '../messages/messages'
 import { lengthName } from '../ui/lengths'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
+import { sellerLines } from '../ui/seller'
 import { type Offer, spansOf } from './availability'
 import type { PriceOf } from './availability_price'
 import { colourNamed, gradeNamed } from './paper_words'
-import { sellerLines } from './papers_farm'
 
 interface AvailabilityPaperProps {
   readonly offers: readonly Offer[]

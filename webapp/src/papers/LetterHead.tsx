@@ -3,7 +3,7 @@
 import type { ComponentChildren } from 'preact'
 import type { InvoiceHead } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
-import { linesOfText } from './paper_words'
+import { linesOfText } from '../ui/seller'
 
 interface LetterHeadProps {
   readonly title: string

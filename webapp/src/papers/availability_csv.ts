@@ -2,6 +2,7 @@
 
 import type { Farm } from '../crop/nouns'
 import { openEnd } from '../crop/nouns'
+import { csvText } from '../ui/csv'
 import { inUnit } from '../ui/lengths'
 import { typedAmount } from '../ui/money'
 import type { Offer } from './availability'
@@ -23,10 +24,8 @@ export interface CsvOptions {
   readonly priceOf: PriceOf | undefined
 }
 
-/** RFC 4180, with the mark by which spreadsheets know UTF-8. */
 export function availabilityCsv(farm: Farm, offers: readonly Offer[], options: CsvOptions): string {
-  const rows = offers.map((offer) => options.columns.map((column) => field(valueOf(farm, offer, column, options))).join())
-  return `\uFEFF${[options.columns.join(), ...rows].join('\r\n')}\r\n`
+  return csvText(options.columns, offers.map((offer) => options.columns.map((column) => valueOf(farm, offer, column, options))))
 }
 
 function valueOf(farm: Farm, offer: Offer, column: CsvColumn, options: CsvOptions): string | number {
@@ -46,13 +45,6 @@ function valueOf(farm: Farm, offer: Offer, column: CsvColumn, options: CsvOption
     case 'price': return price === undefined ? (options.priceOf ? 'ask' : '') : typedAmount(price, options.locale)
     case 'currency': return price === undefined ? '' : options.currency
   }
-}
-
-/** What a spreadsheet would take for a formula is marked as a text, in full-width signs too (OWASP, CSV Injection). */
-function field(value: string | number): string {
-  if (typeof value === 'number') return String(value)
-  const safe = /^[=+\-@\t\r\n\uFF1D\uFF0B\uFF0D\uFF20]/.test(value) ? `'${value}` : value
-  return `"${safe.replaceAll('"', '""')}"`
 }
 
 /** A column moved one place up in the file. */

@@ -48,10 +48,6 @@ export function lotPlaces(farm: Farm, packed: PackedLine): string[] {
   return [...new Set(packed.lots.map(({ lot }) => lotPlace(farm, lot)))]
 }
 
-export function linesOfText(text: string): string[] {
-  return text.split('\n').map((line) => line.trim()).filter((line) => line !== '')
-}
-
 export function dayOrNone(day: Day | ''): string {
   return day === '' ? '' : dayAndMonth(day)
 }

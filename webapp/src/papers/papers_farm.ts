@@ -4,7 +4,7 @@ import type { Farm } from '../crop/nouns'
 import { buyerOf } from '../crop/price_of'
 import type { BuyerID, InvoiceHead } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
-import { linesOfText } from './paper_words'
+import { sellerLines } from '../ui/seller'
 
 export function buyerNamed(farm: Farm, id: BuyerID): string {
   return buyerOf(farm.sales, id)?.name || t('papers.buyer.unknown')
@@ -13,10 +13,4 @@ export function buyerNamed(farm: Farm, id: BuyerID): string {
 /** What a paper says now of who sells, to whom, and how the tax is called. */
 export function headToday(farm: Farm, buyer: BuyerID): InvoiceHead {
   return { buyerName: buyerNamed(farm, buyer), address: buyerOf(farm.sales, buyer)?.address ?? '', seller: sellerLines(farm).join('\n'), taxName: farm.sales.terms.taxName }
-}
-
-/** Who sells: the lines that the farm tells for its papers, else its name. */
-export function sellerLines({ sales, name }: Farm): string[] {
-  const told = linesOfText(sales.terms.seller)
-  return told.length > 0 ? told : [name].filter((one) => one !== '')
 }

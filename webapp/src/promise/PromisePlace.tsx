@@ -1,9 +1,12 @@
 // What may be promised: the asks, the answers to them, and what is safe to offer in the weeks to come.
 
-import { t } from '../messages/messages'
-import { PageHead } from '../ui/PageHead'
-import { href } from '../ui/route'
+import type { AskID } from '../crop/ahead_nouns'
+import { route } from '../ui/route'
+import { AskPage } from './AskPage'
+import { AsksPage } from './AsksPage'
+import './promise.css'
 
 export function PromisePlace() {
-  return <PageHead title={t('promise.title')} back={href('ahead')} />
+  const [, page = '', id = ''] = route.value
+  return page === 'asks' ? <AsksPage /> : <AskPage ask={id as AskID | ''} />
 }

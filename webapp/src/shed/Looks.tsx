@@ -3,6 +3,7 @@
 import { useState } from 'preact/hooks'
 import { parseCell } from '../crop/cells'
 import { saleLooks } from '../crop/sale_looks'
+import { clashesNow } from '../forecast/clashes_now'
 import { knownLine } from '../crop/once_ordered'
 import { buyerOf } from '../crop/price_of'
 import type { AskID, TaskID } from '../crop/ahead_nouns'
@@ -22,6 +23,7 @@ import { UndoNote } from '../ui/UndoNote'
 import { useUndoable } from '../ui/use_undoable'
 import { failureText } from '../ui/words'
 import type { Bench } from './bench'
+import { ClashLook } from './ClashLook'
 import { PlantLookCard } from './PlantLooks'
 import { SaleLookCard, saleLookKey } from './SaleLooks'
 
@@ -30,7 +32,7 @@ export function Looks({ bench }: { readonly bench: Bench }) {
   const looks = notebook.looks.value
   const ofPlants = notebook.farm.value.plantLooks
   const ofSales = saleLooks(notebook.farm.value, today.value)
-  const n = looks.length + ofPlants.length + ofSales.length
+  const n = looks.length + ofPlants.length + ofSales.length + clashesNow.value.length
   // What was settled last can be taken back, also when nothing else needs a look.
   const doing = useUndoable()
   if (n === 0 && !doing.done && doing.problem === '') return null
@@ -40,6 +42,7 @@ export function Looks({ bench }: { readonly bench: Bench }) {
       <UndoNote {...doing} />
       {looks.map((look) => <LookCard key={`${look.kind} ${look.type} ${look.id} ${look.field}`} look={look} />)}
       {ofSales.map((look) => <SaleLookCard key={saleLookKey(look)} look={look} bench={bench} doing={doing} />)}
+      {clashesNow.value.map((clash) => <ClashLook key={clash.ask.id} clash={clash} doing={doing} />)}
       {ofPlants.map((look) => <PlantLookCard key={`${look.kind} ${look.plants.join()}`} look={look} />)}
     </section>
   )

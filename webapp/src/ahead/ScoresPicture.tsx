@@ -1,0 +1,51 @@
+// Past weeks side by side: the range of nine in ten as it would have been told, its mean, and what came.
+
+import { useEffect, useRef } from 'preact/hooks'
+import type { ScoredWeek } from '../forecast/forecast'
+import { weekNumber } from '../forecast/forecast_words'
+import { count, dayAndMonth, t } from '../messages/messages'
+import { ticksTo } from '../ui/ticks'
+import { held } from './scored'
+import { drawing, heightOf } from './weeks_scale'
+
+export function ScoresPicture({ weeks }: { readonly weeks: readonly ScoredWeek[] }) {
+  const columns = useRef<HTMLDivElement>(null)
+  const ticks = ticksTo(Math.max(1, ...weeks.map(({ q95, came }) => Math.max(q95, came))))
+  useEffect(() => { if (columns.current) columns.current.scrollLeft = columns.current.scrollWidth }, [weeks]) // the last weeks are asked for first
+  return (
+    <figure class="weeks-figure">
+      <div class="weeks-picture">
+        <svg class="weeks-axis" height={drawing.height} aria-hidden="true">
+          {ticks.map((tick) => <text key={tick} x="100%" y={heightOf(tick, ticks) + 5} text-anchor="end">{count(tick)}</text>)}
+        </svg>
+        <div ref={columns} class="weeks-columns" role="img" tabIndex={0} aria-label={t('scores.picture')}>
+          {weeks.map((week) => (
+            <div key={week.first} class="week-column" aria-hidden="true">
+              <ScoredColumn week={week} ticks={ticks} />
+              <span>{dayAndMonth(week.first)}</span>
+              <span class="week-number">{weekNumber(week.first)}</span>
+            </div>
+          ))}
+        </div>
+      </div>
+      <ul class="weeks-legend small">
+        <li><svg width="18" height="18" aria-hidden="true"><rect class="range-most" x="3" y="1" width="12" height="16" rx="3" /></svg>{t('scores.legend.said')}</li>
+        <li><svg width="18" height="18" aria-hidden="true"><line class="median" x1="0" x2="18" y1="9" y2="9" /></svg>{t('scores.legend.mean')}</li>
+        <li><svg width="18" height="18" aria-hidden="true"><circle class="came" cx="9" cy="9" r="5" /></svg>{t('scores.legend.came')}</li>
+        <li><svg width="18" height="18" aria-hidden="true"><circle class="came missed" cx="9" cy="9" r="5" /></svg>{t('scores.legend.missed')}</li>
+      </ul>
+    </figure>
+  )
+}
+
+function ScoredColumn({ week, ticks }: { readonly week: ScoredWeek; readonly ticks: readonly number[] }) {
+  const y = (value: number) => heightOf(value, ticks)
+  return (
+    <svg width="100%" height={drawing.height}>
+      {ticks.map((tick) => <line key={tick} class="axis" x1="0" x2="100%" y1={y(tick)} y2={y(tick)} />)}
+      <rect class="range-most" x="28%" width="44%" rx="3" y={y(week.q95)} height={Math.max(1, y(week.q05) - y(week.q95))} />
+      <line class="median" x1="22%" x2="78%" y1={y(week.mean)} y2={y(week.mean)} />
+      <circle class={held(week) ? 'came' : 'came missed'} cx="50%" cy={y(week.came)} r="5" />
+    </svg>
+  )
+}

@@ -1,0 +1,35 @@
+import { expect, it } from 'vitest'
+import type { ColourID, Day } from '../crop/nouns'
+import { comingOf } from './coming'
+import type { Draws } from './draws'
+import { addRuns, runsOf } from './runs'
+
+const ember = 'ember' as ColourID
+const parts = [0, 0, 51, 128, 255, 255, 255]
+
+/** One draw of four weeks, of one colour and length; each week as out, second, first, extra. */
+const draws: Draws = {
+  n: 1, from: '2026-05-26' as Day, weeks: ['2026-05-25', '2026-06-01', '2026-06-08', '2026-06-15'] as Day[], colours: [ember], lengths: [0],
+  stems: Uint16Array.from([0, 0, 0, 0, 9, 5, 0, 3, 0, 0, 1, 0, 0, 0, 0, 0]), days: Uint8Array.from([...parts, ...parts, ...parts, ...parts]),
+}
+
+it('stems come by day as the parts of their week say, saleable ones alone, without idle weeks on both sides', () => {
+  const coming = comingOf(draws)
+  const { first, last, days, kinds } = coming
+  expect({ first, last, days, grades: kinds.map(({ grade }) => grade) }).toEqual({ first: '2026-06-01', last: '2026-06-21', days: 14, grades: ['second', 'first', 'extra'] })
+  // Each day and kind a pool of its own.
+  const pools = Int32Array.from({ length: days * kinds.length }, (_, i) => i)
+  const stems = new Int32Array(pools.length)
+  addRuns(coming, 0, runsOf(coming, pools, [0, 1, 2], 0, days), stems)
+  const ofKind = (kind: number) => Array.from({ length: days }, (_, day) => stems[day * kinds.length + kind]!).join(' ')
+  expect([0, 1, 2].map(ofKind)).toEqual(['0 0 1 2 2 0 0 0 0 0 0 0 0 0', '0 0 0 0 0 0 0 0 0 0 1 0 0 0', '0 0 1 1 1 0 0 0 0 0 0 0 0 0'])
+})
+
+it('days of one pool are summed up in one run a week, those of none left out', () => {
+  const coming = comingOf(draws)
+  const pools = Int32Array.from({ length: coming.days * coming.kinds.length }, (_, i) => (Math.floor(i / coming.kinds.length) < 3 ? -1 : 0))
+  const runs = runsOf(coming, pools, [0], -5, 8)
+  const sum = new Int32Array(1)
+  addRuns(coming, 0, runs, sum)
+  expect([runs.pool.length, sum[0]]).toEqual([2, 4])
+})

@@ -1,0 +1,37 @@
+import { describe, expect, it } from 'vitest'
+import type { ColourID, Day, Millimetres } from '../crop/nouns'
+import type { Bunch } from '../crop/sale_nouns'
+import { emptyDraft, mondaysFrom, readDraft, stemsTyped, withBunch, withColour } from './ask_draft'
+import { inHundred } from './ask_words'
+
+it.each([['', 0], [' 180 ', 180], ['1', 1], ['99999', 99_999], ['100000', undefined], ['0', undefined], ['12.5', undefined], ['-3', undefined], ['many', undefined]])('"%s" stems are %s', (text, stems) => {
+  expect(stemsTyped(text)).toBe(stems)
+})
+
+describe('a draft', () => {
+  const day = '2026-06-04' as Day
+
+  it('is an ask once it says for when, also before a number is typed', () => {
+    expect(readDraft(emptyDraft())).toBeUndefined()
+    expect(readDraft({ ...emptyDraft(), from: day, due: day })).toMatchObject({ stems: 0, from: day, due: day })
+    expect(readDraft({ ...emptyDraft(), stems: 'x', from: day, due: day })).toBeUndefined()
+  })
+
+  it('takes on what a rule for bunches asks of its stems, and keeps it without one', () => {
+    const rule = { id: 'ten', name: 'Ten', stems: 10, grade: 'first', length: 400 as Millimetres } as Bunch
+    expect([withBunch(rule), withBunch(undefined)]).toEqual([{ bunch: 'ten', grade: 'first', length: 400 }, { bunch: '' }])
+  })
+
+  it('takes a colour in and out', () => {
+    const [ember, coral] = ['ember', 'coral'] as [ColourID, ColourID]
+    expect([withColour([ember], coral), withColour([ember, coral], ember)]).toEqual([[ember, coral], [coral]])
+  })
+})
+
+it.each([['2026-06-04', '2026-06-01'], ['2026-06-01', '2026-06-01'], ['2026-06-07', '2026-06-01']])('the week of %s begins on %s', (day, monday) => {
+  expect(mondaysFrom(day as Day, 2)).toEqual([monday, '2026-06-08'])
+})
+
+it.each([[0.719, 71], [0.9999, 99], [1, 100], [0.9, 90], [0.001, 0]])('a chance of %d is %d in a hundred: never better than it is', (chance, said) => {
+  expect(inHundred(chance)).toBe(said)
+})

@@ -1,0 +1,29 @@
+// What was asked for and not promised, by week and colours: the demand that the division plan goes by.
+
+import { type Ask, unmetStems } from '../crop/ahead_nouns'
+import type { ColourID, Day } from '../crop/nouns'
+import { mondaysFrom } from './ask_draft'
+
+export interface Unmet {
+  /** The week's Monday. */
+  readonly week: Day
+  /** As they were asked for together; none is any. */
+  readonly colours: readonly ColourID[]
+  readonly stems: number
+  readonly asks: number
+}
+
+/** By week, in each those first of which most was asked. Stems of several colours are told once, under all of them. */
+export function unmetByWeek(asks: Iterable<Ask>): Unmet[] {
+  const found = new Map<string, Unmet>()
+  for (const ask of asks) {
+    const stems = unmetStems(ask)
+    const [week] = mondaysFrom(ask.from, 1)
+    if (stems === 0 || week === undefined) continue
+    const colours = [...ask.colours].sort()
+    const key = `${week}|${colours.join()}`
+    const before = found.get(key)
+    found.set(key, { week, colours, stems: stems + (before?.stems ?? 0), asks: 1 + (before?.asks ?? 0) })
+  }
+  return [...found.values()].sort((a, b) => a.week.localeCompare(b.week) || b.stems - a.stems)
+}
