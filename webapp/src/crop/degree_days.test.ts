@@ -1,7 +1,8 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
-import { degreeDays, type WarmthMethod } from './degree_days'
+import type { WarmMethod } from './ahead_nouns'
+import { degreeDays } from './degree_days'
 
 /** A CSV of numbers in testdata/reference, each row by its columns' names. */
 function table(name: string): Record<string, number>[] {
@@ -29,7 +30,7 @@ describe('the average, by the published table', () => {
 
 // Worked examples of extension pages and arithmetic on them, in testdata/reference/TRADE.md; the same as Go's.
 describe('worked days', () => {
-  it.each<[string, number, number, number, number, WarmthMethod, number]>([
+  it.each<[string, number, number, number, number, WarmMethod, number]>([
     ['a mean of 64 over a base of 53', 64, 64, 53, Infinity, 'average', 11],
     ['64 and 62 over a base of 50', 62, 64, 50, Infinity, 'average', 13],
     ['70 and 40 over a base of 50, on average', 40, 70, 50, Infinity, 'average', 5],

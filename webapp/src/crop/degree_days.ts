@@ -2,7 +2,7 @@
 //
 // A degree-day is one degree above the lower threshold for a day, in the degrees of the temperatures and thresholds.
 
-export type WarmthMethod = 'sine' | 'average'
+import type { WarmMethod } from './ahead_nouns'
 
 export interface Temperatures {
   readonly min: number
@@ -16,11 +16,8 @@ export interface Thresholds {
   readonly upper: number
 }
 
-/** What a farm counts with until it says otherwise, in degrees Celsius: common practice, no source. */
-export const usualThresholds: Thresholds = { lower: 10, upper: 30 }
-
 /** The degree-days of one day: 0 or more, and at most upper less lower. */
-export function degreeDays(day: Temperatures, thresholds: Thresholds, method: WarmthMethod): number {
+export function degreeDays(day: Temperatures, thresholds: Thresholds, method: WarmMethod): number {
   return method === 'average' ? byAverage(day, thresholds) : bySine(day, thresholds)
 }
 

@@ -4,7 +4,7 @@ import type { Calendar, Day, Season } from './nouns'
 import { northernYear, springOf } from './season'
 import { gapsAmong, leadOver, seasonSum, usualLead, type Weather, type WarmthRule } from './season_warmth'
 
-const rule: WarmthRule = { thresholds: { lower: 10, upper: 30 }, method: 'average' }
+const rule: WarmthRule = { lower: 10, upper: 30, method: 'average' }
 
 /** Days from one on that are each worth so many degree-days; undefined is not told. */
 function weather(first: string, worths: readonly (number | undefined)[]): Weather {

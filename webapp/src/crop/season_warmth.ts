@@ -1,16 +1,15 @@
 // A season's degree-days summed day by day, and how many days that is ahead of seasons before or behind them.
 
+import type { DayWeather, Warmth } from './ahead_nouns'
 import { addDays, daysBetween } from './day'
-import { degreeDays, type Temperatures, type Thresholds, type WarmthMethod } from './degree_days'
+import { degreeDays } from './degree_days'
 import type { Calendar, Day, Season } from './nouns'
 import { span, springOf } from './season'
 
-export type Weather = ReadonlyMap<Day, Temperatures>
+export type Weather = ReadonlyMap<Day, DayWeather>
 
-export interface WarmthRule {
-  readonly thresholds: Thresholds
-  readonly method: WarmthMethod
-}
+/** How a farm reckons; a `Warmth` whose upper threshold is above its lower. */
+export type WarmthRule = Pick<Warmth, 'lower' | 'upper' | 'method'>
 
 /** Missing days in a row that are taken to lie between their neighbours; with more, sums are not compared. Common practice, no source. */
 export const longestBridge = 7
@@ -38,14 +37,14 @@ export interface Gap {
 }
 
 /** Undefined where nothing of the season is told. */
-export function seasonSum(weather: Weather, calendar: Calendar, season: Season, { thresholds, method }: WarmthRule): SeasonSum | undefined {
+export function seasonSum(weather: Weather, calendar: Calendar, season: Season, rule: WarmthRule): SeasonSum | undefined {
   const { from, to } = span(calendar, season)
   const told = [...weather.keys()].filter((day) => from <= day && day <= to).sort()
   const [first, last] = [told[0], told.at(-1)]
   if (first === undefined || last === undefined) return undefined
   const found = Array.from({ length: daysBetween(first, last) + 1 }, (_, i) => {
     const day = weather.get(addDays(first, i))
-    return day && degreeDays(day, thresholds, method)
+    return day && degreeDays(day, rule, rule.method)
   })
   let sum = 0
   const days = bridged(found).map((worth, i): WarmDay => ({ degreeDays: worth, sum: (sum += worth), told: found[i] !== undefined }))
