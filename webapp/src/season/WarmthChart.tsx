@@ -1,0 +1,65 @@
+// The sums of this season and of earlier ones by day of the year.
+
+import { addDays, daysBetween } from '../crop/day'
+import type { Day, Farm, Season } from '../crop/nouns'
+import { seasonOf, springOf } from '../crop/season'
+import type { SeasonSum } from '../crop/season_warmth'
+import { dayAndMonth, decimal, t } from '../messages/messages'
+import { warmthShown } from './degrees'
+import { drawing, warmthPaths, warmthScale } from './warmth_scale'
+
+interface WarmthChartProps {
+  readonly farm: Farm
+  readonly now: SeasonSum | undefined
+  /** The latest first. */
+  readonly formers: readonly SeasonSum[]
+  readonly today: Day
+}
+
+export function WarmthChart({ farm: { calendar, ahead: { warmth } }, now, formers, today }: WarmthChartProps) {
+  const all = [...formers, ...(now ? [now] : [])]
+  const ends = all.map(({ from, days }) => from + days.length - 1)
+  const first = Math.min(...all.map(({ from }) => from))
+  const shown = (sum: number) => warmthShown(warmth.degrees, sum)
+  const scale = warmthScale(first, Math.max(...ends), Math.max(...all.map(({ days }) => shown(days.at(-1)?.sum ?? 0))))
+  const season = seasonOf(calendar, today)
+  const spring = springOf(calendar, season)
+  const months = monthStarts(addDays(spring, first), addDays(spring, Math.max(...ends)))
+  return (
+    <figure class="warmth-chart">
+      <svg viewBox={`0 0 ${drawing.width} ${drawing.height}`} role="img" aria-label={t('weather.chart')}>
+        {scale.ticks.map((tick) => (
+          <g key={tick}>
+            <line class="axis" x1={drawing.left} x2={drawing.width - drawing.right} y1={scale.y(tick)} y2={scale.y(tick)} />
+            <text x={drawing.left - 8} y={scale.y(tick) + 5} text-anchor="end">{decimal(tick, 0)}</text>
+          </g>
+        ))}
+        {months.map((day) => <text key={day} x={scale.x(daysBetween(spring, day))} y={drawing.height - 8} text-anchor="middle">{dayAndMonth(day)}</text>)}
+        {all.map((one) => {
+          const { told, estimated } = warmthPaths(one.from, one.days, shown, scale)
+          const kind = one === now ? 'now' : 'former'
+          return <g key={one.season} class={kind}><path d={estimated} class="estimated" /><path d={told} /></g>
+        })}
+        {all.map((one) => <SeasonMark key={one.season} one={one} isNow={one === now} x={scale.x(one.from + one.days.length - 1)} y={scale.y(shown(one.days.at(-1)?.sum ?? 0))} />)}
+      </svg>
+      {all.some(({ days }) => days.some(({ told }) => !told)) && <figcaption class="small">{t('weather.chart.estimated')}</figcaption>}
+    </figure>
+  )
+}
+
+function SeasonMark({ one, isNow, x, y }: { readonly one: { readonly season: Season }; readonly isNow: boolean; readonly x: number; readonly y: number }) {
+  const inside = Math.min(x, drawing.width - drawing.right)
+  return <text class={isNow ? 'name now' : 'name'} x={inside} y={Math.max(14, y - 7)} text-anchor="end">{isNow ? t('weather.season.now') : String(one.season)}</text>
+}
+
+/** The first days of every second month between two days: each has room. */
+function monthStarts(first: Day, last: Day): Day[] {
+  const found: Day[] = []
+  for (let month = 0; ; month++) {
+    const at = new Date(`${first.slice(0, 7)}-01T00:00:00Z`)
+    at.setUTCMonth(at.getUTCMonth() + month)
+    const day = at.toISOString().slice(0, 10) as Day
+    if (day > last) return found.filter((_, i) => found.length <= 6 || i % 2 === 0)
+    if (day >= first) found.push(day)
+  }
+}
