@@ -17,14 +17,12 @@ interface WarmthChartProps {
 }
 
 export function WarmthChart({ farm: { calendar, ahead: { warmth } }, now, formers, today }: WarmthChartProps) {
-  const all = [...formers, ...(now ? [now] : [])]
-  const ends = all.map(({ from, days }) => from + days.length - 1)
-  const first = Math.min(...all.map(({ from }) => from))
+  const { first, last, seasons } = inView(now, formers)
   const shown = (sum: number) => warmthShown(warmth.degrees, sum)
-  const scale = warmthScale(first, Math.max(...ends), Math.max(...all.map(({ days }) => shown(days.at(-1)?.sum ?? 0))))
-  const season = seasonOf(calendar, today)
-  const spring = springOf(calendar, season)
-  const months = monthStarts(addDays(spring, first), addDays(spring, Math.max(...ends)))
+  const scale = warmthScale(first, last, Math.max(...seasons.map(({ days }) => shown(days.at(-1)?.sum ?? 0))))
+  const spring = springOf(calendar, seasonOf(calendar, today))
+  const months = monthStarts(addDays(spring, first), addDays(spring, last))
+  const all = seasons.map((one) => ({ ...one, isNow: one.season === now?.season }))
   return (
     <figure class="warmth-chart">
       <svg viewBox={`0 0 ${drawing.width} ${drawing.height}`} role="img" aria-label={t('weather.chart')}>
@@ -37,14 +35,31 @@ export function WarmthChart({ farm: { calendar, ahead: { warmth } }, now, former
         {months.map((day) => <text key={day} x={scale.x(daysBetween(spring, day))} y={drawing.height - 8} text-anchor="middle">{dayAndMonth(day)}</text>)}
         {all.map((one) => {
           const { told, estimated } = warmthPaths(one.from, one.days, shown, scale)
-          const kind = one === now ? 'now' : 'former'
-          return <g key={one.season} class={kind}><path d={estimated} class="estimated" /><path d={told} /></g>
+          return <g key={one.season} class={one.isNow ? 'now' : 'former'}><path d={estimated} class="estimated" /><path d={told} /></g>
         })}
-        {all.map((one) => <SeasonMark key={one.season} one={one} isNow={one === now} x={scale.x(one.from + one.days.length - 1)} y={scale.y(shown(one.days.at(-1)?.sum ?? 0))} />)}
+        {all.map((one) => <SeasonMark key={one.season} one={one} isNow={one.isNow} x={scale.x(one.from + one.days.length - 1)} y={scale.y(shown(one.days.at(-1)?.sum ?? 0))} />)}
       </svg>
       {all.some(({ days }) => days.some(({ told }) => !told)) && <figcaption class="small">{t('weather.chart.estimated')}</figcaption>}
     </figure>
   )
+}
+
+/** Days drawn before spring, in which little warmth comes, and behind the last of this season. */
+const beforeSpring = 31
+const behindNow = 60
+
+/** The days of the year that are drawn, and the seasons as far as they lie in them. */
+function inView(now: SeasonSum | undefined, formers: readonly SeasonSum[]): { readonly first: number; readonly last: number; readonly seasons: readonly SeasonSum[] } {
+  const all = [...formers, ...(now ? [now] : [])]
+  const endOf = ({ from, days }: SeasonSum) => from + days.length - 1
+  const last = Math.min(Math.max(...all.map(endOf)), now ? Math.max(endOf(now), 0) + behindNow : Infinity)
+  const first = Math.min(Math.max(Math.min(...all.map(({ from }) => from)), -beforeSpring), last - 1)
+  const seasons = all.flatMap(({ season, from, days }): SeasonSum[] => {
+    const skipped = Math.max(0, first - from)
+    const seen = days.slice(skipped, last - from + 1)
+    return seen.length > 0 ? [{ season, from: from + skipped, days: seen }] : []
+  })
+  return { first, last, seasons }
 }
 
 function SeasonMark({ one, isNow, x, y }: { readonly one: { readonly season: Season }; readonly isNow: boolean; readonly x: number; readonly y: number }) {
