@@ -1,7 +1,7 @@
 // English of tasks and the weather.
 
 export const enSeason = {
-  'season.tasks': 'What is to be done',
+  'season.tasks': 'Tasks',
 
   'tasks.now.none': 'Nothing is to be done now.',
   'tasks.no_plants': 'Tasks follow from what grows. Plant a bed first.',

@@ -1,7 +1,7 @@
 // Spanish of tasks and the weather.
 
 export const esSeason = {
-  'season.tasks': 'Qué hay que hacer',
+  'season.tasks': 'Tareas',
 
   'tasks.now.none': 'No hay nada que hacer ahora.',
   'tasks.no_plants': 'Las tareas siguen a lo que crece. Primero plante una cama.',

@@ -4,7 +4,6 @@ import type { TaskKind } from '../crop/ahead_nouns'
 import type { TaskNow } from '../crop/tasks'
 import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
-import { href } from '../ui/route'
 import { taskCares } from '../ui/task_words'
 import type { Undoable } from '../ui/use_undoable'
 import { TaskLine } from './TaskLine'
@@ -24,7 +23,7 @@ export function TaskKindCard({ kind, tasks, doing }: TaskKindCardProps) {
       <ul class="rows">{tasks.map((task) => <TaskLine key={task.id} task={task} doing={doing} />)}</ul>
       {cares.length > 0 && (
         <p class="small care">
-          <Icon name="care" /> <a href={href('row', 'care')}>{t('care.title')}</a>{': '}{[...cares, t('tasks.care.rules')].join(' ')}
+          <Icon name="care" /> {[...cares, t('tasks.care.rules')].join(' ')}
         </p>
       )}
     </section>

@@ -15,7 +15,7 @@ interface WeatherDaysProps {
 }
 
 /** Rows shown at first, and with each tap more. */
-const some = 28
+const some = 14
 
 export function WeatherDays({ farm, today, onDay }: WeatherDaysProps) {
   const [shown, setShown] = useState(some)
