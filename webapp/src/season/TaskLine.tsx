@@ -96,7 +96,7 @@ function GoThere({ task: { kind, bed } }: { readonly task: TaskNow }) {
   if (bed === '') return null
   if (kind === 'stand_walk') return <a class="btn" href={href('row', 'stand', bed)}>{t('tasks.go.stand_walk')}</a>
   if (kind === 'first_look') return <a class="btn" href={href('row', 'bed', bed)}>{t('tasks.go.first_look')}</a>
-  if (kind === 'label_mothers') return <a class="btn" href={href('beds', bed)}>{t('tasks.go.label_mothers')}</a>
+  if (kind === 'label_mothers') return <a class="btn" href={href('beds', 'bed', bed)}>{t('tasks.go.label_mothers')}</a>
   return null
 }
 

@@ -3,7 +3,7 @@
 import type { BedID } from '../crop/nouns'
 import { deedsOf } from '../crop/task_deeds'
 import { dueNow, type TaskNow } from '../crop/tasks'
-import { listed, t } from '../messages/messages'
+import { t } from '../messages/messages'
 import { useNotebook } from './notebook'
 import { useRights } from './rights'
 import { href } from './route'
@@ -22,7 +22,7 @@ function dueIn(tasks: readonly TaskNow[], bed: BedID): TaskNow[] {
 export function BedTasksLine({ bed }: { readonly bed: BedID }) {
   const due = dueIn(tasksNow(useNotebook()), bed)
   if (due.length === 0) return null
-  return <p class="small bed-tasks-line">{t('tasks.line', { what: listed(due.map(taskTitle)) })}</p>
+  return <p class="small bed-tasks-line">{t('tasks.line', { what: due.map(taskTitle).join(' · ') })}</p>
 }
 
 export function BedTasks({ bed }: { readonly bed: BedID }) {
