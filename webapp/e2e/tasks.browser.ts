@@ -49,9 +49,18 @@ function ground(farm: FarmID): Fact[] {
   ]
 }
 
+/** What the shed would say on that day of when the first cuts come. */
+const forecast = {
+  arrival: 1, asof: '2026-04-26', season: 2026, weeks: [], draws: { n: 0, from: '2026-04-27', weeks: [], colours: [], lengths: [0], stems: '', days: '' },
+  first_cuts: [{ stock: 's', flush: 'spring', q05: '2026-05-12', q50: '2026-05-18', q95: '2026-05-26', chance: 0.97 }],
+  scores: { weeks: [], crps: 0, again: null, year: null, pooled: null, inside: 0, n: 0 },
+}
+
 /** A phone on whose calendar it is the morning of 27 April 2026: nets are due, whatever day it really is. */
-async function phone(): Promise<Page> {
+async function phone({ forecasts = false } = {}): Promise<Page> {
   const { page, context } = await phones.add({ touch: true })
+  // What the shed itself forecasts is of the day that it really is.
+  await context.route('**/api/forecast*', (asked) => (forecasts ? asked.fulfill({ json: forecast }) : asked.fulfill({ status: 503 })))
   await context.addInitScript(() => {
     const Real = Date
     const late = Real.now() - Real.UTC(2026, 3, 27, 9)
@@ -144,6 +153,17 @@ describe('a task', () => {
     await page.getByLabel('On which day, if you like').fill('2026-05-02')
     await page.getByRole('button', { name: 'Save', exact: true }).click()
     await page.locator('.task.coming', { hasText: 'Fetch nets; 3 rolls' }).waitFor()
+  })
+
+  it('goes by the forecast, where there is one, and by that kept of it with no signal', async () => {
+    const page = await phone({ forecasts: true })
+    await openTasks(page)
+    const why = netting(page).getByText(/^First cut of Made-up mix likely 12\D+26 May\.$/).first()
+    await why.waitFor()
+    await offline(page, async () => {
+      await page.reload()
+      await why.waitFor()
+    })
   })
 
   it('goes to the calendar, in which another program finds it', async () => {

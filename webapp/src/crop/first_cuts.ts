@@ -20,6 +20,9 @@ export interface ExpectedCut {
   readonly lead: number
 }
 
+/** A flush that is less likely to come than not says nothing of its days: late in a year in which nothing was recorded, say. */
+const likely = 0.5
+
 /** First cuts of all seasons so far, and this season's stems by week. */
 export interface CutHistory {
   readonly first: ReadonlyMap<Season, ReadonlyMap<BedID, Day>>
@@ -57,7 +60,7 @@ export class FirstCuts {
 
   private forecast(stocks: ReadonlySet<StockID>): ExpectedCut | undefined {
     if (this.outlook?.season !== this.season) return undefined
-    const [cut] = this.outlook.first_cuts.filter(({ stock, flush }) => flush === 'spring' && stocks.has(stock)).sort((a, b) => (a.q50 < b.q50 ? -1 : 1))
+    const [cut] = this.outlook.first_cuts.filter(({ stock, flush, chance }) => flush === 'spring' && chance >= likely && stocks.has(stock)).sort((a, b) => (a.q50 < b.q50 ? -1 : 1))
     return cut && { from: 'forecast', early: cut.q05, likely: cut.q50, late: cut.q95, stock: cut.stock, lead: 0 }
   }
 

@@ -21,6 +21,8 @@ export interface OutlookCut {
   readonly q05: Day
   readonly q50: Day
   readonly q95: Day
+  /** That it comes at all. */
+  readonly chance: number
 }
 
 /** Under which name a device keeps the forecast. */

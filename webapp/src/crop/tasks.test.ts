@@ -33,7 +33,7 @@ function cut(id: string, date: string, stems = 10): Fact[] {
 function outlook(q05: string, q50: string, q95: string, weeks: readonly (readonly [string, number])[] = [], flush: Flush = 'spring'): Outlook {
   return {
     season, weeks: weeks.map(([first, mean]) => ({ first: first as Day, total: { mean, q05: mean / 2, q95: mean * 2 } })),
-    first_cuts: [{ stock, flush, q05: q05 as Day, q50: q50 as Day, q95: q95 as Day }],
+    first_cuts: [{ stock, flush, q05: q05 as Day, q50: q50 as Day, q95: q95 as Day, chance: 0.98 }],
   }
 }
 
@@ -75,9 +75,10 @@ describe('the days of a task', () => {
     expect(task(warmer, 'first_look', '2026-04-01', 'none')).toMatchObject({ last: '2026-05-11', why: { cut: { from: 'seasons', lead: 12 } } })
   })
 
-  it('follow from practice where nothing is known, also of a forecast of another season', () => {
+  it('follow from practice where nothing is known, also by a forecast of another season, or of a flush that hardly comes', () => {
     const last = { ...may, season: 2025 as Season }
-    for (const told of ['none', last] as const) {
+    const unlikely = { ...may, first_cuts: may.first_cuts.map((cut) => ({ ...cut, chance: 0.2 })) }
+    for (const told of ['none', last, unlikely] as const) {
       expect(task(farmSaid(ground()), 'first_look', '2026-03-01', told)).toMatchObject({ first: '2026-04-29', last: '2026-05-20', why: { cut: { from: 'practice' } } })
     }
   })

@@ -24,8 +24,8 @@ export function TasksPage() {
   const doing = useUndoable()
   const may = useRights()
   useEffect(() => { void forecast.refresh(notebook, 'recent') }, [])
-  const asof = forecast.answer.value?.asof // when another forecast comes, the tasks are drawn anew
-  const tasks = tasksNow(notebook)
+  const told = forecast.answer.value
+  const tasks = tasksNow(notebook, told)
   const now = dueNow(tasks)
   const coming = tasks.filter(({ state }) => state === 'coming')
   const past = tasks.filter(({ state }) => state === 'done' || state === 'dropped' || state === 'lapsed')
@@ -46,7 +46,7 @@ export function TasksPage() {
         )}
         <TaskCalendar tasks={[...now, ...coming]} />
         <a class="btn" href={href('ahead', 'weather')}>{t('weather.link')}</a>
-        <p class="small">{asof === undefined ? t('tasks.from.none') : t('tasks.from.forecast', { day: dayName(asof, today.value) })}</p>
+        <p class="small">{told ? t('tasks.from.forecast', { day: dayName(told.asof, today.value) }) : t('tasks.from.none')}</p>
       </div>
     </>
   )

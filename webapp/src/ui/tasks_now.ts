@@ -16,22 +16,22 @@ import type { Undoing } from './use_undoable'
 interface Known {
   readonly farm: Farm
   readonly day: Day
-  readonly outlook: unknown
+  readonly outlook: Outlook | undefined
   readonly tasks: readonly TaskNow[]
 }
 
 let known: Known | undefined
 
-/** Worked out once for a farm as it stands, whoever on a page asks. */
-export function tasksNow(notebook: Pick<Notebook, 'farm' | 'kept'>): readonly TaskNow[] {
+/** Worked out once for a farm as it stands, whoever on a page asks; by the forecast that the device keeps, where none is given. */
+export function tasksNow(notebook: Pick<Notebook, 'farm' | 'kept'>, given?: Outlook): readonly TaskNow[] {
   const farm = notebook.farm.value
   const day = today.value
-  const outlook = notebook.kept<unknown>(keptForecast)
-  if (known?.farm !== farm || known.day !== day || known.outlook !== outlook) known = { farm, day, outlook, tasks: tasksOf(farm, day, outlookOf(outlook)) }
+  const outlook = given ?? outlookKept(notebook)
+  if (known?.farm !== farm || known.day !== day || known.outlook !== outlook) known = { farm, day, outlook, tasks: tasksOf(farm, day, outlook) }
   return known.tasks
 }
 
-export function outlookKept(notebook: Pick<Notebook, 'kept'>): Outlook | undefined {
+function outlookKept(notebook: Pick<Notebook, 'kept'>): Outlook | undefined {
   return outlookOf(notebook.kept<unknown>(keptForecast))
 }
 
