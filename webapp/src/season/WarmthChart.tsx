@@ -1,12 +1,12 @@
 // The sums of this season and of earlier ones by day of the year.
 
 import { addDays, daysBetween } from '../crop/day'
-import type { Day, Farm, Season } from '../crop/nouns'
+import type { Day, Farm } from '../crop/nouns'
 import { seasonOf, springOf } from '../crop/season'
 import type { SeasonSum } from '../crop/season_warmth'
 import { dayAndMonth, decimal, t } from '../messages/messages'
 import { warmthShown } from './degrees'
-import { drawing, warmthPaths, warmthScale } from './warmth_scale'
+import { drawing, namesApart, warmthPaths, warmthScale } from './warmth_scale'
 
 interface WarmthChartProps {
   readonly farm: Farm
@@ -37,7 +37,9 @@ export function WarmthChart({ farm: { calendar, ahead: { warmth } }, now, former
           const { told, estimated } = warmthPaths(one.from, one.days, shown, scale)
           return <g key={one.season} class={one.isNow ? 'now' : 'former'}><path d={estimated} class="estimated" /><path d={told} /></g>
         })}
-        {all.map((one) => <SeasonMark key={one.season} one={one} isNow={one.isNow} x={scale.x(one.from + one.days.length - 1)} y={scale.y(shown(one.days.at(-1)?.sum ?? 0))} />)}
+        {namesApart(all.map((one) => ({ season: one.season, isNow: one.isNow, x: scale.x(one.from + one.days.length - 1), y: scale.y(shown(one.days.at(-1)?.sum ?? 0)) - 7 }))).map((name) => (
+          <text key={name.season} class={name.isNow ? 'name now' : 'name'} x={name.x} y={name.y} text-anchor="end">{name.isNow ? t('weather.season.now') : String(name.season)}</text>
+        ))}
       </svg>
       {all.some(({ days }) => days.some(({ told }) => !told)) && <figcaption class="small">{t('weather.chart.estimated')}</figcaption>}
     </figure>
@@ -60,11 +62,6 @@ function inView(now: SeasonSum | undefined, formers: readonly SeasonSum[]): { re
     return seen.length > 0 ? [{ season, from: from + skipped, days: seen }] : []
   })
   return { first, last, seasons }
-}
-
-function SeasonMark({ one, isNow, x, y }: { readonly one: { readonly season: Season }; readonly isNow: boolean; readonly x: number; readonly y: number }) {
-  const inside = Math.min(x, drawing.width - drawing.right)
-  return <text class={isNow ? 'name now' : 'name'} x={inside} y={Math.max(14, y - 7)} text-anchor="end">{isNow ? t('weather.season.now') : String(one.season)}</text>
 }
 
 /** The first days of every second month between two days: each has room. */

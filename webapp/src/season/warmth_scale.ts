@@ -41,3 +41,17 @@ export function warmthPaths(from: number, days: readonly WarmDay[], shown: (sum:
   })
   return { told: told.join(''), estimated: estimated.join('') }
 }
+
+/** Room that a name takes, on a phone too. */
+const nameHeight = 24
+const nameWidth = 150
+
+/** Names at the ends of lines, moved down where they would lie on those above them. */
+export function namesApart<T extends { readonly x: number; readonly y: number }>(names: readonly T[]): T[] {
+  const placed: T[] = []
+  for (const name of [...names].sort((a, b) => a.y - b.y)) {
+    const above = placed.filter(({ x }) => Math.abs(x - name.x) < nameWidth).map(({ y }) => y + nameHeight)
+    placed.push({ ...name, y: Math.max(name.y, ...above, drawing.top) })
+  }
+  return placed
+}
