@@ -5,7 +5,7 @@ import { addDays, daysBetween } from './day'
 import { weekdayOf } from './due'
 import type { BedID, Day, Farm, Purpose, Season, StockID } from './nouns'
 import type { Outlook } from './outlook'
-import { seasonOf, springOf } from './season'
+import { seasonOf, span, springOf } from './season'
 import { seasonSum, type SeasonSum, usualLead } from './season_warmth'
 import { aroundSpring, seasonsApart } from './task_practice'
 
@@ -23,7 +23,7 @@ export interface ExpectedCut {
 /** A flush that is less likely to come than not says nothing of its days: late in a year in which nothing was recorded, say. */
 const likely = 0.5
 
-/** First cuts of all seasons so far, and this season's stems by week. */
+/** First cuts of all seasons so far, and their stems by week. */
 export interface CutHistory {
   readonly first: ReadonlyMap<Season, ReadonlyMap<BedID, Day>>
   /** By the week's Monday. */
@@ -38,7 +38,7 @@ export class FirstCuts {
   private moved: number | undefined
 
   constructor(private readonly farm: Farm, private readonly season: Season, private readonly outlook: Outlook | undefined) {
-    this.history = cutHistory(farm, season)
+    this.history = cutHistory(farm)
     this.spring = springOf(farm.calendar, season)
     this.usual = this.around((aroundSpring.firstCut.from + aroundSpring.firstCut.to) / 2, (aroundSpring.firstCut.to - aroundSpring.firstCut.from) / 2, 'practice')
   }
@@ -54,8 +54,10 @@ export class FirstCuts {
     return [...this.history.first.get(this.season)?.values() ?? []].sort()[0]
   }
 
+  /** The season's stems by week. */
   get weeks(): CutHistory['weeks'] {
-    return this.history.weeks
+    const { from, to } = span(this.farm.calendar, this.season)
+    return new Map([...this.history.weeks].filter(([monday]) => from <= monday && monday <= to))
   }
 
   private forecast(stocks: ReadonlySet<StockID>): ExpectedCut | undefined {
@@ -100,49 +102,47 @@ export function formerSums({ weather, warmth }: Pick<Farm['ahead'], 'weather' | 
 
 interface Known extends CutHistory {
   readonly visits: Farm['visits']
-  readonly season: Season
   readonly versions: string
 }
 
 let known: Known | undefined
 
 /** Looked up until a visit or what stands has changed. */
-function cutHistory(farm: Farm, season: Season): CutHistory {
+function cutHistory(farm: Farm): CutHistory {
   const versions = `${farm.visitsVersion} ${farm.layoutVersion}`
-  if (known?.visits !== farm.visits || known.season !== season || known.versions !== versions) {
-    known = { ...readHistory(farm, season), visits: farm.visits, season, versions }
-  }
+  if (known?.visits !== farm.visits || known.versions !== versions) known = { ...readHistory(farm), visits: farm.visits, versions }
   return known
 }
 
-function readHistory(farm: Farm, season: Season): CutHistory {
-  const seasons = new Map<Day, Season>()
+function readHistory(farm: Farm): CutHistory {
   const first = new Map<Season, Map<BedID, Day>>()
-  const byDay = new Map<string, Map<Purpose, number>>()
+  const weeks = new Map<Day, number>()
+  for (const [date, beds] of stemsByDay(farm)) {
+    const season = seasonOf(farm.calendar, date)
+    const monday = mondayOf(date)
+    const before = first.get(season) ?? new Map<BedID, Day>()
+    first.set(season, before)
+    for (const [bed, sums] of beds) {
+      if (!(before.get(bed)! <= date)) before.set(bed, date)
+      // Of what was counted in the row, in the bed and on the bench of a day, the most: near enough to tell weeks apart.
+      weeks.set(monday, (weeks.get(monday) ?? 0) + Math.max(...sums.values()))
+    }
+  }
+  return { first, weeks }
+}
+
+/** Stems by day, bed and where they were counted. */
+function stemsByDay(farm: Farm): Map<Day, Map<BedID, Map<Purpose, number>>> {
+  const found = new Map<Day, Map<BedID, Map<Purpose, number>>>()
   for (const visit of farm.visits.values()) {
     const stems = sources.includes(visit.purpose) ? stemsIn(visit) : 0
     const bed = stems > 0 ? bedOfVisit(farm, visit) : undefined
     if (bed === undefined) continue
-    const of = seasons.get(visit.date) ?? seasonOf(farm.calendar, visit.date)
-    seasons.set(visit.date, of)
-    const beds = first.get(of) ?? new Map<BedID, Day>()
-    if (!(beds.get(bed)! <= visit.date)) first.set(of, beds.set(bed, visit.date))
-    if (of !== season) continue
-    const key = `${visit.date}${bed}`
-    const sums = byDay.get(key) ?? new Map<Purpose, number>()
-    byDay.set(key, sums.set(visit.purpose, (sums.get(visit.purpose) ?? 0) + stems))
+    const beds = found.get(visit.date) ?? new Map<BedID, Map<Purpose, number>>()
+    const sums = beds.get(bed) ?? new Map<Purpose, number>()
+    found.set(visit.date, beds.set(bed, sums.set(visit.purpose, (sums.get(visit.purpose) ?? 0) + stems)))
   }
-  return { first, weeks: weeksOf(byDay) }
-}
-
-/** Of what was counted in the row, in the bed and on the bench of a day, the most: near enough to tell weeks apart. */
-function weeksOf(byDay: ReadonlyMap<string, ReadonlyMap<Purpose, number>>): Map<Day, number> {
-  const weeks = new Map<Day, number>()
-  for (const [key, sums] of byDay) {
-    const monday = mondayOf(key.slice(0, 10) as Day)
-    weeks.set(monday, (weeks.get(monday) ?? 0) + Math.max(...sums.values()))
-  }
-  return weeks
+  return found
 }
 
 export function mondayOf(day: Day): Day {

@@ -1,7 +1,7 @@
 // What tasks ask of the ground: by bed, the plants that stand, their stocks, and what was done there this season.
 
 import { mayDivide } from './lineage'
-import type { Bed, BedEvent, BedID, Day, EventKind, Farm, Plant, Season, StockID } from './nouns'
+import type { Bed, BedEvent, BedID, Day, EventKind, Farm, Plant, PlantingID, Season, StockID } from './nouns'
 import { bedOf, bedOn } from './places'
 import { ageIn, seasonOf } from './season'
 import { standingIn } from './standing'
@@ -65,9 +65,14 @@ export function dividedOn(farm: Farm, season: Season): ReadonlyMap<BedID, Day> {
 
 /** Plants of the bed that may be divided and are old enough for it. */
 export function oldEnough(farm: Farm, { plants }: BedGround, season: Season): number {
+  const plantings = new Map<PlantingID, boolean>() // all plants of one are as old, and of one stock
   return plants.filter((plant) => {
+    const asked = plantings.get(plant.planting)
+    if (asked !== undefined) return asked
     const planting = farm.plantings.get(plant.planting)
-    return planting !== undefined && ageIn(planting, season) >= divideFromAge && mayDivide(farm, plant) === 'yes'
+    const may = planting !== undefined && ageIn(planting, season) >= divideFromAge && mayDivide(farm, plant) === 'yes'
+    plantings.set(plant.planting, may)
+    return may
   }).length
 }
 
