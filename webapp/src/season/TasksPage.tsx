@@ -23,7 +23,8 @@ export function TasksPage() {
   const notebook = useNotebook()
   const doing = useUndoable()
   const may = useRights()
-  useEffect(() => { void forecast.refresh(notebook, 'recent') }, [])
+  const isLive = notebook.sync.value.link === 'live'
+  useEffect(() => { void forecast.refresh(notebook, 'recent') }, [isLive])
   const told = forecast.answer.value
   const tasks = tasksNow(notebook, told)
   const now = dueNow(tasks)

@@ -2,7 +2,7 @@
 
 import type { WarmDay } from '../crop/season_warmth'
 
-export const drawing = { width: 640, height: 300, left: 62, right: 12, top: 22, bottom: 34 } as const
+export const drawing = { width: 640, height: 300, left: 78, right: 12, top: 22, bottom: 34 } as const
 
 export interface WarmthScale {
   readonly x: (day: number) => number
