@@ -115,12 +115,14 @@ const (
 	TaskDivide       TaskKind = "divide"
 	TaskLabelMothers TaskKind = "label_mothers"
 	TaskOrderPlugs   TaskKind = "order_plugs"
+	TaskStandWalk    TaskKind = "stand_walk"
 	TaskOwn          TaskKind = "own" // in the grower's words
 )
 
 // TaskKinds are those that follow from what grows: all but a grower's own.
 var TaskKinds = []TaskKind{
 	TaskCorral, TaskFirstLook, TaskHeavyWeek, TaskCutBack, TaskDeadhead, TaskDivide, TaskLabelMothers, TaskOrderPlugs,
+	TaskStandWalk,
 }
 
 // Task is what was said of a task; of one that follows from what grows nothing is said before somebody does it, puts it

@@ -27,7 +27,7 @@ var aheadRules = map[string]fieldRule{
 	"ask answer": oneOf("", "promised", "declined", "went_elsewhere"), "ask offered": someStems, "ask chance": perMille,
 	"ask order": anyText, "ask cents": cents,
 	"weather min": temperature, "weather max": temperature,
-	"task kind": oneOf("corral", "first_look", "heavy_week", "cut_back", "deadhead", "divide", "label_mothers", "order_plugs", "own"),
+	"task kind": oneOf("corral", "first_look", "heavy_week", "cut_back", "deadhead", "divide", "label_mothers", "order_plugs", "stand_walk", "own"),
 	"task bed":  anyText, "task due": anyDay, "task what": anyText, "task done": pastDay, "task person": anyText,
 	"task dropped": upTo(0, 1),
 	"intent do":    oneOf("", "keep", "divide", "lift", "replace"), "intent into": upTo(0, mostInto), "intent why": ids,

@@ -39,7 +39,7 @@ func ReadWeather(source Source) (Weather, error) {
 	for _, r := range t.rows {
 		w.add(r, lines)
 	}
-	if t.readable && len(t.rows) == 0 {
+	if t.readable && !t.lost && len(t.rows) == 0 {
 		t.refuse(1, "", "there is no day below the first line: add a row for each day")
 	}
 	if len(ps) > 0 {

@@ -16,12 +16,12 @@ export type AskAnswer = 'promised' | 'declined' | 'went_elsewhere'
 export type DegreeUnit = 'c' | 'f'
 export type WarmMethod = 'sine' | 'average'
 /** What follows from what grows. */
-export type GrownTaskKind = 'corral' | 'first_look' | 'heavy_week' | 'cut_back' | 'deadhead' | 'divide' | 'label_mothers' | 'order_plugs'
+export type GrownTaskKind = 'corral' | 'first_look' | 'heavy_week' | 'cut_back' | 'deadhead' | 'divide' | 'label_mothers' | 'order_plugs' | 'stand_walk'
 export type TaskKind = GrownTaskKind | 'own'
 export type IntentDo = 'keep' | 'divide' | 'lift' | 'replace'
 
 export const askAnswers: readonly AskAnswer[] = ['promised', 'declined', 'went_elsewhere']
-export const grownTaskKinds: readonly GrownTaskKind[] = ['corral', 'first_look', 'heavy_week', 'cut_back', 'deadhead', 'divide', 'label_mothers', 'order_plugs']
+export const grownTaskKinds: readonly GrownTaskKind[] = ['corral', 'first_look', 'heavy_week', 'cut_back', 'deadhead', 'divide', 'label_mothers', 'order_plugs', 'stand_walk']
 export const intentDos: readonly IntentDo[] = ['keep', 'divide', 'lift', 'replace']
 
 /** What a broken promise costs where the farm says nothing, percent of its stems' price: then nine in ten is enough. */

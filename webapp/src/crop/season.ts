@@ -35,8 +35,17 @@ export function holds(window: Window, day: Day): boolean {
   return window.from <= day && day <= window.to
 }
 
+/** The day on which a season's spring begins. */
+export function springOf(calendar: Calendar, season: Season): Day {
+  return `${String(season).padStart(4, '0')}-${springStart(calendar)}` as Day
+}
+
+function springStart({ southern }: Calendar): string {
+  return southern ? '09-01' : '03-01'
+}
+
 function startsBeforeItsYear(calendar: Calendar): boolean {
-  return (calendar.southern ? '09-01' : '03-01') < calendar.start
+  return springStart(calendar) < calendar.start
 }
 
 function startIn(calendar: Calendar, year: number): Day {

@@ -121,6 +121,11 @@ export function dayAndMonth(day: Day): string {
   return dayOfAMonth(locale.value).format(new Date(day))
 }
 
+/** From one day to another, without their year: "3 – 14 May". */
+export function daysName(first: Day, last: Day): string {
+  return dayOfAMonth(locale.value).formatRange(new Date(first), new Date(last))
+}
+
 /** How long, in the largest unit that tells it in whole numbers: "3 minutes", "2 days". */
 export function spanName(ms: number): string {
   const minutes = Math.round(ms / 60_000)

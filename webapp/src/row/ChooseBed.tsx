@@ -2,6 +2,7 @@
 
 import { t } from '../messages/messages'
 import { seasonOf } from '../crop/season'
+import { BedTasksLine } from '../ui/BedTasks'
 import { EmptyFarm } from '../ui/EmptyFarm'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
@@ -61,6 +62,7 @@ function BedLine({ session, bed, standing, counted }: BedToWalk & { readonly ses
         {counted.length > 0 && <span class="n">{left === 0 ? <Icon name="check" /> : t('row.bed.left', { n: left })}</span>}
       </button>
       <WalksLink bed={bed} />
+      <BedTasksLine bed={bed.id} />
       <ReentryWarning bed={bed.id} />
     </li>
   )

@@ -3,6 +3,7 @@
 import type { ComponentChildren } from 'preact'
 import type { Bed } from '../crop/nouns'
 import { t } from '../messages/messages'
+import { BedTasks } from '../ui/BedTasks'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -24,6 +25,7 @@ export function WalksPage({ bed, session }: { readonly bed: Bed; readonly sessio
     <>
       <PageHead title={bed.name} back={href('row')}><SyncChip /></PageHead>
       <div class="page reading walks">
+        <BedTasks bed={bed.id} />
         <button type="button" class="btn walk-kind" onClick={count}>
           <Told name={t('walks.count')} text={t('walks.count.text')} />
         </button>

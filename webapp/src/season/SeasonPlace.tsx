@@ -1,9 +1,10 @@
 // What is to be done by the stage of the crop and the weather, and the weather itself.
 
-import { t } from '../messages/messages'
-import { PageHead } from '../ui/PageHead'
-import { href } from '../ui/route'
+import { route } from '../ui/route'
+import './season.css'
+import { TasksPage } from './TasksPage'
+import { WeatherPage } from './WeatherPage'
 
 export function SeasonPlace() {
-  return <PageHead title={t('season.tasks')} back={href('ahead')} />
+  return route.value[1] === 'weather' ? <WeatherPage /> : <TasksPage />
 }
