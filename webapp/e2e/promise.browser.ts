@@ -24,7 +24,6 @@ afterAll(async () => {
 
 async function phoneOf(cookie: string, told: typeof answer | null = answer): Promise<{ page: Page; context: BrowserContext }> {
   const { page, context } = await phones.add({ touch: true })
-  context.setDefaultTimeout(15_000)
   await context.grantPermissions(['clipboard-read', 'clipboard-write'], { origin: farm.shed.url })
   await admitTo(context, farm, cookie, told ?? undefined)
   await page.goto(farm.shed.url)

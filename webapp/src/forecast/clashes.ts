@@ -35,7 +35,7 @@ export function lineOfAsk({ id }: Pick<Ask, 'id'>): LineID {
 
 /** Promises given as answers to asks whose chance is under the farm's own odds and well under what was told, those due first. */
 export function clashes(farm: Pick<Farm, 'sales' | 'lots' | 'ahead'>, draws: Draws, today: Day): Clash[] {
-  if (![...farm.ahead.asks.values()].some(({ answer }) => answer === 'promised')) return []
+  if (!anyPromised(farm)) return []
   const promised = promisesAsTaken(farm, draws, today)
   const odds = keepChance(farm.sales.terms)
   return promised.demands.flatMap(({ lines: [id], stems, to }, i): Clash[] => {
@@ -51,6 +51,11 @@ export function clashes(farm: Pick<Farm, 'sales' | 'lots' | 'ahead'>, draws: Dra
 
 function gotOf({ got, demands }: Promised, demand: number): Int32Array {
   return Int32Array.from({ length: got.length / demands.length }, (_, draw) => got[draw * demands.length + demand]!).sort()
+}
+
+/** Whether anything was promised that clashes could be of. */
+export function anyPromised({ ahead }: Pick<Farm, 'ahead'>): boolean {
+  return [...ahead.asks.values()].some(({ answer }) => answer === 'promised')
 }
 
 /** As an ask keeps a chance: per mille, rounded down, and never 0, which is none told. */
