@@ -7,6 +7,8 @@ import type { Notebook } from '../sync/notebook'
 export interface Asked<A> {
   /** Where it is asked for; read when it is, so that a question may change. */
   readonly path: string
+  /** What is asked, of a question too long for a path; read as the path is. The shed is then asked to answer it, as JSON. */
+  readonly body?: unknown
   /** Under which the device keeps the answer. */
   readonly kept: string
   readonly isAnswer: (value: unknown) => value is A
@@ -54,7 +56,7 @@ export class ShedAnswer<A> {
     this.fetching.value = 'yes'
     try {
       const path = howNew === 'recent' ? `${this.asked.path}?recent` : this.asked.path
-      const response = await fetch(path, { signal: AbortSignal.timeout(longestWait) })
+      const response = await fetch(path, { ...postOf(this.asked.body), signal: AbortSignal.timeout(longestWait) })
       if (!response.ok) throw new Error(`the shed answered ${response.status}`)
       const fresh: unknown = await response.json()
       if (!this.asked.isAnswer(fresh)) throw new Error('the shed answered in an unknown form')
@@ -66,4 +68,8 @@ export class ShedAnswer<A> {
       this.fetching.value = 'failed' // the last answer stands, and the page says so
     }
   }
+}
+
+function postOf(body: unknown): RequestInit {
+  return body === undefined ? {} : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }
 }

@@ -1,0 +1,48 @@
+// What whoever reads a plan should know of it.
+
+import type { Farm } from '../crop/nouns'
+import { count, t } from '../messages/messages'
+import { useNotebook } from '../ui/notebook'
+import { colourCalled } from '../ui/sale_words'
+import { type Decided, placesOf } from './decided'
+import type { DivisionAnswer, DivisionNote } from './division_answer'
+import { chanceText } from './division_sentence'
+
+export function Notes({ notes }: { readonly notes: readonly DivisionNote[] }) {
+  const farm = useNotebook().farm.value
+  const said = notes.filter(({ code }) => code !== 'protected') // which has a part of its own
+  if (said.length === 0) return null
+  const grave = said.some(({ code }) => code === 'goal_out_of_reach' || code === 'no_price')
+  return <div class={grave ? 'note warn' : 'note'}>{said.map((note, i) => <p key={i}>{noteText(farm, note)}</p>)}</div>
+}
+
+function noteText(farm: Farm, { code, stock, colour, plants = 0, stems = 0, chance = 0 }: DivisionNote): string {
+  switch (code) {
+    case 'stock_unseen':
+      return t('division.note.stock_unseen', { n: plants, stock: (stock && farm.stocks.get(stock)?.name) ?? '' })
+    case 'season_runs':
+      return t('division.note.season_runs')
+    case 'no_price':
+      return t('division.note.no_price', { n: plants, colour: colourCalled(farm, colour ?? '') })
+    case 'goal_out_of_reach':
+      return t('division.note.goal_out_of_reach', { chance: chanceText(chance) })
+    case 'ask_outside':
+      return t('division.note.ask_outside', { n: stems })
+    case 'own_divisions':
+      return t('division.note.own_divisions', { n: plants })
+  }
+  return t('division.note.other', { code })
+}
+
+/** That numbers are of the shed's plan, where something of it was changed by hand. */
+export function HandNote({ answer, decided }: { readonly answer: DivisionAnswer; readonly decided: readonly Decided[] }) {
+  const byHand = decided.filter((one) => one.byHand).length
+  const gone = answer.actions.length - decided.length
+  if (byHand === 0 && gone === 0) return null
+  return (
+    <div class="note">
+      {byHand > 0 && <p>{t('division.by_hand', { n: byHand, places: count(placesOf(decided)) })}</p>}
+      {gone > 0 && <p>{t('division.gone', { n: gone })}</p>}
+    </div>
+  )
+}
