@@ -98,3 +98,9 @@ func (m *Market) worth(supply *Qualities, prices *Qualities) (constant float64) 
 	}
 	return constant
 }
+
+// Revenue is the most that a supply brings; what one more stem of each quality would bring is added to prices.
+func (m *Market) Revenue(supply *Qualities, prices *Qualities) float64 {
+	m.worth(supply, prices)
+	return m.revenue(supply)
+}
