@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"corymb/internal/crop"
 	"corymb/internal/farm"
 	"corymb/syncproto"
 )
@@ -76,7 +77,7 @@ func saysWho(c syncproto.Change) bool {
 	return c.Field == farm.FieldPerson && slices.Contains(crewsDeeds, c.Type)
 }
 
-var crewsDeeds = []string{farm.TypeVisit, farm.TypeReading, farm.TypePacked, farm.TypeShrink}
+var crewsDeeds = []string{farm.TypeVisit, farm.TypeReading, farm.TypePacked, farm.TypeShrink, farm.TypeTask, farm.TypeIntent}
 
 // speaksFor tells whether a person is an owner, and another than the device's own.
 func (g Grant) speaksFor(person string) bool {
@@ -84,7 +85,7 @@ func (g Grant) speaksFor(person string) bool {
 }
 
 // isCrewsWork tells whether a change counts, photographs, flags, rates or measures, packs or writes off, tells what was
-// done to a bed, or says what the person is called.
+// done to a bed, what of the tasks and the division plan is done, or the weather, or says what the person is called.
 func (g Grant) isCrewsWork(c syncproto.Change) bool {
 	switch c.Type {
 	case farm.TypeVisit:
@@ -94,8 +95,12 @@ func (g Grant) isCrewsWork(c syncproto.Change) bool {
 			return slices.Contains(crewsSets, c.Field)
 		}
 		return c.Op == syncproto.OpSet && rates(c.Field)
-	case farm.TypeEvent, farm.TypeReading, farm.TypePacked, farm.TypeShrink:
+	case farm.TypeEvent, farm.TypeReading, farm.TypePacked, farm.TypeShrink, farm.TypeWeather:
 		return true
+	case farm.TypeTask:
+		return farm.IsOwnTask(crop.TaskID(c.ID)) || c.Op == syncproto.OpSet && slices.Contains(crewsOfTasks, c.Field)
+	case farm.TypeIntent:
+		return c.Op == syncproto.OpSet && slices.Contains(crewsOfIntents, c.Field)
 	case farm.TypePerson:
 		return c.ID == g.Person && c.Field == farm.FieldName
 	}
@@ -103,6 +108,12 @@ func (g Grant) isCrewsWork(c syncproto.Change) bool {
 }
 
 var crewsSets = []string{farm.FieldPhotos, farm.FieldFlags, farm.FieldNotes}
+
+// crewsOfTasks are the fields of tasks that follow from what grows; a task in somebody's own words is crew's as a whole.
+var crewsOfTasks = []string{farm.FieldDone, farm.FieldPerson, farm.FieldDue, farm.FieldDropped}
+
+// crewsOfIntents are what is said of a decision in the row; the decision is the owner's.
+var crewsOfIntents = []string{farm.FieldDone, farm.FieldPerson}
 
 // rates tells whether a field of a plant is what a walk finds out by eye: alive or gone, and which colour.
 func rates(field string) bool {

@@ -56,6 +56,24 @@ func TestWhatEachRoleMayWrite(t *testing.T) {
 		{"a buyer", change(ana, shed, set, "buyer", "b", "name"), kept, role, role},
 		{"what a line costs", change(ana, money, set, "line", "l", "cents"), kept, scope, scope},
 		{"an invoice", change(ana, money, set, "invoice", "i", "invoice_no"), role, scope, scope},
+		{"what somebody asks for", change(ana, shed, set, "ask", "a", "stems"), kept, role, role},
+		{"the answer to an ask", change(ana, shed, set, "ask", "a", "answer"), kept, role, role},
+		{"what an ask would pay", change(ana, money, set, "ask", "a", "cents"), kept, scope, scope},
+		{"what a broken promise costs", change(ana, money, set, "farm", "f", "break_cost"), kept, scope, scope},
+		{"the weather of a day", change(ana, field, set, "weather", "2026-05-28", "min"), kept, kept, role},
+		{"weather that is taken back", change(ana, field, set, "weather", "2026-05-28", "withdrawn"), kept, kept, role},
+		{"how warmth is reckoned", change(ana, field, set, "farm", "f", "warm_lower"), kept, role, role},
+		{"a task that is done", change(ana, field, set, "task", "2026.cut_back.b", "done"), kept, kept, role},
+		{"a task that is put off", change(ana, field, set, "task", "2026.cut_back.b", "due"), kept, kept, role},
+		{"a task that is dropped", change(ana, field, set, "task", "2026.cut_back.b", "dropped"), kept, kept, role},
+		{"a task that is given other words", change(ana, field, set, "task", "2026.cut_back.b", "what"), kept, role, role},
+		{"a task that is withdrawn", change(ana, field, set, "task", "2026.cut_back.b", "withdrawn"), kept, role, role},
+		{"an own task", change(ana, field, set, "task", "t", "what"), kept, kept, role},
+		{"an own task that is withdrawn", change(ana, field, set, "task", "t", "withdrawn"), kept, kept, role},
+		{"a division that is done", change(ana, field, set, "intent", "2026.p", "done"), kept, kept, role},
+		{"what is to become of a plant", change(ana, field, set, "intent", "2026.p", "do"), kept, role, role},
+		{"what a division is worth", change(ana, money, set, "intent", "2026.p", "cents"), kept, scope, scope},
+		{"a division plan", change(ana, shed, set, "plan", "2026", "goal"), kept, role, role},
 		{"a visit in the scope of money", change(ana, money, count, "visit", "v", "extra|500|600"), kept, scope, scope},
 		{"what no version knows yet", change(ana, field, set, "graft", "g", "f"), kept, role, role},
 		{"a count for whoever holds the phone", change(ben, field, count, "visit", "v", "extra|500|600"), kept, kept, role},
@@ -69,6 +87,12 @@ func TestWhatEachRoleMayWrite(t *testing.T) {
 		change              syncproto.Change
 		owner, crew, viewer syncproto.Code
 	}{"a visit that an owner is said to have made", signed, kept, role, role})
+	signed.Type, signed.ID = "task", "2026.cut_back.b"
+	tests = append(tests, struct {
+		name                string
+		change              syncproto.Change
+		owner, crew, viewer syncproto.Code
+	}{"a task that an owner is said to have done", signed, kept, role, role})
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			for r, want := range map[access.Role]syncproto.Code{access.Owner: tt.owner, access.Crew: tt.crew, access.Viewer: tt.viewer, "forged": scope} {

@@ -32,8 +32,13 @@ var webMayImport = map[string][]string{
 	"papers":     {"crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"shed":       {"orders", "cooler", "packing", "papers", "colour", "colourcard", "measuring", "crop", "log", "sync", "db", "photos", "ui", "messages", "join"},
 	"beds":       {"colour", "measuring", "crop", "log", "sync", "db", "photos", "ui", "messages", "scan"},
+	"forecast":   {"crop", "log", "sync", "ui", "messages"},
+	"promise":    {"forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},
+	"division":   {"forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},
+	"season":     {"forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},
+	"ahead":      {"forecast", "promise", "division", "season", "crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"sw":         {},
-	"app":        {"measuring", "row", "shed", "beds", "join", "crop", "log", "sync", "db", "photos", "ui", "messages", "sw"},
+	"app":        {"measuring", "row", "shed", "beds", "ahead", "forecast", "join", "crop", "log", "sync", "db", "photos", "ui", "messages", "sw"},
 }
 
 var (

@@ -35,6 +35,7 @@ type Farm struct {
 	Readings       map[ReadingID]Reading
 	Cards          map[CardID]Card
 	Sales          Sales
+	Ahead          Ahead
 }
 
 // NewFarm returns an empty farm in centimetres on the northern calendar year.
@@ -52,6 +53,7 @@ func NewFarm() Farm {
 		Readings:  map[ReadingID]Reading{},
 		Cards:     map[CardID]Card{},
 		Sales:     NewSales(),
+		Ahead:     NewAhead(),
 	}
 }
 

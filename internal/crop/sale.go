@@ -289,6 +289,7 @@ type SaleTerms struct {
 	PayDays    int
 	TaxRate    int // hundredths of a percent
 	TaxName    string
+	BreakCost  int // what a broken promise costs, percent of the price of its stems; 0 is the usual
 }
 
 // UsualCoolerDays is for how many days after its cut a stem is offered where the farm says nothing (common practice,

@@ -20,6 +20,9 @@ func Check(c syncproto.Change, today crop.Date) (syncproto.Code, string) {
 	if code, why := checkScope(c); code != "" {
 		return code, why
 	}
+	if code, why := checkAheadID(c, today); code != "" {
+		return code, why
+	}
 	switch c.Op {
 	case syncproto.OpCount, syncproto.OpCorrect:
 		return checkCount(c)
@@ -120,11 +123,12 @@ func ruleOf(entityType, field string) (fieldRule, bool) {
 	if dot := strings.IndexByte(field, '.'); dot >= 0 {
 		name = field[:dot+1]
 	}
-	rule, known := rules[entityType+" "+name]
-	if !known {
-		rule, known = saleRules[entityType+" "+name]
+	for _, all := range []map[string]fieldRule{rules, saleRules, aheadRules} {
+		if rule, known := all[entityType+" "+name]; known {
+			return rule, true
+		}
 	}
-	return rule, known
+	return fieldRule{}, false
 }
 
 var (

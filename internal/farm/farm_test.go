@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"os"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -60,6 +61,7 @@ func small() crop.Farm {
 		Measured: "2026-03-02", Retired: "2026-11-01",
 	}
 	f.Sales = smallSales()
+	f.Ahead = smallAhead()
 	return f
 }
 
@@ -92,7 +94,7 @@ func factsOf(f crop.Farm) []changelog.Fact {
 	for _, x := range f.Cards {
 		facts = append(facts, farm.CardFacts(x)...)
 	}
-	return append(facts, saleFactsOf(f)...)
+	return slices.Concat(facts, saleFactsOf(f), aheadFactsOf(f))
 }
 
 func TestWhatIsWrittenIsReadBack(t *testing.T) {

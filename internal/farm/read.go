@@ -21,6 +21,9 @@ func Read(id crop.FarmID, state *changelog.State) crop.Farm {
 		if read, ok := saleReaders[e.Key.Type]; ok {
 			read(&f.Sales, e)
 		}
+		if read, ok := aheadReaders[e.Key.Type]; ok {
+			read(&f.Ahead, e)
+		}
 		if read, ok := readers[e.Key.Type]; ok {
 			read(&f, e)
 		}
@@ -44,6 +47,7 @@ var readers = map[string]func(*crop.Farm, *changelog.Entity){
 func readFarm(f *crop.Farm, e *changelog.Entity) {
 	f.Name = e.Text(FieldName)
 	f.Sales.Terms = termsOf(e)
+	f.Ahead.Warmth = warmthOf(e)
 	f.MadeUp = e.Int(FieldMadeUp) == 1
 	f.AssumedCounted = e.Int(FieldAssumed) == 1
 	if e.Text(FieldUnit) == string(crop.Inches) {

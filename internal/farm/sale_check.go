@@ -31,7 +31,8 @@ var (
 var saleRules = map[string]fieldRule{
 	"farm currency": currency, "farm seller": anyText, "farm cooler_days": upTo(0, 60), "farm over_cut": upTo(0, 100),
 	"farm pay_days": upTo(0, 365), "farm tax_rate": percent, "farm tax_name": anyText,
-	"channel name": anyText, "channel kind": oneOf("wholesale", "co_op", "retail", "bouquet", "event", "dried"),
+	"farm break_cost": upTo(0, 10_000),
+	"channel name":    anyText, "channel kind": oneOf("wholesale", "co_op", "retail", "bouquet", "event", "dried"),
 	"channel floor.": cents, "channel commission": percent, "channel fee": cents, "channel buyer_pays": anyNumber,
 	"channel cutoff_days": upTo(0, 60), "channel cutoff_time": clock, "channel days": weekdays,
 	"buyer name": anyText, "buyer channel": anyText, "buyer address": anyText, "buyer phone": anyText,
@@ -61,10 +62,13 @@ var saleRules = map[string]fieldRule{
 
 // ownersMoney are the fields of scope money, by type; of a price and an invoice it is all of them.
 var ownersMoney = map[string][]string{
-	TypeFarm:    {FieldCurrency, FieldPayDays, FieldTaxRate, FieldTaxName},
+	TypeFarm:    {FieldCurrency, FieldPayDays, FieldTaxRate, FieldTaxName, FieldBreakCost},
 	TypeChannel: {FieldFloor, FieldCommission, FieldFee, FieldBuyerPays},
 	TypeLine:    {FieldCents},
 	TypeClaim:   {FieldCents},
+	TypeAsk:     {FieldCents},
+	TypeIntent:  {FieldCents, FieldCentsLo, FieldCentsHi},
+	TypePlan:    {FieldNet},
 }
 
 // checkScope keeps what is an owner's to read from being written where crew reads it.

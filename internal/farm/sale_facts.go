@@ -43,6 +43,7 @@ func TermsFacts(id crop.FarmID, t crop.SaleTerms) []changelog.Fact {
 	m.toldNumber(FieldPayDays, t.PayDays)
 	m.toldNumber(FieldTaxRate, t.TaxRate)
 	m.told(FieldTaxName, t.TaxName)
+	m.toldNumber(FieldBreakCost, t.BreakCost)
 	return slices.Concat(e.facts, m.facts)
 }
 

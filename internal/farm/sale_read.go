@@ -38,7 +38,7 @@ func termsOf(e *changelog.Entity) crop.SaleTerms {
 	return crop.SaleTerms{
 		Currency: e.Text(FieldCurrency), Seller: e.Text(FieldSeller), CoolerDays: int(e.Int(FieldCoolerDays)),
 		OverCut: int(e.Int(FieldOverCut)), PayDays: int(e.Int(FieldPayDays)), TaxRate: int(e.Int(FieldTaxRate)),
-		TaxName: e.Text(FieldTaxName),
+		TaxName: e.Text(FieldTaxName), BreakCost: int(e.Int(FieldBreakCost)),
 	}
 }
 

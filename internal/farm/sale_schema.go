@@ -18,6 +18,7 @@ const (
 	FieldPayDays    = "pay_days"    // farm: days (money)
 	FieldTaxRate    = "tax_rate"    // farm, invoice: hundredths of a percent (money)
 	FieldTaxName    = "tax_name"    // farm, invoice: text (money)
+	FieldBreakCost  = "break_cost"  // farm: percent (money)
 
 	FieldFloor      = "floor."      // channel, a grade after the dot: cents a stem (money)
 	FieldCommission = "commission"  // channel: hundredths of a percent (money)

@@ -17,6 +17,7 @@ func smallSales() crop.Sales {
 	s := crop.NewSales()
 	s.Terms = crop.SaleTerms{
 		Currency: "EUR", Seller: "Hazel Bank\nMill Lane", CoolerDays: 6, OverCut: 5, PayDays: 14, TaxRate: 700, TaxName: "VAT",
+		BreakCost: 400,
 	}
 	s.Channels["ch"] = crop.Channel{
 		ID: "ch", Name: "Florists", Kind: crop.ChannelWholesale, Floor: map[crop.Grade]crop.Cents{crop.GradeFirst: 35},

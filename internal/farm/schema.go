@@ -36,6 +36,11 @@ const (
 	TypeShrink   = "shrink"
 	TypeClaim    = "claim"
 	TypeInvoice  = "invoice"
+	TypeAsk      = "ask"
+	TypeWeather  = "weather"
+	TypeTask     = "task"
+	TypeIntent   = "intent"
+	TypePlan     = "plan"
 )
 
 // Fields, by entity type. A trailing dot takes a season: "counted.2026".

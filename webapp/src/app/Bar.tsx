@@ -8,7 +8,7 @@ import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { ReadySign } from './ReadySign'
 
-export const places = ['row', 'shed', 'beds'] as const
+export const places = ['row', 'shed', 'beds', 'ahead'] as const
 export type Place = (typeof places)[number]
 
 export function Bar({ at }: { readonly at: Place }) {

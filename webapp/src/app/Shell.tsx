@@ -24,6 +24,7 @@ import { UpdateBanner } from './UpdateBanner'
 // Row is there at once; the others come as files of their own, which the service worker keeps too.
 const loadShed = (): Promise<ComponentType> => import('../shed/ShedPlace').then((shed) => shed.ShedPlace)
 const loadBeds = (): Promise<ComponentType> => import('../beds/BedsPlace').then((beds) => beds.BedsPlace)
+const loadAhead = (): Promise<ComponentType> => import('../ahead/AheadPlace').then((ahead) => ahead.AheadPlace)
 
 function ShedLater() {
   return <Later load={loadShed} />
@@ -33,7 +34,11 @@ function BedsLater() {
   return <Later load={loadBeds} />
 }
 
-const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: ShedLater, beds: BedsLater }
+function AheadLater() {
+  return <Later load={loadAhead} />
+}
+
+const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: ShedLater, beds: BedsLater, ahead: AheadLater }
 
 export function Shell() {
   const notebook = useNotebook()

@@ -25,6 +25,11 @@ export function addDays(day: Day, days: number): Day {
   return at.toISOString().slice(0, 10) as Day
 }
 
+/** How many days later the second is; negative for earlier. */
+export function daysBetween(from: Day, to: Day): number {
+  return (Date.parse(`${to}T00:00:00Z`) - Date.parse(`${from}T00:00:00Z`)) / 86_400_000
+}
+
 /** The calendar year, or 0 where it is no day. */
 export function yearOf(day: Day): number {
   return parseDay(day) === undefined ? 0 : Number(day.slice(0, 4))

@@ -15,10 +15,13 @@ import type {
 
 export { bedCell, plantCell } from './cells'
 
-export type EntityType = 'farm' | 'person' | 'colour' | 'bed' | 'stock' | 'planting' | 'plant' | 'visit' | 'event' | 'reading' | 'card' | SaleType
+export type EntityType = 'farm' | 'person' | 'colour' | 'bed' | 'stock' | 'planting' | 'plant' | 'visit' | 'event' | 'reading' | 'card' | SaleType | AheadType
 
 /** What is sold; its facts are in sale_facts.ts. */
 export type SaleType = 'channel' | 'buyer' | 'bunch' | 'price' | 'order' | 'standing' | 'line' | 'packed' | 'shrink' | 'claim' | 'invoice'
+
+/** What lies ahead; its facts are in ahead_facts.ts. */
+export type AheadType = 'ask' | 'weather' | 'task' | 'intent' | 'plan'
 
 /** Collects the facts of one entity; what was never told stays unset. */
 export class Facts {

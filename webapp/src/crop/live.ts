@@ -5,6 +5,7 @@ import { signal } from '@preact/signals'
 import { withdrawn } from '../log/read'
 import type { Entity, EntityKey } from '../log/state'
 import type { Bed, BedID, Day, Farm, FarmID, Plant, PlantID, Planting, PlantingID, ReadingID, Stock, StockID, Visit, VisitID } from './nouns'
+import { LiveAhead } from './live_ahead'
 import { LiveLots } from './live_lots'
 import { LiveSales } from './live_sales'
 import { PlantLooks } from './looks'
@@ -40,6 +41,7 @@ export class LiveFarm {
   private readonly looks = new PlantLooks()
   private readonly lots = new LiveLots()
   private readonly sold = new LiveSales(this.lots)
+  private readonly toCome = new LiveAhead()
   private readonly version
   private settings = unset
   private groundVersion = 0
@@ -61,7 +63,10 @@ export class LiveFarm {
     for (const [key, entity] of touched) {
       const gone = entity !== undefined && withdrawn(entity)
       this.take(key, gone ? undefined : entity)
-      if (key.type !== 'farm' || key.id === this.id) this.sold.take(key, entity)
+      if (key.type !== 'farm' || key.id === this.id) {
+        this.sold.take(key, entity)
+        this.toCome.take(key, entity)
+      }
       this.keepWithdrawn(key, gone ? entity : undefined)
     }
     this.repeats.settle((plant) => this.visitsTo(plant))
@@ -75,6 +80,7 @@ export class LiveFarm {
     for (const map of [...Object.values(this.maps), ...Object.values(this.withdrawn)]) map.clear()
     this.repeats.clear()
     this.sold.clear()
+    this.toCome.clear()
     this.lots.clear()
     this.settings = unset
     this.groundChanged()
@@ -165,7 +171,7 @@ export class LiveFarm {
   private snapshot(): Farm {
     const { groundVersion, layoutVersion, visitsVersion, readingsVersion } = this
     return {
-      id: this.id, ...this.settings, ...this.maps, withdrawn: this.withdrawn, sales: this.sold.sales, lots: this.lots.lots, repeats: this.repeats.found, plantLooks: this.looks.found,
+      id: this.id, ...this.settings, ...this.maps, withdrawn: this.withdrawn, sales: this.sold.sales, ahead: this.toCome.ahead, lots: this.lots.lots, repeats: this.repeats.found, plantLooks: this.looks.found,
       groundVersion, layoutVersion, visitsVersion, readingsVersion,
     }
   }

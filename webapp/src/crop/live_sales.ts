@@ -12,7 +12,7 @@ import {
   readBunch, readBuyer, readChannel, readClaim, readInvoice, readLine, readOrder, readPacked, readPrice, readShrink, readStanding, readTerms,
 } from './sale_read'
 
-export const noTerms: SaleTerms = { currency: '', seller: '', coolerDays: 0, overCut: 0, payDays: 0, taxRate: 0, taxName: '' }
+export const noTerms: SaleTerms = { currency: '', seller: '', coolerDays: 0, overCut: 0, payDays: 0, taxRate: 0, taxName: '', breakCost: 0 }
 
 const kinds = {
   channel: { map: 'channels', read: readChannel },

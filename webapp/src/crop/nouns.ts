@@ -2,6 +2,7 @@
 // branded, so that a bed's id cannot stand where a plant's should.
 
 import type { Lab } from '../colour/lab'
+import type { Ahead } from './ahead_nouns'
 import type { Lots } from './live_lots'
 import type { Sales } from './sale_nouns'
 
@@ -342,6 +343,8 @@ export interface Farm {
   readonly withdrawn: Withdrawn
   /** What is sold; the same object until something of it changes. */
   readonly sales: Sales
+  /** What it was asked for and means to do; the same object until something of it changes. */
+  readonly ahead: Ahead
   /** What became of the stems of each lot; the same object until something of it changes. */
   readonly lots: Lots
   readonly visits: ReadonlyMap<VisitID, Visit>

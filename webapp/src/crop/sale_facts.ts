@@ -9,8 +9,8 @@ import type {
   Bunch, Buyer, BuyerID, Cents, Channel, ChannelID, Claim, Line, Order, Packed, PackedID, Price, SaleTerms, Shrink, StandingID, StandingOrder,
 } from './sale_nouns'
 
-/** How the farm sells: a field that is not given stays as it is. */
-export function termsFacts(farm: Pick<Farm, 'id'>, t: Partial<SaleTerms>): Fact[] {
+/** How the farm sells: a field that is not given stays as it is. What a broken promise costs has facts of its own. */
+export function termsFacts(farm: Pick<Farm, 'id'>, t: Partial<Omit<SaleTerms, 'breakCost'>>): Fact[] {
   const shed = new Facts('farm', farm.id, 'shed').given('seller', t.seller).given('cooler_days', t.coolerDays).given('over_cut', t.overCut)
   const money = new Facts('farm', farm.id, 'money').given('currency', t.currency).given('pay_days', t.payDays)
   return [...shed.list, ...money.given('tax_rate', t.taxRate).given('tax_name', t.taxName).list]

@@ -232,6 +232,8 @@ export interface SaleTerms {
   readonly payDays: number
   readonly taxRate: number
   readonly taxName: string
+  /** What a broken promise costs, percent of the price of its stems; 0 is the usual. */
+  readonly breakCost: number
 }
 
 /** What of a line stands on invoices. */

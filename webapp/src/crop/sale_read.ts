@@ -14,6 +14,7 @@ export function readTerms(e: Entity): SaleTerms {
   return {
     currency: text(e, 'currency'), seller: text(e, 'seller'), coolerDays: int(e, 'cooler_days'), overCut: int(e, 'over_cut'),
     payDays: int(e, 'pay_days'), taxRate: int(e, 'tax_rate'), taxName: text(e, 'tax_name'),
+    breakCost: int(e, 'break_cost'),
   }
 }
 

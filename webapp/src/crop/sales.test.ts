@@ -2,6 +2,7 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import type { Fact } from '../log/change'
+import { breakCostFacts } from './ahead_facts'
 import { byLife, cooler, lotsDay, type Lot } from './cooler'
 import { daysOfStanding, dueBetween, dueOf } from './due'
 import { visitFacts, withdrawnFact } from './facts'
@@ -47,14 +48,14 @@ describe('what is sold is read as it was written', () => {
     what: 'on the table', date: '2026-06-05' as Day, person: '',
   }
   const { sales } = farmSaid(
-    termsFacts({ id: farmID }, { currency: 'EUR', coolerDays: 6, overCut: 5, payDays: 14 }),
+    termsFacts({ id: farmID }, { currency: 'EUR', coolerDays: 6, overCut: 5, payDays: 14 }), breakCostFacts({ id: farmID }, 400),
     channelFacts(channel.id, channel), floorFacts(channel.id, 'first', 35 as Cents), buyerFacts(buyer.id, buyer),
     acceptsFacts(buyer.id, 'c' as ColourID, ['d' as ColourID]), bunchFacts(bunch), priceFacts(price), orderFacts(order), lineFacts(line),
     standingFacts(standing), skipFacts(standing.id, '2026-06-08' as Day, true), packedFacts(packed), [packedCount(packed.id, 'bunches', 3), packedCount(packed.id, lotCell(lot), 30)],
     shrinkFacts(shrink), claimFacts(claim),
   )
   it.each<[string, unknown, unknown]>([
-    ['terms', sales.terms, { currency: 'EUR', seller: '', coolerDays: 6, overCut: 5, payDays: 14, taxRate: 0, taxName: '' }],
+    ['terms', sales.terms, { currency: 'EUR', seller: '', coolerDays: 6, overCut: 5, payDays: 14, taxRate: 0, taxName: '', breakCost: 400 }],
     ['a channel', sales.channels.get(channel.id), { ...channel, floor: new Map([['first', 35]]) }],
     ['a buyer', sales.buyers.get(buyer.id), { ...buyer, accepts: new Map([['c', ['d']]]) }],
     ['a rule for bunches', sales.bunches.get(bunch.id), bunch],

@@ -1,6 +1,7 @@
 // English. Words between double asterisks carry the sentence's weight; {n} chooses the plural.
 
 import { enAges } from './en_ages'
+import { enAhead } from './en_ahead'
 import { enAvailability } from './en_availability'
 import { enBackup } from './en_backup'
 import { enBeds } from './en_beds'
@@ -9,6 +10,7 @@ import { enCards } from './en_cards'
 import { enColour } from './en_colour'
 import { enCooler } from './en_cooler'
 import { enCuts } from './en_cuts'
+import { enDivision } from './en_division'
 import { enEvents } from './en_events'
 import { enHistory } from './en_history'
 import { enJoin } from './en_join'
@@ -24,9 +26,11 @@ import { enPicture } from './en_picture'
 import { enPlan } from './en_plan'
 import { enPlantColour } from './en_plant_colour'
 import { enPlanting } from './en_planting'
+import { enPromise } from './en_promise'
 import { enRepeats } from './en_repeats'
 import { enRow } from './en_row'
 import { enScan } from './en_scan'
+import { enSeason } from './en_season'
 import { enShed } from './en_shed'
 import { enShedDay } from './en_shed_day'
 import { enSheet } from './en_sheet'
@@ -39,6 +43,7 @@ const enApp = {
   'place.row': 'Row',
   'place.shed': 'Shed',
   'place.beds': 'Beds',
+  'place.ahead': 'Ahead',
   'back': 'Back',
   'cancel': 'Cancel',
   'undo': 'Undo',
@@ -172,4 +177,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts, ...enPacking } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts, ...enPacking, ...enAhead, ...enPromise, ...enDivision, ...enSeason } as const

@@ -95,6 +95,9 @@ export const enShed = {
   'looks.what': '{subject}, {day}',
   'looks.what.cell': '{where} ({cell})',
   'looks.what.visit': 'a visit',
+  'looks.what.ask': { one: 'the ask for {n} stem, {day},', other: 'the ask for {n} stems, {day},' },
+  'looks.what.task': 'the task “{what}”',
+  'looks.what.weather': 'the weather of {day}',
   'looks.what.other': 'an entry ({id})',
 
   'bench.title': 'Bench total',

@@ -2,6 +2,7 @@
 
 import type { en } from './en'
 import { esAges } from './es_ages'
+import { esAhead } from './es_ahead'
 import { esAvailability } from './es_availability'
 import { esBackup } from './es_backup'
 import { esBeds } from './es_beds'
@@ -10,6 +11,7 @@ import { esCards } from './es_cards'
 import { esColour } from './es_colour'
 import { esCooler } from './es_cooler'
 import { esCuts } from './es_cuts'
+import { esDivision } from './es_division'
 import { esEvents } from './es_events'
 import { esHistory } from './es_history'
 import { esJoin } from './es_join'
@@ -25,9 +27,11 @@ import { esPicture } from './es_picture'
 import { esPlan } from './es_plan'
 import { esPlantColour } from './es_plant_colour'
 import { esPlanting } from './es_planting'
+import { esPromise } from './es_promise'
 import { esRepeats } from './es_repeats'
 import { esRow } from './es_row'
 import { esScan } from './es_scan'
+import { esSeason } from './es_season'
 import { esShed } from './es_shed'
 import { esShedDay } from './es_shed_day'
 import { esSheet } from './es_sheet'
@@ -41,6 +45,7 @@ const esApp = {
   'place.row': 'Surco',
   'place.shed': 'Galpón',
   'place.beds': 'Camas',
+  'place.ahead': 'Por venir',
   'back': 'Atrás',
   'cancel': 'Cancelar',
   'undo': 'Deshacer',
@@ -174,4 +179,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason }

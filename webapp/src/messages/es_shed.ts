@@ -95,6 +95,9 @@ export const esShed = {
   'looks.what': '{subject}, {day}',
   'looks.what.cell': '{where} ({cell})',
   'looks.what.visit': 'una visita',
+  'looks.what.ask': { one: 'la consulta por {n} tallo, {day},', other: 'la consulta por {n} tallos, {day},' },
+  'looks.what.task': 'la tarea «{what}»',
+  'looks.what.weather': 'el tiempo de {day}',
   'looks.what.other': 'un registro ({id})',
 
   'bench.title': 'Total de mesa',

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import { farmSaid } from '../crop/testing/said'
+import { farmID, farmSaid } from '../crop/testing/said'
 import type { ColourID } from '../crop/nouns'
-import { priceFacts } from '../crop/sale_facts'
-import type { BunchID, Buyer, BuyerID, ChannelID } from '../crop/sale_nouns'
+import { priceFacts, termsFacts } from '../crop/sale_facts'
+import type { BunchID, Buyer, BuyerID, ChannelID, SaleTerms } from '../crop/sale_nouns'
 import { buyersFound, isNamedAlike } from './buyers'
+import { changing } from './deeds'
 import { type BunchForm, bunchForm, buyerProblems, type ChannelForm, channelForm, type PriceForm, readBunchForm, readChannelForm, readPriceForm, readTermsForm, type TermsForm, termsForm } from './forms'
 import { priceTables } from './price_list'
 import { channel, corner, day, ground, priceWith, studio, ten } from './testing/sold'
@@ -49,6 +50,10 @@ describe('terms that are typed', () => {
   const terms = { currency: 'EUR', seller: 'Farm\nLane 1', coolerDays: 6, overCut: 5, payDays: 14, taxRate: 1950, taxName: 'VAT' }
   const known = (code: string) => code === 'EUR'
   it('are read back as they were', () => expect(readTermsForm(termsForm(terms), known)).toEqual({ terms }))
+  it('say nothing of what a broken promise costs', () => {
+    const start: SaleTerms = { ...terms, breakCost: 400 }
+    expect(changing(termsFacts({ id: farmID }, start), termsFacts({ id: farmID }, { ...terms, overCut: 6 })).facts.map(({ field }) => field)).toEqual(['over_cut'])
+  })
   it.each<[string, Partial<TermsForm>, string[]]>([
     ['a currency that there is not', { currency: 'EEE' }, ['currency']], ['a sign for a currency', { currency: '€' }, ['currency']], ['61 days in the cooler', { coolerDays: '61' }, ['cooler_days']],
     ['101 percent cut over', { overCut: '101' }, ['over_cut']], ['a negative number of days', { payDays: '-1' }, ['pay_days']], ['a tax with three decimals', { taxRate: '7.125' }, ['tax_rate']],

@@ -103,6 +103,9 @@ export function readPriceForm(form: PriceForm): { readonly price: Omit<Price, 'i
   return { price: { channel: form.channel, buyer: form.buyer, bunch: form.bunch, from, cents } }
 }
 
+/** What a broken promise costs is typed where promises are. */
+export type TypedTerms = Omit<SaleTerms, 'breakCost'>
+
 export interface TermsForm {
   readonly currency: string
   readonly seller: string
@@ -115,7 +118,7 @@ export interface TermsForm {
 
 export type TermsProblem = 'currency' | 'cooler_days' | 'over_cut' | 'pay_days' | 'tax_rate'
 
-export function termsForm(terms: SaleTerms): TermsForm {
+export function termsForm(terms: TypedTerms): TermsForm {
   const told = (n: number) => (n === 0 ? '' : String(n))
   return {
     currency: terms.currency, seller: terms.seller, coolerDays: told(terms.coolerDays), overCut: told(terms.overCut), payDays: told(terms.payDays),
@@ -124,7 +127,7 @@ export function termsForm(terms: SaleTerms): TermsForm {
 }
 
 /** isCurrency tells codes of ISO 4217 from other three letters, as far as the device knows them. */
-export function readTermsForm(form: TermsForm, isCurrency: (code: string) => boolean): { readonly terms: SaleTerms } | { readonly problems: readonly TermsProblem[] } {
+export function readTermsForm(form: TermsForm, isCurrency: (code: string) => boolean): { readonly terms: TypedTerms } | { readonly problems: readonly TermsProblem[] } {
   const number = (text: string, most: number) => (text.trim() === '' ? 0 : wholeFrom(text, 0, most))
   const currency = form.currency.trim().toUpperCase()
   const [coolerDays, overCut, payDays] = [number(form.coolerDays, 60), number(form.overCut, 100), number(form.payDays, 365)]

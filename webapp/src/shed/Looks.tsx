@@ -5,8 +5,9 @@ import { parseCell } from '../crop/cells'
 import { saleLooks } from '../crop/sale_looks'
 import { knownLine } from '../crop/once_ordered'
 import { buyerOf } from '../crop/price_of'
+import type { AskID, TaskID } from '../crop/ahead_nouns'
 import type { BuyerID, ChannelID, LineID, OrderID, PackedID, StandingID } from '../crop/sale_nouns'
-import type { BedID, Farm, PlantID, StockID, Visit, VisitID } from '../crop/nouns'
+import type { BedID, Day, Farm, PlantID, StockID, Visit, VisitID } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
 import type { Look } from '../sync/notebook'
 import { cellName, mostOf } from '../ui/cells'
@@ -74,7 +75,7 @@ interface WithdrawnCardProps {
 function WithdrawnCard({ look, what }: WithdrawnCardProps) {
   const notebook = useNotebook()
   const may = useRights()
-  const settles = look.type === 'visit' || look.type === 'packed' || look.type === 'shrink' ? may.record : may.manage
+  const settles = ofCrew.includes(look.type) ? may.record : may.manage
   const [problem, setProblem] = useState('')
   const settle = (withdrawn: boolean) => {
     notebook.record([factForWithdrawal(notebook, look, withdrawn)]).catch((reason: unknown) => setProblem(failureText(reason)))
@@ -93,6 +94,9 @@ function WithdrawnCard({ look, what }: WithdrawnCardProps) {
   )
 }
 
+/** The types that crew writes as a whole, and so settles. */
+const ofCrew: readonly string[] = ['visit', 'packed', 'shrink', 'weather', 'task']
+
 /** What a look is about: "R4K 7M on 3 June: extra, 50 cm". */
 function whatOf(look: Look, farm: Farm, visit: Visit | undefined): string {
   if (look.type !== 'visit') return hasName(look, farm) ?? t('looks.what.other', { id: look.id })
@@ -110,7 +114,16 @@ function hasName({ type, id }: Look, farm: Farm): string | undefined {
   if (type === 'plant') return (plants.get(id as PlantID) ?? withdrawn.plants.get(id as PlantID))?.code
   if (type === 'stock') return (stocks.get(id as StockID) ?? withdrawn.stocks.get(id as StockID))?.name
   if (type === 'bed') return beds.get(id as BedID)?.name
-  return soldName(type, id, farm)
+  return aheadName(type, id, farm) ?? soldName(type, id, farm)
+}
+
+/** The same of what lies ahead. */
+function aheadName(type: string, id: string, { ahead }: Farm): string | undefined {
+  const ask = type === 'ask' ? ahead.asks.get(id as AskID) ?? ahead.goneAsks.get(id as AskID) : undefined
+  const task = type === 'task' ? ahead.tasks.get(id as TaskID) ?? ahead.goneTasks.get(id as TaskID) : undefined
+  if (ask) return t('looks.what.ask', { n: ask.stems, day: dayName(ask.due, today.value) })
+  if (task && task.what !== '') return t('looks.what.task', { what: task.what })
+  return type === 'weather' ? t('looks.what.weather', { day: dayName(id as Day, today.value) }) : undefined
 }
 
 /** The same of what is sold. */

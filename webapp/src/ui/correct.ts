@@ -62,7 +62,7 @@ function scopeOfType(type: string): Scope | undefined {
   return (ofTheShed as readonly string[]).includes(type) ? 'shed' : undefined
 }
 
-const ofTheShed = ['channel', 'buyer', 'bunch', 'order', 'standing', 'line', 'packed', 'shrink', 'claim'] as const
+const ofTheShed = ['channel', 'buyer', 'bunch', 'order', 'standing', 'line', 'packed', 'shrink', 'claim', 'ask', 'plan'] as const
 
 /** Whether this person on this phone made the visit. */
 export function isOwn(notebook: Notebook, visit: Visit): boolean {

@@ -1,0 +1,67 @@
+// Joint draws of what is to come, laid out for quick sums.
+
+import { daysBetween } from '../crop/day'
+import type { ColourID, Day, Grade } from '../crop/nouns'
+import type { PackedDraws } from './forecast'
+
+/** The grades in the order of the draws, worst first. */
+export const gradesLowToHigh: readonly Grade[] = ['out', 'second', 'first', 'extra']
+
+/** The same draw number is the same future everywhere: in all weeks, colours, grades and length classes. */
+export interface Draws {
+  readonly n: number
+  /** The first day that they tell of. */
+  readonly from: Day
+  readonly weeks: readonly Day[]
+  readonly colours: readonly (ColourID | '')[]
+  readonly lengths: readonly number[]
+  /** Stems by draw, week, colour, grade (`gradesLowToHigh`) and length class, the last running quickest. */
+  readonly stems: Uint16Array
+  /** By draw, week and weekday (Monday first): what part of the week's stems is cut by its end, in 255ths. */
+  readonly days: Uint8Array
+}
+
+/** Reads draws as they travelled. Throws where they are not as long as they say. */
+export function unpackDraws(packed: PackedDraws): Draws {
+  const { n, from, weeks, colours, lengths } = packed
+  const stems = new Uint16Array(n * weeks.length * colours.length * gradesLowToHigh.length * lengths.length)
+  unpackRuns(bytesOf(packed.stems), stems)
+  const days = bytesOf(packed.days)
+  if (days.length !== n * weeks.length * 7) throw new Error(`reading the forecast: ${days.length} days for ${n} draws of ${weeks.length} weeks`)
+  return { n, from, weeks, colours, lengths, stems, days }
+}
+
+/** Unsigned LEB128 numbers; a 0 is followed by how many more zeros follow it. */
+function unpackRuns(bytes: Uint8Array, into: Uint16Array): void {
+  let at = 0
+  let filled = 0
+  const next = (): number => {
+    let value = 0
+    for (let shift = 0; ; shift += 7) {
+      const byte = bytes[at++]
+      if (byte === undefined) throw new Error('reading the forecast: its draws are cut off')
+      value |= (byte & 0x7f) << shift
+      if (byte < 0x80) return value
+    }
+  }
+  while (at < bytes.length) {
+    const value = next()
+    if (value === 0) filled += 1 + next()
+    else into[filled++] = value
+  }
+  if (filled !== into.length) throw new Error(`reading the forecast: ${filled} numbers for ${into.length}`)
+}
+
+function bytesOf(base64: string): Uint8Array {
+  const text = atob(base64)
+  return Uint8Array.from({ length: text.length }, (_, i) => text.charCodeAt(i))
+}
+
+/** Which week of the draws a day lies in and which weekday it is, Monday 0; undefined for a day before them or behind them. */
+export function weekDayOf({ weeks }: Draws, day: Day): { readonly week: number; readonly weekday: number } | undefined {
+  const first = weeks[0]
+  if (first === undefined) return undefined
+  const after = daysBetween(first, day)
+  const week = Math.floor(after / 7)
+  return week < 0 || week >= weeks.length ? undefined : { week, weekday: after - 7 * week }
+}

@@ -1,0 +1,93 @@
+// What the shed says is still to come in the season: ranges by week for reading, and joint draws for asking.
+
+import type { ColourID, Day, Flush, Grade, Season, StockID } from '../crop/nouns'
+import { ShedAnswer } from '../ui/shed_answer'
+
+/** The mean of a number of stems, and the numbers below which it stays with so much probability. */
+export interface Range {
+  readonly mean: number
+  readonly q05: number
+  readonly q25: number
+  readonly q50: number
+  readonly q75: number
+  readonly q95: number
+}
+
+export interface ForecastWeek {
+  /** ISO 8601, 2026-W22. */
+  readonly week: string
+  /** Its Monday. */
+  readonly first: Day
+  readonly total: Range
+  readonly grades: Readonly<Record<Grade, Range>>
+  /** '' is stems of plants whose colour nobody told. */
+  readonly colours: Readonly<Record<ColourID | '', Range>>
+}
+
+/** When a flush that has not begun gives its first cut, and how likely it comes at all. */
+export interface FirstCut {
+  readonly stock: StockID
+  readonly flush: Flush
+  readonly q05: Day
+  readonly q50: Day
+  readonly q95: Day
+  readonly chance: number
+}
+
+/** Joint draws as they travel; see `unpackDraws`. */
+export interface PackedDraws {
+  readonly n: number
+  /** The first day that they tell of. */
+  readonly from: Day
+  /** Mondays. */
+  readonly weeks: readonly Day[]
+  readonly colours: readonly (ColourID | '')[]
+  /** Lower edges of length classes in millimetres, ascending, the first 0. */
+  readonly lengths: readonly number[]
+  readonly stems: string
+  readonly days: string
+}
+
+/** How near forecasts came, as continuous ranked probability scores in stems: less is better. */
+export interface Scores {
+  readonly weeks: readonly ScoredWeek[]
+  readonly crps: number
+  readonly again: number | null
+  readonly year: number | null
+  readonly pooled: number | null
+  /** Weeks whose range of nine in ten held what came, of n. */
+  readonly inside: number
+  readonly n: number
+}
+
+export interface ScoredWeek {
+  readonly week: string
+  readonly first: Day
+  readonly came: number
+  readonly mean: number
+  readonly q05: number
+  readonly q95: number
+  readonly crps: number
+  /** Last week again, the same week last year, and a pooled negative binomial; null where there is none. */
+  readonly again: number | null
+  readonly year: number | null
+  readonly pooled: number | null
+}
+
+export interface ForecastAnswer {
+  readonly arrival: number
+  readonly asof: Day
+  readonly season: Season
+  readonly weeks: readonly ForecastWeek[]
+  readonly first_cuts: readonly FirstCut[]
+  readonly draws: PackedDraws
+  readonly scores: Scores
+}
+
+function isForecastAnswer(value: unknown): value is ForecastAnswer {
+  const found = value as Partial<ForecastAnswer> | null
+  return typeof found === 'object' && Array.isArray(found?.weeks) && Array.isArray(found.first_cuts) &&
+    typeof found.draws?.stems === 'string' && Array.isArray(found.scores?.weeks)
+}
+
+export const forecast = new ShedAnswer<ForecastAnswer>({ path: '/api/forecast', kept: 'forecast', isAnswer: isForecastAnswer })

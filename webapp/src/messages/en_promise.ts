@@ -1,0 +1,5 @@
+// English of what may be promised.
+
+export const enPromise = {
+  'promise.title': 'Can I promise it?',
+} as const

@@ -1,0 +1,5 @@
+// Spanish of what may be promised.
+
+export const esPromise = {
+  'promise.title': '¿Puedo prometerlo?',
+} as const

@@ -1,0 +1,5 @@
+// Spanish of tasks and the weather.
+
+export const esSeason = {
+  'season.tasks': 'Qué hay que hacer',
+} as const
