@@ -11,7 +11,7 @@ import (
 
 // tellingDraws are how many fresh draws a plan of few plants is told by; each draw of what the counts say stands behind as
 // many of them.
-const tellingDraws = 1200
+const tellingDraws = 800
 
 // fresh is what came of a plan in draws on which it was not chosen.
 type fresh struct {

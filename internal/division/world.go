@@ -41,7 +41,7 @@ type posterior struct {
 const (
 	drawsTimesPlants = 1_200_000
 	leastDraws       = 240
-	mostDraws        = 900
+	mostDraws        = 600
 )
 
 func posteriorOf(s *stand, seasons int) (*posterior, error) {

@@ -1,6 +1,7 @@
 package stats
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -65,7 +66,7 @@ func (m *Mixed) Posterior(h Hierarchy, extra []Extra, start []float64, seed uint
 	if err != nil {
 		return Draws{}, fmt.Errorf("draw from a posterior: %w", err)
 	}
-	s := &sampler{t: t, q: q, source: rand.New(rand.NewPCG(seed, 0))}
+	s := &sampler{t: t, q: q, source: rand.New(rand.NewPCG(seed, 0)), wanted: cmp.Or(m.Worth, wantedWorth)}
 	s.dimensions = m.Parameters + len(h.LogSD)
 	mode := append(append([]float64(nil), q.g.x...), q.psi...)
 	work := float64(len(m.Cells)*len(l.rule.at)) + cubeWork*float64(s.dimensions*s.dimensions*s.dimensions)
@@ -81,6 +82,7 @@ type sampler struct {
 	q          *proposal
 	source     *rand.Rand
 	dimensions int
+	wanted     float64 // worth of the draws
 }
 
 // laplace draws from the normal itself. Scales so far out that the parameters have no density there are left
@@ -141,7 +143,7 @@ func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 		switch {
 		case math.IsNaN(d.Effective):
 			return Draws{}, fmt.Errorf("draw from a posterior: no draw about the mode has a density")
-		case sound && (d.Effective >= wantedWorth || last && d.Effective >= leastWorth):
+		case sound && (d.Effective >= s.wanted || last && d.Effective >= leastWorth):
 			return d, nil
 		case sound && spent:
 			return d, nil // Effective says that they are few

@@ -61,12 +61,15 @@ func (d *StemDraws) Season(draw int, season crop.Season) (float64, bool) {
 // long.
 const quickNodes = 5
 
+// quickWorth is how many independent draws are enough there.
+const quickWorth = 400
+
 // DrawStems fits the stems alone, which takes a tenth of what Fit takes, and draws at most so many times, for ages up to
 // the oldest asked about. What was never seen is drawn from the priors. The same farm and options give the same draws.
 func DrawStems(farm crop.Farm, options Options, oldest, most int) (*StemDraws, error) {
 	d := layOut(farm, options)
 	m := newStemsModel(d.counted, d.living, d.totals, farm)
-	m.mixed.Nodes = quickNodes
+	m.mixed.Nodes, m.mixed.Worth = quickNodes, quickWorth
 	if err := m.fit(); err != nil {
 		return nil, fmt.Errorf("draw stems by age: %w", err)
 	}

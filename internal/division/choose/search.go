@@ -18,6 +18,7 @@ type search struct {
 	best    []int       // the best choice that reaches the aim as often as asked, or comes nearest
 	value   float64     // of it
 	share   float64     // of it
+	before  float64     // the lowest bound some tangents ago
 }
 
 type givenBy struct {
@@ -64,6 +65,8 @@ const (
 	mostTangents = 24   // of the relaxation
 	mostCuts     = 8    // kept for the proof
 	closeEnough  = 1e-5 // of the bound
+	slow         = 2e-4 // of the bound, in so many tangents as patience
+	patience     = 4
 )
 
 // relax moves a mixture of choices to where no tangent is lower, by steps towards each tangent's own best (Frank and Wolfe
@@ -79,12 +82,26 @@ func (s *search) relax(reward float64) {
 			s.keep(t)
 		}
 		chosen := s.feasible(t)
-		s.offer(chosen)
-		if reward == 0 && s.cuts[0].bound-s.value <= closeEnough*math.Abs(s.value) {
+		if !slices.Equal(chosen, s.best) {
+			s.offer(chosen)
+		}
+		if reward == 0 && s.near(n) {
 			return
 		}
 		mixture.mix(s.p, chosen, 2/float64(n+2))
 	}
+}
+
+// near tells whether the bound is near to the best choice, or comes no nearer.
+func (s *search) near(n int) bool {
+	bound := s.cuts[0].bound
+	if n%patience == 0 {
+		defer func() { s.before = bound }()
+		if n > 0 && s.before-bound <= slow*math.Abs(bound) {
+			return true
+		}
+	}
+	return bound-s.value <= closeEnough*math.Abs(s.value)
 }
 
 // mix moves towards a choice.
