@@ -2,6 +2,7 @@ package division
 
 import (
 	"math"
+	"math/rand/v2"
 	"os"
 	"testing"
 
@@ -47,4 +48,24 @@ func BenchmarkPlanOfASmallFarm(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+func BenchmarkPlanOfALargeFarm(b *testing.B) {
+	farm := madeFarm(newTruth(rand.New(rand.NewPCG(5, 5))), 5_000, 25, 4)
+	q := Question{Places: 1200, Hours: 160, Goal: 1.5, Seasons: 2, Most: 4, Costs: UsualCosts(), Prices: madePrices(700)}
+	standing := 0
+	for _, p := range farm.Plants {
+		standing += boolean(p.Removed == "")
+	}
+	for b.Loop() {
+		plan, err := Of(farm, q)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.ReportMetric(plan.Gap, "gap")
+		b.ReportMetric(plan.Goal.Chance, "chance")
+		b.ReportMetric(float64(plan.PlacesUsed), "places")
+		b.ReportMetric(plan.HoursUsed, "hours")
+	}
+	b.ReportMetric(float64(standing), "plants")
 }

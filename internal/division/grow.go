@@ -80,7 +80,9 @@ func (w *world) grow(one *plant, own self, o option, seasons []grown) {
 	case Replace:
 		w.growReplaced(one, own, seasons)
 	case Lift:
-		clear(seasons)
+		for t := range seasons {
+			seasons[t] = grown{age: 1}
+		}
 	}
 }
 

@@ -61,15 +61,19 @@ func (d *StemDraws) Season(draw int, season crop.Season) (float64, bool) {
 // long.
 const quickNodes = 5
 
-// quickWorth is how many independent draws are enough there.
-const quickWorth = 400
+// quickWorth is how many independent draws are enough there, and quickWork what they may take: some 2,000 plant-seasons, above
+// which the posterior is near to normal.
+const (
+	quickWorth = 400
+	quickWork  = 2e7
+)
 
 // DrawStems fits the stems alone, which takes a tenth of what Fit takes, and draws at most so many times, for ages up to
 // the oldest asked about. What was never seen is drawn from the priors. The same farm and options give the same draws.
 func DrawStems(farm crop.Farm, options Options, oldest, most int) (*StemDraws, error) {
 	d := layOut(farm, options)
 	m := newStemsModel(d.counted, d.living, d.totals, farm)
-	m.mixed.Nodes, m.mixed.Worth = quickNodes, quickWorth
+	m.mixed.Nodes, m.mixed.Worth, m.mixed.Work = quickNodes, quickWorth, quickWork
 	if err := m.fit(); err != nil {
 		return nil, fmt.Errorf("draw stems by age: %w", err)
 	}
