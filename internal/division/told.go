@@ -23,7 +23,7 @@ type fresh struct {
 
 // tell says what a solution brings.
 func (p *planner) tell(sol choose.Solution) Plan {
-	f := p.play(sol.Chosen)
+	f := p.play(sol.Chosen, tellingSeeds)
 	plan := Plan{
 		AsOf: p.asOf, Season: p.season, Actions: []Action{}, Net: rangeOf(f.net),
 		Goal: Goal{
@@ -52,8 +52,8 @@ func (p *planner) tell(sol choose.Solution) Plan {
 	return plan
 }
 
-// play draws fresh futures of a plan.
-func (p *planner) play(chosen []int) *fresh {
+// play draws fresh futures of a plan, by a stream of their own.
+func (p *planner) play(chosen []int, seeds uint64) *fresh {
 	from, each := p.choosing(), 1
 	points := p.posterior.draws - from
 	if len(p.plants) <= fewPlants {
@@ -69,7 +69,7 @@ func (p *planner) play(chosen []int) *fresh {
 	}
 	markets := p.markets(false)
 	sideBySide(n, func(draw int) {
-		w := p.newWorld(from+draw/each, rand.New(rand.NewPCG(seed, uint64(draw)+tellingSeeds)))
+		w := p.newWorld(from+draw/each, rand.New(rand.NewPCG(seed, uint64(draw)+seeds)))
 		p.playOnce(w, chosen, markets, f, draw)
 	})
 	return f
