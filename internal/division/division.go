@@ -7,8 +7,6 @@
 package division
 
 import (
-	"fmt"
-
 	"corymb/internal/crop"
 	"corymb/internal/division/choose"
 )
@@ -155,7 +153,8 @@ type Met struct {
 // chooseWork bounds the search for the plan: a unit is some ten nanoseconds.
 const chooseWork = 6_000_000
 
-// Of plans for a farm. The same farm and question give the same plan. An error is a sentence for a person.
+// Of plans for a farm. The same farm and question give the same plan. A Refusal is a sentence for a person; another error
+// means that the numbers could not be found.
 func Of(farm crop.Farm, q Question) (Plan, error) {
 	if err := q.check(); err != nil {
 		return Plan{}, err
@@ -175,35 +174,3 @@ func Of(farm crop.Farm, q Question) (Plan, error) {
 
 // workAPlant is what a large farm's plan may take more.
 const workAPlant = 20_000
-
-// The bounds of what may be asked.
-const (
-	mostSeasons = 3
-	mostPlaces  = 1_000_000
-	mostHours   = 100_000
-	mostGoal    = 1000
-	mostInto    = 12
-)
-
-// check refuses what cannot be meant.
-func (q Question) check() error {
-	switch {
-	case q.Seasons < 1 || q.Seasons > mostSeasons:
-		return fmt.Errorf("planning divisions: %d seasons cannot be seen ahead: ask for 1 to %d", q.Seasons, mostSeasons)
-	case !(q.Goal >= 0 && q.Goal <= mostGoal):
-		return fmt.Errorf("planning divisions: %v is no goal: write 1.5 for half as many stems again, or 0 for none", q.Goal)
-	case q.Places < 0 || q.Places > mostPlaces:
-		return fmt.Errorf("planning divisions: %d more places cannot be: write 0 where there is no more ground", q.Places)
-	case !(q.Hours >= 0 && q.Hours <= mostHours):
-		return fmt.Errorf("planning divisions: %v hours cannot be: write how many hours there are for it, 0 or more", q.Hours)
-	case q.Most < 1 || q.Most > mostInto:
-		return fmt.Errorf("planning divisions: a plant cannot be made into %d: ask for 1 to %d at most", q.Most, mostInto)
-	case !(q.Chance >= 0 && q.Chance <= 1):
-		return fmt.Errorf("planning divisions: a chance of %v cannot be: write 0.8 for four times in five", q.Chance)
-	case q.AsOf != "" && !q.AsOf.Valid():
-		return fmt.Errorf("planning divisions: %q is no day: write year, month and day like 2026-10-01", q.AsOf)
-	case len(q.Prices) == 0:
-		return fmt.Errorf("planning divisions: there is no price: say what a stem of each colour class and grade brings")
-	}
-	return nil
-}

@@ -2,7 +2,6 @@ package division
 
 import (
 	"cmp"
-	"fmt"
 	"maps"
 	"slices"
 
@@ -67,7 +66,7 @@ func standingOn(farm crop.Farm, q Question) (*stand, error) {
 		s.plants = append(s.plants, one)
 	}
 	if len(s.plants) == 0 {
-		return nil, fmt.Errorf("planning divisions: no plant stands on %s: enter the plants first", s.asOf)
+		return nil, refused(RefusedPlants, "No plant stands on %s: enter the plants first.", s.asOf)
 	}
 	s.noteUnseen()
 	return s, nil
@@ -79,7 +78,7 @@ func (s *stand) findSeason() error {
 	last := s.lastCut()
 	if s.asOf == "" {
 		if last == "" {
-			return fmt.Errorf("planning divisions: no cut is recorded: without any, say with a day after which season to plan")
+			return refused(RefusedCuts, "No cut is recorded, so nobody can tell after which season to plan: say it with a day, -asof 2026-10-01.")
 		}
 		if err := s.refuseHalfSeason(last); err != nil {
 			return err
@@ -130,7 +129,7 @@ func (s *stand) refuseHalfSeason(last crop.Date) error {
 	if before == 0 || float64(later) < halfSeason*float64(before) {
 		return nil
 	}
-	return fmt.Errorf("planning divisions: season %d looks half entered: its last cut is of %s, and in the seasons before %d of 100 stems came later in the year. Enter the rest of it, or plan as of that evening with -asof %s, which leaves its counts out",
+	return refused(RefusedHalf, "Season %d looks half entered: its last cut is of %s, and in the seasons before %d of 100 stems came later in the year. Enter the rest of it, or plan as of that evening with -asof %s, which leaves its counts out.",
 		season, last, 100*later/before, last)
 }
 
