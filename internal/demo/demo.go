@@ -53,7 +53,8 @@ func Changes(id crop.FarmID, last crop.Season) []Device {
 	g.liveThroughSeasons()
 	g.walkAndMark()
 	g.measureColours()
-	g.sell()
+	g.tellWeather()
+	g.beAsked(g.sell())
 	return g.tell()
 }
 

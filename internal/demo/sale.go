@@ -30,7 +30,7 @@ type lot struct {
 	left int
 }
 
-func (g *grower) sell() {
+func (g *grower) sell() []crop.BuyerID {
 	_, last := g.seasons()
 	s := &seller{grower: g, rnd: rand.New(rand.NewPCG(seed, 4)), season: last, buyerOf: map[crop.OrderID]crop.BuyerID{}}
 	s.open(onDay(last, "04-10"))
@@ -44,13 +44,14 @@ func (g *grower) sell() {
 		}
 		lines := s.order(day)
 		if i == len(days)-1 {
-			return // waits to be packed
+			break // waits to be packed
 		}
 		for _, line := range lines {
 			s.pack(day, line)
 		}
 		s.writeOff(day)
 	}
+	return s.buyers
 }
 
 func (s *seller) newID() string { return randomID(s.rnd) }
