@@ -1,15 +1,19 @@
 // What is asked of the plan, and asking the shed.
 
 import { useState } from 'preact/hooks'
-import { t } from '../messages/messages'
+import { hasMessage, t, tCode } from '../messages/messages'
 import { goalText } from '../ui/division_words'
 import { useNotebook } from '../ui/notebook'
+import type { Refused } from '../ui/shed_answer'
 import { ShedFailed } from '../ui/ShedFailed'
 import { Stepper } from '../ui/Stepper'
 import { type DivisionPlan, placesBetween, type Question, sameQuestion } from './division_plan'
+import { chanceText } from './division_sentence'
 
 const goals = [1, 1.25, 1.5, 2]
 const seasons = [1, 2, 3]
+/** 0 is whatever comes of the plan that brings most. */
+const chances = [0, 0.5, 0.8, 0.9]
 
 interface AskedProps {
   readonly plan: DivisionPlan
@@ -27,6 +31,12 @@ export function Asked({ plan }: AskedProps) {
         <span id="division-seasons">{t('division.in')}</span>
         <div class="choices" role="group" aria-labelledby="division-seasons">
           {seasons.map((n) => <button key={n} type="button" class="btn" aria-pressed={asked.seasons === n} onClick={() => change({ seasons: n })}>{t('division.seasons', { n })}</button>)}
+        </div>
+      </div>
+      <div class="field">
+        <span id="division-sure">{t('division.sure')}</span>
+        <div class="choices" role="group" aria-labelledby="division-sure">
+          {chances.map((chance) => <button key={chance} type="button" class="btn" aria-pressed={asked.chance === chance} onClick={() => change({ chance })}>{chance === 0 ? t('division.sure.any') : chanceText(chance)}</button>)}
         </div>
       </div>
       <Stepper label={t('division.places')} value={asked.places} step={stepFrom(asked.places)} least={0} most={100_000} onChange={(places) => change({ places })} />
@@ -59,14 +69,22 @@ function Asking({ plan, asked }: AskedProps & { readonly asked: Question }) {
   const live = notebook.sync.value.link === 'live'
   const { answered } = plan
   const fetching = plan.shed.fetching.value
+  const refused = plan.shed.refused.value
   return (
     <>
       {answered && !sameQuestion(asked, answered) && <p class="note">{t('division.changed')}</p>}
+      {refused && <p class="note stop" role="alert">{refusedText(refused)}</p>}
       {fetching === 'failed' && <ShedFailed onRetry={() => void plan.plan()} />}
       <p class="small" role="status">{fetching === 'yes' ? t('division.working') : live ? '' : t('division.no_link')}</p>
       <button type="button" class="btn main" disabled={!live || fetching === 'yes'} onClick={() => void plan.plan()}>{t(answered ? 'division.ask_again' : 'division.ask')}</button>
     </>
   )
+}
+
+/** Why there is no plan; what the shed says where this app has no words for it. */
+function refusedText({ code, text }: Refused): string {
+  const key = `division.refused.${code}`
+  return hasMessage(key) ? tCode(key, {}) : text
 }
 
 /** Large numbers take fewer taps. */

@@ -15,6 +15,8 @@ export interface Question {
   /** How many times this season's stems. */
   readonly goal: number
   readonly seasons: number
+  /** How likely the goal has to be, 0 to 1; 0 asks nothing. */
+  readonly chance: number
   /** Divisions that one plant may be made into. */
   readonly most: number
 }
@@ -34,7 +36,7 @@ interface Kept {
 }
 
 /** Two days of work, and clumps that are pulled into four at most: common practice, no source. */
-const usual = { hours: 16, goal: 1.5, seasons: 2, most: 4 }
+const usual = { hours: 16, goal: 1.5, seasons: 2, chance: 0.8, most: 4 }
 const kept = `${ownersAlone}division.asked`
 const nothing: Kept = { question: undefined, answered: undefined, hand: {} }
 const plans = new WeakMap<Notebook, DivisionPlan>()
@@ -106,5 +108,5 @@ export function placesBetween(farm: Farm): number {
 }
 
 export function sameQuestion(a: Question, b: Question): boolean {
-  return (['places', 'hours', 'goal', 'seasons', 'most'] as const).every((part) => a[part] === b[part])
+  return (['places', 'hours', 'goal', 'seasons', 'chance', 'most'] as const).every((part) => a[part] === b[part])
 }
