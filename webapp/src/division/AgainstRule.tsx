@@ -17,9 +17,10 @@ export function AgainstRule({ actions }: { readonly actions: readonly Action[] }
       {rules.length === 0 ? <p>{t('division.rule.same')}</p> : (
         <ul class="reasons">
           {rules.map(({ plan, rule, plants, cents }) => (
-            <li key={`${plan} ${rule}`}>{t('division.rule.differs', {
-              n: count(plants), plan: t(`division.do.${plan}`).toLocaleLowerCase(), rule: t(`division.do.${rule}`).toLocaleLowerCase(), amount: amount(Math.round(cents) as Cents, currency),
-            })}</li>
+            <li key={`${plan} ${rule}`}>
+              {t('division.rule.differs', { n: count(plants), plan: t(`division.do.${plan}`).toLocaleLowerCase(), rule: t(`division.do.${rule}`).toLocaleLowerCase() })}{' '}
+              {t(cents < 0 ? 'division.rule.more' : 'division.rule.less', { amount: amount(Math.round(Math.abs(cents)) as Cents, currency) })}
+            </li>
           ))}
         </ul>
       )}

@@ -1,12 +1,14 @@
 // What is asked of the plan, and asking the shed.
 
 import { useState } from 'preact/hooks'
-import { hasMessage, t, tCode } from '../messages/messages'
+import { count, hasMessage, t, tCode } from '../messages/messages'
 import { goalText } from '../ui/division_words'
+import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import type { Refused } from '../ui/shed_answer'
 import { ShedFailed } from '../ui/ShedFailed'
 import { Stepper } from '../ui/Stepper'
+import { wide } from '../ui/wide'
 import { type DivisionPlan, placesBetween, type Question, sameQuestion } from './division_plan'
 import { chanceText } from './division_sentence'
 
@@ -19,7 +21,30 @@ interface AskedProps {
   readonly plan: DivisionPlan
 }
 
+/** Once there is a plan a phone has it folded, so that the plan comes first. */
 export function Asked({ plan }: AskedProps) {
+  const [open, setOpen] = useState(false)
+  const farm = useNotebook().farm.value
+  const folds = plan.answer.value !== undefined && !wide.value
+  return (
+    <div>
+      {folds && (
+        <button type="button" class="btn fold-asked" aria-expanded={open} onClick={() => setOpen(!open)}>
+          <span>{questionText(plan.question(farm))}</span><Icon name={open ? 'up' : 'down'} />
+        </button>
+      )}
+      {(!folds || open) && <AskedCard plan={plan} onAsk={() => setOpen(false)} />}
+      {folds && !open && <AskedState plan={plan} />}
+    </div>
+  )
+}
+
+/** "Half as many again in 2 seasons: 34 places, 16 hours" */
+function questionText({ goal, seasons: n, places, hours }: Question): string {
+  return t('division.asked', { goal: goalText(goal), seasons: t('division.seasons', { n }), places: count(places), hours: count(hours) })
+}
+
+function AskedCard({ plan, onAsk }: AskedProps & { readonly onAsk: () => void }) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
   const asked = plan.question(farm)
@@ -29,13 +54,13 @@ export function Asked({ plan }: AskedProps) {
       <Goal goal={asked.goal} change={change} />
       <div class="field">
         <span id="division-seasons">{t('division.in')}</span>
-        <div class="choices" role="group" aria-labelledby="division-seasons">
+        <div class="choices three" role="group" aria-labelledby="division-seasons">
           {seasons.map((n) => <button key={n} type="button" class="btn" aria-pressed={asked.seasons === n} onClick={() => change({ seasons: n })}>{t('division.seasons', { n })}</button>)}
         </div>
       </div>
       <div class="field">
         <span id="division-sure">{t('division.sure')}</span>
-        <div class="choices" role="group" aria-labelledby="division-sure">
+        <div class="choices two" role="group" aria-labelledby="division-sure">
           {chances.map((chance) => <button key={chance} type="button" class="btn" aria-pressed={asked.chance === chance} onClick={() => change({ chance })}>{chance === 0 ? t('division.sure.any') : chanceText(chance)}</button>)}
         </div>
       </div>
@@ -43,7 +68,8 @@ export function Asked({ plan }: AskedProps) {
       <p class="small">{t('division.places.why', { n: placesBetween(farm) })}</p>
       <Stepper label={t('division.hours')} value={asked.hours} step={asked.hours < 8 ? 1 : 4} least={0} most={2_000} onChange={(hours) => change({ hours })} />
       <Stepper label={t('division.most')} value={asked.most} step={1} least={2} most={12} onChange={(most) => change({ most })} />
-      <Asking plan={plan} asked={asked} />
+      <AskedState plan={plan} />
+      <Asking plan={plan} onAsk={onAsk} />
     </section>
   )
 }
@@ -53,7 +79,7 @@ function Goal({ goal, change }: { readonly goal: number; readonly change: (part:
   return (
     <div class="field">
       <span id="division-goal">{t('division.goal')}</span>
-      <div class="choices" role="group" aria-labelledby="division-goal">
+      <div class="choices two" role="group" aria-labelledby="division-goal">
         {goals.map((one) => (
           <button key={one} type="button" class="btn" aria-pressed={!own && goal === one} onClick={() => { setOwn(false); change({ goal: one }) }}>{goalText(one)}</button>
         ))}
@@ -64,20 +90,33 @@ function Goal({ goal, change }: { readonly goal: number; readonly change: (part:
   )
 }
 
-function Asking({ plan, asked }: AskedProps & { readonly asked: Question }) {
+/** What the shed does with the question, and whether the plan here is an answer to it. */
+function AskedState({ plan }: AskedProps) {
   const notebook = useNotebook()
-  const live = notebook.sync.value.link === 'live'
   const { answered } = plan
   const fetching = plan.shed.fetching.value
   const refused = plan.shed.refused.value
+  const changed = answered !== undefined && !sameQuestion(plan.question(notebook.farm.value), answered)
   return (
     <>
-      {answered && !sameQuestion(asked, answered) && <p class="note">{t('division.changed')}</p>}
+      {changed && fetching !== 'yes' && <p class="note">{t('division.changed')}</p>}
       {refused && <p class="note stop" role="alert">{refusedText(refused)}</p>}
       {fetching === 'failed' && <ShedFailed onRetry={() => void plan.plan()} />}
-      <p class="small" role="status">{fetching === 'yes' ? t('division.working') : live ? '' : t('division.no_link')}</p>
-      <button type="button" class="btn main" disabled={!live || fetching === 'yes'} onClick={() => void plan.plan()}>{t(answered ? 'division.ask_again' : 'division.ask')}</button>
+      <p class="small" role="status">{fetching === 'yes' ? t('division.working') : notebook.sync.value.link === 'live' ? '' : t('division.no_link')}</p>
     </>
+  )
+}
+
+function Asking({ plan, onAsk }: AskedProps & { readonly onAsk: () => void }) {
+  const live = useNotebook().sync.value.link === 'live'
+  const ask = () => {
+    onAsk()
+    void plan.plan()
+  }
+  return (
+    <button type="button" class="btn main" disabled={!live || plan.shed.fetching.value === 'yes'} onClick={ask}>
+      {t(plan.answered ? 'division.ask_again' : 'division.ask')}
+    </button>
   )
 }
 

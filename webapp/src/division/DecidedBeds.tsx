@@ -25,12 +25,14 @@ export function DecidedBeds({ plan, decided, most }: DecidedBedsProps) {
   return (
     <section class="decided">
       <h2>{t('division.plants')}</h2>
-      {beds.map(({ bed, groups }) => (
-        <section key={bed} class="card">
-          <h3>{(bed !== '' && farm.beds.get(bed)?.name) || t('bed.unknown')}</h3>
-          {groups.map(({ do: what, plants }) => <Group key={what} what={what} plants={plants} plan={plan} most={most} />)}
-        </section>
-      ))}
+      <div class="beside">
+        {beds.map(({ bed, groups }) => (
+          <section key={bed} class="card">
+            <h3>{(bed !== '' && farm.beds.get(bed)?.name) || t('bed.unknown')}</h3>
+            {groups.map(({ do: what, plants }) => <Group key={what} what={what} plants={plants} plan={plan} most={most} />)}
+          </section>
+        ))}
+      </div>
     </section>
   )
 }

@@ -7,6 +7,7 @@ import type { Cents } from '../crop/sale_nouns'
 import { count, t } from '../messages/messages'
 import { doText, whyText } from '../ui/division_words'
 import { Head } from '../ui/Head'
+import { Icon } from '../ui/Icon'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
@@ -29,7 +30,7 @@ export function DecidedRow({ one, plan, most }: DecidedRowProps) {
       <div class="who">
         <Head swatch={swatchOf(farm, plant)} size={36} />
         <a href={href('beds', 'plant', plant.id)}><b>{plant.code}</b><span class="small block">{placeName(plant)}</span></a>
-        <button type="button" class="btn" aria-expanded={changing} onClick={() => setChanging(!changing)}>{doText(one)}</button>
+        <button type="button" class="btn" aria-expanded={changing} onClick={() => setChanging(!changing)}>{doText(one)}<Icon name={changing ? 'up' : 'down'} /></button>
       </div>
       {changing && <Change one={one} plan={plan} most={most} onDone={() => setChanging(false)} />}
       <Reasons one={one} />

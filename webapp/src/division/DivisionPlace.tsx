@@ -11,7 +11,7 @@ import { Asked } from './Asked'
 import './division.css'
 import { DivisionPlan } from './division_plan'
 import { Judgements } from './Judgements'
-import { Planned, PlannedWhen } from './Planned'
+import { Planned, PlannedPlants, PlannedWhen } from './Planned'
 
 export function DivisionPlace() {
   const may = useRights()
@@ -29,9 +29,10 @@ function Planning() {
     <>
       <Judgements />
       <div class="columns">
-        <div><Asked plan={plan} /></div>
+        <Asked plan={plan} />
         <Planned plan={plan} />
       </div>
+      <PlannedPlants plan={plan} />
     </>
   )
 }

@@ -11,9 +11,18 @@ import { chanceText } from './division_sentence'
 export function Notes({ notes }: { readonly notes: readonly DivisionNote[] }) {
   const farm = useNotebook().farm.value
   const said = notes.filter(({ code }) => code !== 'protected') // which has a part of its own
-  if (said.length === 0) return null
-  const grave = said.some(({ code }) => code === 'goal_out_of_reach' || code === 'no_price')
-  return <div class={grave ? 'note warn' : 'note'}>{said.map((note, i) => <p key={i}>{noteText(farm, note)}</p>)}</div>
+  const grave = said.filter(isGrave)
+  const others = said.filter((note) => !isGrave(note))
+  return (
+    <>
+      {grave.length > 0 && <div class="note warn">{grave.map((note, i) => <p key={i}>{noteText(farm, note)}</p>)}</div>}
+      {others.length > 0 && <details><summary>{t('division.notes', { n: others.length })}</summary><ul class="reasons">{others.map((note, i) => <li key={i}>{noteText(farm, note)}</li>)}</ul></details>}
+    </>
+  )
+}
+
+function isGrave({ code }: DivisionNote): boolean {
+  return code === 'goal_out_of_reach' || code === 'no_price' || code === 'ask_outside'
 }
 
 function noteText(farm: Farm, { code, stock, colour, plants = 0, stems = 0, chance = 0 }: DivisionNote): string {

@@ -14,10 +14,10 @@ export function PlanWorth({ answer, question }: { readonly answer: DivisionAnswe
   return (
     <section class="card">
       <dl class="facts">
-        <dt>{t('division.net')}</dt>
-        <dd>{told(net.mean)}<span class="small block">{t('division.between', { lo: told(net.lo), hi: told(net.hi) })}</span></dd>
-        <dt>{t('division.goal_stems', { seasons: t('division.seasons', { n: question.seasons }) })}</dt>
-        <dd>{stems(goal.stems.mean)}<span class="small block">{t('division.between', { lo: stems(goal.stems.lo), hi: stems(goal.stems.hi) })}</span></dd>
+        <dt>{t('division.net')}<span class="small block">{t('division.between', { lo: told(net.lo), hi: told(net.hi) })}</span></dt>
+        <dd>{told(net.mean)}</dd>
+        <dt>{t('division.goal_stems', { seasons: t('division.seasons', { n: question.seasons }) })}<span class="small block">{t('division.between', { lo: stems(goal.stems.lo), hi: stems(goal.stems.hi) })}</span></dt>
+        <dd>{stems(goal.stems.mean)}</dd>
         <dt>{t('division.now_stems')}</dt>
         <dd>{stems(goal.now)}</dd>
         <dt>{t('division.places_used')}</dt>

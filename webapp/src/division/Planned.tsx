@@ -7,7 +7,7 @@ import { Say } from '../ui/Say'
 import { today } from '../ui/today'
 import { AgainstRule } from './AgainstRule'
 import { Assumptions } from './Assumptions'
-import { countsOf, decidedOf } from './decided'
+import { countsOf, type Decided, decidedOf } from './decided'
 import { DecidedBeds } from './DecidedBeds'
 import { DivisionPlan } from './division_plan'
 import { planSentence } from './division_sentence'
@@ -25,10 +25,9 @@ export function PlannedWhen() {
 export function Planned({ plan }: { readonly plan: DivisionPlan }) {
   const farm = useNotebook().farm.value
   const answer = plan.answer.value
-  const { hand, answered } = plan
-  const decided = useMemo(() => (answer ? decidedOf(farm, answer, hand) : []), [answer, hand, farm.groundVersion])
-  if (!answer) return <div><p>{t('division.none')}</p><ProtectedStock /></div>
-  const question = answered ?? plan.question(farm)
+  const decided = useDecided(plan)
+  if (!answer) return <div><p>{t('division.none')}</p></div>
+  const question = plan.answered ?? plan.question(farm)
   return (
     <div>
       <Say text={planSentence(countsOf(decided), answer, question)} />
@@ -36,10 +35,30 @@ export function Planned({ plan }: { readonly plan: DivisionPlan }) {
       <PlanWorth answer={answer} question={question} />
       <Notes notes={answer.notes ?? []} />
       <TakePlan answer={answer} question={question} decided={decided} />
-      <DecidedBeds plan={plan} decided={decided} most={question.most} />
-      <AgainstRule actions={answer.actions} />
-      <ProtectedStock />
-      <Assumptions />
     </div>
   )
+}
+
+/** Below both columns, where wide screens have room for several beds beside each other. */
+export function PlannedPlants({ plan }: { readonly plan: DivisionPlan }) {
+  const farm = useNotebook().farm.value
+  const answer = plan.answer.value
+  const decided = useDecided(plan)
+  return (
+    <>
+      {answer && <DecidedBeds plan={plan} decided={decided} most={(plan.answered ?? plan.question(farm)).most} />}
+      <div class="beside">
+        {answer && <AgainstRule actions={answer.actions} />}
+        <ProtectedStock />
+        <Assumptions />
+      </div>
+    </>
+  )
+}
+
+function useDecided(plan: DivisionPlan): readonly Decided[] {
+  const farm = useNotebook().farm.value
+  const answer = plan.answer.value
+  const { hand } = plan
+  return useMemo(() => (answer ? decidedOf(farm, answer, hand) : []), [answer, hand, farm.groundVersion])
 }
