@@ -37,6 +37,8 @@ interface Kept {
 
 /** Two days of work, and clumps that are pulled into four at most: common practice, no source. */
 const usual = { hours: 16, goal: 1.5, seasons: 2, chance: 0.8, most: 4 }
+/** A large farm on a small machine that has other work takes minutes. */
+const patience = 300_000
 const kept = `${ownersAlone}division.asked`
 const nothing: Kept = { question: undefined, answered: undefined, hand: {} }
 const plans = new WeakMap<Notebook, DivisionPlan>()
@@ -50,7 +52,7 @@ export class DivisionPlan {
     this.now = signal<Kept>({ ...nothing, ...notebook.kept<Partial<Kept>>(kept) })
     const body = () => this.asking
     this.shed = new ShedAnswer<DivisionAnswer>({
-      path: '/api/divide', get body() { return body() }, kept: `${ownersAlone}division.answer`, isAnswer: isDivisionAnswer,
+      path: '/api/divide', get body() { return body() }, kept: `${ownersAlone}division.answer`, isAnswer: isDivisionAnswer, patience,
     })
     this.shed.read(notebook)
   }

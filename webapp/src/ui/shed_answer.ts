@@ -13,6 +13,8 @@ export interface Asked<A> {
   /** Under which the device keeps the answer. */
   readonly kept: string
   readonly isAnswer: (value: unknown) => value is A
+  /** Milliseconds after which the shed is taken not to answer, where what it does takes longer than a fit. */
+  readonly patience?: number
 }
 
 /** How new what is asked for must be: knowing all that the shed has, or it may be of an hour ago, which costs the shed less. */
@@ -67,7 +69,7 @@ export class ShedAnswer<A> {
     this.fetching.value = 'yes'
     try {
       const path = howNew === 'recent' ? `${this.asked.path}?recent` : this.asked.path
-      const response = await fetch(path, { ...postOf(this.asked.body), signal: AbortSignal.timeout(longestWait) })
+      const response = await fetch(path, { ...postOf(this.asked.body), signal: AbortSignal.timeout(this.asked.patience ?? longestWait) })
       if (response.status === unprocessable) return this.refuse(await response.json())
       if (!response.ok) throw new Error(`the shed answered ${response.status}`)
       const fresh: unknown = await response.json()
