@@ -6,7 +6,7 @@ import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 
 /** Mirrors UsualCosts of internal/division: common practice, no source. */
-const usual = { hour: 2000, divide: 6, lift: 5, set: 3, plug: 250, ground: 40, standing: 70 }
+export const usual = { hour: 2000, divide: 6, lift: 5, set: 3, plug: 250, ground: 40, standing: 70 }
 
 export function Assumptions() {
   const { currency } = useNotebook().farm.value.sales.terms

@@ -25,7 +25,7 @@ function isGrave({ code }: DivisionNote): boolean {
   return code === 'goal_out_of_reach' || code === 'no_price' || code === 'ask_outside'
 }
 
-function noteText(farm: Farm, { code, stock, colour, plants = 0, stems = 0, chance = 0 }: DivisionNote): string {
+export function noteText(farm: Farm, { code, stock, colour, plants = 0, stems = 0, chance = 0 }: DivisionNote): string {
   switch (code) {
     case 'stock_unseen':
       return t('division.note.stock_unseen', { n: plants, stock: (stock && farm.stocks.get(stock)?.name) ?? '' })

@@ -3,7 +3,6 @@
 
 import { stemsIn } from '../crop/bed_day'
 import type { Intent, Plan } from '../crop/ahead_nouns'
-import { hindranceOf } from '../crop/intents'
 import type { Day, Farm, Plant, PlantID, Season } from '../crop/nouns'
 import { seasonOf, span } from '../crop/season'
 
@@ -48,10 +47,10 @@ function judged(farm: Farm, plan: Plan, now: Season, children: ReadonlyMap<Plant
   return { plan, season, runs: season === now, planned: intents.length, counted }
 }
 
-/** Of what was decided by hand nothing was expected; who was to be lifted gives nothing, and a plug is another plant. */
+/** Of what was decided by hand or could not be done nothing was expected; who was to be lifted gives nothing, and a plug is another plant. */
 function isJudged(intent: Intent): boolean {
   const done = intent.do === 'keep' || (intent.do === 'divide' && intent.done !== '')
-  return done && intent.stems.hi > 0 && hindranceOf(intent) === undefined
+  return done && intent.stems.hi > 0
 }
 
 /** Stems of plants in a season; undefined unless each of those that stood in it was counted, and none cut to order. */
