@@ -40,6 +40,7 @@ export function decisionOf(farm: Farm, plant: PlantID, season: Season): Intent |
 
 /** What is to be done to plants that stand, bed by bed by name, each in walk order. */
 export function toDoIn(farm: Farm, season: Season): ToDo[] {
+  if (farm.ahead.intents.size === 0) return [] // most of the year: no plant is looked at
   const byBed = new Map<BedID | '', Map<PlantID, ToDo>>()
   const parents = lastParents(farm)
   for (const { plant: id } of farm.ahead.intents.values()) {
