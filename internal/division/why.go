@@ -47,8 +47,10 @@ const (
 	WhyKeepPays WhyCode = "keep_pays"
 	// WhyUnseen: nobody ever counted it; what it gives is taken from others of its kind.
 	WhyUnseen WhyCode = "unseen"
-	// WhyGoal: it is done for the goal: of itself it brings Cents less than another way.
+	// WhyGoal: it is done for the goal: of itself it brings Cents less than keeping.
 	WhyGoal WhyCode = "goal"
+	// WhyEven: another way would bring as much.
+	WhyEven WhyCode = "even"
 )
 
 const mostWhys = 3
@@ -178,9 +180,10 @@ func (p *planner) whys(i int, a *Action, sol choose.Solution, pays []float64) []
 		add(a.GivesUp > 0, Why{Code: WhyKeepPays, Cents: a.GivesUp})
 	} else {
 		add(gain > 0, Why{Code: WhyPays, Cents: gain})
-		add(gain < 0, Why{Code: WhyGoal, Cents: -gain})
+		add(gain < 0 && p.q.Chance > 0, Why{Code: WhyGoal, Cents: -gain})
 	}
 	add(!one.counted, Why{Code: WhyUnseen})
+	add(len(list) == 0, Why{Code: WhyEven})
 	return list
 }
 
