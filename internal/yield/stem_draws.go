@@ -64,7 +64,7 @@ const quickNodes = 5
 // quickWorth is how many independent draws are enough there, and quickWork what they may take: some 2,000 plant-seasons, above
 // which the posterior is near to normal.
 const (
-	quickWorth = 400
+	quickWorth = 300
 	quickWork  = 2e7
 )
 
