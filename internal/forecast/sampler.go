@@ -26,11 +26,16 @@ type process struct {
 	season crop.Season
 	flush  int
 	ends   []int     // the last day of each cell; the first begins with the season
-	grown  []float64 // G over each cell
-	stems  []float64 // of all cohorts that saw the cell, as shared out
-	weight []float64 // the sum of M g over those cohorts
+	at     []float64 // these by the season's clock
+	// cutBack is the day on which its plants were cut back, by the season's clock; not a number where it does not hang on one.
+	cutBack float64
+	grown   []float64 // G over each cell
+	stems   []float64 // of all cohorts that saw the cell, as shared out
+	weight  []float64 // the sum of M g over those cohorts
 	// density is the log density of the stems under the curve as it stands, and proposed under that proposed.
 	density, proposed float64
+	shared            [2]curve // the curves last asked for, and their shares
+	shares            [2][]float64
 }
 
 // cell is the one that holds a day, len(ends) behind all.
@@ -46,6 +51,7 @@ type sampler struct {
 	of        [][2]*process // by cohort and flush
 	levels    levels
 	curves    curves
+	timing    timing
 	size      float64      // NB2 size within planting and season
 	sum       []float64    // by cohort: the sum of its plants' g
 	stems     [][2]float64 // by cohort: stems by flush, as shared out
@@ -54,20 +60,17 @@ type sampler struct {
 	src     *rand.Rand
 }
 
-func newSampler(cohorts []cohort, seed uint64) *sampler {
-	s := &sampler{cohorts: cohorts, size: math.Exp(sizePrior.Mean), src: rand.New(rand.NewPCG(seed, 1))}
+func newSampler(cohorts []cohort, timing timing, seed uint64) *sampler {
+	s := &sampler{cohorts: cohorts, timing: timing, size: math.Exp(sizePrior.Mean), src: rand.New(rand.NewPCG(seed, 1))}
 	s.layProcesses()
 	s.levels = newLevels(cohorts)
-	s.curves = newCurves(s.processes)
+	s.curves = newCurves(s.processes, timing)
 	s.sum = make([]float64, len(cohorts))
 	for i, c := range cohorts {
 		s.sum[i] = float64(c.plants)
 	}
 	s.stems = make([][2]float64, len(cohorts))
-	for _, p := range s.processes {
-		c := s.curves.of(p)
-		p.eachCell(c, func(k int, share float64) { p.grown[k] = share })
-	}
+	s.start()
 	return s
 }
 
@@ -110,6 +113,11 @@ func (s *sampler) layProcesses() {
 	for _, p := range s.processes {
 		slices.Sort(p.ends)
 		p.ends = slices.Compact(p.ends)
+		p.at = make([]float64, len(p.ends))
+		for k, end := range p.ends {
+			p.at[k] = s.timing.clocks[p.season].of(end)
+		}
+		p.cutBack = s.timing.cutBackOf(p.stock, p.season, p.flush)
 		p.grown = make([]float64, len(p.ends))
 		p.stems = make([]float64, len(p.ends))
 		p.weight = make([]float64, len(p.ends))
@@ -118,12 +126,31 @@ func (s *sampler) layProcesses() {
 
 // eachCell tells the share of a flush that a curve puts in each cell.
 func (p *process) eachCell(c curve, tell func(k int, share float64)) {
-	before := 0.0
-	for k, end := range p.ends {
-		upTo := c.share(float64(end))
-		tell(k, upTo-before)
-		before = upTo
+	for k, share := range p.sharesOf(c) {
+		tell(k, share)
 	}
+}
+
+// sharesOf are kept of two curves, the one that stands and the one last tried: most are asked for many times.
+func (p *process) sharesOf(c curve) []float64 {
+	if p.shares[0] == nil {
+		p.shares = [2][]float64{make([]float64, len(p.ends)), make([]float64, len(p.ends))}
+	}
+	if c == p.shared[1] {
+		p.shared[0], p.shared[1] = p.shared[1], p.shared[0]
+		p.shares[0], p.shares[1] = p.shares[1], p.shares[0]
+	}
+	if c == p.shared[0] {
+		return p.shares[0]
+	}
+	p.shared[0], p.shared[1] = c, p.shared[0]
+	p.shares[0], p.shares[1] = p.shares[1], p.shares[0]
+	before := 0.0
+	for k, at := range p.at {
+		upTo := c.share(at)
+		p.shares[0][k], before = upTo-before, upTo
+	}
+	return p.shares[0]
 }
 
 // eachLook tells the cells of a flush that each look of a cohort saw, from and to.
