@@ -161,7 +161,9 @@ func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 }
 
 // round is how many draws are taken at once: fewer where they have to be worth less.
-func (s *sampler) round(usual int) int { return int(min(float64(usual), s.wanted*float64(usual)/wantedWorth)) }
+func (s *sampler) round(usual int) int {
+	return int(min(float64(usual), s.wanted*float64(usual)/wantedWorth))
+}
 
 // evaluate places standard draws and finds the log density of the posterior at each, by the standard draw.
 func (s *sampler) evaluate(standard [][]float64) (points [][]float64, logDensity []float64) {
