@@ -355,3 +355,25 @@ func TestAStockThatNobodyCountedIsNoted(t *testing.T) {
 	}
 	t.Error("it is not noted")
 }
+
+func TestPlantsTakenOutAfterTheLastSeasonOfTheFilesAreGone(t *testing.T) {
+	farm, q := middling()
+	q.AsOf = ""
+	plan := planOf(t, farm, q)
+	gone := plan.Actions[0].Plant
+	p := farm.Plants[gone]
+	p.Removed = "2027-02-10"
+	farm.Plants[gone] = p
+	after := planOf(t, farm, q)
+	if len(after.Actions) != len(plan.Actions)-1 || after.Actions[0].Plant == gone {
+		t.Errorf("%s is planned for, taken out since", gone)
+	}
+}
+
+func TestPricesThatTakeEverythingAreNoted(t *testing.T) {
+	farm, q := middling()
+	q.Prices = []Price{{Grade: crop.GradeFirst, Channel: "any", Cents: 50, AWeek: math.Inf(1)}}
+	if plan := planOf(t, farm, q); !noted(plan, NoteMarketOpen) {
+		t.Errorf("it is not noted: %v", plan.Notes)
+	}
+}
