@@ -55,7 +55,9 @@ func BenchmarkPlanOfALargeFarm(b *testing.B) {
 	q := Question{Places: 1200, Hours: 160, Goal: 1.5, Seasons: 2, Most: 4, Costs: UsualCosts(), Prices: madePrices(700)}
 	standing := 0
 	for _, p := range farm.Plants {
-		standing += boolean(p.Removed == "")
+		if p.Removed == "" {
+			standing++
+		}
 	}
 	for b.Loop() {
 		plan, err := Of(farm, q)

@@ -237,7 +237,9 @@ func TestWhereAgeAloneWouldDoAnotherThingItIsTold(t *testing.T) {
 		if agrees != (a.ByAge == nil) {
 			t.Errorf("%s in season %d: %s, by age %+v", a.Plant, age, a.Do, a.ByAge)
 		}
-		told += boolean(a.ByAge != nil)
+		if a.ByAge != nil {
+			told++
+		}
 	}
 	if told == 0 {
 		t.Error("nothing differs: this test would not see what it is for")

@@ -52,7 +52,9 @@ func (p *planner) notesOf(sol choose.Solution, plan Plan) []Note {
 	}
 	protected, byColour := 0, make([]int, len(p.colours))
 	for _, one := range p.plants {
-		protected += boolean(one.stock.Protected)
+		if one.stock.Protected {
+			protected++
+		}
 		if one.colour >= 0 {
 			byColour[one.colour]++
 		}

@@ -70,26 +70,26 @@ const (
 )
 
 // relax moves a mixture of choices to where no tangent is lower, by steps towards each tangent's own best (Frank and Wolfe
-// 1956, Naval Research Logistics 3:95-110), and keeps every tangent's bound and every choice on the way.
-func (s *search) relax(reward float64) {
+// 1956, Naval Research Logistics 3:95-110), and keeps every tangent's bound and every choice on the way. It tells whether
+// one of them reaches the aim as often as asked.
+func (s *search) relax(reward float64) (reached bool) {
 	mixture := s.hold(s.best)
 	for n := range mostTangents {
 		if s.work < 0 && n > 3 {
-			return
+			break
 		}
 		t := s.tangentAt(mixture, reward)
 		if reward == 0 {
 			s.keep(t)
 		}
 		chosen := s.feasible(t)
-		if !slices.Equal(chosen, s.best) {
-			s.offer(chosen)
-		}
+		reached = s.offer(chosen) >= s.p.Aim.Share || reached
 		if reward == 0 && s.near(n) {
-			return
+			break
 		}
 		mixture.mix(s.p, chosen, 2/float64(n+2))
 	}
+	return reached
 }
 
 // near tells whether the bound is near to the best choice, or comes no nearer.
@@ -136,13 +136,18 @@ func (s *search) keep(t *tangent) {
 	}
 }
 
-// offer takes a choice that is better than the best.
-func (s *search) offer(chosen []int) bool {
+// offer takes a choice that is better than the best, and tells in what share of the draws it reaches the aim.
+func (s *search) offer(chosen []int) (share float64) {
+	if slices.Equal(chosen, s.best) {
+		return s.share
+	}
 	h := s.hold(chosen)
 	s.work -= h.work() + len(chosen)*s.p.Draws/4
-	return s.offerHeld(h, chosen)
+	s.offerHeld(h, chosen)
+	return h.share()
 }
 
+// offerHeld does so with what is held, and tells whether it is better.
 func (s *search) offerHeld(h *held, chosen []int) bool {
 	value, share := h.value(), h.share()
 	if !s.p.fits(h.uses) || !s.better(value, share) {
