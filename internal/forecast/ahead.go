@@ -16,7 +16,8 @@ type ahead struct {
 	ends   []int // the last day of each week asked about
 	monday int   // of the first of them
 	// kinds are the season's plants by what their stems will be, in the order in which they are drawn.
-	kinds []kind
+	kinds     []kind
+	firstKind int // the place of the first of them among those of all species
 	// fallWith and fallWithout are how many seasons gone by had a fall flush, and had none.
 	fallWith, fallWithout float64
 	// lasts is the chance that a plant of an age still stands, as a logit; nil where the season's cuts have shown it.
@@ -163,7 +164,7 @@ func (s *sampler) comingOf(a ahead, f *future, flush, from, to int, alive []floa
 		rates[k], standing[k] = rates[k]/rate, standing[k]/stands
 	}
 	put := func(week, stems int, parts []float64) {
-		placed(s.src, stems, parts, func(k, stems int) { f.add(flush, from+k, week, stems) })
+		placed(s.src, stems, parts, func(k, stems int) { f.add(flush, a.firstKind+from+k, week, stems) })
 	}
 	if stems := int(s.poisson(stands)); stems > 0 {
 		put(0, stems, standing)

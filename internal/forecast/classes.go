@@ -7,7 +7,7 @@ import (
 	"corymb/internal/crop"
 )
 
-// Stems are told apart by grade given the age of the plant, by length given the grade, and by colour by which plants bore
+// Stems are told apart by grade given the species and the age of the plant, by length given the grade, and by colour by which plants bore
 // them: a plant's colour class is known, or it is one of its stock's. All of it also by flush and season.
 
 const grades = 4 // as in crop.GradesLowToHigh
@@ -23,7 +23,8 @@ type classes struct {
 	colours []crop.ColourID    // by id, untold last
 	lengths []crop.Millimetres // lower edges, from the shortest, the first 0
 	stocks  []crop.StockID     // by id; the kinds of byColour
-	byGrade tallies            // its kinds are ages
+	species []string           // by name
+	byGrade tallies            // its kinds are species and ages
 	byLen   tallies            // its kinds are grades
 	byCol   tallies            // its kinds are stocks, its classes all colours but the untold one
 	ofPlant map[crop.PlantID]crop.ColourID
@@ -34,6 +35,11 @@ type classes struct {
 // newClasses reads what the visits tell, in the order of their days.
 func (r *records) newClasses(visits []crop.Visit) *classes {
 	c := &classes{standing: map[crop.StockID][]float64{}, stocks: slices.Sorted(maps.Keys(r.farm.Stocks))}
+	for _, stock := range r.farm.Stocks {
+		c.species = append(c.species, stock.Species)
+	}
+	slices.Sort(c.species)
+	c.species = slices.Compact(c.species)
 	c.ofPlant = r.coloursOfPlants(visits)
 	c.colours = r.coloursKnown(c.ofPlant, visits)
 	c.lengths = lengthEdges(r.farm, visits)
@@ -124,12 +130,21 @@ func lengthEdges(farm crop.Farm, visits []crop.Visit) []crop.Millimetres {
 	return edges
 }
 
+// gradeKind is the kind of grades of plants of an age, 0 of none.
+func (c *classes) gradeKind(species string, age int) int {
+	const mostAges = 1000
+	if age < 1 {
+		return 0
+	}
+	return slices.Index(c.species, species)*mostAges + age
+}
+
 // note notes a visit's stems by grade and length.
-func (c *classes) note(v crop.Visit, season crop.Season, age, flush int) {
+func (c *classes) note(v crop.Visit, season crop.Season, graded, flush int) {
 	for _, count := range v.Counts {
 		rank := count.Grade.Rank() // anyGrade where untold
-		if rank >= 0 && age >= 1 {
-			c.byGrade.of(age, flush, season)[rank] += float64(count.Stems)
+		if rank >= 0 && graded > 0 {
+			c.byGrade.of(graded, flush, season)[rank] += float64(count.Stems)
 		}
 		if count.Length.Told() && count.Stems > 0 {
 			c.noteLength(c.byLen.of(rank, flush, season), count)

@@ -153,3 +153,35 @@ func TestAZeroThatWasToldIsALook(t *testing.T) {
 		})
 	}
 }
+
+func TestGradesOfAWholeBedAreThoseOfItsPlantsWhereTheyAreAlike(t *testing.T) {
+	graded := crop.Count{Grade: crop.GradeExtra, Stems: 40}
+	tests := []struct {
+		name   string
+		change func(*crop.Farm)
+		want   float64 // stems of the bed's planting in its second season
+	}{
+		{"one planting", func(*crop.Farm) {}, 40},
+		{"another of the same age", func(f *crop.Farm) {
+			f.Plantings["Q"] = crop.Planting{ID: "Q", Stock: "S", Bed: "B", Planted: "2023-09-20", FirstSeason: 2024}
+		}, 40},
+		{"a younger one beside it", func(f *crop.Farm) {
+			f.Plantings["Q"] = crop.Planting{ID: "Q", Stock: "S", Bed: "B", Planted: "2024-09-20", FirstSeason: 2025}
+		}, 0},
+		{"one of another species beside it", func(f *crop.Farm) {
+			f.Stocks["T"] = crop.Stock{ID: "T", Species: "other"}
+			f.Plantings["Q"] = crop.Planting{ID: "Q", Stock: "T", Bed: "B", Planted: "2023-09-20", FirstSeason: 2024}
+		}, 0},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			farm := twoColours(0)
+			test.change(&farm)
+			bench(farm, "2025-05-20", graded)
+			c := read(farm, "2025-05-21").classes
+			if got := c.byGrade.of(c.gradeKind("", 2), 0, 2025)[crop.GradeExtra.Rank()]; got != test.want {
+				t.Errorf("%v extra stems are of plants in their second season, want %v", got, test.want)
+			}
+		})
+	}
+}

@@ -19,7 +19,7 @@ type FirstCut struct {
 	Chance float64      `json:"chance"` // that any stem of it comes in what is left of the season
 }
 
-// SeasonShift is how many days later this season's spring flush begins, earlier below 0.
+// SeasonShift is how many days later this season's spring flush begins, earlier below 0: of the species of which most plants stand.
 type SeasonShift struct {
 	Usual    Days `json:"usual"`    // than in the farm's usual season
 	Practice Days `json:"practice"` // than in common practice
@@ -63,12 +63,14 @@ func (t *timings) add(a ahead, f *future, drawn drawnTiming) {
 	if t.begins == nil {
 		t.begins = map[stockFlush][]float64{}
 	}
-	t.draws++
-	t.spring, t.later = append(t.spring, drawn.spring), append(t.later, drawn.later)
+	if a.firstKind == 0 {
+		t.draws++
+		t.spring, t.later = append(t.spring, drawn.spring), append(t.later, drawn.later)
+	}
 	for flush := range flushes {
 		came := map[crop.StockID]bool{}
 		for k, kind := range a.kinds {
-			if came[kind.stock] || !f.comes(flush, k) {
+			if came[kind.stock] || !f.comes(flush, a.firstKind+k) {
 				continue
 			}
 			came[kind.stock] = true

@@ -51,6 +51,32 @@ func TestFirstCutsAreOfFlushesThatHaveNotBegun(t *testing.T) {
 	}
 }
 
+func TestSeasonsWhoseBedsWereCutBackHadAFallFlushThoughNobodyCalledItThat(t *testing.T) {
+	const asOf = "2025-04-20"
+	farm := sample(t, asOf)
+	told := forecastOf(t, farm, asOf)
+	for id, visit := range farm.Visits {
+		if visit.Flush == crop.FlushFall {
+			visit.Flush = ""
+			farm.Visits[id] = visit
+			bed := farm.Beds[visit.Bed]
+			if visit.Plant != "" {
+				bed = farm.Beds[farm.BedOf(farm.Plants[visit.Plant])]
+			}
+			season := farm.Calendar.SeasonOf(visit.Date)
+			if bed.CutBack == nil {
+				bed.CutBack = map[crop.Season]crop.Date{}
+			}
+			bed.CutBack[season] = farm.Calendar.Spring(season).Add(130)
+			farm.Beds[bed.ID] = bed
+		}
+	}
+	chance := func(f Forecast) float64 { return f.FirstCuts[1].Chance }
+	if untold := chance(forecastOf(t, farm, asOf)); untold < chance(told)-0.1 {
+		t.Errorf("a fall flush comes with a chance of %.2f, called so of %.2f", untold, chance(told))
+	}
+}
+
 func TestAFirstCutThatIsOverdueLiesAhead(t *testing.T) {
 	const asOf = "2025-06-20"
 	farm := sample(t, "2025-03-01") // nothing was told since

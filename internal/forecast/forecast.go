@@ -7,14 +7,13 @@ package forecast
 
 import (
 	"fmt"
-	"math"
+	"math/rand/v2"
 	"slices"
 	"sync"
 	"time"
 
 	"corymb/internal/crop"
 	"corymb/internal/stats"
-	"corymb/internal/yield"
 )
 
 // Forecast is what is still to come in a season, week by week.
@@ -126,18 +125,19 @@ func (r *records) draw(weeks []crop.Date) (draws, error) {
 
 // drawSome draws with so much effort, but for the stems of cohorts that are left out.
 func (r *records) drawSome(weeks []crop.Date, e effort, leftOut func(i int) bool) (draws, error) {
-	a, err := r.ahead(weeks, leftOut)
+	stands := r.stands()
+	asked, err := r.ahead(weeks, stands, leftOut)
 	if err != nil {
 		return draws{}, err
 	}
-	known := r.kindShares(a)
+	known := r.kindShares(asked)
 	if len(weeks) == 0 {
 		return draws{layout: known.layout}, nil
 	}
 	parts := make([]draws, e.chains)
 	var running sync.WaitGroup
 	for chain := range parts {
-		running.Go(func() { parts[chain] = r.chain(a, known, e, uint64(chain)) })
+		running.Go(func() { parts[chain] = r.chain(stands, asked, known, e, uint64(chain)) })
 	}
 	running.Wait()
 	all := draws{layout: known.layout}
@@ -149,72 +149,32 @@ func (r *records) drawSome(weeks []crop.Date, e effort, leftOut func(i int) bool
 	return all, nil
 }
 
-// ahead is what is asked about some weeks.
-func (r *records) ahead(weeks []crop.Date, leftOut func(i int) bool) (ahead, error) {
-	last := r.farm.Calendar.Span(r.season).To
-	spring := r.farm.Calendar.Spring(r.season)
-	a := ahead{season: r.season, asOf: r.day(r.asOf), kinds: kindsOf(r.cohorts, r.season, leftOut)}
-	a.monday = spring.DaysTo(r.asOf.Add(1).Monday())
-	a.fallWith, a.fallWithout = r.fallSeasons()
-	for _, monday := range weeks {
-		a.ends = append(a.ends, spring.DaysTo(min(monday.Add(6), last)))
+// chain draws by one sampler of each stand.
+func (r *records) chain(stands []stand, asked []ahead, known *kindShares, e effort, seed uint64) draws {
+	var samplers []*sampler
+	for k, of := range stands {
+		s := newSampler(of.cohorts, r.timing, rand.NewPCG(seed, uint64(k+1)))
+		s.warmUp(e.warmUp)
+		samplers = append(samplers, s)
 	}
-	lasts, err := r.lasts()
-	a.lasts = lasts
-	return a, err
-}
-
-// lasts is by age the chance that a plant stands in the next season, until that season's cuts show which do.
-func (r *records) lasts() (map[int]stats.Normal, error) {
-	if len(r.cutDays[bedSeason{"", r.season}]) > 0 {
-		return nil, nil
-	}
-	survival, err := yield.FitSurvival(r.farm, yield.Options{AsOf: r.asOf})
-	if err != nil {
-		return nil, fmt.Errorf("forecasting how many plants stand: %w", err)
-	}
-	lasts := map[int]stats.Normal{}
-	for _, age := range survival.Ages {
-		logit := func(p float64) float64 { return math.Log(p / (1 - p)) }
-		// A 90 % interval is 3.29 standard deviations of a normal wide.
-		lasts[age.Age] = stats.Normal{Mean: logit(age.P), SD: (logit(age.NewHi) - logit(age.NewLo)) / 3.29}
-	}
-	return lasts, nil
-}
-
-// chain draws by one sampler.
-func (r *records) chain(a ahead, known *kindShares, e effort, seed uint64) draws {
-	s := newSampler(r.cohorts, r.timing, seed)
-	f := newFuture(known, s.src)
+	f := newFuture(known, samplers[0].src)
 	var d draws
-	s.warmUp(e.warmUp)
 	for range e.kept {
-		for range r.sweeps() {
-			s.sweep()
+		for _, s := range samplers {
+			for range r.sweeps() {
+				s.sweep()
+			}
 		}
 		for range e.futures {
 			f.clear()
-			d.timings.add(a, f, s.ahead(a, f))
+			for k, s := range samplers {
+				d.timings.add(asked[k], f, s.ahead(asked[k], f))
+			}
 			f.tellApart()
 			d.stems, d.days = append(d.stems, slices.Clone(f.stems)), append(d.days, slices.Clone(f.days))
 		}
 	}
 	return d
-}
-
-// fallSeasons are how many of the seasons gone by had a fall flush, and had none.
-func (r *records) fallSeasons() (with, without float64) {
-	for key := range r.cutDays {
-		if key.bed != "" || key.season >= r.season {
-			continue
-		}
-		if _, fall := r.fallFrom[key.season]; fall {
-			with++
-		} else {
-			without++
-		}
-	}
-	return with, without
 }
 
 // sums are stems by week and draw, also by grade and by colour.

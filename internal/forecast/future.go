@@ -31,7 +31,7 @@ func (l layout) size() int { return l.at(l.weeks, 0, 0) }
 // kindShares are what is known of the shares of what is asked about, the same for all draws.
 type kindShares struct {
 	layout
-	ages    []int     // of the kinds
+	ages    []int     // of the kinds, each of one species (classes.gradeKind)
 	age     []int     // by kind, among ages
 	colour  []int     // by kind, among colours; that of untold ones is the last
 	grade   []shares  // by flush and age
@@ -39,28 +39,33 @@ type kindShares struct {
 	colours []*shares // by flush and kind, of kinds of unknown colour of whose stock something is known
 }
 
-func (r *records) kindShares(a ahead) *kindShares {
+func (r *records) kindShares(asked []ahead) *kindShares {
 	c := r.classes
-	k := &kindShares{layout: layout{len(a.ends), c.colours, c.lengths}}
-	for _, kind := range a.kinds {
-		k.ages = append(k.ages, kind.age)
+	k := &kindShares{layout: layout{len(asked[0].ends), c.colours, c.lengths}}
+	var kinds []kind
+	for _, a := range asked {
+		kinds = append(kinds, a.kinds...)
+	}
+	gradeKind := func(of kind) int { return c.gradeKind(r.farm.Stocks[of.stock].Species, of.age) }
+	for _, kind := range kinds {
+		k.ages = append(k.ages, gradeKind(kind))
 	}
 	slices.Sort(k.ages)
 	k.ages = slices.Compact(k.ages)
-	for _, kind := range a.kinds {
-		k.age = append(k.age, slices.Index(k.ages, kind.age))
+	for _, kind := range kinds {
+		k.age = append(k.age, slices.Index(k.ages, gradeKind(kind)))
 		k.colour = append(k.colour, slices.Index(c.colours, kind.colour))
 	}
 	untold := false
 	for flush := range flushes {
 		for _, age := range k.ages {
-			k.grade = append(k.grade, c.byGrade.shares(age, flush, a.season))
+			k.grade = append(k.grade, c.byGrade.shares(age, flush, r.season))
 		}
 		for grade := range grades {
-			k.length = append(k.length, c.byLen.shares(grade, flush, a.season))
+			k.length = append(k.length, c.byLen.shares(grade, flush, r.season))
 		}
-		for _, kind := range a.kinds {
-			of, known := c.coloursOf(kind.stock, flush, a.season)
+		for _, kind := range kinds {
+			of, known := c.coloursOf(kind.stock, flush, r.season)
 			dealt := known && kind.colour == ""
 			k.colours = append(k.colours, nil)
 			if dealt {

@@ -34,6 +34,8 @@ var (
 	// Seasons and stocks shift a flush by so many days, and lengthen it by so much on the log scale.
 	seasonOnsetPrior = stats.Normal{Mean: math.Log(6), SD: 0.4} // the logarithm of the standard deviation
 	stockOnsetPrior  = stats.Normal{SD: 4}
+	// cutBackSD is how many days one season's cutting back lies from another's (common practice, no source).
+	cutBackSD = 10.0
 	// waitPrior is of how many days after cutting back a fall flush begins: nine in ten after six to nine weeks (common
 	// practice, no source).
 	waitPrior      = stats.Normal{Mean: 7.5 * 7, SD: 6.4}

@@ -168,7 +168,7 @@ func (r *records) readVisit(v crop.Visit) {
 		for _, key := range []bedSeason{{bed, season}, {"", season}} {
 			r.cutDays[key] = append(r.cutDays[key], r.day(v.Date))
 		}
-		r.classes.note(v, season, r.ageAt(v, season), flushPlace(fall))
+		r.classes.note(v, season, r.gradedAs(v, season), flushPlace(fall))
 	}
 	switch v.Purpose {
 	case crop.PurposeCut:
@@ -186,16 +186,28 @@ func (r *records) readVisit(v crop.Visit) {
 	}
 }
 
-// ageAt is that of the plants of a visit; 0 where it was not told.
-func (r *records) ageAt(v crop.Visit, season crop.Season) int {
+// gradedAs is the kind of plants whose grades a visit tells of; 0 where it may be of several.
+func (r *records) gradedAs(v crop.Visit, season crop.Season) int {
 	planting := v.Planting
 	if v.Plant != "" {
 		planting = r.farm.Plants[v.Plant].Planting
 	}
 	if p, known := r.farm.Plantings[planting]; known {
-		return p.AgeIn(season)
+		return r.classes.gradeKind(r.farm.Stocks[p.Stock].Species, p.AgeIn(season))
 	}
-	return v.Age
+	only := 0
+	for _, p := range r.farm.Plantings {
+		age := p.AgeIn(season)
+		if p.Bed != v.Bed || age < 1 || v.Age > 0 && v.Age != age {
+			continue
+		}
+		kind := r.classes.gradeKind(r.farm.Stocks[p.Stock].Species, age)
+		if only != 0 && only != kind {
+			return 0
+		}
+		only = kind
+	}
+	return only
 }
 
 // coloursOf are a visit's stems by class, where that was told.
@@ -327,6 +339,10 @@ func (r *records) cohort(key whose, plants []crop.PlantID) cohort {
 		days = r.cutDays[bedSeason{"", key.season}]
 	}
 	for _, day := range days {
+		// Nobody tells of a day on which nothing was found: a cut after a long silence is of what opened in its last days.
+		if quiet := day - r.silence; quiet > max(c.cutTo, key.from) && quiet <= key.to {
+			c.looks = append(c.looks, look{day: quiet, blind: c.uncounted})
+		}
 		if day >= key.from && day <= key.to {
 			c.looks = append(c.looks, look{day: day, blind: c.uncounted})
 		}

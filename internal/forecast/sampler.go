@@ -49,6 +49,7 @@ type sampler struct {
 	cohorts   []cohort
 	processes []*process
 	of        [][2]*process // by cohort and flush
+	looks     [][2][]seen   // likewise
 	levels    levels
 	curves    curves
 	timing    timing
@@ -60,9 +61,13 @@ type sampler struct {
 	src     *rand.Rand
 }
 
-func newSampler(cohorts []cohort, timing timing, seed uint64) *sampler {
-	s := &sampler{cohorts: cohorts, timing: timing, size: math.Exp(sizePrior.Mean), src: rand.New(rand.NewPCG(seed, 1))}
+func newSampler(cohorts []cohort, timing timing, source rand.Source) *sampler {
+	s := &sampler{cohorts: cohorts, timing: timing, size: math.Exp(sizePrior.Mean), src: rand.New(source)}
 	s.layProcesses()
+	s.looks = make([][2][]seen, len(cohorts))
+	for i := range cohorts {
+		s.looks[i] = [2][]seen{s.layLooks(i, 0), s.layLooks(i, 1)}
+	}
 	s.levels = newLevels(cohorts)
 	s.curves = newCurves(s.processes, timing)
 	s.sum = make([]float64, len(cohorts))
@@ -153,11 +158,17 @@ func (p *process) sharesOf(c curve) []float64 {
 	return p.shares[0]
 }
 
-// eachLook tells the cells of a flush that each look of a cohort saw, from and to.
-func (s *sampler) eachLook(i, flush int, tell func(l *look, from, to int)) {
+// seen is a look and the cells of a flush that it saw, from and to.
+type seen struct {
+	look     *look
+	from, to int
+}
+
+// layLooks finds the cells of a flush that each look of a cohort saw.
+func (s *sampler) layLooks(i, flush int) (looks []seen) {
 	c, p := &s.cohorts[i], s.of[i][flush]
 	if p == nil {
-		return
+		return nil
 	}
 	from := 0
 	if c.from > 0 {
@@ -167,9 +178,17 @@ func (s *sampler) eachLook(i, flush int, tell func(l *look, from, to int)) {
 		l := &c.looks[k]
 		to := p.cell(l.day) + 1
 		if !l.blind {
-			tell(l, from, to)
+			looks = append(looks, seen{l, from, to})
 		}
 		from = to
+	}
+	return looks
+}
+
+// eachLook tells the cells of a flush that each look of a cohort saw, from and to.
+func (s *sampler) eachLook(i, flush int, tell func(l *look, from, to int)) {
+	for _, l := range s.looks[i][flush] {
+		tell(l.look, l.from, l.to)
 	}
 }
 

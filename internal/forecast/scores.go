@@ -6,7 +6,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"hash"
-	"maps"
 	"math"
 	"slices"
 
@@ -211,14 +210,15 @@ func colourless(farm crop.Farm) crop.Farm {
 // rests names what a week's score rests on, from week to week.
 type rests struct {
 	farm   crop.Farm
+	plants []crop.PlantID
 	visits []crop.Visit // not named yet, by day
 	sum    hash.Hash    // of those named
 	fixed  []byte       // of what does not change with the day
 }
 
 func newRests(farm crop.Farm) (*rests, error) {
-	r := &rests{farm: farm, sum: sha256.New()}
-	for _, id := range slices.Sorted(maps.Keys(farm.Visits)) {
+	r := &rests{farm: farm, plants: sortedKeys(farm.Plants), sum: sha256.New()}
+	for _, id := range sortedKeys(farm.Visits) {
 		r.visits = append(r.visits, farm.Visits[id])
 	}
 	slices.SortStableFunc(r.visits, func(a, b crop.Visit) int { return b.Date.DaysTo(a.Date) })
@@ -250,7 +250,7 @@ func (r *rests) upTo(monday crop.Date) string {
 		}
 	}
 	season := r.farm.Calendar.SeasonOf(evening)
-	for _, id := range slices.Sorted(maps.Keys(r.farm.Plants)) {
+	for _, id := range r.plants {
 		p := r.farm.Plants[id]
 		if r.farm.Plantings[p.Planting].Planted > evening {
 			continue
@@ -259,7 +259,7 @@ func (r *rests) upTo(monday crop.Date) string {
 			p.Removed = ""
 		}
 		fmt.Fprintf(all, "%q %q %q %v %q", id, p.Planting, p.Bed, p.Stood, p.Removed)
-		for _, s := range slices.Sorted(maps.Keys(p.Counted)) {
+		for _, s := range sortedKeys(p.Counted) {
 			if s <= season {
 				fmt.Fprint(all, " ", s, p.Counted[s])
 			}

@@ -120,7 +120,7 @@ func (f *forecastMade) firstCuts(of *coverage) {
 		for _, stock := range sortedKeys(f.last.curves[flush]) {
 			key := stockFlush{stock, flush}
 			day := f.last.clock.day(f.last.curves[flush][stock].begins())
-			if began[key] || flush == 1 && !f.last.fall || day <= float64(asOf) || len(f.begins[key]) < leastDraws {
+			if began[key] || flush == 1 && !f.last.fall || day <= float64(asOf) || day > madeDays || len(f.begins[key]) < leastDraws {
 				continue
 			}
 			drawn := slices.DeleteFunc(slices.Clone(f.begins[key]), func(d float64) bool { return d <= float64(asOf) })

@@ -1,6 +1,10 @@
 package forecast
 
-import "math"
+import (
+	"math"
+
+	"corymb/internal/stats"
+)
 
 // A flush that is over may as well be a few stragglers before a far greater one: a sampler that begins there does not find
 // back. So each season's flush begins where it fits best what was cut.
@@ -8,7 +12,7 @@ import "math"
 // The days by which a season's flush is tried earlier or later than the usual one, and how far apart seasons are taken to be.
 const startReach, startStep, startSD = 75, 3, 20.0
 
-// start moves each season's onset to where its stems lie.
+// start moves each season's onset to where its stems lie, and the levels to what these come to.
 func (s *sampler) start() {
 	for _, p := range s.processes {
 		before := 0
@@ -25,8 +29,7 @@ func (s *sampler) start() {
 			best, at := math.Inf(-1), 0.0
 			for by := -startReach; by <= startReach; by += startStep {
 				shift.onset = float64(by)
-				z := shift.onset / startSD
-				fit := -z * z / 2
+				fit := logOf(stats.Normal{SD: startSD}, shift.onset)
 				for _, p := range shift.processes {
 					fit += s.likeness(p)
 				}
@@ -40,9 +43,38 @@ func (s *sampler) start() {
 	for _, p := range s.processes {
 		p.eachCell(s.curves.of(p), func(k int, share float64) { p.grown[k] = share })
 	}
+	s.levels.climb(s)
 }
 
-// likeness is how well a curve's shares fit those of the stems that were seen, as the log likelihood of a multinomial.
+// climb takes the levels to where they are likeliest: steps between points near there are taken, but from far off none, and
+// the size of plants would then make up for it.
+func (l *levels) climb(s *sampler) {
+	const steps, halvings = 20, 6
+	for range steps {
+		here, ok := l.propose(s, l.at)
+		if !ok {
+			return
+		}
+		there := here.mean.RawVector().Data
+		for range halvings {
+			if next, ok := l.propose(s, there); ok && next.density > here.density {
+				break
+			}
+			for k := range there {
+				there[k] = (there[k] + l.at[k]) / 2
+			}
+		}
+		l.at = there
+	}
+}
+
+// startLevelSD is how far the season's level is taken to lie from the usual one, on the log scale.
+const startLevelSD = 0.5
+
+// likeness is how well a curve fits the stems that were seen: as the log likelihood of a multinomial of as many stems as tell
+// anything, where weeks differ by what the weather makes of them, less for a flush of which so little was seen that the
+// season would have to be a huge one. Without either, stragglers of a flush to come fit a flush that is over but is longer
+// than usual better than that flush does.
 func (s *sampler) likeness(p *process) float64 {
 	all, stems, sum := 0.0, 0.0, 0.0
 	p.eachCell(s.curves.of(p), func(k int, share float64) {
@@ -55,5 +87,6 @@ func (s *sampler) likeness(p *process) float64 {
 	if stems == 0 {
 		return 0
 	}
-	return sum - stems*math.Log(all)
+	alike := 1 / (1 + stems/s.curves.precision())
+	return alike*(sum-stems*math.Log(all)) + logOf(stats.Normal{SD: startLevelSD}, math.Log(all))
 }

@@ -5,6 +5,7 @@ import (
 
 	"corymb/internal/crop"
 	"corymb/internal/degreedays"
+	"corymb/internal/stats"
 )
 
 // timing is what is known of when flushes come beside what was cut: by the warmth of seasons, and by cutting back.
@@ -13,7 +14,10 @@ type timing struct {
 	clocks  map[crop.Season]clock      // of seasons with weather, the present one's up to the day of the question
 	present []float64                  // the present season's warmth up to that day; nil for none
 	cutBack map[crop.Season]cutBackDay // of seasons in which some bed was cut back
-	filled  []crop.Date                // days of seasons with weather on which the usual warmth stands in
+	// usualCutBack is on which day this season's beds will be cut back, as past ones' were; its SD is 0 where none were, or this
+	// season's already are.
+	usualCutBack stats.Normal
+	filled       []crop.Date // days of seasons with weather on which the usual warmth stands in
 }
 
 // cutBackDay is on which day of the usual year a stock's beds were cut back in a season, their mean by plants.
@@ -130,6 +134,25 @@ func (r *records) readCutBacks() {
 		}
 		r.timing.cutBack[season] = days
 	}
+	if _, already := r.timing.cutBack[r.season]; !already {
+		r.timing.usualCutBack = usualCutBack(r.timing.cutBack)
+	}
+}
+
+// usualCutBack is what past seasons say of the next, and before they say how far apart these days lie, practice.
+func usualCutBack(days map[crop.Season]cutBackDay) stats.Normal {
+	if len(days) == 0 {
+		return stats.Normal{}
+	}
+	n, sum, squares := float64(len(days)), 0.0, 0.0
+	for _, season := range sortedKeys(days) {
+		sum += days[season].all
+	}
+	for _, day := range days {
+		squares += (day.all - sum/n) * (day.all - sum/n)
+	}
+	variance := (2*cutBackSD*cutBackSD + squares) / (1 + n)
+	return stats.Normal{Mean: sum / n, SD: math.Sqrt(variance * (1 + 1/n))}
 }
 
 // cutBackOf is the day on which a plant was cut back with its bed in a season; empty where it was not, so far.

@@ -1,6 +1,10 @@
 package forecast
 
-import "corymb/internal/crop"
+import (
+	"math"
+
+	"corymb/internal/crop"
+)
 
 // drawnTiming is when the flushes of the season asked about come in one draw.
 type drawnTiming struct {
@@ -14,7 +18,7 @@ type drawnTiming struct {
 func (s *sampler) timingAhead(a ahead) drawnTiming {
 	t := drawnTiming{clock: s.timing.clock(s)}
 	spring := s.shift(a, 0)
-	t.curves[0] = s.curvesAhead(a, 0, spring)
+	t.curves[0] = s.curvesAhead(a, 0, spring, math.NaN())
 	t.curves[1] = s.fallAhead(a, t.clock)
 	usual := s.curves.flushes[0].usual.onset
 	t.spring = t.clock.day(usual + spring.onset)
@@ -32,8 +36,8 @@ func (s *sampler) shift(a ahead, flush int) shift {
 	return shift{sd * s.src.NormFloat64(), seasonLengthSD * s.src.NormFloat64()}
 }
 
-// curvesAhead are a flush's by stock in the season asked about.
-func (s *sampler) curvesAhead(a ahead, flush int, by shift) map[crop.StockID]curve {
+// curvesAhead are a flush's by stock in the season asked about, which perhaps will be cut back on a day.
+func (s *sampler) curvesAhead(a ahead, flush int, by shift, will float64) map[crop.StockID]curve {
 	f, curves := &s.curves.flushes[flush], map[crop.StockID]curve{}
 	for i := range s.cohorts {
 		c := &s.cohorts[i]
@@ -47,7 +51,11 @@ func (s *sampler) curvesAhead(a ahead, flush int, by shift) map[crop.StockID]cur
 		case len(f.stocks) > 0: // with one stock alone, its shift is in the usual onset
 			later = stockOnsetPrior.SD * s.src.NormFloat64()
 		}
-		curves[c.stock] = f.usual.shifted(s.timing.cutBackOf(c.stock, a.season, flush), shift{by.onset + later, by.length})
+		cutBack := s.timing.cutBackOf(c.stock, a.season, flush)
+		if math.IsNaN(cutBack) {
+			cutBack = will
+		}
+		curves[c.stock] = f.usual.shifted(cutBack, shift{by.onset + later, by.length})
 	}
 	return curves
 }
@@ -56,7 +64,7 @@ func (s *sampler) curvesAhead(a ahead, flush int, by shift) map[crop.StockID]cur
 // past seasons tell, and how much of it would have been seen by now: a flush that would have been is drawn again.
 func (s *sampler) fallAhead(a ahead, clock clock) map[crop.StockID]curve {
 	if s.hasFall(a.season) {
-		return s.curvesAhead(a, 1, s.shift(a, 1))
+		return s.curvesAhead(a, 1, s.shift(a, 1), math.NaN())
 	}
 	const tries = 50
 	with, without := a.fallWith+fallWith, a.fallWithout+fallWithout
@@ -64,12 +72,28 @@ func (s *sampler) fallAhead(a ahead, clock clock) map[crop.StockID]curve {
 		if s.src.Float64()*(with+without) >= with {
 			return nil
 		}
-		curves := s.curvesAhead(a, 1, s.shift(a, 1))
+		curves := s.curvesAhead(a, 1, s.shift(a, 1), s.willCutBack(a, clock))
 		if s.src.ExpFloat64() > s.missed(a, curves, clock) {
 			return curves
 		}
 	}
 	return nil
+}
+
+// willCutBack draws on which day of the usual year this season's beds will be cut back; not a number where they never are, were
+// already, or should have been long ago.
+func (s *sampler) willCutBack(a ahead, clock clock) float64 {
+	usual := s.timing.usualCutBack
+	const tries = 20
+	for range tries {
+		if usual.SD == 0 {
+			break
+		}
+		if day := usual.Mean + usual.SD*s.src.NormFloat64(); day > clock.of(a.asOf) {
+			return day
+		}
+	}
+	return math.NaN()
 }
 
 func (s *sampler) hasFall(season crop.Season) bool {
