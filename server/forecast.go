@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"io"
+	"os"
 	"time"
 
 	"corymb/internal/crop"
@@ -12,10 +13,11 @@ import (
 	"corymb/internal/sheets"
 )
 
-// forecastCommand prints what is still to come in the season of a day, from two spreadsheets as they were that evening.
+// forecastCommand prints what is still to come in the season of a day, from two spreadsheets as they were that evening, and
+// where it is given the weather up to it.
 func forecastCommand(_ context.Context, args []string, out io.Writer) error {
 	set := flags("forecast")
-	files := spreadsheetFlags(set)
+	files, warmth := spreadsheetFlags(set), readWarmthFlags(set)
 	day := set.String("asof", "", "the `day` on whose evening the question is put, like 2026-05-28; today if it is not given")
 	format := set.String("format", "json", "how to print it; only json so far")
 	if err := parse(set, args); err != nil {
@@ -27,6 +29,9 @@ func forecastCommand(_ context.Context, args []string, out io.Writer) error {
 	if err := files.named(set); err != nil {
 		return err
 	}
+	if err := warmth.checked(set); err != nil {
+		return err
+	}
 	asOf := crop.DateOf(time.Now())
 	if *day != "" {
 		var err error
@@ -36,6 +41,9 @@ func forecastCommand(_ context.Context, args []string, out io.Writer) error {
 	}
 	contents, err := files.read(sheets.UpTo(asOf))
 	if err != nil {
+		return err
+	}
+	if err := warmth.addTo(&contents.Farm, os.Stderr); err != nil {
 		return err
 	}
 	forecast, err := forecast.Of(contents.Farm, asOf)

@@ -51,11 +51,13 @@ func BenchmarkPlanOfASmallFarm(b *testing.B) {
 }
 
 func BenchmarkPlanOfALargeFarm(b *testing.B) {
-	farm := madeFarm(newTruth(rand.New(rand.NewPCG(5, 5))), 5_000, 25, 4)
+	farm := madeFarm(newTruth(rand.New(rand.NewPCG(5, 5))), 6_900, 25, 4)
 	q := Question{Places: 1200, Hours: 160, Goal: 1.5, Seasons: 2, Most: 4, Costs: UsualCosts(), Prices: madePrices(700)}
 	standing := 0
 	for _, p := range farm.Plants {
-		standing += boolean(p.Removed == "")
+		if p.Removed == "" {
+			standing++
+		}
 	}
 	for b.Loop() {
 		plan, err := Of(farm, q)

@@ -96,6 +96,7 @@ func TestTheStatedChanceIsWhatHappens(t *testing.T) {
 			inside++
 		}
 	}
+	t.Logf("sums by fifths of the stated chance: stated %v, happened %v, farms %v; inside %d", stated, happened, n, inside)
 	sumStated, sumHappened := 0.0, 0.0
 	for bin := range n {
 		sumStated, sumHappened = sumStated+stated[bin], sumHappened+happened[bin]

@@ -134,7 +134,8 @@ func listPrice(s crop.Sales, channel crop.ChannelID, tie crop.BunchID, colour cr
 		if p.Channel != channel || p.Buyer != "" || p.Bunch != tie || p.From > asOf || p.Cents == 0 || p.Colour != "" && p.Colour != colour {
 			continue
 		}
-		if !found || cmp.Or(boolean(p.Colour != "")-boolean(of.Colour != ""), cmp.Compare(p.From, of.From), cmp.Compare(of.Cents, p.Cents)) > 0 {
+		// A colour's own price, which is the longer id, stands before any colour's.
+		if !found || cmp.Or(cmp.Compare(len(p.Colour), len(of.Colour)), cmp.Compare(p.From, of.From), cmp.Compare(of.Cents, p.Cents)) > 0 {
 			of, found = p, true
 		}
 	}

@@ -62,14 +62,10 @@ func (p *planner) hasOwn(colour crop.ColourID, price Price) bool {
 
 // leastOf is the lowest grade that a taker takes; where none is named, any but out.
 func leastOf(grade crop.Grade) int {
-	return max(grade.Rank(), crop.GradeSecond.Rank()*boolean(grade == ""))
-}
-
-func boolean(yes bool) int {
-	if yes {
-		return 1
+	if grade == "" {
+		return crop.GradeSecond.Rank()
 	}
-	return 0
+	return grade.Rank()
 }
 
 // askedFor is what buyers wanted of a colour class in one week and did not get. An ask of several colour classes is shared
@@ -95,12 +91,14 @@ func (p *planner) askedFor(colour crop.ColourID, week int) []choose.Taker {
 	return takers
 }
 
-// dearest is the best price of a colour class for which a stem of a grade will do; where none is named, the least grade
-// that anybody pays for.
+// dearest is the best price of a colour class that stems of a grade fetch; where none is named, those of the first.
 func (p *planner) dearest(colour crop.ColourID, grade crop.Grade) float64 {
+	if grade == "" {
+		grade = crop.GradeFirst
+	}
 	best := 0.0
 	for _, taker := range p.lasting(colour) {
-		if taker.Least <= max(leastOf(grade), leastOf(crop.GradeFirst)*boolean(grade == "")) {
+		if taker.Least <= grade.Rank() {
 			best = math.Max(best, taker.Price)
 		}
 	}

@@ -47,7 +47,9 @@ func standingOn(farm crop.Farm, q Question) (*stand, error) {
 	if err := s.findSeason(); err != nil {
 		return nil, err
 	}
-	s.forgetLater()
+	if q.AsOf != "" { // files that are asked about as a whole tell of nothing later
+		s.forgetLater()
+	}
 	s.layColours(q.Prices)
 	given := s.givenNow()
 	for _, id := range slices.Sorted(maps.Keys(s.farm.Plants)) {

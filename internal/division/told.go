@@ -78,24 +78,17 @@ func (p *planner) play(chosen []int, seeds uint64) *fresh {
 // fewPlants of a farm have time for several futures of each draw of what the counts say.
 const fewPlants = 600
 
+// playOnce draws one future: what comes of each plant, what all of it brings together, and what each plant's part of that is.
 func (p *planner) playOnce(w *world, chosen []int, markets []choose.Market, f *fresh, draw int) {
-	all := make([]grown, p.ahead()*len(p.plants))
-	colours := make([]int, len(p.plants))
+	came := make([]come, len(p.plants))
 	supply := make([]choose.Qualities, len(markets))
 	for i := range p.plants {
-		one, o := &p.plants[i], p.options[i][chosen[i]]
-		own := w.selfOf(p.stand, one)
-		colours[i] = own.colour
-		if o.do == Replace {
-			colours[i] = own.plug
-		}
-		seasons := all[i*p.ahead() : (i+1)*p.ahead()]
-		w.grow(one, own, o, seasons)
-		f.next[i][draw] = float32(seasons[0].stems)
-		f.goal[draw] += float64(seasons[p.q.Seasons-1].stems)
-		for t, s := range seasons {
+		came[i] = p.comeOf(w, &p.plants[i], p.options[i][chosen[i]])
+		f.next[i][draw] = float32(came[i].seasons[0].stems)
+		f.goal[draw] += float64(came[i].seasons[p.q.Seasons-1].stems)
+		for t, s := range came[i].seasons {
 			for grade, share := range w.gradesOf(t, s) {
-				supply[p.marketOf(t, colours[i])][grade] += share * float64(s.stems)
+				supply[p.marketOf(t, came[i].colour)][grade] += share * float64(s.stems)
 			}
 		}
 	}
@@ -106,8 +99,8 @@ func (p *planner) playOnce(w *world, chosen []int, markets []choose.Market, f *f
 	for i := range p.plants {
 		cost, _ := p.costOf(p.options[i][chosen[i]])
 		value := -cost
-		for t, s := range all[i*p.ahead() : (i+1)*p.ahead()] {
-			m := p.marketOf(t, colours[i])
+		for t, s := range came[i].seasons {
+			m := p.marketOf(t, came[i].colour)
 			for grade, share := range w.gradesOf(t, s) {
 				value += markets[m].Weight * share * float64(s.stems) * prices[m][grade]
 			}
@@ -116,6 +109,22 @@ func (p *planner) playOnce(w *world, chosen []int, markets []choose.Market, f *f
 		f.value[i][draw] = float32(value)
 	}
 	p.playWanted(supply, f, draw)
+}
+
+// come is what comes of one plant: of which colour class, and what in each season ahead.
+type come struct {
+	colour  int
+	seasons []grown
+}
+
+func (p *planner) comeOf(w *world, one *plant, o option) come {
+	own := w.selfOf(p.stand, one)
+	c := come{own.colour, make([]grown, p.ahead())}
+	if o.do == Replace {
+		c.colour = own.plug
+	}
+	w.grow(one, own, o, c.seasons)
+	return c
 }
 
 // playWanted notes what comes of each colour class and week that is wanted.

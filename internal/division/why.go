@@ -47,8 +47,10 @@ const (
 	WhyKeepPays WhyCode = "keep_pays"
 	// WhyUnseen: nobody ever counted it; what it gives is taken from others of its kind.
 	WhyUnseen WhyCode = "unseen"
-	// WhyGoal: it is done for the goal: of itself it brings Cents less than another way.
+	// WhyGoal: it is done for the goal: of itself it brings Cents less than keeping.
 	WhyGoal WhyCode = "goal"
+	// WhyEven: another way would bring as much.
+	WhyEven WhyCode = "even"
 )
 
 const mostWhys = 3
@@ -178,9 +180,10 @@ func (p *planner) whys(i int, a *Action, sol choose.Solution, pays []float64) []
 		add(a.GivesUp > 0, Why{Code: WhyKeepPays, Cents: a.GivesUp})
 	} else {
 		add(gain > 0, Why{Code: WhyPays, Cents: gain})
-		add(gain < 0, Why{Code: WhyGoal, Cents: -gain})
+		add(gain < 0 && p.q.Chance > 0, Why{Code: WhyGoal, Cents: -gain})
 	}
 	add(!one.counted, Why{Code: WhyUnseen})
+	add(len(list) == 0, Why{Code: WhyEven})
 	return list
 }
 
@@ -222,43 +225,4 @@ func (p *planner) askedStems(colour crop.ColourID) float64 {
 		}
 	}
 	return sum
-}
-
-// notesOf are what whoever reads the plan should know of it.
-func (p *planner) notesOf(sol choose.Solution, plan Plan) []Note {
-	var list []Note
-	if !p.over() {
-		list = append(list, Note{Code: NoteSeasonRuns})
-	}
-	if sol.Missed {
-		list = append(list, Note{Code: NoteGoalOutOfReach, Chance: plan.Goal.Chance})
-	}
-	protected, byColour := 0, make([]int, len(p.colours))
-	for _, one := range p.plants {
-		protected += boolean(one.stock.Protected)
-		if one.colour >= 0 {
-			byColour[one.colour]++
-		}
-	}
-	if protected > 0 {
-		list = append(list, Note{Code: NoteProtected, Plants: protected})
-	}
-	for c, plants := range byColour {
-		if plants > 0 && len(p.lasting(p.colours[c])) == 0 && p.askedStems(p.colours[c]) == 0 {
-			list = append(list, Note{Code: NoteNoPrice, Colour: p.colours[c], Plants: plants})
-		}
-	}
-	outside := 0
-	for _, ask := range p.q.Asks {
-		if p.rhythm.weekOf(p.farm.Calendar, ask.Due) < 0 {
-			outside += ask.Stems
-		}
-	}
-	if outside > 0 {
-		list = append(list, Note{Code: NoteAskOutside, Stems: outside})
-	}
-	if p.posterior.own > 0 {
-		list = append(list, Note{Code: NoteOwnDivisions, Plants: p.posterior.own})
-	}
-	return list
 }

@@ -15,8 +15,8 @@ import (
 // What common practice says of divisions and plugs (no source for any of these).
 var (
 	// childPrior is of the logarithm of what a division gives in its first season, against a clump in its second: half to
-	// two thirds. It catches up in its second season.
-	childPrior = stats.Normal{Mean: math.Log(0.58), SD: 0.2}
+	// two thirds, and wide enough to be overruled by a farm's own. It catches up in its second season.
+	childPrior = stats.Normal{Mean: math.Log(0.58), SD: 0.3}
 	// openPrior is of the logarithm of what a clump with an open centre gives in each further season undivided, against
 	// one without.
 	openPrior = stats.Normal{Mean: math.Log(0.75), SD: 0.15}

@@ -1,7 +1,9 @@
 package forecast
 
 import (
+	"cmp"
 	"math"
+	"slices"
 
 	"corymb/internal/crop"
 	"corymb/internal/stats"
@@ -12,40 +14,62 @@ type ahead struct {
 	season crop.Season
 	asOf   int   // stems cut after this day count
 	ends   []int // the last day of each week asked about
+	monday int   // of the first of them
+	// kinds are the season's plants by what their stems will be, in the order in which they are drawn.
+	kinds     []kind
+	firstKind int // the place of the first of them among those of all species
 	// fallWith and fallWithout are how many seasons gone by had a fall flush, and had none.
 	fallWith, fallWithout float64
 	// lasts is the chance that a plant of an age still stands, as a logit; nil where the season's cuts have shown it.
 	lasts map[int]stats.Normal
 }
 
-// drawn is the stems of one draw: by cohort (in the sampler's order), flush and week.
-type drawn struct {
-	stems [][2][]float64
+// kind is a stock's plants whose stems are drawn as one.
+type kind struct {
+	stock   crop.StockID
+	colour  crop.ColourID
+	age     int
+	cohorts []int
+}
+
+// kindsOf lays out the plants of a season, but for those that are left out.
+func kindsOf(cohorts []cohort, season crop.Season, leftOut func(i int) bool) []kind {
+	var kinds []kind
+	for i := range cohorts {
+		c := &cohorts[i]
+		if c.season != season || leftOut(i) {
+			continue
+		}
+		k := slices.IndexFunc(kinds, func(k kind) bool { return k.stock == c.stock && k.colour == c.colour && k.age == c.age })
+		if k < 0 {
+			k, kinds = len(kinds), append(kinds, kind{stock: c.stock, colour: c.colour, age: c.age})
+		}
+		kinds[k].cohorts = append(kinds[k].cohorts, i)
+	}
+	slices.SortFunc(kinds, func(a, b kind) int {
+		return cmp.Or(cmp.Compare(a.stock, b.stock), cmp.Compare(a.age, b.age), cmp.Compare(a.colour, b.colour))
+	})
+	return kinds
 }
 
 // ahead draws what is still to come, given everything as it stands.
-func (s *sampler) ahead(a ahead) drawn {
-	d := drawn{stems: make([][2][]float64, len(s.cohorts))}
+func (s *sampler) ahead(a ahead, f *future) drawnTiming {
 	alive := s.alive(a)
-	for f := range flushes {
-		byStock := map[crop.StockID]*coming{}
-		for i := range s.cohorts {
-			c := &s.cohorts[i]
-			if c.season != a.season {
-				continue
+	timing := s.timingAhead(a)
+	for flush := range flushes {
+		if timing.curves[flush] == nil {
+			continue
+		}
+		for from := 0; from < len(a.kinds); {
+			to := from
+			for to < len(a.kinds) && a.kinds[to].stock == a.kinds[from].stock {
+				to++
 			}
-			if byStock[c.stock] == nil {
-				byStock[c.stock] = s.coming(a, c.stock, f)
-			}
-			d.stems[i][f] = s.comingOf(i, f, alive[i], byStock[c.stock])
+			s.comingOf(a, f, flush, from, to, alive, timing)
+			from = to
 		}
 	}
-	if !s.hasFall(a.season) && !s.fallComes(a) {
-		for i := range d.stems {
-			clear(d.stems[i][1])
-		}
-	}
-	return d
+	return timing
 }
 
 // alive draws which part of each cohort stands: what befalls one plant of a planting befalls its neighbours.
@@ -73,22 +97,24 @@ type coming struct {
 	known *process // its cells that were seen by some cohort; nil for none
 	since float64  // from the last of these, or else the last cut, up to the day of the question
 	weeks []float64
+	share func(day int) float64 // of the flush that has opened by a day
 }
 
-func (s *sampler) coming(a ahead, stock crop.StockID, flush int) *coming {
-	c := &coming{known: s.processOf(stock, a.season, flush)}
-	curve, seenDay := s.newCurve(flush), s.lastCut(stock, a.season)
+func (s *sampler) coming(a ahead, stock crop.StockID, flush int, t drawnTiming) *coming {
+	c := &coming{known: s.processOf(stock, a.season, flush), weeks: make([]float64, 0, len(a.ends))}
+	seenDay := s.lastCut(stock, a.season)
 	if c.known != nil {
-		curve = s.curves.of(c.known)
 		seenDay = -1
 		if n := len(c.known.ends); n > 0 {
 			seenDay = c.known.ends[n-1]
 		}
 	}
-	seenTo := curve.share(float64(seenDay))
+	curve := t.curves[flush][stock]
+	c.share = func(day int) float64 { return curve.share(t.clock.of(day)) }
+	seenTo := c.share(seenDay)
 	precision := s.curves.precision()
 	next := func(day int) float64 {
-		upTo := max(curve.share(float64(day)), seenTo)
+		upTo := max(c.share(day), seenTo)
 		grown := s.gamma(precision*(upTo-seenTo)+leastShape, precision)
 		seenTo = upTo
 		return grown
@@ -120,57 +146,68 @@ func (s *sampler) lastCut(stock crop.StockID, season crop.Season) int {
 	return last
 }
 
-// newCurve is that of a flush in a season of which nothing was seen.
-func (s *sampler) newCurve(flush int) curve {
-	f := &s.curves.flushes[flush]
-	return curve{
-		onset:  f.onset.at + math.Exp(f.logSeasonSD)*s.src.NormFloat64(),
-		length: math.Exp(f.length.at + seasonLengthSD*s.src.NormFloat64()),
-		a:      math.Exp(f.a.at), b: math.Exp(f.b.at),
+// comingOf draws the stems of a stock's flush, of the kinds from one to before another. What opened since plants were last cut
+// is cut on the first day.
+func (s *sampler) comingOf(a ahead, f *future, flush, from, to int, alive []float64, t drawnTiming) {
+	g := s.coming(a, a.kinds[from].stock, flush, t)
+	rates, standing := make([]float64, to-from), make([]float64, to-from)
+	rate, stands := 0.0, 0.0
+	for k, kind := range a.kinds[from:to] {
+		for _, i := range kind.cohorts {
+			of := s.levels.mean(i, flush) * s.sum[i] * alive[i]
+			rates[k] += of
+			standing[k] += of * (g.since + g.seenSince(s.cohorts[i].cutTo))
+		}
+		rate, stands = rate+rates[k], stands+standing[k]
+	}
+	for k := range rates {
+		rates[k], standing[k] = rates[k]/rate, standing[k]/stands
+	}
+	put := func(week, stems int, parts []float64) {
+		placed(s.src, stems, parts, func(k, stems int) { f.add(flush, a.firstKind+from+k, week, stems) })
+	}
+	if stems := int(s.poisson(stands)); stems > 0 {
+		put(0, stems, standing)
+		f.days[0][weekday(a, a.asOf+1)] += stems
+	}
+	for week, grown := range g.weeks {
+		if stems := int(s.poisson(rate * grown)); stems > 0 {
+			put(week, stems, rates)
+			s.spread(a, g, week, stems, &f.days[week])
+		}
 	}
 }
 
-// comingOf draws a cohort's stems by week. What opened since its plants were last cut is cut in the first.
-func (s *sampler) comingOf(i, flush int, alive float64, g *coming) []float64 {
-	c := &s.cohorts[i]
-	rate := s.levels.mean(i, flush) * s.sum[i] * alive
-	standing := g.since
-	if g.known != nil {
-		for k, grown := range g.known.grown {
-			if k > 0 && g.known.ends[k-1] >= c.cutTo || k == 0 && c.cutTo < 0 {
-				standing += grown
-			}
-		}
+// seenSince is G over the cells behind the last day on which some plants were cut, as others showed it.
+func (g *coming) seenSince(cutTo int) float64 {
+	sum := 0.0
+	if g.known == nil {
+		return 0
 	}
-	weeks := make([]float64, len(g.weeks))
-	for w, grown := range g.weeks {
-		if w == 0 {
-			grown += standing
+	for k := len(g.known.grown) - 1; k >= 0; k-- {
+		if k > 0 && g.known.ends[k-1] < cutTo || k == 0 && cutTo >= 0 {
+			break
 		}
-		weeks[w] = s.poisson(rate * grown)
+		sum += g.known.grown[k]
 	}
-	return weeks
+	return sum
 }
 
-func (s *sampler) hasFall(season crop.Season) bool {
-	for _, p := range s.processes {
-		if p.season == season && p.flush == 1 {
-			return true
-		}
-	}
-	return false
-}
+// weekday is the place of a day from asOf on in its week, 0 for Monday.
+func weekday(a ahead, day int) int { return (day - a.monday) % 7 }
 
-// fallComes draws whether there will be a fall flush of which nothing was seen yet: by how many seasons had one, and by how
-// much of it would have been seen by now.
-func (s *sampler) fallComes(a ahead) bool {
-	missed, fall := 0.0, s.newCurve(1)
-	for i := range s.cohorts {
-		c := &s.cohorts[i]
-		if c.season == a.season && len(c.looks) > 0 {
-			missed += s.levels.mean(i, 1) * s.sum[i] * fall.regular((float64(c.cutTo)-fall.onset)/fall.length)
-		}
+// spread gives the stems of a week to its days: G over these, given what it is over the week, is shared out as Dirichlet.
+func (s *sampler) spread(a ahead, g *coming, week, stems int, days *[7]int) {
+	first := a.asOf + 1
+	if week > 0 {
+		first = a.ends[week-1] + 1
 	}
-	comes := (a.fallWith + fallWith) * math.Exp(-missed)
-	return s.src.Float64()*(comes+a.fallWithout+fallWithout) < comes
+	last := a.ends[week]
+	opened := make([]float64, last-first+1)
+	before, precision := g.share(first-1), s.curves.precision()
+	for d := range opened {
+		upTo := g.share(first + d)
+		opened[d], before = precision*max(upTo-before, 0), upTo
+	}
+	placed(s.src, stems, dirichlet(s.src, opened), func(d, stems int) { days[weekday(a, first+d)] += stems })
 }

@@ -2,11 +2,12 @@ package forecast
 
 import "corymb/internal/crop"
 
-// cohort is plants that are alike and were looked at alike in one season: those of one planting that were counted over
-// the same days, or those that nobody counted.
+// cohort is plants that are alike and were looked at alike in one season: those of one planting and colour class that
+// were counted over the same days, or those that nobody counted.
 type cohort struct {
 	stock     crop.StockID
 	planting  crop.PlantingID
+	colour    crop.ColourID // of the season asked about; empty where it is not known
 	age       int
 	season    crop.Season
 	plants    int
@@ -15,6 +16,7 @@ type cohort struct {
 	totals []tally
 	// from is the first day seen; before it plants may have been cut without anybody's telling.
 	from  int
+	to    int // the last day seen, always where that lies behind all
 	looks []look
 	// cutTo is the last day on which these plants were cut, told or not: what opened since then is still to come.
 	cutTo int

@@ -11,7 +11,7 @@ import "math"
 //
 // but for a small share that opens at any time: stragglers.
 type curve struct {
-	onset  float64 // in days from the season's spring (see dayOf)
+	onset  float64 // in days of the season's clock
 	length float64 // in days
 	a, b   float64
 }
@@ -20,8 +20,10 @@ type curve struct {
 const stragglers = 0.02
 
 // share has opened by the end of a day; 0 before everything and 1 after it.
-func (c curve) share(day float64) float64 {
-	x := (day - c.onset) / c.length
+func (c curve) share(day float64) float64 { return c.part((day - c.onset) / c.length) }
+
+// part has opened by a part of the flush's length.
+func (c curve) part(x float64) float64 {
 	return (1-stragglers)*c.regular(x) + stragglers*min(max((x+0.5)/2.5, 0), 1)
 }
 

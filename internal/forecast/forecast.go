@@ -7,20 +7,24 @@ package forecast
 
 import (
 	"fmt"
-	"math"
+	"math/rand/v2"
 	"slices"
 	"sync"
 	"time"
 
 	"corymb/internal/crop"
 	"corymb/internal/stats"
-	"corymb/internal/yield"
 )
 
 // Forecast is what is still to come in a season, week by week.
 type Forecast struct {
 	AsOf  crop.Date `json:"asof"`
 	Weeks []Week    `json:"weeks"`
+	// FirstCuts are of flushes that have not begun.
+	FirstCuts []FirstCut `json:"first_cuts"`
+	// Shift is nil when nothing is left of the season, and Warmth where the season does not go by it.
+	Shift  *SeasonShift `json:"season_shift,omitempty"`
+	Warmth *Warmth      `json:"warmth,omitempty"`
 }
 
 // Week is the stems cut in one week after the day of the question; in that day's own week, in what is left of it.
@@ -29,6 +33,8 @@ type Week struct {
 	First  crop.Date            `json:"-"`    // its Monday
 	Total  Range                `json:"total"`
 	Grades map[crop.Grade]Range `json:"grades"`
+	// Colours are by class; under the empty one the stems of plants of which no class is known.
+	Colours map[crop.ColourID]Range `json:"colours"`
 }
 
 // Range is the mean of a number of stems, and the numbers below which it stays with so much probability.
@@ -41,35 +47,57 @@ type Range struct {
 	Q95  float64 `json:"q95"`
 }
 
-// How long each of some samplers runs side by side: until it has forgotten where it began, and for how many kept states,
-// from each of which so many seasons to come are drawn.
-const (
-	chains  = 2
-	warmUp  = 150
-	kept    = 150
-	futures = 6
-)
+// effort is how long each of some samplers runs side by side: until it has forgotten where it began, and for how many kept
+// states, from each of which so many seasons to come are drawn.
+type effort struct{ chains, warmUp, kept, futures int }
+
+// sweeps is how many lie between kept states. With nothing cut they cost little, and much is left to chance.
+func (r *records) sweeps() int {
+	if len(r.cutDays) == 0 {
+		return 10
+	}
+	return 1
+}
+
+// usual gives the 500 draws that phones get.
+var usual = effort{chains: 2, warmUp: 150, kept: 125, futures: 2}
 
 // Of is the forecast for what is left of the season on the evening of a day. The same farm and day give the same forecast
 // to the last bit, whatever the farm holds of later days. An error is a sentence for a person.
 func Of(farm crop.Farm, asOf crop.Date) (Forecast, error) {
+	f, _, err := of(farm, asOf)
+	return f, err
+}
+
+func of(farm crop.Farm, asOf crop.Date) (Forecast, draws, error) {
 	if !asOf.Valid() {
-		return Forecast{}, fmt.Errorf("forecasting: %q is no day: write year, month and day like 2026-05-28", asOf)
+		return Forecast{}, draws{}, fmt.Errorf("forecasting: %q is no day: write year, month and day like 2026-05-28", asOf)
 	}
 	r := read(farm, asOf)
-	f := Forecast{AsOf: asOf, Weeks: []Week{}}
 	weeks := weeksLeft(farm.Calendar, asOf)
-	if len(weeks) == 0 {
-		return f, nil
-	}
 	d, err := r.draw(weeks)
 	if err != nil {
-		return Forecast{}, err
+		return Forecast{}, draws{}, err
 	}
+	f := Forecast{AsOf: asOf, Weeks: []Week{}, FirstCuts: r.firstCuts(d.timings), Shift: d.seasonShift(), Warmth: r.saidByWeather()}
 	for w, first := range weeks {
 		f.Weeks = append(f.Weeks, d.week(w, first))
 	}
-	return f, nil
+	return f, d, nil
+}
+
+func (d *draws) week(w int, monday crop.Date) Week {
+	week := Week{
+		Week: isoWeek(monday), First: monday, Total: rangeOf(d.total[w]),
+		Grades: map[crop.Grade]Range{}, Colours: map[crop.ColourID]Range{},
+	}
+	for g, grade := range crop.GradesLowToHigh {
+		week.Grades[grade] = rangeOf(d.grade[g][w])
+	}
+	for c, colour := range d.colours {
+		week.Colours[colour] = rangeOf(d.colour[c][w])
+	}
+	return week
 }
 
 // weeksLeft are the Mondays of the weeks of a season in which a day after one lies.
@@ -82,148 +110,111 @@ func weeksLeft(calendar crop.Calendar, asOf crop.Date) []crop.Date {
 	return weeks
 }
 
-// draws are the stems by week and grade, each by draw.
+// draws are joint draws of what is still to come.
 type draws struct {
-	total  [][]float64
-	grades [][4][]float64
+	layout
+	sums
+	stems [][]uint32 // by draw, as the layout has them
+	days  [][][7]int // by draw and week: all stems by weekday
+	timings
 }
 
 func (r *records) draw(weeks []crop.Date) (draws, error) {
-	last := r.farm.Calendar.Span(r.season).To
-	a := ahead{season: r.season, asOf: r.day(r.asOf)}
-	a.fallWith, a.fallWithout = r.fallSeasons()
-	for _, monday := range weeks {
-		a.ends = append(a.ends, r.farm.Calendar.Spring(r.season).DaysTo(min(monday.Add(6), last)))
-	}
-	lasts, err := r.lasts()
+	return r.drawSome(weeks, usual, func(int) bool { return false })
+}
+
+// drawSome draws with so much effort, but for the stems of cohorts that are left out.
+func (r *records) drawSome(weeks []crop.Date, e effort, leftOut func(i int) bool) (draws, error) {
+	stands := r.stands()
+	asked, err := r.ahead(weeks, stands, leftOut)
 	if err != nil {
 		return draws{}, err
 	}
-	a.lasts = lasts
-	var parts [chains]draws
+	known := r.kindShares(asked)
+	if len(weeks) == 0 {
+		return draws{layout: known.layout}, nil
+	}
+	parts := make([]draws, e.chains)
 	var running sync.WaitGroup
-	for chain := range chains {
-		running.Go(func() { parts[chain] = r.chain(a, uint64(chain)) })
+	for chain := range parts {
+		running.Go(func() { parts[chain] = r.chain(stands, asked, known, e, uint64(chain)) })
 	}
 	running.Wait()
-	all := newDraws(len(weeks))
+	all := draws{layout: known.layout}
 	for _, part := range parts {
-		for w := range weeks {
-			all.total[w] = append(all.total[w], part.total[w]...)
-			for g := range part.grades[w] {
-				all.grades[w][g] = append(all.grades[w][g], part.grades[w][g]...)
-			}
-		}
+		all.stems, all.days = append(all.stems, part.stems...), append(all.days, part.days...)
+		all.timings.join(part.timings)
 	}
+	all.sums = all.added()
 	return all, nil
 }
 
-// lasts is by age the chance that a plant stands in the next season, until that season's cuts show which do.
-func (r *records) lasts() (map[int]stats.Normal, error) {
-	if len(r.cutDays[bedSeason{"", r.season}]) > 0 {
-		return nil, nil
+// chain draws by one sampler of each stand.
+func (r *records) chain(stands []stand, asked []ahead, known *kindShares, e effort, seed uint64) draws {
+	var samplers []*sampler
+	for k, of := range stands {
+		s := newSampler(of.cohorts, r.timing, rand.NewPCG(seed, uint64(k+1)))
+		s.warmUp(e.warmUp)
+		samplers = append(samplers, s)
 	}
-	survival, err := yield.FitSurvival(r.farm, yield.Options{AsOf: r.asOf})
-	if err != nil {
-		return nil, fmt.Errorf("forecasting how many plants stand: %w", err)
-	}
-	lasts := map[int]stats.Normal{}
-	for _, age := range survival.Ages {
-		logit := func(p float64) float64 { return math.Log(p / (1 - p)) }
-		// A 90 % interval is 3.29 standard deviations of a normal wide.
-		lasts[age.Age] = stats.Normal{Mean: logit(age.P), SD: (logit(age.NewHi) - logit(age.NewLo)) / 3.29}
-	}
-	return lasts, nil
-}
-
-func newDraws(weeks int) draws {
-	return draws{total: make([][]float64, weeks), grades: make([][4][]float64, weeks)}
-}
-
-// chain draws by one sampler.
-func (r *records) chain(a ahead, seed uint64) draws {
-	s := newSampler(r.cohorts, seed)
-	d := newDraws(len(a.ends))
-	shares := map[[2]int]gradeShares{}
-	s.warmUp(warmUp)
-	for range kept {
-		s.sweep()
-		for range futures {
-			d.add(r, s, s.ahead(a), shares)
+	f := newFuture(known, samplers[0].src)
+	var d draws
+	for range e.kept {
+		for _, s := range samplers {
+			for range r.sweeps() {
+				s.sweep()
+			}
+		}
+		for range e.futures {
+			f.clear()
+			for k, s := range samplers {
+				d.timings.add(asked[k], f, s.ahead(asked[k], f))
+			}
+			f.tellApart()
+			d.stems, d.days = append(d.stems, slices.Clone(f.stems)), append(d.days, slices.Clone(f.days))
 		}
 	}
 	return d
 }
 
-// fallSeasons are how many of the seasons gone by had a fall flush, and had none.
-func (r *records) fallSeasons() (with, without float64) {
-	for key := range r.cutDays {
-		if key.bed != "" || key.season >= r.season {
-			continue
-		}
-		if _, fall := r.fallFrom[key.season]; fall {
-			with++
-		} else {
-			without++
-		}
-	}
-	return with, without
+// sums are stems by week and draw, also by grade and by colour.
+type sums struct {
+	total  [][]float64
+	grade  [grades][][]float64
+	colour [][][]float64
 }
 
-// add adds one draw.
-func (d *draws) add(r *records, s *sampler, drawn drawn, known map[[2]int]gradeShares) {
-	type kind struct{ age, flush int }
-	sums := map[kind][]float64{}
-	for i, of := range drawn.stems {
-		for f := range flushes {
-			if of[f] == nil {
+func (d *draws) added() sums {
+	byWeek := func() [][]float64 {
+		of := make([][]float64, d.weeks)
+		for w := range of {
+			of[w] = make([]float64, len(d.stems))
+		}
+		return of
+	}
+	s := sums{total: byWeek(), colour: make([][][]float64, len(d.colours))}
+	for grade := range s.grade {
+		s.grade[grade] = byWeek()
+	}
+	for colour := range s.colour {
+		s.colour[colour] = byWeek()
+	}
+	for i, stems := range d.stems {
+		for at, n := range stems {
+			if n == 0 {
 				continue
 			}
-			k := kind{s.cohorts[i].age, f}
-			if sums[k] == nil {
-				sums[k] = make([]float64, len(d.total))
-			}
-			for w, stems := range of[f] {
-				sums[k][w] += stems
-			}
+			week, colour, grade, _ := d.of(at)
+			s.total[week][i] += float64(n)
+			s.grade[grade][week][i] += float64(n)
+			s.colour[colour][week][i] += float64(n)
 		}
 	}
-	total, grades := make([]float64, len(d.total)), make([][4]float64, len(d.total))
-	kinds := make([]kind, 0, len(sums))
-	for k := range sums {
-		kinds = append(kinds, k)
-	}
-	slices.SortFunc(kinds, func(a, b kind) int { return (a.age-b.age)*2 + a.flush - b.flush })
-	for _, k := range kinds {
-		key := [2]int{k.age, k.flush}
-		if _, there := known[key]; !there {
-			known[key] = r.shares(k.age, k.flush)
-		}
-		shares := known[key].draw(s.src)
-		for w, stems := range sums[k] {
-			total[w] += stems
-			for g, n := range split(s.src, stems, shares) {
-				grades[w][g] += n
-			}
-		}
-	}
-	for w := range total {
-		d.total[w] = append(d.total[w], total[w])
-		for g := range grades[w] {
-			d.grades[w][g] = append(d.grades[w][g], grades[w][g])
-		}
-	}
-}
-
-func (d *draws) week(w int, monday crop.Date) Week {
-	week := Week{Week: isoWeek(monday), First: monday, Total: rangeOf(d.total[w]), Grades: map[crop.Grade]Range{}}
-	for g, grade := range crop.GradesLowToHigh {
-		week.Grades[grade] = rangeOf(d.grades[w][g])
-	}
-	return week
+	return s
 }
 
 func rangeOf(draws []float64) Range {
+	draws = slices.Clone(draws) // which quantiles sort
 	sum := 0.0
 	for _, v := range draws {
 		sum += v

@@ -34,7 +34,12 @@ var (
 	// Seasons and stocks shift a flush by so many days, and lengthen it by so much on the log scale.
 	seasonOnsetPrior = stats.Normal{Mean: math.Log(6), SD: 0.4} // the logarithm of the standard deviation
 	stockOnsetPrior  = stats.Normal{SD: 4}
-	seasonLengthSD   = 0.12
+	// cutBackSD is how many days one season's cutting back lies from another's (common practice, no source).
+	cutBackSD = 10.0
+	// waitPrior is of how many days after cutting back a fall flush begins: nine in ten after six to nine weeks (common
+	// practice, no source).
+	waitPrior      = stats.Normal{Mean: 7.5 * 7, SD: 6.4}
+	seasonLengthSD = 0.12
 	// precisionPrior is of the logarithm of how near a flush keeps to its curve: weather makes a week with a quarter of
 	// the stems a fifth better or worse.
 	precisionPrior = stats.Normal{Mean: math.Log(100), SD: 0.5}
@@ -44,3 +49,9 @@ var (
 	// fallPrior counts seasons with and without a fall flush before any was seen.
 	fallWith, fallWithout = 0.5, 0.5
 )
+
+// logOf is the log density of a normal, but for a constant.
+func logOf(n stats.Normal, v float64) float64 {
+	z := (v - n.Mean) / n.SD
+	return -z * z / 2
+}

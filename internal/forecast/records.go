@@ -23,7 +23,8 @@ type records struct {
 	totals   map[bedDay][]*total
 	fallFrom map[crop.Season]int // the first day of the fall flush; none where nobody told of one
 	silence  int                 // so many days of it tell that nothing opened before them
-	graded   []graded
+	classes  *classes
+	timing   timing
 }
 
 type bedSeason struct {
@@ -54,6 +55,7 @@ type total struct {
 	age      int             // 0 for all
 	bench    bool
 	stems    int
+	colours  map[crop.ColourID]int // of the stems whose class was told
 	fall     bool
 }
 
@@ -71,6 +73,7 @@ func read(farm crop.Farm, asOf crop.Date) *records {
 	}
 	r.readVisits()
 	r.silence = r.usualGap()
+	r.readTiming()
 	r.layCohorts()
 	return r
 }
@@ -139,6 +142,7 @@ func (r *records) readVisits() {
 			}
 		}
 	}
+	r.classes = r.newClasses(visits)
 	for _, v := range visits {
 		r.readVisit(v)
 	}
@@ -158,12 +162,13 @@ func (r *records) readVisit(v crop.Visit) {
 		bed = r.farm.BedOn(plant, v.Date)
 	}
 	fall := r.isFall(v, bed)
-	if v.Stems() > 0 || v.Purpose == crop.PurposeBench {
+	zeroTold := v.Purpose == crop.PurposeBench || v.Purpose == crop.PurposeNothingHere
+	if v.Stems() > 0 || zeroTold {
 		season := r.farm.Calendar.SeasonOf(v.Date)
 		for _, key := range []bedSeason{{bed, season}, {"", season}} {
 			r.cutDays[key] = append(r.cutDays[key], r.day(v.Date))
 		}
-		r.grade(v, fall)
+		r.classes.note(v, season, r.gradedAs(v, season), flushPlace(fall))
 	}
 	switch v.Purpose {
 	case crop.PurposeCut:
@@ -176,9 +181,48 @@ func (r *records) readVisit(v crop.Visit) {
 	case crop.PurposeBench, crop.PurposeBedCut:
 		key := bedDay{bed, v.Date}
 		r.totals[key] = append(r.totals[key], &total{
-			planting: v.Planting, age: v.Age, bench: v.Purpose == crop.PurposeBench, stems: v.Stems(), fall: fall,
+			planting: v.Planting, age: v.Age, bench: v.Purpose == crop.PurposeBench, stems: v.Stems(), colours: coloursOf(v), fall: fall,
 		})
 	}
+}
+
+// gradedAs is the kind of plants whose grades a visit tells of; 0 where it may be of several.
+func (r *records) gradedAs(v crop.Visit, season crop.Season) int {
+	planting := v.Planting
+	if v.Plant != "" {
+		planting = r.farm.Plants[v.Plant].Planting
+	}
+	if p, known := r.farm.Plantings[planting]; known {
+		return r.classes.gradeKind(r.farm.Stocks[p.Stock].Species, p.AgeIn(season))
+	}
+	only := 0
+	for _, p := range r.farm.Plantings {
+		age := p.AgeIn(season)
+		if p.Bed != v.Bed || age < 1 || v.Age > 0 && v.Age != age {
+			continue
+		}
+		kind := r.classes.gradeKind(r.farm.Stocks[p.Stock].Species, age)
+		if only != 0 && only != kind {
+			return 0
+		}
+		only = kind
+	}
+	return only
+}
+
+// coloursOf are a visit's stems by class, where that was told.
+func coloursOf(v crop.Visit) map[crop.ColourID]int {
+	var of map[crop.ColourID]int
+	for _, count := range v.Counts {
+		if count.Colour == "" {
+			continue
+		}
+		if of == nil {
+			of = map[crop.ColourID]int{}
+		}
+		of[count.Colour] += count.Stems
+	}
+	return of
 }
 
 // isFall tells of which flush a visit was: as told, else by the day on which the bed was cut back, or on which the fall
@@ -198,6 +242,7 @@ func (r *records) isFall(v crop.Visit, bed crop.BedID) bool {
 // whose tells the plants that were watched alike: of one planting, over the same part of a season.
 type whose struct {
 	planting crop.PlantingID
+	colour   crop.ColourID // in the season asked about alone: others say nothing of a colour that is not in the total
 	season   crop.Season
 	counted  bool
 	from, to int // the first and the last day watched
@@ -223,7 +268,7 @@ func (r *records) layCohorts() {
 	}
 	keys := slices.SortedFunc(maps.Keys(groups), func(a, b whose) int {
 		return cmp.Or(cmp.Compare(a.season, b.season), cmp.Compare(a.planting, b.planting), compareBool(a.counted, b.counted),
-			cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to))
+			cmp.Compare(a.from, b.from), cmp.Compare(a.to, b.to), cmp.Compare(a.colour, b.colour))
 	})
 	for _, key := range keys {
 		r.cohorts = append(r.cohorts, r.cohort(key, groups[key]))
@@ -252,6 +297,9 @@ func (r *records) whose(plant crop.Plant, planting crop.Planting, season crop.Se
 		return whose{}, false
 	}
 	key := whose{planting: planting.ID, season: season, from: -1, to: always}
+	if season == r.season {
+		key.colour = r.classes.ofPlant[plant.ID]
+	}
 	first := r.farm.Calendar.Span(season).From
 	if len(days) > 0 {
 		first = r.farm.Calendar.Spring(season).Add(days[0])
@@ -283,14 +331,18 @@ func (r *records) whose(plant crop.Plant, planting crop.Planting, season crop.Se
 func (r *records) cohort(key whose, plants []crop.PlantID) cohort {
 	planting := r.farm.Plantings[key.planting]
 	c := cohort{
-		stock: planting.Stock, planting: key.planting, age: planting.AgeIn(key.season), season: key.season,
-		plants: len(plants), uncounted: !key.counted, from: key.from, cutTo: -1,
+		stock: planting.Stock, planting: key.planting, colour: key.colour, age: planting.AgeIn(key.season), season: key.season,
+		plants: len(plants), uncounted: !key.counted, from: key.from, to: key.to, cutTo: -1,
 	}
 	days := r.cutDays[bedSeason{planting.Bed, key.season}]
 	if len(days) == 0 { // it gave nothing while other beds did
 		days = r.cutDays[bedSeason{"", key.season}]
 	}
 	for _, day := range days {
+		// Nobody tells of a day on which nothing was found: a cut after a long silence is of what opened in its last days.
+		if quiet := day - r.silence; quiet > max(c.cutTo, key.from) && quiet <= key.to {
+			c.looks = append(c.looks, look{day: quiet, blind: c.uncounted})
+		}
 		if day >= key.from && day <= key.to {
 			c.looks = append(c.looks, look{day: day, blind: c.uncounted})
 		}

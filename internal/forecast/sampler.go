@@ -26,11 +26,16 @@ type process struct {
 	season crop.Season
 	flush  int
 	ends   []int     // the last day of each cell; the first begins with the season
-	grown  []float64 // G over each cell
-	stems  []float64 // of all cohorts that saw the cell, as shared out
-	weight []float64 // the sum of M g over those cohorts
+	at     []float64 // these by the season's clock
+	// cutBack is the day on which its plants were cut back, by the season's clock; not a number where it does not hang on one.
+	cutBack float64
+	grown   []float64 // G over each cell
+	stems   []float64 // of all cohorts that saw the cell, as shared out
+	weight  []float64 // the sum of M g over those cohorts
 	// density is the log density of the stems under the curve as it stands, and proposed under that proposed.
 	density, proposed float64
+	shared            [2]curve // the curves last asked for, and their shares
+	shares            [2][]float64
 }
 
 // cell is the one that holds a day, len(ends) behind all.
@@ -44,8 +49,10 @@ type sampler struct {
 	cohorts   []cohort
 	processes []*process
 	of        [][2]*process // by cohort and flush
+	looks     [][2][]seen   // likewise
 	levels    levels
 	curves    curves
+	timing    timing
 	size      float64      // NB2 size within planting and season
 	sum       []float64    // by cohort: the sum of its plants' g
 	stems     [][2]float64 // by cohort: stems by flush, as shared out
@@ -54,20 +61,21 @@ type sampler struct {
 	src     *rand.Rand
 }
 
-func newSampler(cohorts []cohort, seed uint64) *sampler {
-	s := &sampler{cohorts: cohorts, size: math.Exp(sizePrior.Mean), src: rand.New(rand.NewPCG(seed, 1))}
+func newSampler(cohorts []cohort, timing timing, source rand.Source) *sampler {
+	s := &sampler{cohorts: cohorts, timing: timing, size: math.Exp(sizePrior.Mean), src: rand.New(source)}
 	s.layProcesses()
+	s.looks = make([][2][]seen, len(cohorts))
+	for i := range cohorts {
+		s.looks[i] = [2][]seen{s.layLooks(i, 0), s.layLooks(i, 1)}
+	}
 	s.levels = newLevels(cohorts)
-	s.curves = newCurves(s.processes)
+	s.curves = newCurves(s.processes, timing)
 	s.sum = make([]float64, len(cohorts))
 	for i, c := range cohorts {
 		s.sum[i] = float64(c.plants)
 	}
 	s.stems = make([][2]float64, len(cohorts))
-	for _, p := range s.processes {
-		c := s.curves.of(p)
-		p.eachCell(c, func(k int, share float64) { p.grown[k] = share })
-	}
+	s.start()
 	return s
 }
 
@@ -110,6 +118,11 @@ func (s *sampler) layProcesses() {
 	for _, p := range s.processes {
 		slices.Sort(p.ends)
 		p.ends = slices.Compact(p.ends)
+		p.at = make([]float64, len(p.ends))
+		for k, end := range p.ends {
+			p.at[k] = s.timing.clocks[p.season].of(end)
+		}
+		p.cutBack = s.timing.cutBackOf(p.stock, p.season, p.flush)
 		p.grown = make([]float64, len(p.ends))
 		p.stems = make([]float64, len(p.ends))
 		p.weight = make([]float64, len(p.ends))
@@ -118,19 +131,44 @@ func (s *sampler) layProcesses() {
 
 // eachCell tells the share of a flush that a curve puts in each cell.
 func (p *process) eachCell(c curve, tell func(k int, share float64)) {
-	before := 0.0
-	for k, end := range p.ends {
-		upTo := c.share(float64(end))
-		tell(k, upTo-before)
-		before = upTo
+	for k, share := range p.sharesOf(c) {
+		tell(k, share)
 	}
 }
 
-// eachLook tells the cells of a flush that each look of a cohort saw, from and to.
-func (s *sampler) eachLook(i, flush int, tell func(l *look, from, to int)) {
+// sharesOf are kept of two curves, the one that stands and the one last tried: most are asked for many times.
+func (p *process) sharesOf(c curve) []float64 {
+	if p.shares[0] == nil {
+		p.shares = [2][]float64{make([]float64, len(p.ends)), make([]float64, len(p.ends))}
+	}
+	if c == p.shared[1] {
+		p.shared[0], p.shared[1] = p.shared[1], p.shared[0]
+		p.shares[0], p.shares[1] = p.shares[1], p.shares[0]
+	}
+	if c == p.shared[0] {
+		return p.shares[0]
+	}
+	p.shared[0], p.shared[1] = c, p.shared[0]
+	p.shares[0], p.shares[1] = p.shares[1], p.shares[0]
+	before := 0.0
+	for k, at := range p.at {
+		upTo := c.share(at)
+		p.shares[0][k], before = upTo-before, upTo
+	}
+	return p.shares[0]
+}
+
+// seen is a look and the cells of a flush that it saw, from and to.
+type seen struct {
+	look     *look
+	from, to int
+}
+
+// layLooks finds the cells of a flush that each look of a cohort saw.
+func (s *sampler) layLooks(i, flush int) (looks []seen) {
 	c, p := &s.cohorts[i], s.of[i][flush]
 	if p == nil {
-		return
+		return nil
 	}
 	from := 0
 	if c.from > 0 {
@@ -140,9 +178,17 @@ func (s *sampler) eachLook(i, flush int, tell func(l *look, from, to int)) {
 		l := &c.looks[k]
 		to := p.cell(l.day) + 1
 		if !l.blind {
-			tell(l, from, to)
+			looks = append(looks, seen{l, from, to})
 		}
 		from = to
+	}
+	return looks
+}
+
+// eachLook tells the cells of a flush that each look of a cohort saw, from and to.
+func (s *sampler) eachLook(i, flush int, tell func(l *look, from, to int)) {
+	for _, l := range s.looks[i][flush] {
+		tell(l.look, l.from, l.to)
 	}
 }
 

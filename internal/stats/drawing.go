@@ -121,7 +121,7 @@ func equalWeights(n int) []float64 {
 func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 	d := Draws{Basis: BasisWeighted, Mode: mode}
 	mix := mixture{standardT(s.dimensions)}
-	mix[0].draws = firstDraws
+	mix[0].draws = s.round(firstDraws)
 	var standard [][]float64
 	var density []float64
 	for {
@@ -155,9 +155,14 @@ func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 		if err != nil {
 			return s.sliced(d, standard, work), nil
 		}
-		next.draws = moreDraws
+		next.draws = s.round(moreDraws)
 		mix = append(mix, next)
 	}
+}
+
+// round is how many draws are taken at once: fewer where they have to be worth less.
+func (s *sampler) round(usual int) int {
+	return int(min(float64(usual), s.wanted*float64(usual)/wantedWorth))
 }
 
 // evaluate places standard draws and finds the log density of the posterior at each, by the standard draw.

@@ -64,7 +64,7 @@ const quickNodes = 5
 // quickWorth is how many independent draws are enough there, and quickWork what they may take: some 2,000 plant-seasons, above
 // which the posterior is near to normal.
 const (
-	quickWorth = 400
+	quickWorth = 300
 	quickWork  = 2e7
 )
 
@@ -110,7 +110,22 @@ func (m *stemsModel) stemDraw(point, effects []float64, plantings []crop.Plantin
 		draw.Ages = append(draw.Ages, level)
 		draw.Sizes = append(draw.Sizes, m.sizeAt(point, age, source))
 	}
-	places := map[string]float64{} // a bed or origin that was never seen is one and the same to all of its plantings
+	m.drawPlaces(&draw, point, plantings, farm, source)
+	for _, s := range m.stands {
+		if i, known := m.p.at[name("season", s.season)]; known {
+			draw.seasons[s.season] = point[i]
+		}
+	}
+	for _, z := range effects {
+		draw.plants = append(draw.plants, draw.PlantSD*z)
+	}
+	return draw
+}
+
+// drawPlaces draws the effects of plantings with their beds and origins. A bed or origin that was never seen is one and the
+// same to all of its plantings.
+func (m *stemsModel) drawPlaces(draw *StemDraw, point []float64, plantings []crop.Planting, farm crop.Farm, source *rand.Rand) {
+	places := map[string]float64{}
 	of := func(at string, sd float64) float64 {
 		if _, drawn := places[at]; !drawn {
 			places[at] = m.valueAt(point, at, 0, sd, source)
@@ -125,15 +140,6 @@ func (m *stemsModel) stemDraw(point, effects []float64, plantings []crop.Plantin
 		}
 		draw.ground, draw.first = append(draw.ground, ground), append(draw.first, first)
 	}
-	for _, s := range m.stands {
-		if i, known := m.p.at[name("season", s.season)]; known {
-			draw.seasons[s.season] = point[i]
-		}
-	}
-	for _, z := range effects {
-		draw.plants = append(draw.plants, draw.PlantSD*z)
-	}
-	return draw
 }
 
 // valueAt is a parameter at a point, drawn from its prior where the model has none of that name.

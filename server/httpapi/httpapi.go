@@ -46,21 +46,22 @@ type Config struct {
 	// where there is none.
 	Trust func() (link, fingerprint string)
 
-	Ages    AgesFunc
-	Colours ColoursFunc
-	Packing PackingFunc
-	Divide  DivideFunc
-	Kept    Kept             // nil to keep no answers
-	Intake  changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
-	Photos  Photos
-	Backups Backups
-	Bills   Bills
-	App     fs.FS // the built web app; nil for none
-	Version string
-	About   AboutFunc
-	Hosts   func(host string) bool // names under which this server may be called, without the port
-	Now     func() time.Time
-	Logger  *slog.Logger
+	Ages     AgesFunc
+	Colours  ColoursFunc
+	Forecast ForecastFunc
+	Packing  PackingFunc
+	Divide   DivideFunc
+	Kept     Kept             // nil to keep no answers
+	Intake   changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
+	Photos   Photos
+	Backups  Backups
+	Bills    Bills
+	App      fs.FS // the built web app; nil for none
+	Version  string
+	About    AboutFunc
+	Hosts    func(host string) bool // names under which this server may be called, without the port
+	Now      func() time.Time
+	Logger   *slog.Logger
 
 	Patience time.Duration // how long what is asked may take to come; 0 for a minute
 
@@ -105,6 +106,7 @@ func (config Config) addAPI(router *gin.Engine) {
 	everybody.GET("/farm", config.getFarm)
 	everybody.GET("/ages", newAges(config).get)
 	everybody.GET("/colour", newColours(config).get)
+	everybody.GET("/forecast", newForecasts(config).get)
 	everybody.GET("/packing", newPackings(config).get)
 	everybody.GET("/about", config.getAbout)
 	everybody.GET("/about/texts", config.getTexts)

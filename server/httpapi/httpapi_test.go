@@ -90,6 +90,9 @@ func handler(t *testing.T, g *ground, change func(*httpapi.Config)) http.Handler
 		Colours: func(f crop.Farm, _ []httpapi.SpeciesColour) ([]httpapi.SpeciesColour, error) {
 			return []httpapi.SpeciesColour{{Species: f.Name, Report: drift.Report{Level: 0.9}, LeftOut: 2, Rests: "kept here"}}, nil
 		},
+		Forecast: func(f crop.Farm, asOf crop.Date, _ *httpapi.Forecast) (httpapi.Forecast, error) {
+			return forecastSaid(asOf, f.Name), nil
+		},
 	}
 	if change != nil {
 		change(&config)
@@ -153,7 +156,7 @@ func TestAFailureIsToldWithoutItsCause(t *testing.T) {
 	g := newGround()
 	g.fails.Store(true)
 	h := handler(t, g, nil)
-	for _, path := range []string{"/api/farm", "/api/ages", "/api/colour"} {
+	for _, path := range []string{"/api/farm", "/api/ages", "/api/colour", "/api/forecast"} {
 		w := call(h, "GET", path)
 		if w.Code != 500 || strings.Contains(w.Body.String(), errDisk.Error()) || !strings.Contains(w.Body.String(), "is safe") {
 			t.Errorf("%s: %d %s", path, w.Code, w.Body)

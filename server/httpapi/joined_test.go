@@ -161,6 +161,7 @@ var routes = []route{
 	{"GET", "/api/farm", "", 200, 200},
 	{"GET", "/api/ages", "", 200, 200},
 	{"GET", "/api/colour", "", 200, 200},
+	{"GET", "/api/forecast", "", 200, 200},
 	{"POST", "/api/divide", `{}`, 403, 403},
 	{"GET", "/api/packing", "", 400, 400}, // it wants a day
 	{"GET", "/api/about", "", 200, 200},

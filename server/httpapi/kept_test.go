@@ -19,10 +19,10 @@ import (
 // shed is one run of the program on a data folder. What it works out rests on the farm's name alone, and how often it
 // did is counted.
 type shed struct {
-	dir, build   string
-	ground       *ground
-	day          int
-	fits, judged int
+	dir, build         string
+	ground             *ground
+	day                int
+	fits, judged, made int
 }
 
 func (s *shed) start(t *testing.T) http.Handler {
@@ -44,6 +44,14 @@ func (s *shed) start(t *testing.T) http.Handler {
 			}
 			s.judged++
 			return []httpapi.SpeciesColour{{Species: f.Name, Report: drift.Report{Level: 0.9}, Rests: f.Name}}, nil
+		}
+		c.Forecast = func(f crop.Farm, asOf crop.Date, before *httpapi.Forecast) (httpapi.Forecast, error) {
+			said := forecastSaid(asOf, f.Name)
+			if before != nil && before.Rests == said.Rests {
+				return *before, nil
+			}
+			s.made++
+			return said, nil
 		}
 	})
 }
@@ -75,26 +83,27 @@ func TestAfterARestartWhatStillHoldsIsNotWorkedOutAgain(t *testing.T) {
 			s := &shed{dir: t.TempDir(), build: "v1", ground: logged("Larkfield", 7), day: 1}
 			told := func() (all string) {
 				h := s.start(t)
-				for _, path := range []string{"/api/ages", "/api/colour"} {
+				for _, path := range []string{"/api/ages", "/api/colour", "/api/forecast"} {
 					all += call(h, "GET", path).Body.String()
 				}
 				return all
 			}
 			told()
-			if s.fits != 1 || s.judged != 1 {
-				t.Fatalf("at first it fitted %d times and judged %d times", s.fits, s.judged)
+			if s.fits != 1 || s.judged != 1 || s.made != 1 {
+				t.Fatalf("at first it fitted %d times, judged %d and forecast %d times", s.fits, s.judged, s.made)
 			}
-			s.fits, s.judged = 0, 0
+			s.fits, s.judged, s.made = 0, 0, 0
 			tt.meanwhile(s)
 			got := told()
-			if s.fits != tt.fits || s.judged != tt.judged {
-				t.Errorf("it fitted %d times and judged %d times, want %d and %d", s.fits, s.judged, tt.fits, tt.judged)
+			// What is to come is asked of a day, as the ages are.
+			if s.fits != tt.fits || s.judged != tt.judged || s.made != tt.fits {
+				t.Errorf("it fitted %d times, judged %d and forecast %d times, want %d, %d and %d", s.fits, s.judged, s.made, tt.fits, tt.judged, tt.fits)
 			}
 			s.dir = t.TempDir()
 			if fresh := told(); got != fresh {
 				t.Errorf("it says\n%s, and with nothing kept\n%s", got, fresh)
 			}
-			if arrival := fmt.Sprintf(`"arrival":%d`, s.ground.Newest()); strings.Count(got, arrival) != 2 {
+			if arrival := fmt.Sprintf(`"arrival":%d`, s.ground.Newest()); strings.Count(got, arrival) != 3 {
 				t.Errorf("it does not say %s: %s", arrival, got)
 			}
 		})
@@ -114,12 +123,12 @@ func (n *noDisk) Write(string, any) error {
 func TestWhatCannotBeKeptIsToldAllTheSame(t *testing.T) {
 	disk := &noDisk{}
 	h := handler(t, newGround(), func(c *httpapi.Config) { c.Kept = disk })
-	for _, path := range []string{"/api/ages", "/api/colour"} {
+	for _, path := range []string{"/api/ages", "/api/colour", "/api/forecast"} {
 		if w := call(h, "GET", path); w.Code != 200 {
 			t.Errorf("%s: %d %s", path, w.Code, w.Body)
 		}
 	}
-	if disk.asked != 2 {
+	if disk.asked != 3 {
 		t.Errorf("it was to be kept %d times", disk.asked)
 	}
 }

@@ -85,21 +85,20 @@ func (s *search) moves(uses [2]float64) []move {
 	return list
 }
 
+// Rewards are tried until one is enough, each three times the one before, and then halfway between that and one that is not.
+const (
+	mostRewards = 12
+	halvings    = 6
+)
+
 // strive looks for choices that reach the aim as often as asked, by paying for every stem towards it, as little as is enough.
 func (s *search) strive() {
 	low, high := 0.0, s.firstReward()
-	for range 12 {
-		s.relax(high)
-		if s.reached() {
-			break
-		}
-		low, high = high, high*3
+	for n := 0; n < mostRewards && s.work > 0 && !s.relax(high); n++ {
+		low, high = high, 3*high
 	}
-	for range 8 {
-		middle := (low + high) / 2
-		before := s.value
-		s.relaxTo(middle)
-		if s.value > before {
+	for n := 0; n < halvings && s.work > 0; n++ {
+		if middle := (low + high) / 2; s.relax(middle) {
 			high = middle
 		} else {
 			low = middle
@@ -107,13 +106,6 @@ func (s *search) strive() {
 	}
 	s.last = nil
 	s.improve()
-}
-
-// relaxTo looks at the choices that a reward leads to.
-func (s *search) relaxTo(reward float64) {
-	if s.work > 0 {
-		s.relax(reward)
-	}
 }
 
 // firstReward is small beside what a stem brings.

@@ -101,6 +101,9 @@ func (pr *proof) add(t *tangent) {
 // from goes through the choices of the things from a place on; false where the work is spent.
 func (pr *proof) from(place int) bool {
 	pr.work -= nodeWork * len(pr.cuts)
+	if pr.reach != nil {
+		pr.work -= pr.p.Draws / 4
+	}
 	if pr.work < 0 {
 		return false
 	}

@@ -22,15 +22,15 @@ export function Notes({ notes }: { readonly notes: readonly DivisionNote[] }) {
 }
 
 function isGrave({ code }: DivisionNote): boolean {
-  return code === 'goal_out_of_reach' || code === 'no_price' || code === 'ask_outside'
+  return code === 'goal_out_of_reach' || code === 'no_price' || code === 'market_open' || code === 'ask_outside'
 }
 
 export function noteText(farm: Farm, { code, stock, colour, plants = 0, stems = 0, chance = 0 }: DivisionNote): string {
   switch (code) {
     case 'stock_unseen':
       return t('division.note.stock_unseen', { n: plants, stock: (stock && farm.stocks.get(stock)?.name) ?? '' })
-    case 'season_runs':
-      return t('division.note.season_runs')
+    case 'season_runs': case 'market_open':
+      return t(`division.note.${code}`)
     case 'no_price':
       return t('division.note.no_price', { n: plants, colour: colourCalled(farm, colour ?? '') })
     case 'goal_out_of_reach':

@@ -31,7 +31,7 @@ export function unpackDraws(packed: PackedDraws): Draws {
   return { n, from, weeks, colours, lengths, stems, days }
 }
 
-/** Unsigned LEB128 numbers; a 0 is followed by how many more zeros follow it. */
+/** Unsigned LEB128 numbers; a 0 is followed by how many more zeros follow it. Most numbers are one byte. */
 function unpackRuns(bytes: Uint8Array, into: Uint16Array): void {
   let at = 0
   let filled = 0
@@ -45,16 +45,23 @@ function unpackRuns(bytes: Uint8Array, into: Uint16Array): void {
     }
   }
   while (at < bytes.length) {
-    const value = next()
-    if (value === 0) filled += 1 + next()
-    else into[filled++] = value
+    const byte = bytes[at]!
+    if (byte === 0) {
+      at++
+      filled += 1 + next()
+    } else if (byte < 0x80) {
+      at++
+      into[filled++] = byte
+    } else into[filled++] = next()
   }
   if (filled !== into.length) throw new Error(`reading the forecast: ${filled} numbers for ${into.length}`)
 }
 
 function bytesOf(base64: string): Uint8Array {
   const text = atob(base64)
-  return Uint8Array.from({ length: text.length }, (_, i) => text.charCodeAt(i))
+  const bytes = new Uint8Array(text.length)
+  for (let i = 0; i < bytes.length; i++) bytes[i] = text.charCodeAt(i)
+  return bytes
 }
 
 /** Which week of the draws a day lies in and which weekday it is, Monday 0; undefined for a day before them or behind them. */

@@ -34,6 +34,29 @@ export interface FirstCut {
   readonly chance: number
 }
 
+/** Numbers of days below which something stays with so much probability. */
+export interface Days {
+  readonly q05: number
+  readonly q50: number
+  readonly q95: number
+}
+
+/** How many days later this season's spring flush begins, earlier below 0: than in the farm's usual season, and than in common practice. */
+export interface SeasonShift {
+  readonly usual: Days
+  readonly practice: Days
+}
+
+/** What the weather says, where the season goes by it. */
+export interface Warmth {
+  /** How many days before a usual year as much warmth has come; behind it below 0. */
+  readonly ahead: number
+  /** The past seasons that the usual year is the mean of. */
+  readonly seasons: number
+  /** Days without weather, for which the usual warmth stands in. */
+  readonly filled: readonly { readonly first: Day, readonly last: Day }[]
+}
+
 /** Joint draws as they travel; see `unpackDraws`. */
 export interface PackedDraws {
   readonly n: number
@@ -58,6 +81,8 @@ export interface Scores {
   /** Weeks whose range of nine in ten held what came, of n. */
   readonly inside: number
   readonly n: number
+  /** Weeks still to be scored: at a large farm the shed scores some at a time. */
+  readonly left?: number
 }
 
 export interface ScoredWeek {
@@ -72,6 +97,8 @@ export interface ScoredWeek {
   readonly again: number | null
   readonly year: number | null
   readonly pooled: number | null
+  /** Plants of which nobody told what they gave: they are in neither the forecast nor what came. */
+  readonly unknown?: number
 }
 
 export interface ForecastAnswer {
@@ -80,6 +107,8 @@ export interface ForecastAnswer {
   readonly season: Season
   readonly weeks: readonly ForecastWeek[]
   readonly first_cuts: readonly FirstCut[]
+  readonly season_shift?: SeasonShift
+  readonly warmth?: Warmth
   readonly draws: PackedDraws
   readonly scores: Scores
 }

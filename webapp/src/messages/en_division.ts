@@ -60,6 +60,7 @@ export const enDivision = {
   'division.note.season_runs': 'This season is not over: its counts are left out.',
   'division.note.no_price': { one: '{n} plant is {colour}, which nobody buys: set a price for it under Orders.', other: '{n} plants are {colour}, which nobody buys: set a price for it under Orders.' },
   'division.note.goal_out_of_reach': 'No plan was found that reaches the goal as surely as asked. This one does so {chance}.',
+  'division.note.market_open': 'Nobody knows how many stems a week your buyers take: the plan takes all to be sold.',
   'division.note.ask_outside': { one: 'An ask for {n} stem is for days on which nothing of yours blooms.', other: 'Asks for {n} stems are for days on which nothing of yours blooms.' },
   'division.note.own_divisions': { one: 'What divisions give in their first season goes by your own: {n} was counted.', other: 'What divisions give in their first season goes by your own: {n} were counted.' },
   'division.note.other': 'The shed notes: {code}.',
@@ -103,8 +104,8 @@ export const enDivision = {
   'division.why.keep_pays': 'It pays best as it stands.',
   'division.why.keep_pays.by': 'As it stands it brings {amount} more than the next best.',
   'division.why.unseen': 'Nobody ever counted it: it goes by others of its kind.',
-  'division.why.goal': 'It is for the goal; of itself another way would pay better.',
-  'division.why.goal.by': 'It is for the goal; of itself it brings {amount} less.',
+  'division.why.goal': 'It is for the goal; of itself keeping it would pay better.',
+  'division.why.goal.by': 'It is for the goal; of itself it brings {amount} less than keeping it.',
   'division.why.by_hand': 'You decided so.',
   'division.why.other': 'Reason: {code}.',
 

@@ -60,6 +60,7 @@ export const esDivision = {
   'division.note.season_runs': 'Esta temporada no ha terminado: sus conteos no se toman en cuenta.',
   'division.note.no_price': { one: '{n} planta es {colour}, que nadie compra: ponga un precio en Pedidos.', other: '{n} plantas son {colour}, que nadie compra: ponga un precio en Pedidos.' },
   'division.note.goal_out_of_reach': 'No se halló un plan que alcance la meta con la seguridad pedida. Este la alcanza {chance}.',
+  'division.note.market_open': 'No se sabe cuántos tallos a la semana toman sus compradores: el plan da todos por vendidos.',
   'division.note.ask_outside': { one: 'Un pedido de {n} tallo es para días en que nada suyo florece.', other: 'Pedidos de {n} tallos son para días en que nada suyo florece.' },
   'division.note.own_divisions': { one: 'Lo que da una división en su primera temporada va según las suyas: se contó {n}.', other: 'Lo que da una división en su primera temporada va según las suyas: se contaron {n}.' },
   'division.note.other': 'El galpón anota: {code}.',
@@ -103,8 +104,8 @@ export const esDivision = {
   'division.why.keep_pays': 'Como está es lo que más conviene.',
   'division.why.keep_pays.by': 'Como está deja {amount} más que lo segundo mejor.',
   'division.why.unseen': 'Nadie la contó nunca: va según otras de su clase.',
-  'division.why.goal': 'Es por la meta; por sí sola convendría otra cosa.',
-  'division.why.goal.by': 'Es por la meta; por sí sola deja {amount} menos.',
+  'division.why.goal': 'Es por la meta; por sí sola convendría dejarla.',
+  'division.why.goal.by': 'Es por la meta; por sí sola deja {amount} menos que dejarla.',
   'division.why.by_hand': 'Lo decidió usted.',
   'division.why.other': 'Motivo: {code}.',
 

@@ -1,0 +1,171 @@
+package forecast
+
+import (
+	"math"
+
+	"corymb/internal/stats"
+)
+
+// draw draws all curves given the stems of each cell, with G integrated out: these are negative binomial with the precision
+// times the cell's share as their size.
+func (c *curves) draw(s *sampler) {
+	for _, p := range s.processes {
+		p.density = c.density(p)
+	}
+	for f := range c.flushes {
+		c.drawFlush(s, f)
+	}
+	try(c, s, &c.logPrecision, &c.step, plus, density(precisionPrior), s.processes)
+}
+
+func (c *curves) drawFlush(s *sampler, flush int) {
+	f, prior := &c.flushes[flush], priorsOf[flushes[flush]]
+	if len(f.processes) == 0 {
+		f.usual = prior.draw(s)
+	}
+	for _, season := range sortedKeys(f.seasons) {
+		c.drawSeason(s, f, f.seasons[season])
+	}
+	if flush == 0 && len(f.processes) > 0 {
+		c.tilt(s, f)
+	}
+	for _, stock := range sortedKeys(f.stocks) {
+		if of := f.stocks[stock]; len(f.stocks) > 1 {
+			try(c, s, &of.onset, &of.step, plus, density(stockOnsetPrior), of.processes)
+		}
+	}
+	if len(f.processes) > 0 {
+		c.drawUsual(s, f, prior)
+	}
+	for byWarmth := range f.logSeasonSD {
+		f.drawSeasonSD(s, byWarmth)
+	}
+}
+
+// drawSeason draws how a season differs from the usual one. Where it is longer or shorter it keeps its middle, which is what
+// was seen best.
+func (c *curves) drawSeason(s *sampler, f *flushCurve, season *seasonShift) {
+	prior := f.priorOf(season.seasonKind)
+	try(c, s, &season.shift, &season.steps.onset, later, prior, season.processes)
+	try(c, s, &season.shift, &season.steps.length, f.usual.longer, prior, season.processes)
+}
+
+// density is a normal's log density.
+func density(n stats.Normal) func(float64) float64 {
+	return func(v float64) float64 { return logOf(n, v) }
+}
+
+func plus(v, by float64) float64 { return v + by }
+
+func later(v shift, by float64) shift { return shift{v.onset + by, v.length} }
+
+func (u usualCurve) longer(v shift, by float64) shift {
+	middle, _ := middleAndSpread(u.a, u.b)
+	was := math.Exp(u.length + v.length)
+	return shift{v.onset + middle*(was-was*math.Exp(by)), v.length + by}
+}
+
+// priorOf is the log density of the shifts of seasons of a kind.
+func (f *flushCurve) priorOf(kind seasonKind) func(shift) float64 {
+	onset, length := stats.Normal{SD: f.seasonSD(kind)}, stats.Normal{SD: seasonLengthSD}
+	return func(v shift) float64 { return logOf(onset, v.onset) + logOf(length, v.length) }
+}
+
+// drawUsual draws the usual season's curve.
+func (c *curves) drawUsual(s *sampler, f *flushCurve, prior flushPriors) {
+	move := func(step *float64, processes []*process, to func(u *usualCurve, by float64)) {
+		try(c, s, &f.usual, step, func(u usualCurve, by float64) usualCurve {
+			was := u
+			to(&u, by)
+			return u.keeping(was)
+		}, prior.log, processes)
+	}
+	hang, usual := f.byCuttingBack()
+	try(c, s, &f.usual, &f.steps.onset, func(u usualCurve, by float64) usualCurve { u.onset += by; return u }, prior.log, usual)
+	try(c, s, &f.usual, &f.steps.wait, func(u usualCurve, by float64) usualCurve { u.wait += by; return u }, prior.log, hang)
+	move(&f.steps.length, f.processes, func(u *usualCurve, by float64) { u.length += by })
+	move(&f.steps.a, f.processes, func(u *usualCurve, by float64) { u.a += by })
+	move(&f.steps.b, f.processes, func(u *usualCurve, by float64) { u.b += by })
+	f.slide(s, &f.usual.onset, prior.onset, false)
+	f.slide(s, &f.usual.wait, waitPrior, true)
+}
+
+// keeping is a curve of another length or shape, with onset and length such that its stems open about the same day as before,
+// and where only the shape is another, over as long: what was seen holds these two fast, and little else.
+func (u usualCurve) keeping(was usualCurve) usualCurve {
+	middle, spread := middleAndSpread(u.a, u.b)
+	middleWas, spreadWas := middleAndSpread(was.a, was.b)
+	u.length += math.Log(spreadWas / spread)
+	later := middleWas*math.Exp(was.length) - middle*math.Exp(u.length)
+	u.onset, u.wait = u.onset+later, u.wait+later
+	return u
+}
+
+// middleAndSpread are the mean and the standard deviation of a curve of length 1, whose a and b are given as logarithms
+// (Kumaraswamy 1980, where the n-th moment is b B(1+n/a, b)).
+func middleAndSpread(logA, logB float64) (mean, sd float64) {
+	a, b := math.Exp(logA), math.Exp(logB)
+	whole, _ := math.Lgamma(b)
+	moment := func(n float64) float64 {
+		upper, _ := math.Lgamma(1 + n/a)
+		lower, _ := math.Lgamma(1 + n/a + b)
+		return b * math.Exp(upper+whole-lower)
+	}
+	mean = moment(1)
+	return mean, math.Sqrt(max(moment(2)-mean*mean, 1e-12))
+}
+
+func (p flushPriors) log(u usualCurve) float64 {
+	return logOf(p.onset, u.onset) + logOf(waitPrior, u.wait) + logOf(p.length, u.length) + logOf(p.a, u.a) + logOf(p.b, u.b)
+}
+
+// draw draws a flush of which nothing was ever seen.
+func (p flushPriors) draw(s *sampler) usualCurve {
+	of := func(n stats.Normal) float64 { return n.Mean + n.SD*s.src.NormFloat64() }
+	return usualCurve{of(p.onset), of(waitPrior), of(p.length), of(p.a), of(p.b)}
+}
+
+// byCuttingBack are a flush's processes in seasons that hang on the day of cutting back, and those in others.
+func (f *flushCurve) byCuttingBack() (hang, usual []*process) {
+	for _, p := range f.processes {
+		if math.IsNaN(p.cutBack) {
+			usual = append(usual, p)
+		} else {
+			hang = append(hang, p)
+		}
+	}
+	return hang, usual
+}
+
+// drawSeasonSD draws how far apart seasons lie that go by their own days, or by warmth.
+func (f *flushCurve) drawSeasonSD(s *sampler, byWarmth int) {
+	f.logSeasonSD[byWarmth] = slice(s.src, f.logSeasonSD[byWarmth], 0.5, func(log float64) float64 {
+		sum := logOf(seasonOnsetPrior, log)
+		for _, season := range sortedKeys(f.seasons) {
+			if of := f.seasons[season]; of.byWarmth == byWarmth {
+				sum += logOf(stats.Normal{SD: math.Exp(log)}, of.onset) - log
+			}
+		}
+		return sum
+	})
+}
+
+// slide moves where a flush usually begins against the shifts of all seasons that hang on that, which leaves every curve as
+// it is.
+func (f *flushCurve) slide(s *sampler, start *float64, prior stats.Normal, cutBack bool) {
+	by := slice(s.src, 0, 3, func(by float64) float64 {
+		sum := logOf(prior, *start+by)
+		for _, season := range sortedKeys(f.seasons) {
+			if of := f.seasons[season]; of.cutBack == cutBack {
+				sum += logOf(stats.Normal{SD: f.seasonSD(of.seasonKind)}, of.onset-by)
+			}
+		}
+		return sum
+	})
+	*start += by
+	for _, of := range f.seasons {
+		if of.cutBack == cutBack {
+			of.onset -= by
+		}
+	}
+}
