@@ -106,6 +106,7 @@ export const enDivision = {
   'division.why.unseen': 'Nobody ever counted it: it goes by others of its kind.',
   'division.why.goal': 'It is for the goal; of itself keeping it would pay better.',
   'division.why.goal.by': 'It is for the goal; of itself it brings {amount} less than keeping it.',
+  'division.why.even': 'Another way would bring as much.',
   'division.why.by_hand': 'You decided so.',
   'division.why.other': 'Reason: {code}.',
 

@@ -106,6 +106,7 @@ export const esDivision = {
   'division.why.unseen': 'Nadie la contó nunca: va según otras de su clase.',
   'division.why.goal': 'Es por la meta; por sí sola convendría dejarla.',
   'division.why.goal.by': 'Es por la meta; por sí sola deja {amount} menos que dejarla.',
+  'division.why.even': 'Otra cosa dejaría lo mismo.',
   'division.why.by_hand': 'Lo decidió usted.',
   'division.why.other': 'Motivo: {code}.',
 

@@ -21,7 +21,7 @@ export function whyText(farm: Farm, why: Why): string {
   const named = { colour: colourCalled(farm, colour ?? ''), times: decimal(times ?? 0, 1), age: age ?? 0 }
   const money = cents === undefined ? undefined : amount(Math.round(cents) as Cents, farm.sales.terms.currency)
   switch (code) {
-    case 'protected': case 'open_centre': case 'no_room': case 'no_time': case 'unseen': case 'by_hand':
+    case 'protected': case 'open_centre': case 'no_room': case 'no_time': case 'unseen': case 'even': case 'by_hand':
       return t(`division.why.${code}`)
     case 'too_young':
       return t('division.why.too_young', named)
