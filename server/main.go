@@ -35,6 +35,7 @@ func commands() []command {
 		{"ages", "print stems and grades by age of plants.csv and cuts.csv", agesCommand},
 		{"pack", "plan which stems go to which buyers, whole bunches that bring most", packCommand},
 		{"forecast", "print the stems still to come by week, of plants.csv and cuts.csv", forecastCommand},
+		{"divide", "plan which plants to keep, divide, lift or replace, of plants.csv, cuts.csv and prices.csv", divideCommand},
 		{"degree-days", "print the warmth of each day of a weather file", degreeDaysCommand},
 		{"tags", "print stake tags for the plants of plants.csv as a PDF file", tagsCommand},
 		{"card", "print the colour card as a PDF file", cardCommand},

@@ -2,6 +2,7 @@ package farm
 
 import (
 	"fmt"
+	"strings"
 
 	"corymb/internal/changelog"
 	"corymb/internal/crop"
@@ -65,3 +66,22 @@ func EventFacts(id string, bed crop.BedID, kind string, day crop.Date, person cr
 	e.told(FieldWhat, what)
 	return e.facts
 }
+
+// Flagged are the plants at which a flag of a kind is raised.
+func Flagged(state *changelog.State, kind string) map[crop.PlantID]bool {
+	plants := map[crop.PlantID]bool{}
+	state.Entities(func(e *changelog.Entity) {
+		if e.Key.Type != TypePlant {
+			return
+		}
+		for _, flag := range e.Members(FieldFlags) {
+			if strings.HasPrefix(flag, kind+"/") {
+				plants[crop.PlantID(e.Key.ID)] = true
+			}
+		}
+	})
+	return plants
+}
+
+// FlagOpenCentre is raised at a clump that opened in the middle.
+const FlagOpenCentre = "open_centre"

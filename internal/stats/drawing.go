@@ -1,6 +1,7 @@
 package stats
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"math/rand/v2"
@@ -65,11 +66,11 @@ func (m *Mixed) Posterior(h Hierarchy, extra []Extra, start []float64, seed uint
 	if err != nil {
 		return Draws{}, fmt.Errorf("draw from a posterior: %w", err)
 	}
-	s := &sampler{t: t, q: q, source: rand.New(rand.NewPCG(seed, 0))}
+	s := &sampler{t: t, q: q, source: rand.New(rand.NewPCG(seed, 0)), wanted: cmp.Or(m.Worth, wantedWorth), mostWork: cmp.Or(m.Work, mostWork)}
 	s.dimensions = m.Parameters + len(h.LogSD)
 	mode := append(append([]float64(nil), q.g.x...), q.psi...)
 	work := float64(len(m.Cells)*len(l.rule.at)) + cubeWork*float64(s.dimensions*s.dimensions*s.dimensions)
-	if work*2*firstDraws > mostWork { // no room to refit
+	if work*2*firstDraws > s.mostWork { // no room to refit
 		return s.laplace(mode)
 	}
 	return s.weighted(mode, work)
@@ -81,6 +82,8 @@ type sampler struct {
 	q          *proposal
 	source     *rand.Rand
 	dimensions int
+	wanted     float64 // worth of the draws
+	mostWork   float64
 }
 
 // laplace draws from the normal itself. Scales so far out that the parameters have no density there are left
@@ -118,7 +121,7 @@ func equalWeights(n int) []float64 {
 func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 	d := Draws{Basis: BasisWeighted, Mode: mode}
 	mix := mixture{standardT(s.dimensions)}
-	mix[0].draws = firstDraws
+	mix[0].draws = s.round(firstDraws)
 	var standard [][]float64
 	var density []float64
 	for {
@@ -136,12 +139,12 @@ func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 		d.Weight, d.KHat = smoothWeights(ratios)
 		d.Effective = effective(d.Weight)
 		sound := d.KHat <= worstKHat
-		spent := work*float64(len(standard)+moreDraws) > mostWork
+		spent := work*float64(len(standard)+moreDraws) > s.mostWork
 		last := spent || len(mix) > mostRefits
 		switch {
 		case math.IsNaN(d.Effective):
 			return Draws{}, fmt.Errorf("draw from a posterior: no draw about the mode has a density")
-		case sound && (d.Effective >= wantedWorth || last && d.Effective >= leastWorth):
+		case sound && (d.Effective >= s.wanted || last && d.Effective >= leastWorth):
 			return d, nil
 		case sound && spent:
 			return d, nil // Effective says that they are few
@@ -152,9 +155,14 @@ func (s *sampler) weighted(mode []float64, work float64) (Draws, error) {
 		if err != nil {
 			return s.sliced(d, standard, work), nil
 		}
-		next.draws = moreDraws
+		next.draws = s.round(moreDraws)
 		mix = append(mix, next)
 	}
+}
+
+// round is how many draws are taken at once: fewer where they have to be worth less.
+func (s *sampler) round(usual int) int {
+	return int(min(float64(usual), s.wanted*float64(usual)/wantedWorth))
 }
 
 // evaluate places standard draws and finds the log density of the posterior at each, by the standard draw.

@@ -28,6 +28,11 @@ type Mixed struct {
 	Effect Effect
 	// Nodes of the quadrature of each group, 1 (Laplace's method) or more.
 	Nodes int
+	// Worth is how many independent draws those of Posterior have to be worth; 0 is 1000.
+	Worth float64
+	// Work is how many cells times nodes times draws Posterior evaluates at most before it takes the normal at the mode;
+	// 0 is a hundred million.
+	Work float64
 }
 
 // Row is a linear predictor: an offset and the terms to add.

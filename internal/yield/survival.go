@@ -111,16 +111,7 @@ func oldest(rows []standing) int {
 }
 
 func fitLasting(ages []SurvivalAge, rows []standing) error {
-	shares, priors := make([][]stats.Share, len(ages)), make([]stats.Normal, len(ages))
-	for i, a := range ages {
-		priors[i] = lasts(a.Age)
-	}
-	for _, r := range rows {
-		if r.told() {
-			shares[r.age-1] = append(shares[r.age-1], r.lasted())
-		}
-	}
-	posterior, err := stats.NewBetaBinPosterior(shares, priors, likenessPrior)
+	posterior, err := lastingOf(ages, rows)
 	if err != nil {
 		return err
 	}
@@ -131,4 +122,17 @@ func fitLasting(ages []SurvivalAge, rows []standing) error {
 		a.NewLo, a.NewHi = posterior.NewShare(i, tail), posterior.NewShare(i, 1-tail)
 	}
 	return nil
+}
+
+func lastingOf(ages []SurvivalAge, rows []standing) (*stats.BetaBinPosterior, error) {
+	shares, priors := make([][]stats.Share, len(ages)), make([]stats.Normal, len(ages))
+	for i, a := range ages {
+		priors[i] = lasts(a.Age)
+	}
+	for _, r := range rows {
+		if r.told() {
+			shares[r.age-1] = append(shares[r.age-1], r.lasted())
+		}
+	}
+	return stats.NewBetaBinPosterior(shares, priors, likenessPrior)
 }

@@ -50,6 +50,7 @@ type Config struct {
 	Colours  ColoursFunc
 	Forecast ForecastFunc
 	Packing  PackingFunc
+	Divide   DivideFunc
 	Kept     Kept             // nil to keep no answers
 	Intake   changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	Photos   Photos
@@ -124,6 +125,7 @@ func (config Config) addAPI(router *gin.Engine) {
 	owners.POST("/devices/:device/withdraw", config.postWithdraw)
 	owners.POST("/devices/looked", config.postLooked)
 	owners.POST("/codes", config.postCodes)
+	owners.POST("/divide", newDivisions(config).post)
 	owners.POST("/invoices", config.postInvoice)
 	owners.POST("/invoices/:invoice/void", config.postVoid)
 	owners.POST("/credits", config.postCredit)

@@ -20,6 +20,7 @@ import (
 	"corymb/internal/access"
 	"corymb/internal/changelog"
 	"corymb/internal/crop"
+	"corymb/internal/division"
 	"corymb/internal/drift"
 	"corymb/internal/farm"
 	"corymb/internal/selling"
@@ -85,6 +86,7 @@ func handler(t *testing.T, g *ground, change func(*httpapi.Config)) http.Handler
 			return []httpapi.SpeciesAges{{Species: "s", Report: yield.Report{Level: 0.9, Notes: []yield.Note{{Code: f.Name, Text: string(asOf)}}}, Plan: json.RawMessage(`"of the counting"`)}}, nil
 		},
 		Packing: selling.PlanDay,
+		Divide:  division.Of,
 		Colours: func(f crop.Farm, _ []httpapi.SpeciesColour) ([]httpapi.SpeciesColour, error) {
 			return []httpapi.SpeciesColour{{Species: f.Name, Report: drift.Report{Level: 0.9}, LeftOut: 2, Rests: "kept here"}}, nil
 		},

@@ -18,6 +18,8 @@ import (
 
 	"corymb/internal/access"
 	"corymb/internal/changelog"
+	"corymb/internal/crop"
+	"corymb/internal/division"
 	"corymb/server/httpapi"
 	"corymb/server/joining"
 	"corymb/server/photos"
@@ -76,6 +78,9 @@ func makeGate(t *testing.T, change func(*httpapi.Config)) *gate {
 	g.Handler = handler(t, newGround(), func(c *httpapi.Config) {
 		c.Farm, c.Desk, c.Roster, c.Now, c.Photos, c.Backups = s, g.desk, s, clock, kept, &shelf{}
 		c.Bills = &biller{}
+		c.Divide = func(crop.Farm, division.Question) (division.Plan, error) {
+			return division.Plan{AsOf: "2026-06-01"}, nil
+		}
 		c.Intake = changelog.Intake{Standing: s.Standing, Append: s.Append}
 		c.Came = func(*http.Request) httpapi.Came {
 			return httpapi.Came{From: netip.MustParseAddr("192.168.7.31"), Secure: g.secure, AtDesk: g.atDesk}
@@ -157,6 +162,7 @@ var routes = []route{
 	{"GET", "/api/ages", "", 200, 200},
 	{"GET", "/api/colour", "", 200, 200},
 	{"GET", "/api/forecast", "", 200, 200},
+	{"POST", "/api/divide", `{}`, 403, 403},
 	{"GET", "/api/packing", "", 400, 400}, // it wants a day
 	{"GET", "/api/about", "", 200, 200},
 	{"GET", "/api/about/texts", "", 200, 200},

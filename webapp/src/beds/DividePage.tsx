@@ -3,11 +3,14 @@
 
 import type { ComponentChildren } from 'preact'
 import { useState } from 'preact/hooks'
+import { decisionOf } from '../crop/intents'
 import { type Child, mayDivide, stockOf } from '../crop/lineage'
 import type { Farm, Plant } from '../crop/nouns'
+import { seasonOf } from '../crop/season'
 import { dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
+import { Stepper } from '../ui/Stepper'
 import { today } from '../ui/today'
 import { wide } from '../ui/wide'
 import { codesLeft } from './codes'
@@ -18,7 +21,6 @@ import { FirstSeasonField } from './FirstSeasonField'
 import { stockOfNew } from './ground'
 import { PlacePicker } from './PlacePicker'
 import type { PlantActionProps } from './PlantActionPage'
-import { Stepper } from './Stepper'
 import { Stopped } from './Stopped'
 import { useDeed } from './use_deed'
 
@@ -114,6 +116,7 @@ function Divided({ farm, plant, form, children, note }: DividedProps) {
         ))}
       </ul>
       <p class="small">{t('lineage.divide.selling')}</p>
+      {decisionOf(farm, plant.id, seasonOf(farm.calendar, form.day)) && <a class="btn main" href={href('row', 'divide')}>{t('division.walk.on')}</a>}
       <a class="btn" href={href('beds', 'tags', form.picked.bed, ...children.slice(0, 1).map(({ id }) => farm.plants.get(id)?.planting ?? ''))}>{t('tags.link')}</a>
       <a class="btn" href={href('beds', 'plant', plant.id)}>{t('lineage.back_to', { code: farm.plants.get(plant.id)?.code ?? plant.code })}</a>
     </div>

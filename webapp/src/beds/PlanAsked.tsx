@@ -3,9 +3,9 @@
 
 import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
+import { Stepper } from '../ui/Stepper'
 import { inHundred } from './ages_sentence'
 import { keepPlanSettings, type PlanSettings, planSettings } from './plan_settings'
-import { Stepper } from './Stepper'
 
 const assurances = [0.5, 0.8, 0.9, 0.95]
 

@@ -3,10 +3,12 @@
 
 import { useState } from 'preact/hooks'
 import { removedFacts } from '../crop/facts'
+import { nowDone, together } from '../crop/intents'
 import { takeOut } from '../crop/lineage'
 import { recordedAt, withdrawPlant } from '../crop/mistakes'
 import type { Day, Farm, Plant } from '../crop/nouns'
 import { bedOf } from '../crop/places'
+import { seasonOf } from '../crop/season'
 import { isSeedling, standsBeside } from '../crop/seedlings'
 import { dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
@@ -48,13 +50,15 @@ interface ActionProps {
 }
 
 function Standing({ plant, doing }: ActionProps) {
-  const bed = bedOf(useNotebook().farm.value, plant)
+  const notebook = useNotebook()
+  const bed = bedOf(notebook.farm.value, plant)
   const [asking, setAsking] = useState(false)
   const takenOut = (day: Day) => {
     setAsking(false)
     void doing.act((now) => {
       const it = now.plants.get(plant.id) ?? plant
-      return { deed: takeOut([it], day), said: t('lineage.out.done', { code: it.code, day: dayName(day, today.peek()) }) }
+      const decided = nowDone(now, it.id, seasonOf(now.calendar, day), ['lift', 'replace'], day, notebook.person.peek())
+      return { deed: together(takeOut([it], day), decided), said: t('lineage.out.done', { code: it.code, day: dayName(day, today.peek()) }) }
     })
   }
   if (asking) return <TakeOutForm plant={plant} onDay={takenOut} onCancel={() => setAsking(false)} />

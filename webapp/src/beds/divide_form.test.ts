@@ -1,6 +1,11 @@
+import { signal } from '@preact/signals'
 import { describe, expect, it } from 'vitest'
+import { intentFacts } from '../crop/ahead_facts'
+import { plantFacts, plantingFacts, stockFacts } from '../crop/facts'
+import { undoing } from '../crop/lineage'
 import type { BedID, Day, Farm, Place, PlaceSince, PlantID, Season, StockID } from '../crop/nouns'
 import { farmWith, plantingWith, plantWith, stockWith } from '../crop/testing/nouns'
+import { farmSaid } from '../crop/testing/said'
 import { today } from '../ui/today'
 import type { Notebook } from '../sync/notebook'
 import { divisibleFrom, type DivideForm, isTaken, lacking, newDivideForm, planDivision, seasonTold } from './divide_form'
@@ -54,8 +59,22 @@ it.each<[DivideForm['becomes'], Day]>([
   expect(divisibleFrom(farm, plantWith({ places: [{ ...at(1, 5), since: '2026-04-20' as Day, move: 'm' }] }), becomes)).toBe(from)
 })
 
+const book = { writer: () => 'w', person: signal('maren'), kept: () => ({ writer: 'w', blocks: [{ block: 7, next: 0 }] }) } as unknown as Notebook
+
+it('a division does what was decided, in one operation that its undo takes back', () => {
+  const k = plantWith({ id: 'k' as PlantID, line: 3, number: 1 })
+  const ground = [...stockFacts(stockWith()), ...plantingFacts(plantingWith()), ...plantFacts(k)]
+  const decided = intentFacts(2026 as Season, k.id, { do: 'divide', into: 5, made: '2026-04-01' as Day })
+  const farm = farmSaid(ground, decided)
+  expect(newDivideForm(farm, k, form.day).children).toBe(5)
+  const { deed } = planDivision(book, farm, k.id, { ...form, becomes: 'taken_out' })
+  const after = farmSaid(ground, decided, deed.facts)
+  expect([...after.ahead.intents.values()].map(({ done, person }) => [done, person])).toEqual([['2026-05-04', 'maren']])
+  const back = farmSaid(ground, decided, deed.facts, undoing(after, deed))
+  expect([...back.ahead.intents.values()].map(({ do: what, done }) => [what, done])).toEqual([['divide', '']])
+})
+
 it('a division is not stored where another plant stands by now in the place that the plant itself is moved to', () => {
-  const book = { writer: () => 'w', kept: () => ({ writer: 'w', blocks: [{ block: 7, next: 0 }] }) } as unknown as Notebook
   const k = plantWith({ id: 'k' as PlantID, line: 3, number: 1 })
   const dividing = (number: number) => {
     const other = plantWith({ id: 'other' as PlantID, line: 1, number })

@@ -1,10 +1,12 @@
 // What is told of a division before it is recorded, and what is still lacking.
 
 import { v4 as newUUID } from 'uuid'
+import { decisionOf, nowDone, together } from '../crop/intents'
 import { type Child, divide, mayDivide, type Parent } from '../crop/lineage'
 import type { Day, Farm, Place, Plant, PlantID, Season } from '../crop/nouns'
 import { placeKey, placesHeld, samePlace } from '../crop/places'
 import { firstSeasonOf } from '../crop/planting_out'
+import { seasonOf } from '../crop/season'
 import { t } from '../messages/messages'
 import type { Notebook } from '../sync/notebook'
 import { dayFits } from './DayField'
@@ -28,7 +30,13 @@ export const most = 12
 
 export function newDivideForm(farm: Farm, plant: Plant, day: Day): DivideForm {
   const picked = pickedIn(bedToBegin(farm, plant))
-  return { children: 3, day, season: undefined, picked, becomes: 'taken_out', goes: picked }
+  return { children: plannedInto(farm, plant, day) ?? 3, day, season: undefined, picked, becomes: 'taken_out', goes: picked }
+}
+
+/** Into how many it is to be divided, where that was decided. */
+function plannedInto(farm: Farm, { id }: Plant, day: Day): number | undefined {
+  const decided = decisionOf(farm, id, seasonOf(farm.calendar, day))
+  return decided?.do === 'divide' ? Math.min(most, Math.max(fewest, decided.into)) : undefined
 }
 
 export function seasonTold(farm: Farm, { season, day }: DivideForm): Season {
@@ -75,8 +83,9 @@ export function planDivision(notebook: Notebook, farm: Farm, id: PlantID, form: 
   const { codes, alongside } = codesFor(notebook, farm, form.children)
   const children = places.map((place, i): Child => ({ id: newUUID() as PlantID, code: codes[i] ?? '', place }))
   const ground = groundFor(farm, plant, 'division', bed, form.day, seasonTold(farm, form))
+  const decided = nowDone(farm, id, seasonOf(farm.calendar, form.day), ['divide'], form.day, notebook.person.peek())
   return {
-    deed: divide(farm, plant, children, ground, parentAs(form)), alongside, children,
+    deed: together(divide(farm, plant, children, ground, parentAs(form)), decided), alongside, children,
     said: t('lineage.divided', { n: children.length, code: plant.code }),
   }
 }

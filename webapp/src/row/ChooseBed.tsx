@@ -13,6 +13,7 @@ import { SyncChip } from '../ui/SyncChip'
 import { today } from '../ui/today'
 import { viewOf } from './day'
 import { CutsEntry } from './CutsEntry'
+import { DivideEntry } from './DivideEntry'
 import type { Session } from './session'
 import { type BedToWalk, bedsToWalk } from './walk'
 import { WalksLink } from './WalksLink'
@@ -28,6 +29,7 @@ export function ChooseBed({ session }: { readonly session: Session }) {
       <div class="page reading">
         {farm.beds.size === 0 && <EmptyFarm />}
         {beds.length > 0 && <CutsEntry />}
+        <DivideEntry />
         {beds.length > 0 && counted.length === 0 && <p class="say">{t('row.none')}</p>}
         {counted.length > 0 && others.length > 0 && <h2>{t('walk.beds.counted')}</h2>}
         <Beds session={session} beds={counted} />

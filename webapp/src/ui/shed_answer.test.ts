@@ -9,16 +9,17 @@ afterEach(() => vi.unstubAllGlobals())
 
 const isText = (value: unknown): value is string => typeof value === 'string'
 
+function onTheLine(): Notebook {
+  return { kept: () => undefined, keep: () => Promise.resolve(), sync: signal({ link: 'live' } as SyncStatus) } as unknown as Notebook
+}
+
 /** A phone on the line with a shed that answers only when it is told to. */
 function phone() {
   const asked: { readonly path: string; readonly say: (text: string) => void; readonly fail: () => void }[] = []
   vi.stubGlobal('fetch', (path: string) => new Promise<Response>((resolve, reject) => {
     asked.push({ path, say: (text) => resolve(Response.json(text)), fail: () => reject(new Error('no line')) })
   }))
-  const notebook = {
-    kept: () => undefined, keep: () => Promise.resolve(), sync: signal({ link: 'live' } as SyncStatus),
-  } as unknown as Notebook
-  return { asked, notebook, answer: new ShedAnswer<string>({ path: '/api/x', kept: 'x', isAnswer: isText }) }
+  return { asked, notebook: onTheLine(), answer: new ShedAnswer<string>({ path: '/api/x', kept: 'x', isAnswer: isText }) }
 }
 
 describe('what is wanted while something is on its way', () => {
@@ -56,4 +57,20 @@ it('asks for the newest though what was on its way came to nothing', async () =>
   await refreshed
   expect(answer.answer.value).toBe('newest')
   logged.mockRestore()
+})
+
+it('posts a question that has a body, and tells why it has no answer until it has one', async () => {
+  const sent: RequestInit[] = []
+  const answers = [Response.json({ error: { code: 'no_price', text: 'There is no price.' } }, { status: 422 }), Response.json('planned')]
+  vi.stubGlobal('fetch', (_: string, init: RequestInit) => {
+    sent.push(init)
+    return Promise.resolve(answers.shift())
+  })
+  const notebook = onTheLine()
+  const answer = new ShedAnswer<string>({ path: '/api/x', kept: 'x', isAnswer: isText, body: { places: 4 } })
+  await answer.refresh(notebook)
+  expect([sent[0]?.method, sent[0]?.body]).toEqual(['POST', '{"places":4}'])
+  expect([answer.refused.value?.code, answer.fetching.value, answer.answer.value]).toEqual(['no_price', 'no', undefined])
+  await answer.refresh(notebook)
+  expect([answer.refused.value, answer.fetching.value, answer.answer.value]).toEqual([undefined, 'no', 'planned'])
 })

@@ -3,13 +3,18 @@
 
 import { type Signal, signal } from '@preact/signals'
 import type { Notebook } from '../sync/notebook'
+import { having, text } from './json_form'
 
 export interface Asked<A> {
   /** Where it is asked for; read when it is, so that a question may change. */
   readonly path: string
+  /** What is asked, of a question too long for a path; read as the path is. The shed is then asked to answer it, as JSON. */
+  readonly body?: unknown
   /** Under which the device keeps the answer. */
   readonly kept: string
   readonly isAnswer: (value: unknown) => value is A
+  /** Milliseconds after which the shed is taken not to answer, where what it does takes longer than a fit. */
+  readonly patience?: number
 }
 
 /** How new what is asked for must be: knowing all that the shed has, or it may be of an hour ago, which costs the shed less. */
@@ -18,9 +23,19 @@ export type HowNew = 'newest' | 'recent'
 /** Milliseconds after which the shed is taken not to answer: a fit takes a few seconds. */
 const longestWait = 60_000
 
+/** What the shed lacks for an answer: a code, and a sentence in English. */
+export interface Refused {
+  readonly code: string
+  readonly text: string
+}
+
+const isRefused = having({ error: having({ code: text, text }) })
+
 export class ShedAnswer<A> {
   readonly answer: Signal<A | undefined> = signal(undefined)
   readonly fetching = signal<'no' | 'yes' | 'failed'>('no')
+  /** Why the shed has no answer to what was asked last, where it said so. */
+  readonly refused: Signal<Refused | undefined> = signal(undefined)
   /** Of the request under way. */
   private asking: HowNew = 'newest'
   /** The newest is wanted, and what is under way may be older. */
@@ -54,11 +69,13 @@ export class ShedAnswer<A> {
     this.fetching.value = 'yes'
     try {
       const path = howNew === 'recent' ? `${this.asked.path}?recent` : this.asked.path
-      const response = await fetch(path, { signal: AbortSignal.timeout(longestWait) })
+      const response = await fetch(path, { ...postOf(this.asked.body), signal: AbortSignal.timeout(this.asked.patience ?? longestWait) })
+      if (response.status === unprocessable) return this.refuse(await response.json())
       if (!response.ok) throw new Error(`the shed answered ${response.status}`)
       const fresh: unknown = await response.json()
       if (!this.asked.isAnswer(fresh)) throw new Error('the shed answered in an unknown form')
       this.answer.value = fresh
+      this.refused.value = undefined
       await notebook.keep(this.asked.kept, fresh)
       this.fetching.value = 'no'
     } catch (reason) {
@@ -66,4 +83,17 @@ export class ShedAnswer<A> {
       this.fetching.value = 'failed' // the last answer stands, and the page says so
     }
   }
+
+  private refuse(told: unknown): void {
+    if (!isRefused(told)) throw new Error('the shed refused in an unknown form')
+    this.refused.value = (told as { readonly error: Refused }).error
+    this.fetching.value = 'no'
+  }
+}
+
+/** The status by which the shed says that a question cannot be answered as things stand. */
+const unprocessable = 422
+
+function postOf(body: unknown): RequestInit {
+  return body === undefined ? {} : { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(body) }
 }

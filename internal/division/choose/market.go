@@ -1,0 +1,106 @@
+package choose
+
+// Market is where the stems of one colour class of one season go.
+type Market struct {
+	Weight float64 // of a cent earned there
+	Weeks  []Week
+}
+
+// Week takes a share of what comes to its market.
+type Week struct {
+	Share float64
+	// Takers come in order of their prices, the dearest first.
+	Takers []Taker
+}
+
+// Taker pays a price for a stem of a quality or better, for so many of them.
+type Taker struct {
+	Price float64
+	Least int // quality, from 0
+	Most  float64
+}
+
+// revenue is the most that a supply brings. Takers of a quality or better form a chain, so to serve them in order of their
+// prices, each as far as it leaves what dearer ones have, is best (the greedy of a polymatroid: Edmonds 1970).
+func (m *Market) revenue(supply *Qualities) float64 {
+	sum := 0.0
+	for w := range m.Weeks {
+		week := &m.Weeks[w]
+		left := week.atLeast(supply)
+		for t := range week.Takers {
+			taker := &week.Takers[t]
+			sum += taker.Price * left.give(taker)
+		}
+	}
+	return sum
+}
+
+// atLeast is by quality how much of it or better comes to a week.
+func (w *Week) atLeast(supply *Qualities) (left Qualities) {
+	sum := 0.0
+	for q := len(supply) - 1; q >= 0; q-- {
+		sum += supply[q] * w.Share
+		left[q] = sum
+	}
+	return left
+}
+
+// give serves a taker.
+func (left *Qualities) give(t *Taker) float64 {
+	n := t.Most
+	for q := 0; q <= t.Least; q++ {
+		n = min(n, left[q])
+	}
+	for q := 0; q <= t.Least; q++ {
+		left[q] -= n
+	}
+	return n
+}
+
+// worth adds what one more stem of each quality would bring, and returns what the tangent at the supply has for no supply
+// at all: revenue at any other supply is at most that and each of its stems at these prices.
+//
+// It is the dual of serving takers: with prices that rise with quality, none of a taker's stems brings more than its price
+// above that of its least quality, and only so many do.
+func (m *Market) worth(supply *Qualities, prices *Qualities) (constant float64) {
+	const none = 1e-9 // stems
+	for w := range m.Weeks {
+		week := &m.Weeks[w]
+		left := week.atLeast(supply)
+		var price Qualities
+		open := len(price) // prices of this quality and better are found
+		for t := range week.Takers {
+			taker := &week.Takers[t]
+			if left.give(taker) >= taker.Most {
+				continue
+			}
+			// It would take more, could it have some of every quality that has run out for it.
+			scarce := 0
+			for q := 0; q <= taker.Least; q++ {
+				if left[q] <= none {
+					scarce = q
+				}
+			}
+			for q := scarce; q < open; q++ {
+				price[q] = taker.Price
+			}
+			open = min(open, scarce)
+		}
+		for t := range week.Takers {
+			// One that is not full brings nothing above the price that it set.
+			if taker := &week.Takers[t]; taker.Price > price[taker.Least] {
+				constant += taker.Most * (taker.Price - price[taker.Least])
+			}
+		}
+		for q := range price {
+			prices[q] += week.Share * price[q]
+		}
+	}
+	return constant
+}
+
+// Revenue is the most that a supply brings; what one more stem of each quality would bring is added to prices.
+func (m *Market) Revenue(supply *Qualities, prices *Qualities) float64 {
+	m.worth(supply, prices)
+	return m.revenue(supply)
+}

@@ -1,0 +1,129 @@
+package division
+
+import (
+	"cmp"
+	"math/rand/v2"
+	"slices"
+
+	"gonum.org/v1/gonum/stat/distuv"
+
+	"corymb/internal/crop"
+)
+
+// graded are the stems of one age and season by grade, the lowest first.
+type graded struct {
+	age    int
+	season crop.Season
+	stems  Shares
+}
+
+// How many stems' worth one thing says of another (common practice, no source): a season's shares of grades are as those of
+// so many stems drawn from its age's, and other ages speak for so many.
+const (
+	alikeSeasons = 40
+	alikeAges    = 10
+	evenGrades   = 4 // before anything was graded
+)
+
+// mostAge by which grades are told apart: later seasons are alike (common practice, no source).
+const mostAge = 5
+
+func gradedOn(farm crop.Farm) []graded {
+	type key struct {
+		age    int
+		season crop.Season
+	}
+	sums := map[key]*Shares{}
+	for _, v := range farm.Visits {
+		if !isCut(v) {
+			continue
+		}
+		planting := v.Planting
+		if v.Plant != "" {
+			planting = farm.Plants[v.Plant].Planting
+		}
+		k := key{v.Age, farm.Calendar.SeasonOf(v.Date)}
+		if p, known := farm.Plantings[planting]; known {
+			k.age = p.AgeIn(k.season)
+		}
+		if k.age < 1 {
+			continue
+		}
+		k.age = min(k.age, mostAge)
+		if sums[k] == nil {
+			sums[k] = &Shares{}
+		}
+		for _, c := range v.Counts {
+			if rank := c.Grade.Rank(); rank >= 0 {
+				sums[k][rank] += float64(c.Stems)
+			}
+		}
+	}
+	var list []graded
+	for k, stems := range sums {
+		list = append(list, graded{k.age, k.season, *stems})
+	}
+	slices.SortFunc(list, func(a, b graded) int { return cmp.Or(cmp.Compare(a.age, b.age), cmp.Compare(a.season, b.season)) })
+	return list
+}
+
+// usualGrades are by age Dirichlet counts of the shares of grades.
+func usualGrades(all []graded) (usual [mostAge]Shares) {
+	for age := range usual {
+		sum := Shares{evenGrades / 4.0, evenGrades / 4.0, evenGrades / 4.0, evenGrades / 4.0}
+		for _, g := range all {
+			if g.age != age+1 {
+				sum.add(limited(g.stems, alikeSeasons))
+			}
+		}
+		sum = limited(sum, alikeAges)
+		for _, g := range all {
+			if g.age == age+1 {
+				sum.add(limited(g.stems, alikeSeasons))
+			}
+		}
+		usual[age] = sum
+	}
+	return usual
+}
+
+func (s *Shares) add(o Shares) {
+	for g := range s {
+		s[g] += o[g]
+	}
+}
+
+// limited is n stems' worth n/(1+n/most), the most that they can say.
+func limited(stems Shares, most float64) Shares {
+	n := stems[0] + stems[1] + stems[2] + stems[3]
+	for g := range stems {
+		stems[g] /= 1 + n/most
+	}
+	return stems
+}
+
+// drawQuality draws the shares of grades of one season, by age.
+func (p *planner) drawQuality(src *rand.Rand) []Shares {
+	list := make([]Shares, mostAge)
+	for age := range list {
+		usual := dirichlet(src, p.usual[age])
+		for g := range usual {
+			usual[g] *= alikeSeasons
+		}
+		list[age] = dirichlet(src, usual)
+	}
+	return list
+}
+
+func dirichlet(src *rand.Rand, counts Shares) (shares Shares) {
+	const least = 1e-9
+	sum := 0.0
+	for g, n := range counts {
+		shares[g] = distuv.Gamma{Alpha: n + least, Beta: 1, Src: src}.Rand()
+		sum += shares[g]
+	}
+	for g := range shares {
+		shares[g] /= sum
+	}
+	return shares
+}

@@ -1,0 +1,116 @@
+package division
+
+import (
+	"cmp"
+	"math"
+	"slices"
+
+	"corymb/internal/crop"
+	"corymb/internal/division/choose"
+)
+
+// wantedCents is what a wanted stem counts for, above anything that markets pay, while a plan is chosen.
+const wantedCents = 100_000
+
+// markets are by season ahead and colour class what takes its stems. With wanted stems among them they are for choosing a
+// plan, and without for telling what it brings.
+func (p *planner) markets(choosing bool) []choose.Market {
+	var list []choose.Market
+	weeks := p.rhythm.weeks()
+	for t := range p.ahead() {
+		weight := 1.0
+		if t == p.q.Seasons {
+			weight = p.q.Costs.Standing
+		}
+		for _, colour := range p.colours {
+			market := choose.Market{Weight: weight}
+			lasting := p.lasting(colour)
+			for w, week := range weeks {
+				takers := slices.Concat(lasting, p.askedFor(colour, w))
+				if choosing && t == p.q.Seasons-1 {
+					takers = append(takers, p.wantedOf(colour, w)...)
+				}
+				slices.SortStableFunc(takers, func(a, b choose.Taker) int { return cmp.Compare(b.Price, a.Price) })
+				market.Weeks = append(market.Weeks, choose.Week{Share: week.share, Takers: takers})
+			}
+			list = append(list, market)
+		}
+	}
+	return list
+}
+
+// marketOf is the place of a season ahead and colour class among the markets.
+func (p *planner) marketOf(t, colour int) int { return t*len(p.colours) + colour }
+
+// lasting are a colour class's takers of every week: its own prices, and those of any colour in channels and grades where it
+// has none of its own.
+func (p *planner) lasting(colour crop.ColourID) []choose.Taker {
+	var takers []choose.Taker
+	for _, price := range p.q.Prices {
+		if price.Colour == colour || price.Colour == "" && !p.hasOwn(colour, price) {
+			takers = append(takers, choose.Taker{Price: price.Cents, Least: leastOf(price.Grade), Most: price.AWeek})
+		}
+	}
+	return takers
+}
+
+func (p *planner) hasOwn(colour crop.ColourID, price Price) bool {
+	return slices.ContainsFunc(p.q.Prices, func(o Price) bool {
+		return o.Colour == colour && o.Channel == price.Channel && o.Grade == price.Grade
+	})
+}
+
+// leastOf is the lowest grade that a taker takes; where none is named, any but out.
+func leastOf(grade crop.Grade) int {
+	if grade == "" {
+		return crop.GradeSecond.Rank()
+	}
+	return grade.Rank()
+}
+
+// askedFor is what buyers wanted of a colour class in one week and did not get. An ask of several colour classes is shared
+// among them evenly.
+func (p *planner) askedFor(colour crop.ColourID, week int) []choose.Taker {
+	var takers []choose.Taker
+	for _, ask := range p.q.Asks {
+		among := len(ask.Colours)
+		if among == 0 {
+			among = len(p.colours)
+		} else if !slices.Contains(ask.Colours, colour) {
+			continue
+		}
+		if p.rhythm.weekOf(p.farm.Calendar, ask.Due) != week {
+			continue
+		}
+		cents := ask.Cents
+		if cents == 0 {
+			cents = p.dearest(colour, ask.Grade)
+		}
+		takers = append(takers, choose.Taker{Price: cents, Least: leastOf(ask.Grade), Most: float64(ask.Stems) / float64(among)})
+	}
+	return takers
+}
+
+// dearest is the best price of a colour class that stems of a grade fetch; where none is named, those of the first.
+func (p *planner) dearest(colour crop.ColourID, grade crop.Grade) float64 {
+	if grade == "" {
+		grade = crop.GradeFirst
+	}
+	best := 0.0
+	for _, taker := range p.lasting(colour) {
+		if taker.Least <= grade.Rank() {
+			best = math.Max(best, taker.Price)
+		}
+	}
+	return best
+}
+
+func (p *planner) wantedOf(colour crop.ColourID, week int) []choose.Taker {
+	var takers []choose.Taker
+	for _, wanted := range p.q.Wanted {
+		if wanted.Colour == colour && p.rhythm.weekOf(p.farm.Calendar, wanted.Due) == week {
+			takers = append(takers, choose.Taker{Price: wantedCents, Least: leastOf(""), Most: float64(wanted.Stems)})
+		}
+	}
+	return takers
+}

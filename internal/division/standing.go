@@ -1,0 +1,227 @@
+package division
+
+import (
+	"cmp"
+	"maps"
+	"slices"
+
+	"corymb/internal/crop"
+)
+
+// stand is a farm on the evening of the question.
+type stand struct {
+	farm   crop.Farm
+	asOf   crop.Date
+	season crop.Season // after which is divided
+	plants []plant     // that stand, by id
+	// colours are the classes that stems may be of, the untold one first where any may be of none.
+	colours []crop.ColourID
+	// mixes are by stock what part of its plants, as far as seen, is of each colour class.
+	mixes map[crop.StockID][]float64
+	notes []Note
+}
+
+// plant stands, or waits for its first season.
+type plant struct {
+	crop.Plant
+	planting crop.Planting
+	stock    crop.Stock
+	age      int // in the season after which is divided
+	colour   int // place among the colours; -1 where nobody saw it in bloom
+	open     bool
+	counted  bool // in any season that is over
+	// now is what it gave in this season, -1 where that season runs or nobody counted it.
+	now int
+}
+
+// leastToDivide is the age from which a clump is large enough (two- to three-year-old plants give many divisions: Armitage
+// and Laushman 2003).
+const leastToDivide = 2
+
+// springDays is how long into spring plants may be divided for the same season's flush (early spring or right after bloom:
+// Armitage and Laushman 2003).
+const springDays = 31
+
+func standingOn(farm crop.Farm, q Question) (*stand, error) {
+	s := &stand{farm: farm, asOf: q.AsOf, mixes: map[crop.StockID][]float64{}}
+	if err := s.findSeason(); err != nil {
+		return nil, err
+	}
+	if q.AsOf != "" { // files that are asked about as a whole tell of nothing later
+		s.forgetLater()
+	}
+	s.layColours(q.Prices)
+	given := s.givenNow()
+	for _, id := range slices.Sorted(maps.Keys(s.farm.Plants)) {
+		p := s.farm.Plants[id]
+		planting, known := s.farm.Plantings[p.Planting]
+		if !known || p.Removed != "" {
+			continue
+		}
+		one := plant{
+			Plant: p, planting: planting, stock: s.farm.Stocks[planting.Stock], age: planting.AgeIn(s.season),
+			colour: s.colourOf(p), open: q.OpenCentre[id], counted: s.countedBefore(p), now: -1,
+		}
+		if stems, told := given[id]; told {
+			one.now = stems
+		}
+		s.plants = append(s.plants, one)
+	}
+	if len(s.plants) == 0 {
+		return nil, refused(RefusedPlants, "No plant stands on %s: enter the plants first.", s.asOf)
+	}
+	s.noteUnseen()
+	return s, nil
+}
+
+// findSeason finds the season after which is divided: that of the day, or the one before until its spring has well begun.
+func (s *stand) findSeason() error {
+	calendar := s.farm.Calendar
+	last := s.lastCut()
+	if s.asOf == "" {
+		if last == "" {
+			return refused(RefusedCuts, "No cut is recorded, so nobody can tell after which season to plan: say it with a day, -asof 2026-10-01.")
+		}
+		if err := s.refuseHalfSeason(last); err != nil {
+			return err
+		}
+		s.season = calendar.SeasonOf(last)
+		s.asOf = calendar.Span(s.season).To
+		return nil
+	}
+	s.season = calendar.SeasonOf(s.asOf)
+	if s.asOf < calendar.Spring(s.season).Add(springDays) && (last == "" || calendar.SeasonOf(last) < s.season) {
+		s.season--
+	}
+	return nil
+}
+
+// lastCut is the last day, up to that of the question, on which stems were cut.
+func (s *stand) lastCut() (last crop.Date) {
+	for _, v := range s.farm.Visits {
+		if isCut(v) && v.Stems() > 0 && (s.asOf == "" || v.Date <= s.asOf) {
+			last = max(last, v.Date)
+		}
+	}
+	return last
+}
+
+func isCut(v crop.Visit) bool {
+	return v.Purpose == crop.PurposeCut || v.Purpose == crop.PurposeBedCut || v.Purpose == crop.PurposeBench
+}
+
+// halfSeason is the part of other seasons' stems that came later in the year than the last cut of one that cannot be whole.
+const halfSeason = 0.4
+
+// refuseHalfSeason refuses a last season that ends where others were in full flush.
+func (s *stand) refuseHalfSeason(last crop.Date) error {
+	season := s.farm.Calendar.SeasonOf(last)
+	day := s.farm.Calendar.Spring(season).DaysTo(last)
+	before, later := 0, 0
+	for _, v := range s.farm.Visits {
+		of := s.farm.Calendar.SeasonOf(v.Date)
+		if !isCut(v) || of >= season {
+			continue
+		}
+		before += v.Stems()
+		if s.farm.Calendar.Spring(of).DaysTo(v.Date) > day {
+			later += v.Stems()
+		}
+	}
+	if before == 0 || float64(later) < halfSeason*float64(before) {
+		return nil
+	}
+	return refused(RefusedHalf, "Season %d looks half entered: its last cut is of %s, and in the seasons before %d of 100 stems came later in the year. Enter the rest of it, or plan as of that evening with -asof %s, which leaves its counts out.",
+		season, last, 100*later/before, last)
+}
+
+// forgetLater leaves out what came after the day of the question.
+func (s *stand) forgetLater() {
+	visits, plants := s.farm.Visits, s.farm.Plants
+	s.farm.Visits = make(map[crop.VisitID]crop.Visit, len(visits))
+	for id, v := range visits {
+		if v.Date <= s.asOf {
+			s.farm.Visits[id] = v
+		}
+	}
+	s.farm.Plants = make(map[crop.PlantID]crop.Plant, len(plants))
+	for id, p := range plants {
+		if s.farm.Plantings[p.Planting].Planted > s.asOf {
+			continue
+		}
+		if p.Removed > s.asOf {
+			p.Removed = ""
+		}
+		s.farm.Plants[id] = p
+	}
+}
+
+// over tells whether the season after which is divided has ended.
+func (s *stand) over() bool { return s.asOf >= s.farm.Calendar.Span(s.season).To }
+
+// givenNow is what counted plants gave in the season, once it is over.
+func (s *stand) givenNow() map[crop.PlantID]int {
+	given := map[crop.PlantID]int{}
+	if !s.over() {
+		return given
+	}
+	for id, p := range s.farm.Plants {
+		if _, counted := p.Counted[s.season]; counted {
+			given[id] = 0
+		}
+	}
+	for _, v := range s.farm.Visits {
+		if _, counted := given[v.Plant]; counted && v.Purpose == crop.PurposeCut && s.farm.Calendar.SeasonOf(v.Date) == s.season {
+			given[v.Plant] += v.Stems()
+		}
+	}
+	return given
+}
+
+// countedBefore tells whether a plant was counted in a season that is over.
+func (s *stand) countedBefore(p crop.Plant) bool {
+	for season := range p.Counted {
+		if season < s.season || season == s.season && s.over() {
+			return true
+		}
+	}
+	return false
+}
+
+// noteUnseen notes stocks of which no plant was ever counted: nothing of the farm stands behind their plan.
+func (s *stand) noteUnseen() {
+	counted := map[crop.StockID]bool{}
+	for _, p := range s.farm.Plants {
+		if planting := s.farm.Plantings[p.Planting]; s.countedBefore(p) {
+			counted[planting.Stock] = true
+		}
+	}
+	plants := map[crop.StockID]int{}
+	for _, p := range s.plants {
+		if !counted[p.planting.Stock] {
+			plants[p.planting.Stock]++
+		}
+	}
+	for _, stock := range slices.Sorted(maps.Keys(plants)) {
+		s.notes = append(s.notes, Note{Code: NoteStockUnseen, Stock: stock, Plants: plants[stock]})
+	}
+}
+
+// species are those of the plants that stand, in order.
+func (s *stand) species() []string {
+	var list []string
+	for _, p := range s.plants {
+		list = append(list, p.stock.Species)
+	}
+	slices.SortFunc(list, cmp.Compare)
+	return slices.Compact(list)
+}
+
+// oldest is the greatest age that any plant may reach in so many seasons.
+func (s *stand) oldest(seasons int) int {
+	age := 2
+	for _, p := range s.plants {
+		age = max(age, p.age)
+	}
+	return age + seasons
+}
