@@ -51,9 +51,10 @@ func (p *planner) notesOf(sol choose.Solution, plan Plan) []Note {
 		list = append(list, Note{Code: NoteSeasonRuns})
 	}
 	switch {
+	case plan.Goal.Chance >= p.q.Chance:
 	case sol.Missed:
 		list = append(list, Note{Code: NoteGoalOutOfReach, Chance: plan.Goal.Chance})
-	case plan.Goal.Chance < p.q.Chance:
+	default:
 		list = append(list, Note{Code: NoteGoalLessSure, Chance: plan.Goal.Chance})
 	}
 	protected, byColour := 0, make([]int, len(p.colours))
