@@ -217,7 +217,10 @@ func TestAChanceThatIsAskedForIsReachedOrSaidToBeOutOfReach(t *testing.T) {
 	free := planOf(t, farm, q)
 	q.Chance = 0.75
 	asked := planOf(t, farm, q)
-	if noted(asked, NoteGoalOutOfReach) || asked.Goal.Chance < 0.65 || asked.Goal.Chance <= free.Goal.Chance {
+	if (noted(asked, NoteGoalLessSure) || noted(asked, NoteGoalOutOfReach)) != (asked.Goal.Chance < 0.75) {
+		t.Errorf("a chance of %v where 0.75 is asked for has the notes %v", asked.Goal.Chance, asked.Notes)
+	}
+	if asked.Goal.Chance < 0.65 || asked.Goal.Chance <= free.Goal.Chance {
 		t.Errorf("the chance is %v where 0.75 is asked for, %v where none is; %v", asked.Goal.Chance, free.Goal.Chance, asked.Notes)
 	}
 	q.Goal = 500

@@ -169,8 +169,21 @@ func Of(farm crop.Farm, q Question) (Plan, error) {
 	}
 	problem := p.problem()
 	work := max(chooseWork, len(s.plants)*workAPlant)
-	return p.tell(choose.Solve(problem, work)), nil
+	sol := choose.Solve(problem, work)
+	for n := 0; n < mostChecks && p.q.Chance > 0 && !sol.Missed; n++ {
+		short := p.q.Chance - chanceOf(p.play(sol.Chosen, checkingSeeds, p.checking()).goal, problem.Aim.Stems)
+		if short <= 0 {
+			break
+		}
+		// The draws on which it was chosen flatter it: they are asked for as much more.
+		problem.Aim.Share = min(1, problem.Aim.Share+short)
+		sol = choose.Solve(problem, work)
+	}
+	return p.tell(sol), nil
 }
+
+// mostChecks is how often a plan is chosen anew for a chance that other draws deny it.
+const mostChecks = 2
 
 // workAPlant is what a large farm's plan may take more.
 const workAPlant = 20_000

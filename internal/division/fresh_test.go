@@ -15,7 +15,7 @@ func TestTheBestOfFiftyPlansIsOverstatedByItsOwnDrawsAndNotByFreshOnes(t *testin
 			continue
 		}
 		q := usual()
-		q.Prices, q.AsOf, q.Goal, q.Chance = madePrices(30), "2026-12-31", 1.2, 1
+		q.Prices, q.AsOf, q.Goal = madePrices(30), "2026-12-31", 1.2
 		s, err := standingOn(farm, q)
 		if err != nil {
 			t.Fatalf("seed %d: %v", seed, err)
@@ -25,7 +25,7 @@ func TestTheBestOfFiftyPlansIsOverstatedByItsOwnDrawsAndNotByFreshOnes(t *testin
 			t.Fatalf("seed %d: %v", seed, err)
 		}
 		chance := func(chosen []int, seeds uint64) float64 { // of 200 draws that no other plan sees
-			return chanceOf(p.play(chosen, seeds).goal[:200], q.Goal*p.now)
+			return chanceOf(p.play(chosen, seeds, p.telling()).goal[:200], q.Goal*p.now)
 		}
 		best, most := []int(nil), -1.0
 		for n := range uint64(plans) {
@@ -42,8 +42,8 @@ func TestTheBestOfFiftyPlansIsOverstatedByItsOwnDrawsAndNotByFreshOnes(t *testin
 		}
 		told, after := 0.0, 0.0
 		for n := range uint64(4) { // streams of each farm's own, or all farms would stray alike
-			told += chanceOf(p.play(best, seed<<32+tellingSeeds+100_000*n).goal, q.Goal*p.now) / 4
-			after += chanceOf(p.play(best, seed<<32+5_000_000+100_000*n).goal, q.Goal*p.now) / 4
+			told += chanceOf(p.play(best, seed<<32+tellingSeeds+100_000*n, p.telling()).goal, q.Goal*p.now) / 4
+			after += chanceOf(p.play(best, seed<<32+5_000_000+100_000*n, p.telling()).goal, q.Goal*p.now) / 4
 		}
 		own += (most - after) / farms
 		fresh += (told - after) / farms

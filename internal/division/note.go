@@ -35,6 +35,9 @@ const (
 	NoteProtected NoteCode = "protected"
 	// NoteGoalOutOfReach: no plan was found that reaches the goal as often as asked; this one does so with Chance.
 	NoteGoalOutOfReach NoteCode = "goal_out_of_reach"
+	// NoteGoalLessSure: on the draws on which the plan was chosen the goal is reached as often as asked, on fresh ones with
+	// Chance.
+	NoteGoalLessSure NoteCode = "goal_less_sure"
 	// NoteAskOutside: asks for so many Stems are for days on which nothing of the farm blooms.
 	NoteAskOutside NoteCode = "ask_outside"
 	// NoteOwnDivisions: what a division gives in its first season rests on the farm's own, Plants of them.
@@ -47,8 +50,12 @@ func (p *planner) notesOf(sol choose.Solution, plan Plan) []Note {
 	if !p.over() {
 		list = append(list, Note{Code: NoteSeasonRuns})
 	}
-	if sol.Missed {
+	switch {
+	case plan.Goal.Chance >= p.q.Chance:
+	case sol.Missed:
 		list = append(list, Note{Code: NoteGoalOutOfReach, Chance: plan.Goal.Chance})
+	default:
+		list = append(list, Note{Code: NoteGoalLessSure, Chance: plan.Goal.Chance})
 	}
 	protected, byColour := 0, make([]int, len(p.colours))
 	for _, one := range p.plants {

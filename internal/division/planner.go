@@ -18,6 +18,7 @@ const (
 	seed          = 1
 	choosingSeeds = 1_000
 	tellingSeeds  = 1_000_000
+	checkingSeeds = 2_000_000
 )
 
 // planner is a farm and a question with what the farm's counts say.

@@ -23,7 +23,7 @@ type fresh struct {
 
 // tell says what a solution brings.
 func (p *planner) tell(sol choose.Solution) Plan {
-	f := p.play(sol.Chosen, tellingSeeds)
+	f := p.play(sol.Chosen, tellingSeeds, p.telling())
 	plan := Plan{
 		AsOf: p.asOf, Season: p.season, Actions: []Action{}, Net: rangeOf(f.net),
 		Goal: Goal{
@@ -52,10 +52,24 @@ func (p *planner) tell(sol choose.Solution) Plan {
 	return plan
 }
 
-// play draws fresh futures of a plan, by a stream of their own.
-func (p *planner) play(chosen []int, seeds uint64) *fresh {
-	from, each := p.choosing(), 1
-	points := p.posterior.draws - from
+// span is some of the draws of what the counts say.
+type span struct{ from, to int }
+
+// checking are those by which a plan is held against the chance that is asked for, and telling those that tell what it
+// brings. Where no chance is asked for nothing is checked.
+func (p *planner) checking() span {
+	if p.q.Chance == 0 {
+		return span{p.choosing(), p.choosing()}
+	}
+	return span{p.choosing(), (p.choosing() + p.posterior.draws) / 2}
+}
+
+func (p *planner) telling() span { return span{p.checking().to, p.posterior.draws} }
+
+// play draws futures of a plan, of some draws of what the counts say and by a stream of their own.
+func (p *planner) play(chosen []int, seeds uint64, of span) *fresh {
+	from, each := of.from, 1
+	points := of.to - of.from
 	if len(p.plants) <= fewPlants {
 		each = max(1, tellingDraws/points)
 	}

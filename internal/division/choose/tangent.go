@@ -12,6 +12,9 @@ type tangent struct {
 	bound    float64
 }
 
+// priceWork is what it takes to price scarce means, an option.
+const priceWork = 150
+
 // tangentAt prices stems at a supply. Each stem towards the aim is worth reward more, which is no part of a bound.
 func (s *search) tangentAt(h *held, reward float64) *tangent {
 	p, t := s.p, &tangent{gains: make([][]float64, len(s.p.Things)), best: make([]float64, len(s.p.Things))}
@@ -35,6 +38,9 @@ func (s *search) tangentAt(h *held, reward float64) *tangent {
 		}
 	}
 	t.price(p)
+	if t.prices != [2]float64{} {
+		s.work -= s.options * priceWork
+	}
 	return t
 }
 
