@@ -4,7 +4,7 @@ import { addDays } from '../crop/day'
 import type { ColourID, Day, Millimetres } from '../crop/nouns'
 import { cutVisit, day, type LineTold, sellingFarm } from '../crop/testing/cutting'
 import { answerTo, type Asked, chanceOf, changesOf, helpOf, keepChance, safeAt, type Told } from './asking'
-import { gradesLowToHigh, unpackDraws, weekDayOf } from './draws'
+import { cutBy, gradesLowToHigh, unpackDraws, weekDayOf } from './draws'
 import { openPromises } from './open_promises'
 import { drawnSeason } from './testing/drawn_season'
 
@@ -121,14 +121,14 @@ describe('when it is for', () => {
 
 describe('what would help', () => {
   const farm = sellingFarm({})
-  const asked = ask({ colours: [colours[0]!], grade: 'extra', length: 500 as Millimetres, from: addDays(day, 9), due: addDays(day, 9) })
+  const asked = ask({ colours: [colours[0]!], grade: 'extra', length: 500 as Millimetres, from: addDays(day, 14), due: addDays(day, 14) })
   const before = told(asked)
   const helps = changesOf(asked, draws).flatMap((change) => helpOf(farm, draws, day, { asked, told: before, change, bunch: 1 }) ?? [])
 
   it('is tried with each colour more, a grade lower, a length shorter, a day or two and a week later', () => {
     expect(changesOf(asked, draws).map(({ help }) => help)).toEqual([
       { kind: 'colour', colour: 'coral' }, { kind: 'colour', colour: 'damson' }, { kind: 'grade', grade: 'first' }, { kind: 'length', length: 400 },
-      { kind: 'day', day: addDays(day, 10) }, { kind: 'day', day: addDays(day, 11) }, { kind: 'day', day: addDays(day, 16) },
+      { kind: 'day', day: addDays(day, 15) }, { kind: 'day', day: addDays(day, 16) }, { kind: 'day', day: addDays(day, 21) },
     ])
     expect(changesOf(ask({ from: monday, due: addDays(monday, 6) }), draws).map(({ help }) => help.kind)).toEqual(['week'])
   })
@@ -136,8 +136,8 @@ describe('what would help', () => {
   it('says how much is safe then, and nothing that helps nothing', () => {
     expect(helps.length).toBeGreaterThan(1)
     for (const help of helps) expect(help.safe).toBeGreaterThan(safeAt(before, 0.9))
-    const week = helps.find((help) => help.kind === 'day' && help.day === addDays(day, 16))
-    expect(week?.safe).toBe(safeAt(told({ ...asked, from: addDays(day, 16), due: addDays(day, 16) }), 0.9))
+    const week = helps.find((help) => help.kind === 'day' && help.day === addDays(day, 21))
+    expect(week?.safe).toBe(safeAt(told({ ...asked, from: addDays(day, 21), due: addDays(day, 21) }), 0.9))
     const late = ask({ colours, from: addDays(monday, 46), due: addDays(monday, 46) })
     expect(changesOf(late, draws).flatMap((change) => helpOf(farm, draws, day, { asked: late, told: told(late), change, bunch: 1 }) ?? [])).toEqual([])
   })
@@ -170,11 +170,11 @@ function stemsOf(draw: number, { due, colours: wanted, grade, length }: Asked): 
   const from = addDays(due, -7) < day ? day : addDays(due, -7)
   draws.weeks.forEach((_, week) => draws.colours.forEach((colour, c) => gradesLowToHigh.forEach((g, gi) => draws.lengths.forEach((edge, l) => {
     if (!wanted.includes(colour as ColourID) || g === 'out' || gi < gradesLowToHigh.indexOf(grade || 'second') || edge < length) return
-    const n = draws.stems[(((draw * draws.weeks.length + week) * draws.colours.length + c) * grades + gi) * lengths + l]!
+    const place = (((draw * draws.weeks.length + week) * draws.colours.length + c) * grades + gi) * lengths + l
     for (let on = from; on <= due; on = addDays(on, 1)) {
       const at = weekDayOf(draws, on)
       if (at?.week !== week) continue
-      const part = (weekday: number) => (weekday < 0 ? 0 : Math.round((n * draws.days[(draw * draws.weeks.length + week) * 7 + weekday]!) / 255))
+      const part = (weekday: number) => (weekday < 0 ? 0 : cutBy(draws.stems[place]!, draws.days[(draw * draws.weeks.length + week) * 7 + weekday]!, place))
       sum += part(at.weekday) - part(at.weekday - 1)
     }
   }))))
