@@ -151,15 +151,27 @@ describe('what an ask costs', () => {
   }))
   const farm = sellingFarm({ lines })
 
-  it('looks at no more than 60 pools a draw, and at a fifth of what serving the promises took', () => {
+  const looksOf = (asked: Asked): number => {
     const promised = openPromises(farm, large, day)
     promised.serveSome(Infinity)
     const before = promised.looks
-    answerTo(farm, large, day, ask({ colours: [colours[0]!, colours[1]!], grade: 'first', from: addDays(day, 60), due: addDays(day, 60) }))
-    const looks = promised.looks - before
+    answerTo(farm, large, day, asked)
     expect(openPromises(farm, large, day)).toBe(promised)
+    return promised.looks - before
+  }
+  const served = () => openPromises(farm, large, day).looks
+
+  it('looks at no more than 60 pools a draw, and at a fifth of what serving the promises took', () => {
+    const looks = looksOf(ask({ colours: [colours[0]!, colours[1]!], grade: 'first', from: addDays(day, 60), due: addDays(day, 60) }))
     expect(looks / large.n).toBeLessThan(60)
-    expect(looks).toBeLessThan(before / 5)
+    expect(looks).toBeLessThan((served() - looks) / 5)
+  })
+
+  it('is for any day of a week less than four times what it is for its last', () => {
+    for (const week of [1, 3, 6, 9, 12]) {
+      const [from, due] = [addDays(monday, 7 * week), addDays(monday, 7 * week + 6)]
+      expect(looksOf(ask({ from, due })), from).toBeLessThan(4 * looksOf(ask({ from: due, due })))
+    }
   })
 })
 

@@ -83,5 +83,5 @@ const golden = (Math.sqrt(5) - 1) / 2
  */
 export function cutBy(n: number, part: number, place: number): number {
   const shift = place * golden
-  return Math.floor((n * part) / 255 + shift - Math.floor(shift))
+  return Math.floor((n * part) / 255 + (shift - Math.floor(shift)))
 }
