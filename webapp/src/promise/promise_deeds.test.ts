@@ -6,7 +6,7 @@ import type { Bunch, BuyerID, Cents, ChannelID, LineID, OrderID, PackedID, Price
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
 import { acceptChance, perMille } from '../forecast/clashes'
-import { answerOtherwise, type Deed, inBunches, isPacked, keepAsk, promiseStems, type PromisedStems, withdrawAsk } from './promise_deeds'
+import { answerOtherwise, type Deed, inBunches, inWholeBunches, isPacked, keepAsk, promiseStems, type PromisedStems, withdrawAsk } from './promise_deeds'
 
 const day = '2026-06-04' as Day
 const studio = 'studio' as BuyerID
@@ -84,6 +84,10 @@ describe('stems in bunches', () => {
   it.each([[185, ten, 18, 10], [180, undefined, 18, 10], [185, undefined, 37, 5], [183, undefined, 183, 1], [12_343, undefined, 2_468, 5], [9, ten, 0, 10]] as const)('%d by %o are %d of %d', (stems, rule, bunches, each) => {
     expect(inBunches(stems, rule)).toEqual({ bunches, stems: each })
   })
+})
+
+it.each([[0, 10, 0], [5, 10, 10], [10, 10, 10], [19, 10, 10], [7, 1, 7]])('%d asked for in bunches of %d are %d to promise: never more than a bunch for less than one', (stems, each, wanted) => {
+  expect(inWholeBunches(stems, each)).toBe(wanted)
 })
 
 it.each([[0.9, 900], [0.9999, 999], [0.00001, 1], [0.712, 712]])('a chance of %d is kept as %d per mille', (chance, kept) => {

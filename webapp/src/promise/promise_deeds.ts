@@ -69,6 +69,11 @@ export function inBunches(stems: number, rule: Pick<Bunch, 'stems'> | undefined)
   return { bunches: Math.floor(stems / each), stems: each }
 }
 
+/** Stems that are asked for as whole bunches of so many: rounded down, but one bunch for who asks for less than one. */
+export function inWholeBunches(stems: number, each: number): number {
+  return stems === 0 ? 0 : Math.max(each, stems - (stems % each))
+}
+
 /** What keeps a promise's line from being taken away: something is packed for it. */
 export function isPacked({ sales }: Selling, ask: Ask): boolean {
   return bunchesPacked(sales, lineOfAsk(ask)) > 0

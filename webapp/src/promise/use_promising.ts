@@ -18,7 +18,7 @@ import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { type Undoable, useUndoable } from '../ui/use_undoable'
 import { askDraft } from './ask_draft'
-import { inBunches, keepAsk, promiseStems } from './promise_deeds'
+import { inBunches, inWholeBunches, keepAsk, promiseStems } from './promise_deeds'
 import { replyText } from './reply'
 
 export interface Answering {
@@ -58,7 +58,7 @@ export function usePromising({ farm, asked, told, bunch, helps }: Answering): Pr
   const kept = farm.ahead.asks.get(draft.id)
   const isPromised = kept?.answer === 'promised'
   const safe = safeAt(told, keepChance(farm.sales.terms), bunch)
-  const wanted = asked.stems - (asked.stems % bunch)
+  const wanted = inWholeBunches(asked.stems, bunch)
   const promisable = wanted > 0 ? Math.min(wanted, safe) : safe
   const offered = isPromised ? kept.offered : promisable
   const text = replyText(farm, { asked, day: told.day, stems: offered, promised: isPromised, helps })
