@@ -10,6 +10,7 @@ import { comingOf } from '../forecast/coming'
 import type { Draws } from '../forecast/draws'
 import { forecast } from '../forecast/forecast'
 import { drawsOf } from '../forecast/unpacked'
+import { WeeksBeside } from '../forecast/WeeksBeside'
 import { dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { buyerWritten } from '../ui/lot_words'
@@ -90,6 +91,7 @@ function Answered({ draws, asked }: { readonly draws: Draws; readonly asked: Ask
     <>
       {isBefore && <p class="note warn">{t('promise.before', { day: dayName(first, today.value) })}</p>}
       {kept?.answer === 'promised' ? <IsPromised ask={kept} /> : <AskTold farm={farm} asked={asked} told={told} bunch={each} helps={helps} />}
+      <WeeksBeside farm={farm} draws={draws} which={{ colours: asked.colours, grade: asked.grade || 'second', length: asked.length }} today={today.value} day={told.day} />
       <AskDo farm={farm} asked={asked} told={told} bunch={each} helps={helps ?? []} />
     </>
   )

@@ -2,8 +2,8 @@
 
 import type { Day, Farm } from '../crop/nouns'
 import { weekdayOf } from '../crop/due'
-import { weekOf } from '../crop/week'
 import type { Help } from '../forecast/asking'
+import { weekNumber } from '../forecast/forecast_words'
 import { dayAndMonth, dayName, t, weekdayName } from '../messages/messages'
 import { inUnit } from '../ui/lengths'
 import { colourCalled } from '../ui/sale_words'
@@ -22,11 +22,6 @@ export function dayShort(day: Day): string {
 /** "w23, 1 Jun" */
 export function weekShort(monday: Day): string {
   return t('promise.week.from', { week: weekNumber(monday), day: dayAndMonth(monday) })
-}
-
-/** "w23" */
-export function weekNumber(monday: Day): string {
-  return t('promise.week.number', { n: String(weekOf(monday).number) })
 }
 
 /** "Wed 3 June", or "any day of w23". */
