@@ -25,7 +25,7 @@ function askWith(part: Partial<Ask> = {}): Ask {
 }
 
 const promising = (part: Partial<PromisedStems> = {}): PromisedStems =>
-  ({ ask: askWith({ chance: 912 }), buyer: studio, day, bunch: ten.id, stems: 185, order: 'fresh' as OrderID, ...part })
+  ({ ask: askWith({ chance: 912 }), buyer: studio, day, taken: '2026-06-03' as Day, bunch: ten.id, stems: 185, order: 'fresh' as OrderID, ...part })
 const promised = (farm: Farm) => promiseStems(farm, promising())
 
 /** What of asks and orders shows, so that farms can be compared. */
@@ -36,9 +36,9 @@ function shown({ sales, ahead }: Farm) {
 describe('promising', () => {
   const farm = (facts: readonly Fact[]) => { const before = farmSaid([...ground, ...facts]); return farmSaid([...ground, ...facts, ...promised(before).facts]) }
 
-  it('makes an order with a line in whole bunches at the list price, and keeps the ask with what was told', () => {
+  it('makes an order of the day on which it is promised, with a line in whole bunches at the list price, and keeps the ask with what was told', () => {
     const { asks, orders, lines } = shown(farm([]))
-    expect(orders).toEqual([{ id: 'fresh', buyer: studio, due: day, taken: '2026-06-01', note: '' }])
+    expect(orders).toEqual([{ id: 'fresh', buyer: studio, due: day, taken: '2026-06-03', note: '' }])
     expect(lines).toMatchObject([{ id: 'ask', order: 'fresh', bunch: 'ten', bunches: 18, stems: 10, grade: 'first', length: 400, colours: ['ember'], price: 560 }])
     expect(asks).toMatchObject([{ id: 'ask', buyer: studio, stems: 220, answer: 'promised', offered: 180, chance: 912, order: 'fresh', price: 56 }])
   })

@@ -30,6 +30,8 @@ export interface PromisedStems {
   readonly ask: Ask
   readonly buyer: BuyerID
   readonly day: Day
+  /** The day on which it is promised: the ask may have come long before, and clashes go by who was promised first. */
+  readonly taken: Day
   readonly bunch: BunchID | ''
   readonly stems: number
   /** A fresh id, should no order be there to take the line. */
@@ -41,7 +43,7 @@ export function promiseStems(farm: Selling, promise: PromisedStems): Deed {
   const { sales } = farm
   const { ask, buyer, day } = promise
   const there = [...sales.ordersDue.get(day) ?? []].map((id) => sales.orders.get(id)).find((order) => order?.buyer === buyer)
-  const order: Order = there ?? { id: promise.order, buyer, due: day, taken: ask.taken, note: '' }
+  const order: Order = there ?? { id: promise.order, buyer, due: day, taken: promise.taken, note: '' }
   const line = lineFor(farm, promise, order.id)
   const offered = line.bunches * line.stems
   const kept = keepAsk(farm, { ...ask, buyer, answer: 'promised', offered, order: order.id, price: Math.round(line.price / line.stems) as Cents })

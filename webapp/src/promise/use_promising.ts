@@ -78,7 +78,7 @@ export function usePromising({ farm, asked, told, bunch, helps }: Answering): Pr
     // Begun with the tap, or the browser would not let it onto the clipboard.
     void copy(replyText(farm, { asked, day: told.day, stems: promised, promised: true, helps: [] }))
     void doing.act((now) => ({
-      ...promiseStems(now, { ask: answered('promised', promised), buyer, day: told.day, bunch: draft.bunch, stems, order: newUUID() as OrderID }),
+      ...promiseStems(now, { ask: answered('promised', promised), buyer, day: told.day, taken: today.peek(), bunch: draft.bunch, stems, order: newUUID() as OrderID }),
       said: t('promise.kept.promised', { stems: t('stems', { n: promised }), buyer: buyerWritten(now, buyer), day: dayName(told.day, today.peek()) }),
     }))
   }
