@@ -9,11 +9,6 @@ import { inUnit } from '../ui/lengths'
 import { colourCalled } from '../ui/sale_words'
 import { today } from '../ui/today'
 
-/** How many in a hundred, rounded down: a chance is never said to be better than it is. */
-export function inHundred(chance: number): number {
-  return Math.floor(chance * 100 + 1e-9)
-}
-
 /** "Wed 3 Jun", where there is little room. */
 export function dayShort(day: Day): string {
   return `${weekdayName(weekdayOf(day))} ${dayAndMonth(day)}`
