@@ -2,6 +2,7 @@
 
 import type { Ask } from '../crop/ahead_nouns'
 import { unmetStems } from '../crop/ahead_nouns'
+import type { Deed } from '../crop/deed'
 import type { Farm } from '../crop/nouns'
 import type { BuyerID } from '../crop/sale_nouns'
 import { sureInHundred } from '../forecast/forecast_words'
@@ -12,7 +13,7 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import type { Undoable, Undoing } from '../ui/use_undoable'
 import { whenText } from './ask_words'
-import { answerOtherwise, type Deed, isPacked, withdrawAsk } from './promise_deeds'
+import { answerOtherwise, isPacked, withdrawAsk } from './promise_deeds'
 import { whatText } from './reply'
 
 interface AskRowProps {

@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest'
 import type { Ask, AskID } from '../crop/ahead_nouns'
+import type { Deed } from '../crop/deed'
 import { lineFacts, orderFacts, packedCount, packedFacts, bunchFacts, buyerFacts, priceFacts } from '../crop/sale_facts'
 import type { Farm, Millimetres, ColourID, Day } from '../crop/nouns'
 import type { Bunch, BuyerID, Cents, ChannelID, LineID, OrderID, PackedID, PriceID } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
 import { acceptChance, perMille } from '../forecast/clashes'
-import { answerOtherwise, type Deed, inBunches, inWholeBunches, isPacked, keepAsk, promiseStems, type PromisedStems, withdrawAsk } from './promise_deeds'
+import { answerOtherwise, inBunches, inWholeBunches, isPacked, keepAsk, promiseStems, type PromisedStems, withdrawAsk } from './promise_deeds'
 
 const day = '2026-06-04' as Day
 const studio = 'studio' as BuyerID

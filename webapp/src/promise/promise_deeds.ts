@@ -3,6 +3,7 @@
 
 import type { Ask } from '../crop/ahead_nouns'
 import { askFacts, askWithdrawn } from '../crop/ahead_facts'
+import { type Deed, together } from '../crop/deed'
 import { withdrawnFact } from '../crop/facts'
 import type { Day, Farm } from '../crop/nouns'
 import { bunchesPacked } from '../crop/over_packed'
@@ -10,12 +11,6 @@ import { priceOf } from '../crop/price_of'
 import { lineFacts, orderFacts } from '../crop/sale_facts'
 import { type Bunch, type BunchID, type BuyerID, type Cents, type Line, mostBunches, type Order, type OrderID } from '../crop/sale_nouns'
 import { lineOfAsk } from '../forecast/clashes'
-import type { Fact } from '../log/change'
-
-export interface Deed {
-  readonly facts: readonly Fact[]
-  readonly undo: readonly Fact[]
-}
 
 type Selling = Pick<Farm, 'sales' | 'ahead'>
 
@@ -100,8 +95,4 @@ function lineAway({ sales }: Selling, ask: Ask): Deed {
   const last = (sales.linesOf.get(line.order)?.size ?? 0) <= 1
   const all = [['line', line.id] as const, ...last ? [['order', line.order] as const] : []]
   return { facts: all.map(([type, id]) => withdrawnFact(type, id, true, 'shed')), undo: all.map(([type, id]) => withdrawnFact(type, id, false, 'shed')) }
-}
-
-function together(...deeds: readonly Deed[]): Deed {
-  return { facts: deeds.flatMap(({ facts }) => facts), undo: deeds.flatMap(({ undo }) => undo) }
 }
