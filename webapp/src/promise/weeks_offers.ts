@@ -3,7 +3,7 @@
 
 import { coolerDays } from '../crop/cooler'
 import { addDays } from '../crop/day'
-import { weekdayOf } from '../crop/due'
+import { mondayOf } from '../crop/due'
 import { type Least, strictestFirst } from '../crop/line_needs'
 import type { ColourID, Day, Farm, Millimetres } from '../crop/nouns'
 import type { BunchID } from '../crop/sale_nouns'
@@ -56,7 +56,7 @@ export function offerRules({ sales }: Pick<Farm, 'sales'>): OfferRule[] {
  */
 export function* safeOffers(farm: Farm, draws: Draws, today: Day, weeks: number, rules: readonly OfferRule[]): Generator<WeekOffers, void> {
   const supply = supplyOf(farm, draws, today)
-  const monday = addDays(today, 1 - weekdayOf(today))
+  const monday = mondayOf(today)
   const odds = keepChance(farm.sales.terms)
   const served = demandsByDay(farm.sales, today, addDays(supply.coming.last, coolerDays(farm.sales.terms)))
   let failing = Math.floor(supply.coming.draws.n * (1 - odds) + 1e-9)
