@@ -109,6 +109,16 @@ describe('when it is for', () => {
     expect(answerTo(farm, draws, day, ask(when))).toMatchObject(answer)
   })
 
+  it('after a forecast that is over there is what lies in the cooler, beside what is promised of it, for as long as it keeps', () => {
+    const over = unpackDraws(drawnSeason({ n: 20, first: addDays(monday, -70), weeks: 5, colours, lengths: [0], heaviest: 100, chance: new Random(4) }))
+    const cooled = (lines: readonly LineTold[]) => sellingFarm({ lines, visits: [cutVisit('bench', 'A', 'ember first 50', 30, day)] })
+    const at = (days: number, lines: readonly LineTold[] = []) => answerTo(cooled(lines), over, day, ask({ from: addDays(day, days), due: addDays(day, days) }))
+    expect(at(1)).toMatchObject({ kind: 'told', most: new Int32Array(20).fill(30) })
+    expect(at(1, [{ stems: 10, due: addDays(day, 2) }])).toMatchObject({ kind: 'told', most: new Int32Array(20).fill(20) })
+    expect(at(7)).toMatchObject({ kind: 'told' })
+    expect(at(8)).toMatchObject({ kind: 'beyond', last: addDays(monday, -36) })
+  })
+
   it('any day of a week is answered for the day on which most is safe', () => {
     const week = { from: addDays(monday, 7), due: addDays(monday, 13) }
     const best = told(ask(week))

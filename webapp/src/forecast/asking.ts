@@ -10,7 +10,7 @@ import { bestOf, mayFail } from './best_day'
 import { comingOf } from './coming'
 import { cutFor } from './demands'
 import type { Draws } from './draws'
-import { openPromises } from './open_promises'
+import { lastCut, openPromises } from './open_promises'
 
 /** What somebody would have. */
 export interface Asked extends Least {
@@ -50,13 +50,12 @@ export function keepChance({ breakCost }: Pick<SaleTerms, 'breakCost'>): number 
 }
 
 export function answerTo(farm: Pick<Farm, 'sales' | 'lots'>, draws: Draws, today: Day, asked: Asked): Answer {
-  const { last } = comingOf(draws)
   if (asked.due < today) return { kind: 'past' }
   const promised = openPromises(farm, draws, today)
   const wishes = daysOf(asked, today).map((day) => ({ ...cutFor(farm.sales.terms, day), colours: asked.colours, grade: asked.grade, length: asked.length }))
-    .filter(({ from }) => from <= last)
+    .filter(({ from }) => from <= lastCut(draws, today))
   const best = bestOf(promised, wishes, keepChance(farm.sales.terms))
-  if (!best) return { kind: 'beyond', last }
+  if (!best) return { kind: 'beyond', last: comingOf(draws).last }
   const wish = wishes[best.at]!
   return { kind: 'told', day: wish.to, most: best.most, promised: promised.beside(wish).reduce((sum, { stems }) => sum + stems, 0) }
 }
