@@ -7,7 +7,7 @@ import type { Bunch, BuyerID, Cents, ChannelID, LineID, OrderID, PackedID, Price
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
 import { acceptChance, perMille } from '../forecast/clashes'
-import { answerOtherwise, inBunches, inWholeBunches, isPacked, keepAsk, promiseStems, type PromisedStems, withdrawAsk } from './promise_deeds'
+import { answerOtherwise, inBunches, inWholeBunches, isNews, isPacked, keepAsk, promiseStems, type PromisedStems, withdrawAsk } from './promise_deeds'
 
 const day = '2026-06-04' as Day
 const studio = 'studio' as BuyerID
@@ -79,6 +79,24 @@ describe('each deed', () => {
     const packed = [...packedFacts({ id: 'k' as PackedID, line: 'ask' as LineID, buyer: studio, due: day, date: day, person: '' }), packedCount('k' as PackedID, 'bunches', 1)]
     expect([withPromise, [...withPromise, ...packed]].map((facts) => isPacked(farmSaid(facts), askWith()))).toEqual([false, true])
   })
+})
+
+describe('a reply', () => {
+  const kept = askWith({ colours: ['ember', 'coral'] as ColourID[] })
+
+  it.each<[string, Partial<Ask>]>([
+    ['a colour', { colours: ['ember'] as ColourID[] }], ['the day', { from: '2026-06-05' as Day, due: '2026-06-05' as Day }], ['the stems', { stems: 221 }], ['what is offered', { offered: 10 }],
+    ['the grade', { grade: 'extra' }], ['the length', { length: 500 as Millimetres }], ['the buyer', { buyer: studio }],
+  ])('is kept where %s changed, but not over an answer', (_, other) => {
+    expect(isNews(kept, { ...kept, ...other })).toBe(true)
+    for (const answer of ['promised', 'declined', 'went_elsewhere'] as const) expect(isNews({ ...kept, answer }, { ...kept, ...other })).toBe(false)
+  })
+
+  it.each<[string, Partial<Ask>]>([['the same', {}], ['another chance', { chance: 500 }], ['its colours in another order', { colours: ['coral', 'ember'] as ColourID[] }]])('that says %s is not kept again', (_, other) => {
+    expect(isNews(kept, { ...kept, ...other })).toBe(false)
+  })
+
+  it('of an ask that is not kept is news', () => expect(isNews(undefined, kept)).toBe(true))
 })
 
 describe('stems in bunches', () => {

@@ -21,6 +21,12 @@ export function keepAsk({ ahead }: Selling, ask: Ask): Deed {
   return { facts: [...askFacts(ask.id, ask), ...back], undo: before ? askFacts(ask.id, before) : [askWithdrawn(ask.id, true)] }
 }
 
+/** Whether a reply says anything that is not kept: of an ask that is answered it does not, and a chance alone is no news. */
+export function isNews(kept: Ask | undefined, ask: Ask): boolean {
+  const said = ({ stems, offered, from, due, grade, length, buyer, colours }: Ask) => [stems, offered, from, due, grade, length, buyer, ...[...colours].sort()].join('|')
+  return !kept || (kept.answer === '' && said(kept) !== said(ask))
+}
+
 export interface PromisedStems {
   readonly ask: Ask
   readonly buyer: BuyerID

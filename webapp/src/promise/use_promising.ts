@@ -18,7 +18,7 @@ import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { type Undoable, useUndoable } from '../ui/use_undoable'
 import { askDraft } from './ask_draft'
-import { inBunches, inWholeBunches, keepAsk, promiseStems } from './promise_deeds'
+import { inBunches, inWholeBunches, isNews, keepAsk, promiseStems } from './promise_deeds'
 import { replyText } from './reply'
 
 export interface Answering {
@@ -68,9 +68,9 @@ export function usePromising({ farm, asked, told, bunch, helps }: Answering): Pr
   })
   const reply = () => {
     void copy(text)
-    const same = kept?.offered === offered && kept.stems === (asked.stems || offered)
-    if (!may.manage || isPromised || same || offered + asked.stems === 0) return
-    void doing.act((now) => ({ ...keepAsk(now, answered('', offered)), said: t('promise.kept.open') }))
+    const ask = answered('', offered)
+    if (!may.manage || !isNews(kept, ask) || ask.stems === 0) return
+    void doing.act((now) => ({ ...keepAsk(now, ask), said: t('promise.kept.open') }))
   }
   const promise = (stems: number, buyer: BuyerID) => {
     const { bunches, stems: each } = inBunches(stems, farm.sales.bunches.get(draft.bunch as BunchID))
