@@ -61,6 +61,7 @@ describe('an ask on a phone with no signal', () => {
     await hand.tap(button(page!, chip(aDay)))
     await hand.tap(button(page!, 'ember'))
     await sees(page!, /Safe at nine in ten/)
+    expect(await page!.locator('.weeks-figure .is-asked').count()).toBe(1)
     await hand.tap(page!.locator('.ask-do').getByRole('button', { name: 'Copy the reply' }))
     await sees(page!, 'The reply is copied')
     expect(hand.taps).toBeLessThanOrEqual(6)
