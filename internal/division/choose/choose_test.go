@@ -125,6 +125,28 @@ func TestTheChoiceIsTheBestOfAllThereAre(t *testing.T) {
 	}
 }
 
+func TestGainsAreWhatEachOtherOptionWouldBringInstead(t *testing.T) {
+	for seed := *firstOne; seed < *firstOne+uint64(*problems)/4; seed++ {
+		src := rand.New(rand.NewPCG(seed, 5))
+		p := made(src, 2+src.IntN(4), 5+src.IntN(20))
+		sol := Solve(p, 1<<30)
+		for i, held := range sol.Chosen {
+			for o, gain := range sol.Gains[i] {
+				other := slices.Clone(sol.Chosen)
+				other[i] = o
+				value, _ := p.Worth(other)
+				want := value - sol.Value
+				for k, worth := range sol.Worth {
+					want -= worth * (p.Things[i][o].Uses[k] - p.Things[i][held].Uses[k])
+				}
+				if got := gain - sol.Gains[i][held]; math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
+					t.Errorf("seed %d: option %d for %d instead of %d gains %v, want %v", seed, o, i, held, got, want)
+				}
+			}
+		}
+	}
+}
+
 func TestWithLittleWorkTheBoundStillHolds(t *testing.T) {
 	gap := 0.0
 	for seed := *firstOne; seed < *firstOne+uint64(*problems)/4; seed++ {
