@@ -10,7 +10,7 @@ import (
 )
 
 var (
-	problems = flag.Int("choose.problems", 200, "how many made-up problems are solved and enumerated")
+	problems = flag.Int("choose.problems", 80, "how many made-up problems are solved and enumerated")
 	firstOne = flag.Uint64("choose.seed", 1, "the first problem's seed")
 )
 
