@@ -83,6 +83,18 @@ func TestAFarmWithoutCountsGaveAboutWhatPracticeSays(t *testing.T) {
 	}
 }
 
+func TestAPlantingWhoseStockHasNotComeYetIsPlanned(t *testing.T) {
+	farm, q := middling()
+	delete(farm.Stocks, "strain")
+	for id, p := range farm.Plants {
+		p.Colour = ""
+		farm.Plants[id] = p
+	}
+	if plan := planOf(t, farm, q); len(plan.Actions) == 0 {
+		t.Error("nothing is planned")
+	}
+}
+
 func noted(plan Plan, code NoteCode) bool {
 	for _, n := range plan.Notes {
 		if n.Code == code {
