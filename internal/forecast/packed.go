@@ -21,7 +21,8 @@ type Packed struct {
 	// version 5 has it, section 7.6); a 0 is followed by how many more follow it, which never go past the end of a draw.
 	Stems string `json:"stems"` // base64 with padding (RFC 4648, section 4)
 	// Days are, by draw and week, seven bytes from Monday to Sunday: which part of all the week's stems has been cut by
-	// the end of the day, in 255ths; the last is 255. Of n stems of a week round(n part / 255) come until then.
+	// the end of the day, in 255ths; the last is 255. Of n stems of a week n part / 255 come until then; whoever
+	// rounds it must not round each small number to the nearest, or all would come on the middle day.
 	Days string `json:"days"` // base64 likewise
 }
 

@@ -21,7 +21,7 @@ export function RangeTable({ head, rows }: RangeTableProps) {
   return (
     <table class="range-table">
       <thead>
-        <tr><th scope="col">{head}</th><th scope="col"><span class="hidden">{t('ahead.picture.line')}</span></th><th scope="col">{t('stems.head')}</th></tr>
+        <tr><th scope="col">{head}</th><th scope="col"><span class="unseen">{t('ahead.picture.line')}</span></th><th scope="col">{t('stems.head')}</th></tr>
       </thead>
       <tbody>
         {rows.map(({ key, name, stems }) => (

@@ -3,10 +3,11 @@
 import { useEffect, useRef } from 'preact/hooks'
 import type { ScoredWeek } from '../forecast/forecast'
 import { weekNumber } from '../forecast/forecast_words'
-import { count, dayAndMonth, t } from '../messages/messages'
+import { WeeksAxis } from '../forecast/WeekColumn'
+import { heightOf, tall } from '../forecast/weeks_scale'
+import { dayAndMonth, t } from '../messages/messages'
 import { ticksTo } from '../ui/ticks'
 import { held } from './scored'
-import { drawing, heightOf } from './weeks_scale'
 
 export function ScoresPicture({ weeks }: { readonly weeks: readonly ScoredWeek[] }) {
   const columns = useRef<HTMLDivElement>(null)
@@ -15,9 +16,7 @@ export function ScoresPicture({ weeks }: { readonly weeks: readonly ScoredWeek[]
   return (
     <figure class="weeks-figure">
       <div class="weeks-picture">
-        <svg class="weeks-axis" height={drawing.height} aria-hidden="true">
-          {ticks.map((tick) => <text key={tick} x="100%" y={heightOf(tick, ticks) + 5} text-anchor="end">{count(tick)}</text>)}
-        </svg>
+        <WeeksAxis ticks={ticks} height={tall} />
         <div ref={columns} class="weeks-columns" role="img" tabIndex={0} aria-label={t('scores.picture')}>
           {weeks.map((week) => (
             <div key={week.first} class="week-column" aria-hidden="true">
@@ -39,9 +38,9 @@ export function ScoresPicture({ weeks }: { readonly weeks: readonly ScoredWeek[]
 }
 
 function ScoredColumn({ week, ticks }: { readonly week: ScoredWeek; readonly ticks: readonly number[] }) {
-  const y = (value: number) => heightOf(value, ticks)
+  const y = (value: number) => heightOf(value, ticks, tall)
   return (
-    <svg width="100%" height={drawing.height}>
+    <svg width="100%" height={tall}>
       {ticks.map((tick) => <line key={tick} class="axis" x1="0" x2="100%" y1={y(tick)} y2={y(tick)} />)}
       <rect class="range-most" x="28%" width="44%" rx="3" y={y(week.q95)} height={Math.max(1, y(week.q05) - y(week.q95))} />
       <line class="median" x1="22%" x2="78%" y1={y(week.mean)} y2={y(week.mean)} />

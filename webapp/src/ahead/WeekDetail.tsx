@@ -14,7 +14,7 @@ import { useNotebook } from '../ui/notebook'
 import { colourCalled } from '../ui/sale_words'
 import { Marked } from '../ui/Say'
 import { today } from '../ui/today'
-import { type WeekToCome, couldTake, dueIn } from './to_come'
+import { type WeekToCome, couldTake, dueIn } from '../forecast/to_come'
 import { type RangeRow, RangeTable } from './RangeTable'
 import { WeekPromises } from './WeekPromises'
 

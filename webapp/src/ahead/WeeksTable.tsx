@@ -2,7 +2,7 @@
 
 import { count, t } from '../messages/messages'
 import { rangeOfHalf, rangeOfMost, roughly, weekShort } from '../forecast/forecast_words'
-import type { WeekToCome } from './to_come'
+import type { WeekToCome } from '../forecast/to_come'
 
 export function WeeksTable({ weeks }: { readonly weeks: readonly WeekToCome[] }) {
   return (

@@ -7,7 +7,7 @@ import type { Which } from '../forecast/sums'
 import { count, listed, t } from '../messages/messages'
 import { colourCalled } from '../ui/sale_words'
 import { today } from '../ui/today'
-import type { ToCome } from './to_come'
+import type { ToCome } from '../forecast/to_come'
 
 export function toComeSentence(farm: Farm, { total, heaviest, weeks }: ToCome, which: Which, season: Season): string {
   const of = whichSaid(farm, which)

@@ -48,7 +48,7 @@ export function IntervalTable({ caption, nameHead, valueHead, moreHeads = [], un
       <thead role="rowgroup">
         <tr role="row">
           <Head>{nameHead}</Head>
-          <Head line><span class="hidden-text">{t('ages.picture')}</span></Head>
+          <Head line><span class="unseen">{t('ages.picture')}</span></Head>
           <Head>{valueHead}</Head>
           {moreHeads.map((head, j) => <Head key={head} under={j >= beside}>{head}</Head>)}
         </tr>

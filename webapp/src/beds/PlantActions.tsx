@@ -2,8 +2,9 @@
 // withdraw one that was entered by mistake. Of a seedling it is said that nobody knows its parents.
 
 import { useState } from 'preact/hooks'
+import { together } from '../crop/deed'
 import { removedFacts } from '../crop/facts'
-import { nowDone, together } from '../crop/intents'
+import { nowDone } from '../crop/intents'
 import { takeOut } from '../crop/lineage'
 import { recordedAt, withdrawPlant } from '../crop/mistakes'
 import type { Day, Farm, Plant } from '../crop/nouns'

@@ -1,7 +1,8 @@
 // What is told of a division before it is recorded, and what is still lacking.
 
 import { v4 as newUUID } from 'uuid'
-import { decisionOf, nowDone, together } from '../crop/intents'
+import { together } from '../crop/deed'
+import { decisionOf, nowDone } from '../crop/intents'
 import { type Child, divide, mayDivide, type Parent } from '../crop/lineage'
 import type { Day, Farm, Place, Plant, PlantID, Season } from '../crop/nouns'
 import { placeKey, placesHeld, samePlace } from '../crop/places'

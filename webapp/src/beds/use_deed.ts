@@ -2,7 +2,8 @@
 // the page is open.
 
 import { useEffect, useRef, useState } from 'preact/hooks'
-import { type Deed, undoing } from '../crop/lineage'
+import type { Deed } from '../crop/deed'
+import { undoing } from '../crop/lineage'
 import type { Farm } from '../crop/nouns'
 import { t } from '../messages/messages'
 import type { Notebook } from '../sync/notebook'

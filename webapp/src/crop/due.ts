@@ -90,10 +90,11 @@ export function holds(days: Weekdays, day: Day): boolean {
 }
 
 function weeksBetween(from: Day, to: Day): number {
-  return Math.round((at(monday(to)) - at(monday(from))) / (7 * 86_400_000))
+  return Math.round((at(mondayOf(to)) - at(mondayOf(from))) / (7 * 86_400_000))
 }
 
-function monday(day: Day): Day {
+/** Of the day's week. */
+export function mondayOf(day: Day): Day {
   return addDays(day, 1 - weekdayOf(day))
 }
 

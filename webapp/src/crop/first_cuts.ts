@@ -2,7 +2,7 @@
 
 import { bedOfVisit, sources, stemsIn } from './bed_day'
 import { addDays, daysBetween } from './day'
-import { weekdayOf } from './due'
+import { mondayOf } from './due'
 import type { BedID, Day, Farm, Purpose, Season, StockID } from './nouns'
 import type { Outlook } from './outlook'
 import { seasonOf, span, springOf } from './season'
@@ -143,8 +143,4 @@ function stemsByDay(farm: Farm): Map<Day, Map<BedID, Map<Purpose, number>>> {
     found.set(visit.date, beds.set(bed, sums.set(visit.purpose, (sums.get(visit.purpose) ?? 0) + stems)))
   }
   return found
-}
-
-export function mondayOf(day: Day): Day {
-  return addDays(day, 1 - weekdayOf(day))
 }

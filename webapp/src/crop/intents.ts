@@ -4,7 +4,7 @@
 import { intentFacts } from './ahead_facts'
 import { intentIDOf } from './ahead_ids'
 import type { Intent, IntentDo } from './ahead_nouns'
-import type { Deed } from './lineage'
+import type { Deed } from './deed'
 import type { BedID, Day, Farm, PersonID, Plant, PlantID, Season } from './nouns'
 import { bedOf } from './places'
 import { inWalkOrder } from './walk_order'
@@ -98,9 +98,4 @@ export function couldNotBe({ season, plant, do: was, into, why, stems }: Intent,
 /** Why what was decided for a plant could not be done; undefined where nobody said so. */
 export function hindranceOf({ why }: Pick<Intent, 'why'>): Hindrance | undefined {
   return hindrances.find((one) => why.includes(`${hindered}${one}`))
-}
-
-/** Two deeds as one. */
-export function together(a: Deed, b: Deed): Deed {
-  return { facts: [...a.facts, ...b.facts], undo: [...a.undo, ...b.undo] }
 }

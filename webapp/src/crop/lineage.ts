@@ -2,15 +2,10 @@
 
 import type { Fact } from '../log/change'
 import { fieldWithdrawn } from '../log/read'
+import type { Deed } from './deed'
 import { placeFacts, plantFacts, plantingFacts, removedFacts, stayFacts, stockFacts, withdrawnFact } from './facts'
 import type { BedID, Day, Farm, Place, PlaceSince, Plant, PlantID, Planting, Season, Stay, Stock, StockID } from './nouns'
 import { bedOf } from './places'
-
-/** What is to be recorded, and what takes it back. */
-export interface Deed {
-  readonly facts: readonly Fact[]
-  readonly undo: readonly Fact[]
-}
 
 /** Moves a plant on a day; `named` is a name that no other move has. A second move of a day is written beside the first, whose stay took no time. */
 export function move(farm: Farm, plant: Plant, to: Place, day: Day, named: string): Deed {

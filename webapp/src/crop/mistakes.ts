@@ -1,9 +1,9 @@
 // Plants that were entered by mistake: withdrawn, and brought back with what they stand on.
 
 import type { Fact } from '../log/change'
+import type { Deed } from './deed'
 import { visitScope, withdrawnFact } from './facts'
 import { kinOf } from './kin'
-import type { Deed } from './lineage'
 import type { Farm, Plant, PlantID, PlantingID } from './nouns'
 import { bedOf } from './places'
 

@@ -2,9 +2,10 @@
 
 import type { Fact } from '../log/change'
 import { parseDay, yearOf } from './day'
+import type { Deed } from './deed'
 import { holdsBed } from './edits'
 import { bedFacts, plantFacts, withdrawnFact } from './facts'
-import { type Deed, groundDeed } from './lineage'
+import { groundDeed } from './lineage'
 import type { Bed, BedID, Calendar, Day, Farm, Place, PlantID, Planting, PlantingID, Season, Stock, StockID } from './nouns'
 import { placeKey, placeOf, placesHeld } from './places'
 

@@ -1,8 +1,9 @@
 // Self-sown seedlings: plants that nobody set, which stand at another's foot or in a gap. Nobody knows their
 // parents, so they have none, whatever they came up beside.
 
+import type { Deed } from './deed'
 import { plantFacts, withdrawnFact } from './facts'
-import { type Deed, type Ground, groundDeed } from './lineage'
+import { type Ground, groundDeed } from './lineage'
 import type { Farm, Place, Plant, PlantID, Stay } from './nouns'
 import { bedOf, placeOf, placeOn } from './places'
 

@@ -4,8 +4,8 @@ import { v5 as namedUUID } from 'uuid'
 import type { Fact } from '../log/change'
 import { ownTaskFacts, ownTaskWithdrawn, taskFacts } from './ahead_facts'
 import type { Task, TaskID } from './ahead_nouns'
+import { type Deed, together } from './deed'
 import { cutBackFacts, eventFacts, withdrawnFact } from './facts'
-import type { Deed } from './lineage'
 import type { BedID, Day, EventID, EventKind, Farm, PersonID, Season } from './nouns'
 import type { TaskNow } from './tasks'
 
@@ -43,10 +43,6 @@ export function doneDeed(farm: Farm, task: TaskNow, how: TaskDeed, day: Day, per
 
 function cutBackDeed(farm: Farm, bed: BedID, season: Season, day: Day): Deed {
   return { facts: cutBackFacts(bed, season, day), undo: cutBackFacts(bed, season, farm.beds.get(bed)?.cutBack.get(season) ?? '') }
-}
-
-function together(a: Deed, b: Deed): Deed {
-  return { facts: [...a.facts, ...b.facts], undo: [...a.undo, ...b.undo] }
 }
 
 /** A tick taken off, and with it what it wrote of the bed. */

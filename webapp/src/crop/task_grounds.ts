@@ -1,5 +1,7 @@
 // What tasks ask of the ground: by bed, the plants that stand, their stocks, and what was done there this season.
 
+import type { Intent } from './ahead_nouns'
+import { decisionOf } from './intents'
 import { mayDivide } from './lineage'
 import type { Bed, BedEvent, BedID, Day, EventKind, Farm, Plant, PlantingID, Season, StockID } from './nouns'
 import { bedOf, bedOn } from './places'
@@ -76,13 +78,17 @@ export function oldEnough(farm: Farm, { plants }: BedGround, season: Season): nu
   }).length
 }
 
-/** How many plants a division plan means to divide in each bed and has not; undefined where the season has no decision. */
+/**
+ * How many plants in each bed were decided to be divided and are not; undefined where nothing is decided for the season, and
+ * nothing of the one before is left to do, as the walk in the row has it.
+ */
 export function plannedDivisions(farm: Farm, season: Season): ReadonlyMap<BedID, number> | undefined {
-  const decided = [...farm.ahead.intents.values()].filter((intent) => intent.season === season)
+  const open = (intent: Intent) => intent.do === 'divide' && intent.done === '' && decisionOf(farm, intent.plant, season) === intent
+  const decided = [...farm.ahead.intents.values()].filter((intent) => intent.season === season || open(intent))
   if (decided.length === 0) return undefined
   const found = new Map<BedID, number>()
-  for (const intent of decided) {
-    const plant = intent.do === 'divide' && intent.done === '' ? farm.plants.get(intent.plant) : undefined
+  for (const intent of decided.filter(open)) {
+    const plant = farm.plants.get(intent.plant)
     const bed = plant && mayDivide(farm, plant) === 'yes' ? bedOf(farm, plant) : undefined
     if (bed !== undefined) found.set(bed, (found.get(bed) ?? 0) + 1)
   }

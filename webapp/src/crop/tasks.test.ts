@@ -163,6 +163,21 @@ describe('dividing', () => {
     expect(task(decided('divide'), 'divide', '2026-03-20')).toMatchObject({ state: 'due', why: { by: 'planned', plants: 1 } })
     expect(task(decided('keep'), 'divide', '2026-03-20')).toBeUndefined()
   })
+  it('as planned is done once the last plant is, not the first', () => {
+    const planned = (plant: string, done: string) => intentFacts(season, plant as PlantID, { do: 'divide', made: '2026-01-05' as Day, done: done as Day | '' })
+    const farm = (...dones: readonly [string, string]) => farmSaid(
+      ground(), plantFacts(plantWith({ id: 'q' as PlantID, planting: 'g' as PlantingID, number: 2 })), planned('p', dones[0]), planned('q', dones[1]),
+      plantingFacts(plantingWith({ id: 'g2' as PlantingID, stock, bed, planted: '2026-03-18' as Day, firstSeason: season })),
+      plantFacts(plantWith({ id: 'c' as PlantID, planting: 'g2' as PlantingID, parents: ['p' as PlantID] })),
+    )
+    expect(task(farm('2026-03-18', ''), 'divide', '2026-03-20')).toMatchObject({ state: 'due', why: { by: 'planned', plants: 1 } })
+    expect(task(farm('2026-03-18', '2026-03-19'), 'divide', '2026-03-20')).toMatchObject({ state: 'done', shown: true })
+  })
+  it('goes by what is left of the last season\u2019s decisions, as the walk does', () => {
+    const farm = (done: string) => farmSaid(ground({ firstSeason: 2025 }), intentFacts(2025 as Season, 'p' as PlantID, { do: 'divide', made: '2025-10-05' as Day, done: done as Day | '' }))
+    expect(task(farm(''), 'divide', '2026-03-20')).toMatchObject({ state: 'due', why: { by: 'planned', plants: 1 } })
+    expect(task(farm('2025-10-20'), 'divide', '2026-03-20')).toBeUndefined()
+  })
 })
 
 describe('plugs', () => {

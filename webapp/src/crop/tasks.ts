@@ -145,7 +145,8 @@ function division(farm: Farm, ground: BedGround, season: Season, today: Day, { d
   const spring = springOf(farm.calendar, season)
   const early = within(spring, aroundSpring.divide)
   const days = today <= addDays(early.last, lapsesAfter.divide) ? early : within(spring, aroundSpring.divideInFall)
-  return [{ kind: 'divide', ...ofBed(ground), ...days, why: { by: planned ? 'planned' : 'old', plants }, deed }]
+  // What is planned is done when all of it is, not with the first plant.
+  return [{ kind: 'divide', ...ofBed(ground), ...days, why: { by: planned ? 'planned' : 'old', plants }, deed: planned && plants > 0 ? '' : deed }]
 }
 
 /** The heaviest week of all beds together, as the forecast has it; else the third from the first cut. */

@@ -4,7 +4,7 @@ import { addDays } from '../crop/day'
 import type { ColourID, Day, Millimetres } from '../crop/nouns'
 import { cutVisit, day, type LineTold, sellingFarm } from '../crop/testing/cutting'
 import { answerTo, type Asked, chanceOf, changesOf, helpOf, keepChance, safeAt, type Told } from './asking'
-import { gradesLowToHigh, unpackDraws, weekDayOf } from './draws'
+import { cutBy, gradesLowToHigh, unpackDraws, weekDayOf } from './draws'
 import { openPromises } from './open_promises'
 import { drawnSeason } from './testing/drawn_season'
 
@@ -109,6 +109,16 @@ describe('when it is for', () => {
     expect(answerTo(farm, draws, day, ask(when))).toMatchObject(answer)
   })
 
+  it('after a forecast that is over there is what lies in the cooler, beside what is promised of it, for as long as it keeps', () => {
+    const over = unpackDraws(drawnSeason({ n: 20, first: addDays(monday, -70), weeks: 5, colours, lengths: [0], heaviest: 100, chance: new Random(4) }))
+    const cooled = (lines: readonly LineTold[]) => sellingFarm({ lines, visits: [cutVisit('bench', 'A', 'ember first 50', 30, day)] })
+    const at = (days: number, lines: readonly LineTold[] = []) => answerTo(cooled(lines), over, day, ask({ from: addDays(day, days), due: addDays(day, days) }))
+    expect(at(1)).toMatchObject({ kind: 'told', most: new Int32Array(20).fill(30) })
+    expect(at(1, [{ stems: 10, due: addDays(day, 2) }])).toMatchObject({ kind: 'told', most: new Int32Array(20).fill(20) })
+    expect(at(7)).toMatchObject({ kind: 'told' })
+    expect(at(8)).toMatchObject({ kind: 'beyond', last: addDays(monday, -36) })
+  })
+
   it('any day of a week is answered for the day on which most is safe', () => {
     const week = { from: addDays(monday, 7), due: addDays(monday, 13) }
     const best = told(ask(week))
@@ -121,14 +131,14 @@ describe('when it is for', () => {
 
 describe('what would help', () => {
   const farm = sellingFarm({})
-  const asked = ask({ colours: [colours[0]!], grade: 'extra', length: 500 as Millimetres, from: addDays(day, 9), due: addDays(day, 9) })
+  const asked = ask({ colours: [colours[0]!], grade: 'extra', length: 500 as Millimetres, from: addDays(day, 14), due: addDays(day, 14) })
   const before = told(asked)
   const helps = changesOf(asked, draws).flatMap((change) => helpOf(farm, draws, day, { asked, told: before, change, bunch: 1 }) ?? [])
 
   it('is tried with each colour more, a grade lower, a length shorter, a day or two and a week later', () => {
     expect(changesOf(asked, draws).map(({ help }) => help)).toEqual([
       { kind: 'colour', colour: 'coral' }, { kind: 'colour', colour: 'damson' }, { kind: 'grade', grade: 'first' }, { kind: 'length', length: 400 },
-      { kind: 'day', day: addDays(day, 10) }, { kind: 'day', day: addDays(day, 11) }, { kind: 'day', day: addDays(day, 16) },
+      { kind: 'day', day: addDays(day, 15) }, { kind: 'day', day: addDays(day, 16) }, { kind: 'day', day: addDays(day, 21) },
     ])
     expect(changesOf(ask({ from: monday, due: addDays(monday, 6) }), draws).map(({ help }) => help.kind)).toEqual(['week'])
   })
@@ -136,8 +146,8 @@ describe('what would help', () => {
   it('says how much is safe then, and nothing that helps nothing', () => {
     expect(helps.length).toBeGreaterThan(1)
     for (const help of helps) expect(help.safe).toBeGreaterThan(safeAt(before, 0.9))
-    const week = helps.find((help) => help.kind === 'day' && help.day === addDays(day, 16))
-    expect(week?.safe).toBe(safeAt(told({ ...asked, from: addDays(day, 16), due: addDays(day, 16) }), 0.9))
+    const week = helps.find((help) => help.kind === 'day' && help.day === addDays(day, 21))
+    expect(week?.safe).toBe(safeAt(told({ ...asked, from: addDays(day, 21), due: addDays(day, 21) }), 0.9))
     const late = ask({ colours, from: addDays(monday, 46), due: addDays(monday, 46) })
     expect(changesOf(late, draws).flatMap((change) => helpOf(farm, draws, day, { asked: late, told: told(late), change, bunch: 1 }) ?? [])).toEqual([])
   })
@@ -151,15 +161,27 @@ describe('what an ask costs', () => {
   }))
   const farm = sellingFarm({ lines })
 
-  it('looks at no more than 60 pools a draw, and at a fifth of what serving the promises took', () => {
+  const looksOf = (asked: Asked): number => {
     const promised = openPromises(farm, large, day)
     promised.serveSome(Infinity)
     const before = promised.looks
-    answerTo(farm, large, day, ask({ colours: [colours[0]!, colours[1]!], grade: 'first', from: addDays(day, 60), due: addDays(day, 60) }))
-    const looks = promised.looks - before
+    answerTo(farm, large, day, asked)
     expect(openPromises(farm, large, day)).toBe(promised)
+    return promised.looks - before
+  }
+  const served = () => openPromises(farm, large, day).looks
+
+  it('looks at no more than 60 pools a draw, and at a fifth of what serving the promises took', () => {
+    const looks = looksOf(ask({ colours: [colours[0]!, colours[1]!], grade: 'first', from: addDays(day, 60), due: addDays(day, 60) }))
     expect(looks / large.n).toBeLessThan(60)
-    expect(looks).toBeLessThan(before / 5)
+    expect(looks).toBeLessThan((served() - looks) / 5)
+  })
+
+  it('is for any day of a week less than four times what it is for its last', () => {
+    for (const week of [1, 3, 6, 9, 12]) {
+      const [from, due] = [addDays(monday, 7 * week), addDays(monday, 7 * week + 6)]
+      expect(looksOf(ask({ from, due })), from).toBeLessThan(4 * looksOf(ask({ from: due, due })))
+    }
   })
 })
 
@@ -170,11 +192,11 @@ function stemsOf(draw: number, { due, colours: wanted, grade, length }: Asked): 
   const from = addDays(due, -7) < day ? day : addDays(due, -7)
   draws.weeks.forEach((_, week) => draws.colours.forEach((colour, c) => gradesLowToHigh.forEach((g, gi) => draws.lengths.forEach((edge, l) => {
     if (!wanted.includes(colour as ColourID) || g === 'out' || gi < gradesLowToHigh.indexOf(grade || 'second') || edge < length) return
-    const n = draws.stems[(((draw * draws.weeks.length + week) * draws.colours.length + c) * grades + gi) * lengths + l]!
+    const place = (((draw * draws.weeks.length + week) * draws.colours.length + c) * grades + gi) * lengths + l
     for (let on = from; on <= due; on = addDays(on, 1)) {
       const at = weekDayOf(draws, on)
       if (at?.week !== week) continue
-      const part = (weekday: number) => (weekday < 0 ? 0 : Math.round((n * draws.days[(draw * draws.weeks.length + week) * 7 + weekday]!) / 255))
+      const part = (weekday: number) => (weekday < 0 ? 0 : cutBy(draws.stems[place]!, draws.days[(draw * draws.weeks.length + week) * 7 + weekday]!, place))
       sum += part(at.weekday) - part(at.weekday - 1)
     }
   }))))

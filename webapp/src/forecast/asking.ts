@@ -6,10 +6,11 @@ import { type Least } from '../crop/line_needs'
 import { type ColourID, type Day, type Farm, gradesHighToLow, type Millimetres, type ToldGrade } from '../crop/nouns'
 import { type SaleTerms } from '../crop/sale_nouns'
 import { usualBreakCost } from '../crop/ahead_nouns'
+import { bestOf, mayFail } from './best_day'
 import { comingOf } from './coming'
 import { cutFor } from './demands'
 import type { Draws } from './draws'
-import { openPromises } from './open_promises'
+import { lastCut, openPromises } from './open_promises'
 
 /** What somebody would have. */
 export interface Asked extends Least {
@@ -49,19 +50,14 @@ export function keepChance({ breakCost }: Pick<SaleTerms, 'breakCost'>): number 
 }
 
 export function answerTo(farm: Pick<Farm, 'sales' | 'lots'>, draws: Draws, today: Day, asked: Asked): Answer {
-  const { last } = comingOf(draws)
   if (asked.due < today) return { kind: 'past' }
   const promised = openPromises(farm, draws, today)
-  const days = daysOf(asked, today).filter((day) => cutFor(farm.sales.terms, day).from <= last)
-  const odds = keepChance(farm.sales.terms)
-  let best: Told | undefined
-  for (const day of days) {
-    const wish = { ...cutFor(farm.sales.terms, day), colours: asked.colours, grade: asked.grade, length: asked.length }
-    const most = promised.most(wish).sort()
-    if (best && safeAt(best, odds) >= safeAt({ most }, odds)) continue
-    best = { day, most, promised: promised.beside(wish).reduce((sum, { stems }) => sum + stems, 0) }
-  }
-  return best ? { kind: 'told', ...best } : { kind: 'beyond', last }
+  const wishes = daysOf(asked, today).map((day) => ({ ...cutFor(farm.sales.terms, day), colours: asked.colours, grade: asked.grade, length: asked.length }))
+    .filter(({ from }) => from <= lastCut(draws, today))
+  const best = bestOf(promised, wishes, keepChance(farm.sales.terms))
+  if (!best) return { kind: 'beyond', last: comingOf(draws).last }
+  const wish = wishes[best.at]!
+  return { kind: 'told', day: wish.to, most: best.most, promised: promised.beside(wish).reduce((sum, { stems }) => sum + stems, 0) }
 }
 
 function daysOf({ from, due }: Asked, today: Day): Day[] {
@@ -83,9 +79,7 @@ export function chanceOf({ most }: Pick<Told, 'most'>, stems: number): number {
 
 /** The most that can be had with a chance of at least so much, in whole bunches of so many stems. */
 export function safeAt({ most }: Pick<Told, 'most'>, chance: number, bunch = 1): number {
-  // A hair less, or 0.9 of 500 would ask for 451 draws where it is reckoned with parts of two.
-  const needed = Math.ceil(most.length * chance - 1e-9)
-  const stems = most[most.length - Math.max(1, needed)] ?? 0
+  const stems = most[mayFail(most.length, chance)] ?? 0
   return stems - (stems % bunch)
 }
 

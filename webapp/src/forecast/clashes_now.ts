@@ -2,11 +2,11 @@
 // takes a phone some tenths of a second: it is done anew once nothing has changed for a while, and in small parts.
 
 import { effect, signal } from '@preact/signals'
-import type { Farm } from '../crop/nouns'
+import type { Day, Farm } from '../crop/nouns'
 import type { Notebook } from '../sync/notebook'
 import { today } from '../ui/today'
 import { anyPromised, type Clash, clashes } from './clashes'
-import { forecast } from './forecast'
+import { forecast, type ForecastAnswer } from './forecast'
 import { promisesAsTaken } from './open_promises'
 import { drawsOf } from './unpacked'
 
@@ -21,27 +21,31 @@ export function followClashes(notebook: Notebook): () => void {
   let seen: readonly unknown[] = []
   forecast.read(notebook)
   const stop = effect(() => {
-    const { sales, ahead } = notebook.farm.value
-    const now = [sales, ahead, forecast.answer.value, today.value]
+    const now = restOn(notebook.farm.value, forecast.answer.value, today.value)
     if (now.every((one, i) => one === seen[i])) return
     const first = seen.length === 0
     seen = now
     clearTimeout(timer)
     timer = setTimeout(function look() {
-      const now = found(notebook.farm.peek())
-      if (now === 'later') timer = setTimeout(look, 0)
-      else clashesNow.value = now
+      const found = someOf(notebook.farm.peek(), forecast.answer.peek(), today.peek())
+      if (found === 'later') timer = setTimeout(look, 0)
+      else clashesNow.value = found
     }, first ? 0 : quiet)
   })
   return () => { clearTimeout(timer); stop() }
 }
 
+/** What clashes rest on: they are the same for as long as each of these is the same object. */
+export function restOn({ sales, lots, ahead }: Farm, answer: ForecastAnswer | undefined, day: Day): readonly unknown[] {
+  return [sales, lots, ahead, answer, day]
+}
+
 /** Draws that are served between two taps: a few milliseconds of a slow phone. */
 const atOnce = 20
 
-function found(farm: Farm): readonly Clash[] | 'later' {
-  const answer = forecast.answer.peek()
+/** The clashes, or that more draws are to be served before they are known: then it is to be asked again. */
+export function someOf(farm: Farm, answer: ForecastAnswer | undefined, day: Day): readonly Clash[] | 'later' {
   const draws = answer && drawsOf(answer)
   if (!draws || !anyPromised(farm)) return []
-  return promisesAsTaken(farm, draws, today.peek()).serveSome(atOnce) ? clashes(farm, draws, today.peek()) : 'later'
+  return promisesAsTaken(farm, draws, day).serveSome(atOnce) ? clashes(farm, draws, day) : 'later'
 }

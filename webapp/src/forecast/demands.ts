@@ -49,10 +49,10 @@ export function demandsAsTaken(sales: Sales, today: Day, until: Day): Demand[] {
   return needs.map(({ need }) => demandOf(sales, need))
 }
 
+/** A day of a standing order is as old as it is, also once it was changed by hand: then an order of no such day is written. */
 function takenOn(sales: Sales, order: OrderID): Day | '' {
-  const written = sales.orders.get(order)
-  if (written) return written.taken
-  return sales.standings.get((onDay(order)?.template ?? '') as StandingID)?.from ?? ''
+  const standing = sales.standings.get((onDay(order)?.template ?? '') as StandingID)
+  return sales.orders.get(order)?.taken || (standing?.from ?? '')
 }
 
 function demandOf(sales: Sales, need: LineNeed): Demand {

@@ -72,3 +72,16 @@ export function weekDayOf({ weeks }: Draws, day: Day): { readonly week: number; 
   const week = Math.floor(after / 7)
   return week < 0 || week >= weeks.length ? undefined : { week, weekday: after - 7 * week }
 }
+
+/** Its multiples' fractions lie as evenly as can be (the golden ratio less 1; Knuth, The Art of Computer Programming 3, 6.4). */
+const golden = (Math.sqrt(5) - 1) / 2
+
+/**
+ * Of n stems that stand at a place of the draws, how many are cut by the end of a day by which that part of their week is, in
+ * 255ths. A place holds a stem or two: rounded to the nearest they would all fall on the middle day of their week. So each place
+ * has its own bound for rounding up, the same on all days, or a day could bring less than none.
+ */
+export function cutBy(n: number, part: number, place: number): number {
+  const shift = place * golden
+  return Math.floor((n * part) / 255 + (shift - Math.floor(shift)))
+}

@@ -59,3 +59,8 @@ export function inHundred(chance: number): number {
   if (chance <= 0 || chance >= 1) return chance <= 0 ? 0 : 100
   return Math.min(99, Math.max(1, Math.round(chance * 100)))
 }
+
+/** How many in a hundred, rounded down: what somebody is promised is never said to be surer than it is. */
+export function sureInHundred(chance: number): number {
+  return Math.floor(chance * 100 + 1e-9)
+}

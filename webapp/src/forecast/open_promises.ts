@@ -37,9 +37,15 @@ function kept(of: Keep, farm: Selling, draws: Draws, today: Day, demands: (sales
   const before = of.get(draws)
   if (before?.sales === sales && before.lots === lots && before.today === today) return before.promised
   const supply = supplyOf(farm, draws, today)
-  const promised = new Promised(supply, demands(sales, today, addDays(supply.coming.last, coolerDays(sales.terms))))
+  const promised = new Promised(supply, demands(sales, today, addDays(lastCut(draws, today), coolerDays(sales.terms))))
   of.set(draws, { sales, lots, today, promised })
   return promised
+}
+
+/** The last day of whose stems anything is known: of a forecast that is over, today, for what lies in the cooler. */
+export function lastCut(draws: Draws, today: Day): Day {
+  const { last } = comingOf(draws)
+  return last < today ? today : last
 }
 
 /**

@@ -49,9 +49,13 @@ export class Promised {
 
   /** Serves the demands of so many draws more, and tells whether all are served: an ask waits until they are. */
   serveSome(draws: number): boolean {
-    const until = Math.min(this.supply.coming.draws.n, this.served + draws)
+    const until = Math.min(this.draws, this.served + draws)
     while (this.served < until) this.serveDraw(this.served++)
-    return this.served === this.supply.coming.draws.n
+    return this.served === this.draws
+  }
+
+  get draws(): number {
+    return this.supply.coming.draws.n
   }
 
   /** Stems that each demand gets, by draw and demand. */
@@ -62,24 +66,28 @@ export class Promised {
 
   /** Stems that a wish could have, by draw. */
   most(wish: Wish): Int32Array {
+    const asked = this.asking(wish)
+    return Int32Array.from({ length: this.draws }, (_, draw) => asked(draw))
+  }
+
+  /** The same of one draw at a time, for who need not know all of them. */
+  asking(wish: Wish): (draw: number) => number {
     this.serveSome(Infinity)
     const { runs, lots, pools } = this.placesOf(wish)
     const of = new Int32Array(this.net.pools)
-    const most = new Int32Array(this.supply.coming.draws.n)
-    for (let draw = 0; draw < most.length; draw++) {
+    return (draw) => {
       for (let i = 0; i < pools.length; i++) of[pools[i]!] = 0
       addRuns(this.supply.coming, draw, runs, of)
       this.addLots(lots, of)
       this.recall(draw)
-      most[draw] = this.serving.most(pools, of)
+      return this.serving.most(pools, of)
     }
-    return most
   }
 
   /** Gives a demand more stems, after all that was given before, and tells by draw how many of them it got. */
   give(demand: number, stems: number): Int32Array {
     this.serveSome(Infinity)
-    const got = new Int32Array(this.supply.coming.draws.n)
+    const got = new Int32Array(this.draws)
     for (let draw = 0; draw < got.length; draw++) {
       this.recall(draw)
       got[draw] = this.serving.serve(demand, stems)

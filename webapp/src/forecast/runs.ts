@@ -2,6 +2,7 @@
 // draw, they are the same for all draws.
 
 import type { Coming } from './coming'
+import { cutBy } from './draws'
 
 /** One run at each index. */
 export interface Runs {
@@ -38,9 +39,10 @@ export function addRuns({ draws, ofWeek }: Coming, draw: number, { pool, stems, 
   const ofStems = draw * draws.weeks.length * ofWeek
   const ofDays = draw * draws.weeks.length * 7
   for (let i = 0; i < pool.length; i++) {
-    const n = draws.stems[ofStems + stems[i]!]!
+    const place = ofStems + stems[i]!
+    const n = draws.stems[place]!
     if (n === 0) continue
-    const cut = before[i]! < 0 ? 0 : Math.round((n * draws.days[ofDays + before[i]!]!) / 255)
-    to[pool[i]!] = to[pool[i]!]! + Math.round((n * draws.days[ofDays + until[i]!]!) / 255) - cut
+    const cut = before[i]! < 0 ? 0 : cutBy(n, draws.days[ofDays + before[i]!]!, place)
+    to[pool[i]!] = to[pool[i]!]! + cutBy(n, draws.days[ofDays + until[i]!]!, place) - cut
   }
 }

@@ -31,6 +31,13 @@ describe('sums over draws', () => {
     expect(stemsByWeek(draws, which, monday).map((week) => [...week])).toEqual(expected)
   })
 
+  it('are of stems long enough', () => {
+    const kinds = [[1, 0, 0], [2, 3, 4], [5, 6, 7], [8, 9, 10]] // by grade, each by length
+    const long: Draws = { n: 1, from: monday, weeks: [monday], colours: [ember], lengths: [0, 400, 500], stems: Uint16Array.from(kinds.flat()), days: new Uint8Array(7) }
+    const of = (grade: 'second' | 'extra' | '', length: number) => stemsOfWeek(long, 0, { colours: [], grade, length }, monday)[0]
+    expect([of('', 0), of('second', 400), of('second', 410), of('extra', 500), of('extra', 600)]).toEqual([55, 39, 21, 10, 0])
+  })
+
   it.each([
     ['2026-05-28', [15, 10]],
     // By hand: of 15 stems 51/255 are cut by Thursday's end, 3; of 10 two.

@@ -12,6 +12,8 @@ export interface Which {
   readonly colours: readonly (ColourID | '')[]
   /** At least; '' is every stem, those that cannot be sold too. */
   readonly grade: Grade | ''
+  /** Those of length classes from so many millimetres on; none is any. */
+  readonly length?: number
 }
 
 export const everyStem: Which = { colours: [], grade: '' }
@@ -67,7 +69,7 @@ export function oddsOf(values: ArrayLike<number>, stems: number): number {
 /** The least grades that can be asked for, the best first. */
 export const leastGrades: readonly Grade[] = gradesHighToLow.filter((grade) => grade !== 'out')
 
-function wholeWeek(draws: Draws, week: number, { colours, grade }: Which): Float64Array {
+function wholeWeek(draws: Draws, week: number, { colours, grade, length = 0 }: Which): Float64Array {
   const { n, stems, lengths } = draws
   const sums = new Float64Array(n)
   const perColour = gradesLowToHigh.length * lengths.length
@@ -77,7 +79,7 @@ function wholeWeek(draws: Draws, week: number, { colours, grade }: Which): Float
     if (colours.length > 0 && !colours.includes(colour)) return
     for (let draw = 0; draw < n; draw++) {
       const start = (draw * draws.weeks.length + week) * perWeek + c * perColour
-      for (let at = start + first; at < start + perColour; at++) sums[draw]! += stems[at]!
+      for (let at = first; at < perColour; at++) if (lengths[at % lengths.length]! >= length) sums[draw]! += stems[start + at]!
     }
   })
   return sums

@@ -108,6 +108,7 @@ export const enAhead = {
   'scores.untold': '–',
 
   'forecast.week.number': 'w{n}',
+  'forecast.beside': 'Stems of these by week: the range of half and of nine in ten of the odds; black, promised.',
   'weeks.title': 'Safe to offer',
   'weeks.weeks': 'For how many weeks',
   'weeks.weeks.n': { one: '{n} week', other: '{n} weeks' },

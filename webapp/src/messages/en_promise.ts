@@ -19,7 +19,6 @@ export const enPromise = {
   'promise.day.today': 'today',
   'promise.day.other': 'Another day',
   'promise.week': 'Or any day of a week',
-  'promise.week.number': 'w{n}',
   'promise.week.from': '{week}, {day}',
   'promise.week.later': 'later…',
   'promise.week.any': 'any day of {week}',

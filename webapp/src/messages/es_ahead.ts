@@ -108,6 +108,7 @@ export const esAhead = {
   'scores.untold': '–',
 
   'forecast.week.number': 's{n}',
+  'forecast.beside': 'Tallos de estos por semana: el rango de la mitad y de nueve de cada diez casos; en negro, lo prometido.',
   'weeks.title': 'Seguro para ofrecer',
   'weeks.weeks': 'Para cuántas semanas',
   'weeks.weeks.n': { one: '{n} semana', other: '{n} semanas' },

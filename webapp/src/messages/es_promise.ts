@@ -19,7 +19,6 @@ export const esPromise = {
   'promise.day.today': 'hoy',
   'promise.day.other': 'Otro día',
   'promise.week': 'O cualquier día de una semana',
-  'promise.week.number': 's{n}',
   'promise.week.from': '{week}, {day}',
   'promise.week.later': 'después…',
   'promise.week.any': 'cualquier día de la {week}',

@@ -1,5 +1,6 @@
 // A deleted buyer to whom something is still due, which needs a look: bring the buyer back, or withdraw what is due.
 
+import type { Deed } from '../crop/deed'
 import type { Day } from '../crop/nouns'
 import type { SaleLook } from '../crop/sale_looks'
 import type { Sales } from '../crop/sale_nouns'
@@ -8,7 +9,6 @@ import { t } from '../messages/messages'
 import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { bringBuyerBack, deleteBuyerAndOpen } from './buyer_deeds'
-import type { Deed } from './deeds'
 import { OpenList } from './OpenList'
 
 type BuyerGone = Extract<SaleLook, { kind: 'buyer_gone' }>

@@ -1,6 +1,7 @@
 // Deleting a buyer: which lines are still due is said first, and what becomes of them is chosen.
 
 import { useEffect, useRef, useState } from 'preact/hooks'
+import type { Deed } from '../crop/deed'
 import { isOpen, openOf } from '../crop/open_lines'
 import type { Buyer, Sales } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
@@ -9,7 +10,7 @@ import { go } from '../ui/route'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { deleteBuyer, deleteBuyerAndOpen } from './buyer_deeds'
-import { type Deed, doPlanned } from './deeds'
+import { doPlanned } from './deeds'
 import { OpenList } from './OpenList'
 
 export function DeleteBuyer({ buyer }: { readonly buyer: Buyer }) {

@@ -1,6 +1,7 @@
 // One delivery: what it holds in words, what it comes to, and what can be done with it.
 
 import { useState } from 'preact/hooks'
+import type { Deed } from '../crop/deed'
 import { dueOf, type Due } from '../crop/due'
 import { packedLinesOf } from '../crop/once_ordered'
 import { bunchesPacked } from '../crop/over_packed'
@@ -17,7 +18,7 @@ import { lineText } from '../ui/sale_words'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { Swatches } from './ColourPick'
-import { type Deed, doPlanned } from './deeds'
+import { doPlanned } from './deeds'
 import { cancelDelivery, mayGoBack, standingBehind, withdrawOrder } from './order_deeds'
 import { percentTyped } from './numbers'
 import { totalOf } from './totals'

@@ -1,6 +1,7 @@
 // Of what needs a look, deleted buyers to whom something is still due, among the orders; the shed tells of all.
 
 import { useState } from 'preact/hooks'
+import type { Deed } from '../crop/deed'
 import { saleLooks } from '../crop/sale_looks'
 import type { Buyer, Sales } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
@@ -10,7 +11,7 @@ import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { bringBuyerBack } from './buyer_deeds'
 import { BuyerGoneCard } from './BuyerGoneCard'
-import { type Deed, doPlanned } from './deeds'
+import { doPlanned } from './deeds'
 
 export function GoneBuyers() {
   const looks = useGone()

@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks'
 import { addDays } from '../crop/day'
+import type { Deed } from '../crop/deed'
 import { dueOf } from '../crop/due'
 import type { Day } from '../crop/nouns'
 import { buyerOf } from '../crop/price_of'
@@ -16,7 +17,7 @@ import { lineText } from '../ui/sale_words'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
 import { Swatches } from './ColourPick'
-import { type Deed, doPlanned } from './deeds'
+import { doPlanned } from './deeds'
 import { cancelDelivery, endStanding, skipDay } from './order_deeds'
 import { hasEnded, nextOf, standingLines, standingText } from './standing_words'
 

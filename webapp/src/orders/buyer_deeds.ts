@@ -1,10 +1,10 @@
 // Buyers and channels that are deleted, and come back, with what is still due to them.
 
+import { type Deed, together } from '../crop/deed'
 import { withdrawnFact } from '../crop/facts'
 import type { Day } from '../crop/nouns'
 import type { Open } from '../crop/open_lines'
 import type { Buyer, BuyerID, Channel, ChannelID, Sales } from '../crop/sale_nouns'
-import { type Deed, together } from './deeds'
 import { dropStanding, noMoreThanPacked } from './order_deeds'
 
 /** Deletes a buyer and leaves what is open, which then needs a look. */

@@ -1,16 +1,11 @@
 // What was done last to orders, buyers and prices, and how it is taken back: each deed is one operation.
 
 import { signal } from '@preact/signals'
+import type { Deed } from '../crop/deed'
 import type { Sales } from '../crop/sale_nouns'
 import type { Fact, Value } from '../log/change'
 import type { Notebook } from '../sync/notebook'
 import { announce } from '../ui/announce'
-
-export interface Deed {
-  readonly facts: readonly Fact[]
-  /** Takes it back; empty where nothing is to be taken back. */
-  readonly undo: readonly Fact[]
-}
 
 interface Done extends Deed {
   readonly said: string
@@ -61,10 +56,6 @@ export function pageOpened(): void {
 
 /** Neither says anything nor has anything to be taken back. */
 export const nothing: Deed = { facts: [], undo: [] }
-
-export function together(...deeds: readonly Deed[]): Deed {
-  return { facts: deeds.flatMap(({ facts }) => facts), undo: deeds.flatMap(({ undo }) => undo) }
-}
 
 /** What of a noun is said anew when it becomes another: the fields that differ, as others may be changed elsewhere. */
 export function changing(before: readonly Fact[], after: readonly Fact[]): Deed {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest'
+import type { Deed } from '../crop/deed'
 import { dueBetween, dueOf } from '../crop/due'
 import type { Farm } from '../crop/nouns'
 import { openOf } from '../crop/open_lines'
@@ -8,7 +9,6 @@ import type { BunchID, Cents, LineID, OrderID, StandingID, Weekdays } from '../c
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
 import { deleteBuyer, deleteBuyerAndOpen } from './buyer_deeds'
-import type { Deed } from './deeds'
 import { cancelDelivery, changeFrom, endStanding, skipDay, standingBehind, withdrawOrder, writeOrder, writeStanding } from './order_deeds'
 import { corner, day, ground, lineWith, orderWith, standing, standingWith, studio, written } from './testing/sold'
 

@@ -1,6 +1,7 @@
 // What is packed keeps its order, whatever is done to orders, standing orders and buyers.
 
 import { describe, expect, it } from 'vitest'
+import type { Deed } from '../crop/deed'
 import { dueBetween, dueOf } from '../crop/due'
 import type { Day, Farm } from '../crop/nouns'
 import { lotCell } from '../crop/lots'
@@ -14,7 +15,6 @@ import { benchSaid, lotOf } from '../crop/testing/sold'
 import type { Fact } from '../log/change'
 import { orderAsPacked, stemsAsPacked } from './as_packed'
 import { deleteBuyer, deleteBuyerAndOpen } from './buyer_deeds'
-import type { Deed } from './deeds'
 import { cancelDelivery, changeFrom, changeStanding, endStanding, mayGoBack, skipDay, withdrawOrder, writeOrder } from './order_deeds'
 import { standingLines } from './standing_words'
 import { day, ground, lineWith, orderWith, standing, standingWith, studio, written } from './testing/sold'

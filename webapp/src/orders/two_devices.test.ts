@@ -3,6 +3,7 @@
 import fc from 'fast-check'
 import { beforeEach, expect, test } from 'vitest'
 import { addDays } from '../crop/day'
+import type { Deed } from '../crop/deed'
 import { dueBetween, dueOf } from '../crop/due'
 import { LiveFarm } from '../crop/live'
 import type { Farm, FarmID, Millimetres } from '../crop/nouns'
@@ -21,7 +22,6 @@ import { planFraming } from '../sync/framing'
 import { today } from '../ui/today'
 import { orderAsPacked } from './as_packed'
 import { deleteBuyerAndOpen } from './buyer_deeds'
-import type { Deed } from './deeds'
 import { cancelDelivery, changeFrom, endStanding } from './order_deeds'
 
 const [owner, tablet] = ['0b9f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c', '7c1f5a5e-6d0f-4f0a-8a51-1d1c2f3a4b5c'] as const

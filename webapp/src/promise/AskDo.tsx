@@ -4,12 +4,12 @@ import { useState } from 'preact/hooks'
 import type { Farm } from '../crop/nouns'
 import type { BuyerID } from '../crop/sale_nouns'
 import { chanceOf } from '../forecast/asking'
+import { sureInHundred } from '../forecast/forecast_words'
 import { t } from '../messages/messages'
 import { useRights } from '../ui/rights'
 import { goInstead, href } from '../ui/route'
 import { UndoNote } from '../ui/UndoNote'
 import { askDraft, emptyDraft, tellDraft } from './ask_draft'
-import { inHundred } from './ask_words'
 import { BuyerChips } from './BuyerChips'
 import { PromisedPrice } from './PromisedPrice'
 import { Reply } from './Reply'
@@ -46,7 +46,7 @@ export function AskDo(answering: Answering) {
       <div class="ask-do">
         {!isPromised && (
           <p class="ask-short" role="status">
-            {asked.stems > 0 && <><b>{inHundred(chanceOf(told, asked.stems))}</b> {t('promise.in_hundred')} · </>}{t('promise.safe.short', { n: promising.safe })}
+            {asked.stems > 0 && <><b>{sureInHundred(chanceOf(told, asked.stems))}</b> {t('promise.in_hundred')} · </>}{t('promise.safe.short', { n: promising.safe })}
           </p>
         )}
         <Buttons promising={promising} onPromise={() => promise(promisable, buyer)} />

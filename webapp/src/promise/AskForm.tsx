@@ -66,7 +66,7 @@ function When({ weeks }: { readonly weeks: readonly Day[] }) {
       <Chips label={t('promise.day')}>
         {days.map((day) => <Chip key={day} on={day === aDay} onTap={() => onDay(day)}>{day === today.value ? t('promise.day.today') : dayShort(day)}</Chip>)}
         <label class={other ? 'btn chip-date on' : 'btn chip-date'}>
-          <span class="hidden-text">{t('promise.day.other')}</span>
+          <span class="unseen">{t('promise.day.other')}</span>
           <input type="date" value={aDay} onInput={(event) => { const day = parseDay(event.currentTarget.value); if (day) onDay(day) }} />
         </label>
       </Chips>

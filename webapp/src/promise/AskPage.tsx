@@ -10,6 +10,8 @@ import { comingOf } from '../forecast/coming'
 import type { Draws } from '../forecast/draws'
 import { forecast } from '../forecast/forecast'
 import { drawsOf } from '../forecast/unpacked'
+import { WeeksBeside } from '../forecast/WeeksBeside'
+import { sureInHundred } from '../forecast/forecast_words'
 import { dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { buyerWritten } from '../ui/lot_words'
@@ -21,7 +23,6 @@ import { today } from '../ui/today'
 import { AskDo } from './AskDo'
 import { askDraft, draftOf, readDraft } from './ask_draft'
 import { AskForm } from './AskForm'
-import { inHundred } from './ask_words'
 import { AskTold } from './AskTold'
 import { useAnswer, useHelps, useServedAhead } from './use_answer'
 
@@ -90,6 +91,7 @@ function Answered({ draws, asked }: { readonly draws: Draws; readonly asked: Ask
     <>
       {isBefore && <p class="note warn">{t('promise.before', { day: dayName(first, today.value) })}</p>}
       {kept?.answer === 'promised' ? <IsPromised ask={kept} /> : <AskTold farm={farm} asked={asked} told={told} bunch={each} helps={helps} />}
+      <WeeksBeside farm={farm} draws={draws} which={{ colours: asked.colours, grade: asked.grade || 'second', length: asked.length }} today={today.value} day={told.day} />
       <AskDo farm={farm} asked={asked} told={told} bunch={each} helps={helps ?? []} />
     </>
   )
@@ -101,7 +103,7 @@ function IsPromised({ ask: { offered, chance, buyer } }: { readonly ask: Ask }) 
   return (
     <>
       <Say text={t('promise.is_promised', { n: offered, buyer: buyer === '' ? t('buyer.unknown') : buyerWritten(farm, buyer) })} />
-      {chance > 0 && <p>{t('asks.chance', { n: inHundred(chance / 1000) })}</p>}
+      {chance > 0 && <p>{t('asks.chance', { n: sureInHundred(chance / 1000) })}</p>}
     </>
   )
 }

@@ -2,16 +2,18 @@
 
 import type { Ask } from '../crop/ahead_nouns'
 import { unmetStems } from '../crop/ahead_nouns'
+import type { Deed } from '../crop/deed'
 import type { Farm } from '../crop/nouns'
 import type { BuyerID } from '../crop/sale_nouns'
+import { sureInHundred } from '../forecast/forecast_words'
 import { t } from '../messages/messages'
 import { buyerWritten } from '../ui/lot_words'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import type { Undoable, Undoing } from '../ui/use_undoable'
-import { inHundred, whenText } from './ask_words'
-import { answerOtherwise, type Deed, isPacked, withdrawAsk } from './promise_deeds'
+import { whenText } from './ask_words'
+import { answerOtherwise, isPacked, withdrawAsk } from './promise_deeds'
 import { whatText } from './reply'
 
 interface AskRowProps {
@@ -37,7 +39,7 @@ export function AskRow({ ask, doing }: AskRowProps) {
 }
 
 function answerText(ask: Ask): string {
-  const chance = ask.chance > 0 ? ` ${t('asks.chance', { n: inHundred(ask.chance / 1000) })}` : ''
+  const chance = ask.chance > 0 ? ` ${t('asks.chance', { n: sureInHundred(ask.chance / 1000) })}` : ''
   if (ask.answer === '') return (ask.offered > 0 ? t('asks.answer.offered', { n: ask.offered }) : t('asks.answer.open')) + chance
   if (ask.answer !== 'promised') return t(`asks.answer.${ask.answer}`)
   return (unmetStems(ask) > 0 ? t('asks.answer.partly', { n: ask.offered }) : t('asks.answer.promised')) + chance

@@ -2,11 +2,12 @@
 
 import type { Farm } from '../crop/nouns'
 import { type Asked, chanceOf, type Help, keepChance, nineInTen, safeAt, type Told } from '../forecast/asking'
+import { sureInHundred } from '../forecast/forecast_words'
 import { dayName, t } from '../messages/messages'
 import { useRights } from '../ui/rights'
 import { Marked } from '../ui/Say'
 import { today } from '../ui/today'
-import { helpText, inHundred } from './ask_words'
+import { helpText } from './ask_words'
 import { ChancePicture } from './ChancePicture'
 import { OwnOdds } from './OwnOdds'
 
@@ -41,7 +42,7 @@ export function AskTold({ farm, asked, told, bunch, helps }: AskToldProps) {
 }
 
 function Chance({ chance, told }: { readonly chance: number; readonly told: Told }) {
-  const n = inHundred(chance)
+  const n = sureInHundred(chance)
   return (
     <p class="ask-chance">
       <b class="big">{n}</b>{' '}
@@ -60,7 +61,7 @@ function Safe({ farm, told, bunch }: Pick<AskToldProps, 'farm' | 'told' | 'bunch
   return (
     <>
       <p class="say"><Marked text={t('promise.safe', { n: safeAt(told, nineInTen, bunch) })} /></p>
-      {isOther && <p><Marked text={t('promise.safe.own', { n: safeAt(told, own, bunch), chance: String(inHundred(own)) })} /></p>}
+      {isOther && <p><Marked text={t('promise.safe.own', { n: safeAt(told, own, bunch), chance: String(sureInHundred(own)) })} /></p>}
     </>
   )
 }

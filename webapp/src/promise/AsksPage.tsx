@@ -3,6 +3,7 @@
 import { useMemo } from 'preact/hooks'
 import type { Ask } from '../crop/ahead_nouns'
 import { addDays } from '../crop/day'
+import { mondayOf } from '../crop/due'
 import type { Day, Farm } from '../crop/nouns'
 import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
@@ -12,7 +13,6 @@ import { today } from '../ui/today'
 import { UndoNote } from '../ui/UndoNote'
 import { useUndoable } from '../ui/use_undoable'
 import { AskRow } from './AskRow'
-import { mondaysFrom } from './ask_draft'
 import { UnmetTable } from './UnmetTable'
 import { unmetByWeek } from './unmet'
 
@@ -67,7 +67,7 @@ function AskList({ name, asks, doing }: AskListProps) {
 /** Those still open first, whatever their day; of those answered, what was due before last week stands apart. */
 function parted({ ahead }: Farm, day: Day) {
   const all = [...ahead.asks.values()].sort((a, b) => a.due.localeCompare(b.due) || a.id.localeCompare(b.id))
-  const since = addDays(mondaysFrom(day, 1)[0] ?? day, -7)
+  const since = addDays(mondayOf(day), -7)
   return {
     open: all.filter(({ answer }) => answer === ''),
     answered: all.filter(({ answer, due }) => answer !== '' && due >= since),

@@ -1,8 +1,8 @@
 // How the chance falls with the number of stems: every number's chance, with nine in ten and what was asked marked.
 
 import { chanceOf, nineInTen, safeAt, type Told } from '../forecast/asking'
+import { sureInHundred } from '../forecast/forecast_words'
 import { count, t } from '../messages/messages'
-import { inHundred } from './ask_words'
 
 interface ChancePictureProps {
   readonly told: Told
@@ -25,7 +25,7 @@ export function ChancePicture({ told, asked }: ChancePictureProps) {
         {[0, 0.5, 1].map((chance) => (
           <g key={chance}>
             <line class="axis" x1={left} x2={width} y1={y(chance)} y2={y(chance)} />
-            <text x={left - 6} y={y(chance) + 5} text-anchor="end">{inHundred(chance)}</text>
+            <text x={left - 6} y={y(chance) + 5} text-anchor="end">{sureInHundred(chance)}</text>
           </g>
         ))}
         <path class="ask-odds" d={area(most, x, y)} />

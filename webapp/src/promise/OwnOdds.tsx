@@ -3,12 +3,12 @@
 import { breakCostFacts } from '../crop/ahead_facts'
 import { usualBreakCost } from '../crop/ahead_nouns'
 import { keepChance } from '../forecast/asking'
+import { sureInHundred } from '../forecast/forecast_words'
 import { t } from '../messages/messages'
 import { Choice } from '../ui/Choice'
 import { useNotebook } from '../ui/notebook'
 import { UndoNote } from '../ui/UndoNote'
 import { useUndoable } from '../ui/use_undoable'
-import { inHundred } from './ask_words'
 
 /** Percent of the stems' price: odds of a half, four in five, nine in ten and nineteen in twenty. */
 const costs: readonly number[] = [100, 400, usualBreakCost, 1900]
@@ -32,5 +32,5 @@ export function OwnOdds() {
 }
 
 function chanceAt(breakCost: number): string {
-  return String(inHundred(keepChance({ breakCost })))
+  return String(sureInHundred(keepChance({ breakCost })))
 }

@@ -1,8 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { ColourID, Day, Millimetres } from '../crop/nouns'
 import type { Bunch } from '../crop/sale_nouns'
-import { emptyDraft, mondaysFrom, readDraft, stemsTyped, withBunch, withColour } from './ask_draft'
-import { inHundred } from './ask_words'
+import { emptyDraft, readDraft, stemsTyped, withBunch, withColour } from './ask_draft'
 
 it.each([['', 0], [' 180 ', 180], ['1', 1], ['99999', 99_999], ['100000', undefined], ['0', undefined], ['12.5', undefined], ['-3', undefined], ['many', undefined]])('"%s" stems are %s', (text, stems) => {
   expect(stemsTyped(text)).toBe(stems)
@@ -26,12 +25,4 @@ describe('a draft', () => {
     const [ember, coral] = ['ember', 'coral'] as [ColourID, ColourID]
     expect([withColour([ember], coral), withColour([ember, coral], ember)]).toEqual([[ember, coral], [coral]])
   })
-})
-
-it.each([['2026-06-04', '2026-06-01'], ['2026-06-01', '2026-06-01'], ['2026-06-07', '2026-06-01']])('the week of %s begins on %s', (day, monday) => {
-  expect(mondaysFrom(day as Day, 2)).toEqual([monday, '2026-06-08'])
-})
-
-it.each([[0.719, 71], [0.9999, 99], [1, 100], [0.9, 90], [0.001, 0]])('a chance of %d is %d in a hundred: never better than it is', (chance, said) => {
-  expect(inHundred(chance)).toBe(said)
 })

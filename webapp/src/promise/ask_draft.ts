@@ -3,8 +3,6 @@
 import { signal } from '@preact/signals'
 import { v4 as newUUID } from 'uuid'
 import type { Ask, AskID } from '../crop/ahead_nouns'
-import { addDays } from '../crop/day'
-import { weekdayOf } from '../crop/due'
 import { type ColourID, type Day, mostBenchStems, type Millimetres, type ToldGrade } from '../crop/nouns'
 import type { Bunch, BunchID, BuyerID } from '../crop/sale_nouns'
 import type { Asked } from '../forecast/asking'
@@ -55,12 +53,6 @@ export function readDraft({ stems, from, due, colours, grade, length }: AskDraft
 /** A rule for bunches says what their stems are at least. */
 export function withBunch(bunch: Bunch | undefined): Partial<AskDraft> {
   return bunch ? { bunch: bunch.id, grade: bunch.grade, length: bunch.length } : { bunch: '' }
-}
-
-/** The weeks from a day's on, by their Mondays. */
-export function mondaysFrom(day: Day, weeks: number): Day[] {
-  const monday = addDays(day, 1 - weekdayOf(day))
-  return Array.from({ length: weeks }, (_, i) => addDays(monday, 7 * i))
 }
 
 export function withColour(colours: readonly ColourID[], colour: ColourID): readonly ColourID[] {

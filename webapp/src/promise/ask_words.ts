@@ -2,17 +2,12 @@
 
 import type { Day, Farm } from '../crop/nouns'
 import { weekdayOf } from '../crop/due'
-import { weekOf } from '../crop/week'
 import type { Help } from '../forecast/asking'
+import { weekNumber } from '../forecast/forecast_words'
 import { dayAndMonth, dayName, t, weekdayName } from '../messages/messages'
 import { inUnit } from '../ui/lengths'
 import { colourCalled } from '../ui/sale_words'
 import { today } from '../ui/today'
-
-/** How many in a hundred, rounded down: a chance is never said to be better than it is. */
-export function inHundred(chance: number): number {
-  return Math.floor(chance * 100 + 1e-9)
-}
 
 /** "Wed 3 Jun", where there is little room. */
 export function dayShort(day: Day): string {
@@ -22,11 +17,6 @@ export function dayShort(day: Day): string {
 /** "w23, 1 Jun" */
 export function weekShort(monday: Day): string {
   return t('promise.week.from', { week: weekNumber(monday), day: dayAndMonth(monday) })
-}
-
-/** "w23" */
-export function weekNumber(monday: Day): string {
-  return t('promise.week.number', { n: String(weekOf(monday).number) })
 }
 
 /** "Wed 3 June", or "any day of w23". */

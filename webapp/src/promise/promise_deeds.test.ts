@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest'
 import type { Ask, AskID } from '../crop/ahead_nouns'
+import type { Deed } from '../crop/deed'
 import { lineFacts, orderFacts, packedCount, packedFacts, bunchFacts, buyerFacts, priceFacts } from '../crop/sale_facts'
 import type { Farm, Millimetres, ColourID, Day } from '../crop/nouns'
 import type { Bunch, BuyerID, Cents, ChannelID, LineID, OrderID, PackedID, PriceID } from '../crop/sale_nouns'
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
 import { acceptChance, perMille } from '../forecast/clashes'
-import { answerOtherwise, type Deed, inBunches, isPacked, keepAsk, promiseStems, type PromisedStems, withdrawAsk } from './promise_deeds'
+import { answerOtherwise, inBunches, inWholeBunches, isNews, isPacked, keepAsk, promiseStems, type PromisedStems, withdrawAsk } from './promise_deeds'
 
 const day = '2026-06-04' as Day
 const studio = 'studio' as BuyerID
@@ -25,7 +26,7 @@ function askWith(part: Partial<Ask> = {}): Ask {
 }
 
 const promising = (part: Partial<PromisedStems> = {}): PromisedStems =>
-  ({ ask: askWith({ chance: 912 }), buyer: studio, day, bunch: ten.id, stems: 185, order: 'fresh' as OrderID, ...part })
+  ({ ask: askWith({ chance: 912 }), buyer: studio, day, taken: '2026-06-03' as Day, bunch: ten.id, stems: 185, order: 'fresh' as OrderID, ...part })
 const promised = (farm: Farm) => promiseStems(farm, promising())
 
 /** What of asks and orders shows, so that farms can be compared. */
@@ -36,9 +37,9 @@ function shown({ sales, ahead }: Farm) {
 describe('promising', () => {
   const farm = (facts: readonly Fact[]) => { const before = farmSaid([...ground, ...facts]); return farmSaid([...ground, ...facts, ...promised(before).facts]) }
 
-  it('makes an order with a line in whole bunches at the list price, and keeps the ask with what was told', () => {
+  it('makes an order of the day on which it is promised, with a line in whole bunches at the list price, and keeps the ask with what was told', () => {
     const { asks, orders, lines } = shown(farm([]))
-    expect(orders).toEqual([{ id: 'fresh', buyer: studio, due: day, taken: '2026-06-01', note: '' }])
+    expect(orders).toEqual([{ id: 'fresh', buyer: studio, due: day, taken: '2026-06-03', note: '' }])
     expect(lines).toMatchObject([{ id: 'ask', order: 'fresh', bunch: 'ten', bunches: 18, stems: 10, grade: 'first', length: 400, colours: ['ember'], price: 560 }])
     expect(asks).toMatchObject([{ id: 'ask', buyer: studio, stems: 220, answer: 'promised', offered: 180, chance: 912, order: 'fresh', price: 56 }])
   })
@@ -80,10 +81,32 @@ describe('each deed', () => {
   })
 })
 
+describe('a reply', () => {
+  const kept = askWith({ colours: ['ember', 'coral'] as ColourID[] })
+
+  it.each<[string, Partial<Ask>]>([
+    ['a colour', { colours: ['ember'] as ColourID[] }], ['the day', { from: '2026-06-05' as Day, due: '2026-06-05' as Day }], ['the stems', { stems: 221 }], ['what is offered', { offered: 10 }],
+    ['the grade', { grade: 'extra' }], ['the length', { length: 500 as Millimetres }], ['the buyer', { buyer: studio }],
+  ])('is kept where %s changed, but not over an answer', (_, other) => {
+    expect(isNews(kept, { ...kept, ...other })).toBe(true)
+    for (const answer of ['promised', 'declined', 'went_elsewhere'] as const) expect(isNews({ ...kept, answer }, { ...kept, ...other })).toBe(false)
+  })
+
+  it.each<[string, Partial<Ask>]>([['the same', {}], ['another chance', { chance: 500 }], ['its colours in another order', { colours: ['coral', 'ember'] as ColourID[] }]])('that says %s is not kept again', (_, other) => {
+    expect(isNews(kept, { ...kept, ...other })).toBe(false)
+  })
+
+  it('of an ask that is not kept is news', () => expect(isNews(undefined, kept)).toBe(true))
+})
+
 describe('stems in bunches', () => {
   it.each([[185, ten, 18, 10], [180, undefined, 18, 10], [185, undefined, 37, 5], [183, undefined, 183, 1], [12_343, undefined, 2_468, 5], [9, ten, 0, 10]] as const)('%d by %o are %d of %d', (stems, rule, bunches, each) => {
     expect(inBunches(stems, rule)).toEqual({ bunches, stems: each })
   })
+})
+
+it.each([[0, 10, 0], [5, 10, 10], [10, 10, 10], [19, 10, 10], [7, 1, 7]])('%d asked for in bunches of %d are %d to promise: never more than a bunch for less than one', (stems, each, wanted) => {
+  expect(inWholeBunches(stems, each)).toBe(wanted)
 })
 
 it.each([[0.9, 900], [0.9999, 999], [0.00001, 1], [0.712, 712]])('a chance of %d is kept as %d per mille', (chance, kept) => {

@@ -3,6 +3,7 @@
 
 import type { Ask } from '../crop/ahead_nouns'
 import { askFacts, askWithdrawn } from '../crop/ahead_facts'
+import { type Deed, together } from '../crop/deed'
 import { withdrawnFact } from '../crop/facts'
 import type { Day, Farm } from '../crop/nouns'
 import { bunchesPacked } from '../crop/over_packed'
@@ -10,12 +11,6 @@ import { priceOf } from '../crop/price_of'
 import { lineFacts, orderFacts } from '../crop/sale_facts'
 import { type Bunch, type BunchID, type BuyerID, type Cents, type Line, mostBunches, type Order, type OrderID } from '../crop/sale_nouns'
 import { lineOfAsk } from '../forecast/clashes'
-import type { Fact } from '../log/change'
-
-export interface Deed {
-  readonly facts: readonly Fact[]
-  readonly undo: readonly Fact[]
-}
 
 type Selling = Pick<Farm, 'sales' | 'ahead'>
 
@@ -26,10 +21,18 @@ export function keepAsk({ ahead }: Selling, ask: Ask): Deed {
   return { facts: [...askFacts(ask.id, ask), ...back], undo: before ? askFacts(ask.id, before) : [askWithdrawn(ask.id, true)] }
 }
 
+/** Whether a reply says anything that is not kept: of an ask that is answered it does not, and a chance alone is no news. */
+export function isNews(kept: Ask | undefined, ask: Ask): boolean {
+  const said = ({ stems, offered, from, due, grade, length, buyer, colours }: Ask) => [stems, offered, from, due, grade, length, buyer, ...[...colours].sort()].join('|')
+  return !kept || (kept.answer === '' && said(kept) !== said(ask))
+}
+
 export interface PromisedStems {
   readonly ask: Ask
   readonly buyer: BuyerID
   readonly day: Day
+  /** The day on which it is promised: the ask may have come long before, and clashes go by who was promised first. */
+  readonly taken: Day
   readonly bunch: BunchID | ''
   readonly stems: number
   /** A fresh id, should no order be there to take the line. */
@@ -41,7 +44,7 @@ export function promiseStems(farm: Selling, promise: PromisedStems): Deed {
   const { sales } = farm
   const { ask, buyer, day } = promise
   const there = [...sales.ordersDue.get(day) ?? []].map((id) => sales.orders.get(id)).find((order) => order?.buyer === buyer)
-  const order: Order = there ?? { id: promise.order, buyer, due: day, taken: ask.taken, note: '' }
+  const order: Order = there ?? { id: promise.order, buyer, due: day, taken: promise.taken, note: '' }
   const line = lineFor(farm, promise, order.id)
   const offered = line.bunches * line.stems
   const kept = keepAsk(farm, { ...ask, buyer, answer: 'promised', offered, order: order.id, price: Math.round(line.price / line.stems) as Cents })
@@ -69,6 +72,11 @@ export function inBunches(stems: number, rule: Pick<Bunch, 'stems'> | undefined)
   return { bunches: Math.floor(stems / each), stems: each }
 }
 
+/** Stems that are asked for as whole bunches of so many: rounded down, but one bunch for who asks for less than one. */
+export function inWholeBunches(stems: number, each: number): number {
+  return stems === 0 ? 0 : Math.max(each, stems - (stems % each))
+}
+
 /** What keeps a promise's line from being taken away: something is packed for it. */
 export function isPacked({ sales }: Selling, ask: Ask): boolean {
   return bunchesPacked(sales, lineOfAsk(ask)) > 0
@@ -93,8 +101,4 @@ function lineAway({ sales }: Selling, ask: Ask): Deed {
   const last = (sales.linesOf.get(line.order)?.size ?? 0) <= 1
   const all = [['line', line.id] as const, ...last ? [['order', line.order] as const] : []]
   return { facts: all.map(([type, id]) => withdrawnFact(type, id, true, 'shed')), undo: all.map(([type, id]) => withdrawnFact(type, id, false, 'shed')) }
-}
-
-function together(...deeds: readonly Deed[]): Deed {
-  return { facts: deeds.flatMap(({ facts }) => facts), undo: deeds.flatMap(({ undo }) => undo) }
 }

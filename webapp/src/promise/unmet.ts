@@ -1,8 +1,8 @@
 // What was asked for and not promised, by week and colours: the demand that the division plan goes by.
 
 import { type Ask, unmetStems } from '../crop/ahead_nouns'
+import { mondayOf } from '../crop/due'
 import type { ColourID, Day } from '../crop/nouns'
-import { mondaysFrom } from './ask_draft'
 
 export interface Unmet {
   /** The week's Monday. */
@@ -18,8 +18,8 @@ export function unmetByWeek(asks: Iterable<Ask>): Unmet[] {
   const found = new Map<string, Unmet>()
   for (const ask of asks) {
     const stems = unmetStems(ask)
-    const [week] = mondaysFrom(ask.from, 1)
-    if (stems === 0 || week === undefined) continue
+    if (stems === 0) continue
+    const week = mondayOf(ask.from)
     const colours = [...ask.colours].sort()
     const key = `${week}|${colours.join()}`
     const before = found.get(key)

@@ -18,7 +18,7 @@ import { useRights } from '../ui/rights'
 import { today } from '../ui/today'
 import { type Undoable, useUndoable } from '../ui/use_undoable'
 import { askDraft } from './ask_draft'
-import { inBunches, keepAsk, promiseStems } from './promise_deeds'
+import { inBunches, inWholeBunches, isNews, keepAsk, promiseStems } from './promise_deeds'
 import { replyText } from './reply'
 
 export interface Answering {
@@ -58,7 +58,7 @@ export function usePromising({ farm, asked, told, bunch, helps }: Answering): Pr
   const kept = farm.ahead.asks.get(draft.id)
   const isPromised = kept?.answer === 'promised'
   const safe = safeAt(told, keepChance(farm.sales.terms), bunch)
-  const wanted = asked.stems - (asked.stems % bunch)
+  const wanted = inWholeBunches(asked.stems, bunch)
   const promisable = wanted > 0 ? Math.min(wanted, safe) : safe
   const offered = isPromised ? kept.offered : promisable
   const text = replyText(farm, { asked, day: told.day, stems: offered, promised: isPromised, helps })
@@ -68,9 +68,9 @@ export function usePromising({ farm, asked, told, bunch, helps }: Answering): Pr
   })
   const reply = () => {
     void copy(text)
-    const same = kept?.offered === offered && kept.stems === (asked.stems || offered)
-    if (!may.manage || isPromised || same || offered + asked.stems === 0) return
-    void doing.act((now) => ({ ...keepAsk(now, answered('', offered)), said: t('promise.kept.open') }))
+    const ask = answered('', offered)
+    if (!may.manage || !isNews(kept, ask) || ask.stems === 0) return
+    void doing.act((now) => ({ ...keepAsk(now, ask), said: t('promise.kept.open') }))
   }
   const promise = (stems: number, buyer: BuyerID) => {
     const { bunches, stems: each } = inBunches(stems, farm.sales.bunches.get(draft.bunch as BunchID))
@@ -78,7 +78,7 @@ export function usePromising({ farm, asked, told, bunch, helps }: Answering): Pr
     // Begun with the tap, or the browser would not let it onto the clipboard.
     void copy(replyText(farm, { asked, day: told.day, stems: promised, promised: true, helps: [] }))
     void doing.act((now) => ({
-      ...promiseStems(now, { ask: answered('promised', promised), buyer, day: told.day, bunch: draft.bunch, stems, order: newUUID() as OrderID }),
+      ...promiseStems(now, { ask: answered('promised', promised), buyer, day: told.day, taken: today.peek(), bunch: draft.bunch, stems, order: newUUID() as OrderID }),
       said: t('promise.kept.promised', { stems: t('stems', { n: promised }), buyer: buyerWritten(now, buyer), day: dayName(told.day, today.peek()) }),
     }))
   }

@@ -96,6 +96,12 @@ describe('offers for the coming weeks', () => {
     expect(safeOffers(farmWith(), draws, day, 9, [long])).toHaveLength(6)
     expect(safeOffers(farmWith(), draws, '2026-09-01' as Day, 2, [long])).toEqual([])
   })
+
+  it('are of the cooler alone once the forecast is over', () => {
+    const late = '2026-09-01' as Day
+    const farm = farmWith([{ stems: 10, due: late }], [cutVisit('bench', 'A', 'ember first 50', 40, late)])
+    expect(said(safeOffers(farm, draws, late, 2, [ten]))).toEqual([['ember ten 3']])
+  })
 })
 
 describe('rules for bunches', () => {

@@ -3,14 +3,14 @@
 
 import { coolerDays } from '../crop/cooler'
 import { addDays } from '../crop/day'
-import { weekdayOf } from '../crop/due'
+import { mondayOf } from '../crop/due'
 import { type Least, strictestFirst } from '../crop/line_needs'
 import type { ColourID, Day, Farm, Millimetres } from '../crop/nouns'
 import type { BunchID } from '../crop/sale_nouns'
 import { keepChance, safeAt } from '../forecast/asking'
 import { type Demand, demandsByDay } from '../forecast/demands'
 import { type Draws, weekDayOf } from '../forecast/draws'
-import { supplyOf } from '../forecast/open_promises'
+import { lastCut, supplyOf } from '../forecast/open_promises'
 import { Promised, type Supply } from '../forecast/promised'
 import { rangeOf, stemsOfWeek } from '../forecast/sums'
 import { compareText } from '../log/order'
@@ -56,13 +56,14 @@ export function offerRules({ sales }: Pick<Farm, 'sales'>): OfferRule[] {
  */
 export function* safeOffers(farm: Farm, draws: Draws, today: Day, weeks: number, rules: readonly OfferRule[]): Generator<WeekOffers, void> {
   const supply = supplyOf(farm, draws, today)
-  const monday = addDays(today, 1 - weekdayOf(today))
+  const monday = mondayOf(today)
   const odds = keepChance(farm.sales.terms)
-  const served = demandsByDay(farm.sales, today, addDays(supply.coming.last, coolerDays(farm.sales.terms)))
+  const last = lastCut(draws, today)
+  const served = demandsByDay(farm.sales, today, addDays(last, coolerDays(farm.sales.terms)))
   let failing = Math.floor(supply.coming.draws.n * (1 - odds) + 1e-9)
   for (let [week, told] = [0, 0]; told < weeks; week++) {
     const days = { from: week === 0 ? today : addDays(monday, 7 * week), to: addDays(monday, 7 * week + 6) }
-    if (days.from > supply.coming.last) return
+    if (days.from > last) return
     if (!comesIn(draws, days) && (week > 0 || supply.lots.length === 0)) continue
     const rows = rowsOf(farm, draws, rules).map((row): Row => ({ ...row, demand: demandOf(row, cutIn(farm, days, week)) }))
     const found = offeredTogether(supply, served, rows, odds, failing)

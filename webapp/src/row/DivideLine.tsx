@@ -1,7 +1,8 @@
 // One plant of the list: what becomes of it and why, doing it, putting it off, or saying why it cannot be.
 
 import { useState } from 'preact/hooks'
-import { couldNotBe, type Hindrance, hindrances, markDone, type ToDo, together } from '../crop/intents'
+import { together } from '../crop/deed'
+import { couldNotBe, type Hindrance, hindrances, markDone, type ToDo } from '../crop/intents'
 import { mayDivide, takeOut } from '../crop/lineage'
 import { parseWhy } from '../crop/why'
 import { dayName, t } from '../messages/messages'

@@ -2,8 +2,8 @@
 
 import { weatherFacts } from '../crop/ahead_facts'
 import type { Ahead, DayWeather, DegreeUnit } from '../crop/ahead_nouns'
+import type { Deed } from '../crop/deed'
 import type { Day } from '../crop/nouns'
-import type { Deed } from '../crop/lineage'
 import { celsiusOf, isSlip, shownIn } from './degrees'
 import type { ProblemKind, SheetProblem, WeatherRow, WeatherSheet } from './weather_sheet'
 

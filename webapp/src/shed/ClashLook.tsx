@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks'
 import { acceptChance, type Clash } from '../forecast/clashes'
+import { sureInHundred } from '../forecast/forecast_words'
 import { dayName, t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { copyText } from '../ui/copy_text'
@@ -24,7 +25,7 @@ export function ClashLook({ clash, doing }: { readonly clash: Clash; readonly do
     if (await copyText(text)) return announce(t('promise.reply.copied'))
     setByHand(text)
   }
-  const hundred = (of: number) => String(Math.floor(of * 100))
+  const hundred = (of: number) => String(sureInHundred(of))
   return (
     <div class="card">
       <p>{t('clash.say', { stems: t('stems', { n: stems }), buyer, day, line: lineWords(farm, line.id), chance: hundred(chance), told: hundred(told), safe: String(safe) })}</p>

@@ -1,8 +1,8 @@
 // The tasks of today as the farm and the forecast kept here have them, and what a tap on one does.
 
+import type { Deed } from '../crop/deed'
 import type { Fact } from '../log/change'
 import type { TaskID } from '../crop/ahead_nouns'
-import type { Deed } from '../crop/lineage'
 import type { Day, Farm } from '../crop/nouns'
 import { keptForecast, type Outlook, outlookOf } from '../crop/outlook'
 import { doneDeed, type TaskDeed } from '../crop/task_deeds'

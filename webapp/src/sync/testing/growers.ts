@@ -2,9 +2,10 @@
 // property test of what is known of plants. Every operation carries two marks of its own, so that what
 // somebody had seen is told without looking at how moves and divisions are written.
 
+import type { Deed } from '../../crop/deed'
 import { bringBack, bringBackGround, leaveOutVisits, withdrawPlant } from '../../crop/mistakes'
 import { bedFacts, codeFacts, plantFacts, plantingFacts, removedFacts, stockFacts, visitFacts, withdrawnFact, type EntityType } from '../../crop/facts'
-import { type Child, type Deed, divide, mayDivide, move, type Parent, plantingLike, settlePlace, stockFrom, stockOf, takeOut, undoing } from '../../crop/lineage'
+import { type Child, divide, mayDivide, move, type Parent, plantingLike, settlePlace, stockFrom, stockOf, takeOut, undoing } from '../../crop/lineage'
 import { LiveFarm } from '../../crop/live'
 import { plantLooks } from '../../crop/looks'
 import type { BedID, Day, Farm, FarmID, Place, Plant, PlantID, PlantLook, Season, Visit, VisitID } from '../../crop/nouns'

@@ -2,10 +2,11 @@
 
 import { addDays } from '../crop/day'
 import type { Grade, Day } from '../crop/nouns'
-import type { LineNeed } from '../crop/line_needs'
-import { type Draws, gradesLowToHigh } from '../forecast/draws'
-import type { Range } from '../forecast/forecast'
-import { rangeOf, stemsByWeek, together, type Which } from '../forecast/sums'
+import { type LineNeed, openNeeds } from '../crop/line_needs'
+import type { Sales } from '../crop/sale_nouns'
+import { type Draws, gradesLowToHigh } from './draws'
+import type { Range } from './forecast'
+import { rangeOf, stemsByWeek, stemsOfWeek, together, type Which } from './sums'
 
 export interface WeekToCome {
   /** Its place among the draws' weeks. */
@@ -30,12 +31,31 @@ export interface ToCome {
 export function toComeFrom(draws: Draws, which: Which, day: Day, promised: readonly LineNeed[]): ToCome {
   const byWeek = stemsByWeek(draws, which, day)
   const due = promised.filter((need) => couldTake(need, which))
-  const weeks = draws.weeks.flatMap((first, at): WeekToCome[] => {
-    if (addDays(first, 6) < day) return []
-    return [{ at, first, stems: rangeOf(byWeek[at]!), promised: dueIn(due, first).reduce((sum, { stems }) => sum + stems, 0) }]
-  })
+  const weeks = draws.weeks.flatMap((first, at): WeekToCome[] => (addDays(first, 6) < day ? [] : [weekOf(draws, at, byWeek[at]!, due)]))
   const most = weeks.reduce<WeekToCome | undefined>((best, week) => (week.stems.mean > (best?.stems.mean ?? 0) ? week : best), undefined)
   return { weeks, total: rangeOf(together(byWeek, draws.n)), heaviest: most && most.stems.q95 >= 1 ? most : undefined }
+}
+
+function weekOf({ weeks }: Draws, at: number, stems: Float64Array, due: readonly LineNeed[]): WeekToCome {
+  const first = weeks[at]!
+  return { at, first, stems: rangeOf(stems), promised: dueIn(due, first).reduce((sum, need) => sum + need.stems, 0) }
+}
+
+/** Of so many weeks before and behind a day something is shown beside it. */
+const around = 2
+
+/** The weeks around a day, from today's on and as far as the draws tell: of what is cut from today on. */
+export function weeksAround(draws: Draws, which: Which, sales: Sales, today: Day, day: Day): WeekToCome[] {
+  const [from, to] = [addDays(day, -7 * around), addDays(day, 7 * around)]
+  const due = openNeeds(sales, today, addDays(to, 6)).filter((need) => couldTake(need, which))
+  return draws.weeks.flatMap((first, at): WeekToCome[] => {
+    const last = addDays(first, 6)
+    return last < from || first > to || last < today ? [] : [weekOf(draws, at, stemsOfWeek(draws, at, which, today), due)]
+  })
+}
+
+export function isIn({ first }: WeekToCome, day: Day): boolean {
+  return first <= day && day <= addDays(first, 6)
 }
 
 /** What is to be good in a week that begins on a Monday. */

@@ -2,9 +2,10 @@ import { describe, expect, it } from 'vitest'
 import type { LineNeed } from '../crop/line_needs'
 import type { ColourID, Day, ToldGrade } from '../crop/nouns'
 import { addDays } from '../crop/day'
-import type { Draws } from '../forecast/draws'
-import { everyStem } from '../forecast/sums'
-import { toComeFrom, couldTake, weeksThatMatter } from './to_come'
+import type { Draws } from './draws'
+import { everyStem } from './sums'
+import { salesOf } from '../crop/testing/cutting'
+import { couldTake, isIn, toComeFrom, weeksAround, weeksThatMatter } from './to_come'
 
 const monday = '2026-05-18' as Day
 const ember = 'ember' as ColourID
@@ -75,5 +76,27 @@ describe('the weeks that matter', () => {
     ['tell of what is promised behind the flush', [10, 0, 0], [need('2026-06-01', 5)], [0, [10], [0, 0]]],
   ])('%s', (_, weeks, promised, expected) => {
     expect(shown(weeks, promised)).toEqual(expected)
+  })
+})
+
+describe('the weeks around a day', () => {
+  const draws = drawn([10, 20, 30, 40, 50, 60, 70])
+  const around = (today: string, day: string, lines: { due: string; stems: number; colours?: string }[] = []) =>
+    weeksAround(draws, { colours: [ember], grade: 'second' }, salesOf({ lines }), today as Day, day as Day)
+
+  it.each([
+    ['are two before and two behind it', '2026-05-18', '2026-06-10', ['2026-05-25', '2026-06-01', '2026-06-08', '2026-06-15', '2026-06-22']],
+    ['begin with today\u2019s', '2026-06-07', '2026-06-08', ['2026-06-01', '2026-06-08', '2026-06-15', '2026-06-22']],
+    ['end with the last that the draws tell of', '2026-05-18', '2026-07-05', ['2026-06-15', '2026-06-22', '2026-06-29']],
+    ['are none where they tell of none of them', '2026-08-01', '2026-08-02', []],
+  ])('%s', (_, today, day, expected) => {
+    const weeks = around(today, day)
+    expect(weeks.map(({ first }) => first)).toEqual(expected)
+    expect(weeks.filter((week) => isIn(week, day as Day)).length).toBe(expected.length === 0 ? 0 : 1)
+  })
+
+  it('stand beside what is promised of the same stems, to the last of their days', () => {
+    const promised = around('2026-06-01', '2026-06-10', [{ due: '2026-06-08', stems: 3 }, { due: '2026-06-28', stems: 5, colours: 'ember' }, { due: '2026-06-09', stems: 7, colours: 'coral' }])
+    expect(promised.map((week) => week.promised)).toEqual([0, 3, 0, 5])
   })
 })
