@@ -9,7 +9,7 @@ import (
 	"corymb/internal/division/choose"
 )
 
-var smallFarms = flag.Int("division.small", 40, "how many small farms' plans are held against all plans there are; hundreds are the long proof")
+var smallFarms = flag.Int("division.small", 20, "how many small farms' plans are held against all plans there are; hundreds are the long proof")
 
 // everyPlan tries all plans of a problem, and returns the best that reaches the aim as often as asked, or comes nearest.
 func everyPlan(p *choose.Problem) (value, share float64) {

@@ -54,6 +54,47 @@ func TestProtectedStockIsNeverDivided(t *testing.T) {
 	}
 }
 
+func TestWhereAllFitsNothingElseForAnyPlantOfTheBestPlanIsBetter(t *testing.T) {
+	q := usual()
+	q.Hours = 100
+	plan := planOf(t, sample(t), q)
+	if plan.Gap > 0 || plan.PlacesUsed == q.Places {
+		t.Fatalf("gap %v, %d places used: this test would not see what it is for", plan.Gap, plan.PlacesUsed)
+	}
+	for _, a := range plan.Actions {
+		if a.GivesUp < 0 {
+			t.Errorf("for %s, which is to %s, another thing would bring %.0f cents more", a.Plant, a.Do, -a.GivesUp)
+		}
+	}
+}
+
+func TestAFarmWithoutCountsGaveAboutWhatPracticeSays(t *testing.T) {
+	farm := crop.NewFarm()
+	farm.Stocks["S"], farm.Beds["B"] = crop.Stock{ID: "S"}, crop.Bed{ID: "B"}
+	farm.Plantings["P"] = crop.Planting{ID: "P", Stock: "S", Bed: "B", Planted: "2023-09-20", FirstSeason: 2024}
+	farm.Plants["1"] = crop.Plant{ID: "1", Planting: "P"}
+	farm.Visits["v"] = crop.Visit{
+		ID: "v", Bed: "B", Date: "2024-05-20", Purpose: crop.PurposeBedCut, Flush: crop.FlushSpring,
+		Counts: []crop.Count{{Grade: crop.GradeFirst, Stems: 9}},
+	}
+	plan := planOf(t, farm, Question{Seasons: 1, Most: 1, Prices: madePrices(20), Costs: UsualCosts(), AsOf: "2024-12-31", Goal: 1})
+	if now := plan.Goal.Now; !(now > 2 && now < 100) { // a first season has some eight stems: common practice, no source
+		t.Errorf("one plant is taken to have given %.0f stems", now)
+	}
+}
+
+func TestAPlantingWhoseStockHasNotComeYetIsPlanned(t *testing.T) {
+	farm, q := middling()
+	delete(farm.Stocks, "strain")
+	for id, p := range farm.Plants {
+		p.Colour = ""
+		farm.Plants[id] = p
+	}
+	if plan := planOf(t, farm, q); len(plan.Actions) == 0 {
+		t.Error("nothing is planned")
+	}
+}
+
 func noted(plan Plan, code NoteCode) bool {
 	for _, n := range plan.Notes {
 		if n.Code == code {
@@ -64,7 +105,7 @@ func noted(plan Plan, code NoteCode) bool {
 }
 
 func TestNoMoreIsUsedThanThereIs(t *testing.T) {
-	for seed := uint64(1); seed <= 12; seed++ {
+	for seed := uint64(1); seed <= 5; seed++ {
 		src := rand.New(rand.NewPCG(seed, 60))
 		farm, q := middling()
 		q.Places, q.Hours, q.Most = src.IntN(15), 3*src.Float64(), 1+src.IntN(4)

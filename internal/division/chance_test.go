@@ -10,7 +10,7 @@ import (
 )
 
 var (
-	divisionFarms = flag.Int("division.farms", 100, "how many made-up farms are planned; 2000 is the long proof")
+	divisionFarms = flag.Int("division.farms", 24, "how many made-up farms are planned; 2000 is the long proof")
 	divisionFirst = flag.Uint64("division.first", 1, "the first made-up farm's seed")
 )
 

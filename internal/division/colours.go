@@ -37,12 +37,12 @@ func (s *stand) layColours(prices []Price) {
 		s.colours = append([]crop.ColourID{""}, s.colours...)
 		all[""] = 1
 	}
-	for id := range s.farm.Stocks {
-		of := seen[id]
+	for _, planting := range s.farm.Plantings { // whose stock may have been told to another device, and not have come yet
+		of := seen[planting.Stock]
 		if len(of) == 0 {
 			of = all
 		}
-		s.mixes[id] = s.parts(of)
+		s.mixes[planting.Stock] = s.parts(of)
 	}
 }
 

@@ -10,6 +10,7 @@ import (
 
 	"corymb/internal/crop"
 	"corymb/internal/division/choose"
+	"corymb/internal/stats"
 )
 
 // seed is fixed, so that a plan asked for twice is the same. The draws on which a plan is chosen and those by which it is
@@ -57,39 +58,41 @@ func newPlanner(s *stand, q Question) (*planner, error) {
 // ahead is how many seasons are looked at: one more than asked, for what stands at the end.
 func (p *planner) ahead() int { return p.q.Seasons + 1 }
 
-// stemsNow is what the plants that stand gave in this season, as counted, and the mean of what is known where they were not.
+// stemsNow is what the plants that stand gave in this season: as counted, and where they were not, what by the middle draw
+// all of them together may be taken to have given. The mean over draws would be that of the few that hold plants of unheard-of
+// strength for possible: millions of stems, where nothing was ever counted.
 func (p *planner) stemsNow() float64 {
-	sum := 0.0
+	counted, others := 0.0, make([]float64, p.posterior.draws)
 	for i := range p.plants {
 		one := &p.plants[i]
 		switch {
 		case one.now >= 0:
-			sum += float64(one.now)
+			counted += float64(one.now)
 		case one.age >= 1:
-			sum += p.meanNow(one)
+			for k := range others {
+				others[k] += p.meanNow(one, k)
+			}
 		}
 	}
-	return sum
+	return counted + stats.Quantile(others, 0.5)
 }
 
-func (p *planner) meanNow(one *plant) float64 {
-	draws, sum := p.posterior.species[one.stock.Species], 0.0
-	for k := range p.posterior.draws {
-		draw := &draws.Draws[k]
-		log := draw.Ages[one.age-1] + draws.Place(k, one.planting.ID, one.age)
-		if effect, known := draws.Season(k, p.season); known {
-			log += effect
-		} else {
-			log += draw.SeasonSD * draw.SeasonSD / 2
-		}
-		if effect, counted := draws.Plant(k, one.ID); counted {
-			log += effect
-		} else {
-			log += draw.Uncounted + draw.PlantSD*draw.PlantSD/2
-		}
-		sum += math.Exp(log)
+// meanNow is the mean of a plant's stems in this season by one draw.
+func (p *planner) meanNow(one *plant, k int) float64 {
+	draws := p.posterior.species[one.stock.Species]
+	draw := &draws.Draws[k]
+	log := draw.Ages[one.age-1] + draws.Place(k, one.planting.ID, one.age)
+	if effect, known := draws.Season(k, p.season); known {
+		log += effect
+	} else {
+		log += draw.SeasonSD * draw.SeasonSD / 2
 	}
-	return sum / float64(p.posterior.draws)
+	if effect, counted := draws.Plant(k, one.ID); counted {
+		log += effect
+	} else {
+		log += draw.Uncounted + draw.PlantSD*draw.PlantSD/2
+	}
+	return math.Exp(log)
 }
 
 // costOf is what an option costs over the seasons looked at, and what it uses of places and hours.

@@ -21,14 +21,7 @@ type Dated struct {
 // All is the answer of a day: for its season, and once nothing more is to come of that, for the next. kept are weeks scored
 // before, as Score has them; those of use come back.
 func All(farm crop.Farm, asOf crop.Date, kept map[string]Scored) (Answer, map[string]Scored, error) {
-	evening := asOf
-	f, draws, err := of(farm, asOf)
-	if err == nil && f.over() {
-		// What is known on the day is asked about on the next season's first evening: between the two nothing grows.
-		evening = farm.Calendar.Span(farm.Calendar.SeasonOf(asOf) + 1).From
-		f, draws, err = of(known(farm, asOf), evening)
-		f.AsOf = asOf
-	}
+	f, draws, evening, err := ofWhatComes(farm, asOf)
 	if err != nil {
 		return Answer{}, nil, err
 	}
@@ -43,6 +36,19 @@ func All(farm crop.Farm, asOf crop.Date, kept map[string]Scored) (Answer, map[st
 		a.Dated = append(a.Dated, Dated{week, week.First})
 	}
 	return a, kept, nil
+}
+
+// ofWhatComes is the forecast of a day's season, or once nothing more is to come of that, of the next, with the evening on
+// which it is asked about: what is known on the day is, on the next season's first, since between the two nothing grows.
+func ofWhatComes(farm crop.Farm, asOf crop.Date) (f Forecast, d draws, evening crop.Date, err error) {
+	f, d, err = of(farm, asOf)
+	if err != nil || !f.over() {
+		return f, d, asOf, err
+	}
+	evening = farm.Calendar.Span(farm.Calendar.SeasonOf(asOf) + 1).From
+	f, d, err = of(known(farm, asOf), evening)
+	f.AsOf = asOf
+	return f, d, evening, err
 }
 
 // over tells that not one stem is expected any more.

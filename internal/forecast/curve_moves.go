@@ -23,14 +23,14 @@ func (c *curves) drawFlush(s *sampler, flush int) {
 	if len(f.processes) == 0 {
 		f.usual = prior.draw(s)
 	}
-	for _, season := range sortedKeys(f.seasons) {
-		c.drawSeason(s, f, f.seasons[season])
+	for _, season := range f.inOrder {
+		c.drawSeason(s, f, season)
 	}
 	if flush == 0 && len(f.processes) > 0 {
 		c.tilt(s, f)
 	}
-	for _, stock := range sortedKeys(f.stocks) {
-		if of := f.stocks[stock]; len(f.stocks) > 1 {
+	for _, of := range f.stocksInOrder {
+		if len(f.stocks) > 1 {
 			try(c, s, &of.onset, &of.step, plus, density(stockOnsetPrior), of.processes)
 		}
 	}
@@ -47,7 +47,7 @@ func (c *curves) drawFlush(s *sampler, flush int) {
 func (c *curves) drawSeason(s *sampler, f *flushCurve, season *seasonShift) {
 	prior := f.priorOf(season.seasonKind)
 	try(c, s, &season.shift, &season.steps.onset, later, prior, season.processes)
-	try(c, s, &season.shift, &season.steps.length, f.usual.longer, prior, season.processes)
+	try(c, s, &season.shift, &season.steps.length, f.longer, prior, season.processes)
 }
 
 // density is a normal's log density.
@@ -59,9 +59,9 @@ func plus(v, by float64) float64 { return v + by }
 
 func later(v shift, by float64) shift { return shift{v.onset + by, v.length} }
 
-func (u usualCurve) longer(v shift, by float64) shift {
-	middle, _ := middleAndSpread(u.a, u.b)
-	was := math.Exp(u.length + v.length)
+func (f *flushCurve) longer(v shift, by float64) shift {
+	middle := f.bodies.of(f.usual).middle
+	was := math.Exp(f.usual.length + v.length)
 	return shift{v.onset + middle*(was-was*math.Exp(by)), v.length + by}
 }
 
@@ -77,7 +77,7 @@ func (c *curves) drawUsual(s *sampler, f *flushCurve, prior flushPriors) {
 		try(c, s, &f.usual, step, func(u usualCurve, by float64) usualCurve {
 			was := u
 			to(&u, by)
-			return u.keeping(was)
+			return f.keeping(u, was)
 		}, prior.log, processes)
 	}
 	hang, usual := f.byCuttingBack()
@@ -92,13 +92,30 @@ func (c *curves) drawUsual(s *sampler, f *flushCurve, prior flushPriors) {
 
 // keeping is a curve of another length or shape, with onset and length such that its stems open about the same day as before,
 // and where only the shape is another, over as long: what was seen holds these two fast, and little else.
-func (u usualCurve) keeping(was usualCurve) usualCurve {
-	middle, spread := middleAndSpread(u.a, u.b)
-	middleWas, spreadWas := middleAndSpread(was.a, was.b)
-	u.length += math.Log(spreadWas / spread)
-	later := middleWas*math.Exp(was.length) - middle*math.Exp(u.length)
+func (f *flushCurve) keeping(u, was usualCurve) usualCurve {
+	before, after := f.bodies.of(was), f.bodies.of(u)
+	u.length += math.Log(before.spread / after.spread)
+	later := before.middle*math.Exp(was.length) - after.middle*math.Exp(u.length)
 	u.onset, u.wait = u.onset+later, u.wait+later
 	return u
+}
+
+// body is the mean and the standard deviation of a curve of length 1.
+type body struct{ a, b, middle, spread float64 }
+
+// bodies keeps those of the curve that stands and of the one last tried, which are asked for many times.
+type bodies [2]body
+
+func (k *bodies) of(u usualCurve) body {
+	for i, known := range k {
+		if known.spread > 0 && known.a == u.a && known.b == u.b {
+			k[0], k[i] = known, k[0]
+			return known
+		}
+	}
+	middle, spread := middleAndSpread(u.a, u.b)
+	k[0], k[1] = body{u.a, u.b, middle, spread}, k[0]
+	return k[0]
 }
 
 // middleAndSpread are the mean and the standard deviation of a curve of length 1, whose a and b are given as logarithms
@@ -141,8 +158,8 @@ func (f *flushCurve) byCuttingBack() (hang, usual []*process) {
 func (f *flushCurve) drawSeasonSD(s *sampler, byWarmth int) {
 	f.logSeasonSD[byWarmth] = slice(s.src, f.logSeasonSD[byWarmth], 0.5, func(log float64) float64 {
 		sum := logOf(seasonOnsetPrior, log)
-		for _, season := range sortedKeys(f.seasons) {
-			if of := f.seasons[season]; of.byWarmth == byWarmth {
+		for _, of := range f.inOrder {
+			if of.byWarmth == byWarmth {
 				sum += logOf(stats.Normal{SD: math.Exp(log)}, of.onset) - log
 			}
 		}
@@ -155,15 +172,15 @@ func (f *flushCurve) drawSeasonSD(s *sampler, byWarmth int) {
 func (f *flushCurve) slide(s *sampler, start *float64, prior stats.Normal, cutBack bool) {
 	by := slice(s.src, 0, 3, func(by float64) float64 {
 		sum := logOf(prior, *start+by)
-		for _, season := range sortedKeys(f.seasons) {
-			if of := f.seasons[season]; of.cutBack == cutBack {
+		for _, of := range f.inOrder {
+			if of.cutBack == cutBack {
 				sum += logOf(stats.Normal{SD: f.seasonSD(of.seasonKind)}, of.onset-by)
 			}
 		}
 		return sum
 	})
 	*start += by
-	for _, of := range f.seasons {
+	for _, of := range f.inOrder {
 		if of.cutBack == cutBack {
 			of.onset -= by
 		}

@@ -21,6 +21,10 @@ type flushCurve struct {
 	seasons     map[crop.Season]*seasonShift
 	stocks      map[crop.StockID]*stockShift
 	processes   []*process
+	// inOrder are the seasons, and stocksInOrder the stocks: every sweep goes through them several times.
+	inOrder       []*seasonShift
+	stocksInOrder []*stockShift
+	bodies        bodies
 }
 
 // usualCurve is that of the usual season; length, a and b are logarithms. In seasons in which plants were cut back, the flush
@@ -72,6 +76,15 @@ func newCurves(processes []*process, timing timing) curves {
 			f.stocks[p.stock] = stock
 		}
 		season.processes, stock.processes = append(season.processes, p), append(stock.processes, p)
+	}
+	for f := range c.flushes {
+		of := &c.flushes[f]
+		for _, season := range sortedKeys(of.seasons) {
+			of.inOrder = append(of.inOrder, of.seasons[season])
+		}
+		for _, stock := range sortedKeys(of.stocks) {
+			of.stocksInOrder = append(of.stocksInOrder, of.stocks[stock])
+		}
 	}
 	return c
 }

@@ -16,15 +16,16 @@ func TestOnceNothingMoreComesTheNextSeasonIsAnswered(t *testing.T) {
 		{"2025-12-20", 2026, "2026-01-02"},
 	} {
 		t.Run(string(test.asOf), func(t *testing.T) {
-			a, _, err := All(sample(t, test.asOf), test.asOf, nil)
+			farm := sample(t, test.asOf)
+			f, _, evening, err := ofWhatComes(farm, test.asOf)
 			if err != nil {
 				t.Fatal(err)
 			}
-			if a.AsOf != test.asOf || a.Season != test.season || a.Draws.From != test.from {
-				t.Errorf("as of %s season %d from %s", a.AsOf, a.Season, a.Draws.From)
+			if season := farm.Calendar.SeasonOf(evening); f.AsOf != test.asOf || season != test.season || evening.Add(1) != test.from {
+				t.Errorf("as of %s season %d from %s", f.AsOf, season, evening.Add(1))
 			}
 			stems := 0.0
-			for _, week := range a.Weeks {
+			for _, week := range f.Weeks {
 				stems += week.Total.Mean
 			}
 			if stems < 100 {

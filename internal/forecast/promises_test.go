@@ -7,7 +7,7 @@ import (
 	"testing"
 )
 
-var promisedFarms = flag.Int("forecast.promises", 12, "of how many made-up farms stems are promised; 2000 is the long proof")
+var promisedFarms = flag.Int("forecast.promises", 8, "of how many made-up farms stems are promised; 2000 is the long proof")
 
 // promises gathers what was stated of promises, and how many were kept.
 type promises struct {

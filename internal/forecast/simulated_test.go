@@ -11,7 +11,7 @@ import (
 )
 
 var (
-	simulatedFarms = flag.Int("forecast.farms", 40, "how many made-up farms are forecast; 500 is the long proof")
+	simulatedFarms = flag.Int("forecast.farms", 10, "how many made-up farms are forecast; 500 is the long proof")
 	longer         = flag.Int("forecast.longer", 0, "forecast each also by samplers that run so many times as long")
 	firstFarm      = flag.Int("forecast.first", 1, "the first of these farms, each its own seed")
 )

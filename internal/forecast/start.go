@@ -23,9 +23,7 @@ func (s *sampler) start() {
 	}
 	s.shareOut()
 	for f := range flushes {
-		flush := &s.curves.flushes[f]
-		for _, season := range sortedKeys(flush.seasons) {
-			shift := flush.seasons[season]
+		for _, shift := range s.curves.flushes[f].inOrder {
 			best, at := math.Inf(-1), 0.0
 			for by := -startReach; by <= startReach; by += startStep {
 				shift.onset = float64(by)

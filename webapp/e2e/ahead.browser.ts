@@ -92,6 +92,7 @@ describe('what is to come', () => {
     await page.getByRole('link', { name: /^Fern & Thimble 12 bunches of 10, first/ }).waitFor()
     await page.getByRole('button', { name: 'Show later weeks' }).click()
     expect(await columns.count()).toBeGreaterThan(10)
+    expect(await page.evaluate(() => document.documentElement.scrollWidth - innerWidth)).toBe(0)
   })
 
   it('is told of some colours and grades, summed within each draw', async () => {

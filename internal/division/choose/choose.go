@@ -50,7 +50,8 @@ type Solution struct {
 	Value, Bound float64
 	// Worth is what one more of each scarce means would bring, where things could take parts of their options.
 	Worth [2]float64
-	// Gains are by thing and option what taking that option is worth at the margin, its use of scarce means paid.
+	// Gains are by thing and option what that option is worth beside those that all others take, its use of scarce means paid.
+	// Only their differences within a thing tell anything.
 	Gains [][]float64
 	// Share of the draws in which the aim is reached; Missed says that no choice was found that reaches it as often as
 	// asked, and that this is the one that came nearest.

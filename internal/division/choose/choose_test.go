@@ -10,7 +10,7 @@ import (
 )
 
 var (
-	problems = flag.Int("choose.problems", 200, "how many made-up problems are solved and enumerated")
+	problems = flag.Int("choose.problems", 80, "how many made-up problems are solved and enumerated")
 	firstOne = flag.Uint64("choose.seed", 1, "the first problem's seed")
 )
 
@@ -121,6 +121,28 @@ func TestTheChoiceIsTheBestOfAllThereAre(t *testing.T) {
 		value, share := enumerate(p)
 		if math.Abs(sol.Value-value) > 1e-6*(1+math.Abs(value)) || sol.Bound != sol.Value || min(sol.Share, p.Aim.Share) != min(share, p.Aim.Share) {
 			t.Errorf("seed %d: value %v in %v of draws, bound %v; the best of all is %v in %v", seed, sol.Value, sol.Share, sol.Bound, value, share)
+		}
+	}
+}
+
+func TestGainsAreWhatEachOtherOptionWouldBringInstead(t *testing.T) {
+	for seed := *firstOne; seed < *firstOne+uint64(*problems)/4; seed++ {
+		src := rand.New(rand.NewPCG(seed, 5))
+		p := made(src, 2+src.IntN(4), 5+src.IntN(20))
+		sol := Solve(p, 1<<30)
+		for i, held := range sol.Chosen {
+			for o, gain := range sol.Gains[i] {
+				other := slices.Clone(sol.Chosen)
+				other[i] = o
+				value, _ := p.Worth(other)
+				want := value - sol.Value
+				for k, worth := range sol.Worth {
+					want -= worth * (p.Things[i][o].Uses[k] - p.Things[i][held].Uses[k])
+				}
+				if got := gain - sol.Gains[i][held]; math.Abs(got-want) > 1e-6*(1+math.Abs(want)) {
+					t.Errorf("seed %d: option %d for %d instead of %d gains %v, want %v", seed, o, i, held, got, want)
+				}
+			}
 		}
 	}
 }

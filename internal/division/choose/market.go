@@ -28,6 +28,9 @@ func (m *Market) revenue(supply *Qualities) float64 {
 		week := &m.Weeks[w]
 		left := week.atLeast(supply)
 		for t := range week.Takers {
+			if left[0] <= 0 { // all is sold
+				break
+			}
 			taker := &week.Takers[t]
 			sum += taker.Price * left.give(taker)
 		}
@@ -48,11 +51,14 @@ func (w *Week) atLeast(supply *Qualities) (left Qualities) {
 // give serves a taker.
 func (left *Qualities) give(t *Taker) float64 {
 	n := t.Most
-	for q := 0; q <= t.Least; q++ {
-		n = min(n, left[q])
+	of := left[:t.Least+1]
+	for _, here := range of {
+		if here < n {
+			n = here
+		}
 	}
-	for q := 0; q <= t.Least; q++ {
-		left[q] -= n
+	for q := range of {
+		of[q] -= n
 	}
 	return n
 }
@@ -84,7 +90,9 @@ func (m *Market) worth(supply *Qualities, prices *Qualities) (constant float64) 
 			for q := scarce; q < open; q++ {
 				price[q] = taker.Price
 			}
-			open = min(open, scarce)
+			if open = min(open, scarce); open == 0 {
+				break
+			}
 		}
 		for t := range week.Takers {
 			// One that is not full brings nothing above the price that it set.
@@ -101,6 +109,11 @@ func (m *Market) worth(supply *Qualities, prices *Qualities) (constant float64) 
 
 // Revenue is the most that a supply brings; what one more stem of each quality would bring is added to prices.
 func (m *Market) Revenue(supply *Qualities, prices *Qualities) float64 {
-	m.worth(supply, prices)
-	return m.revenue(supply)
+	var own Qualities
+	sum := m.worth(supply, &own) // the tangent touches revenue at the supply itself
+	for q, price := range own {
+		sum += supply[q] * price
+		prices[q] += price
+	}
+	return sum
 }

@@ -182,12 +182,6 @@ func (s *search) solution(proven bool) Solution {
 	if proven {
 		sol.Bound = s.value
 	}
-	for i := range s.last.gains {
-		gains := make([]float64, len(s.last.gains[i]))
-		for o := range gains {
-			gains[o] = s.last.gains[i][o] - sol.Worth[0]*s.p.Things[i][o].Uses[0] - sol.Worth[1]*s.p.Things[i][o].Uses[1]
-		}
-		sol.Gains = append(sol.Gains, gains)
-	}
+	sol.Gains = s.gains(sol.Worth)
 	return sol
 }

@@ -10,6 +10,8 @@ import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { Say } from '../ui/Say'
 import { ShedFailed } from '../ui/ShedFailed'
+import { FirstCuts } from './FirstCuts'
+import { SeasonTiming } from './SeasonTiming'
 import { ToComeReport } from './ToComeReport'
 import { whence } from './whence'
 import { Ways } from './Ways'
@@ -30,6 +32,8 @@ export function AheadPage() {
         {failed && <ShedFailed onRetry={() => void forecast.refresh(notebook)} />}
         {answer ? <Report answer={answer} /> : !failed && <Say text={t(forecast.fetching.value === 'yes' ? 'ahead.fetching' : 'ahead.offline')} />}
         <Ways scored={(answer?.scores.n ?? 0) > 0} />
+        {answer && <FirstCuts answer={answer} />}
+        {answer && <SeasonTiming answer={answer} />}
       </div>
     </>
   )

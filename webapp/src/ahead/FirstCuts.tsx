@@ -10,16 +10,21 @@ import { today } from '../ui/today'
 const hardlyEver = 0.02
 
 export function FirstCuts({ answer }: { readonly answer: ForecastAnswer }) {
-  const coming = answer.first_cuts.filter(({ q95, chance }) => q95 >= today.value && chance >= hardlyEver)
+  const coming = answer.first_cuts.filter(({ q95, chance }) => q95 >= today.value && chance >= hardlyEver).sort((a, b) => (a.q50 < b.q50 ? -1 : 1))
   if (coming.length === 0) return null
+  const next = coming.filter((cut, i) => coming.findIndex(({ stock }) => stock === cut.stock) === i)
+  const after = coming.filter((cut) => !next.includes(cut))
   return (
     <section class="ahead-first">
       <h2>{t('ahead.first.title')}</h2>
-      <ul class="rows">
-        {[...coming].sort((a, b) => (a.q50 < b.q50 ? -1 : 1)).map((cut) => <li key={`${cut.stock} ${cut.flush}`}><FirstCutRow cut={cut} /></li>)}
-      </ul>
+      <FirstCutRows cuts={next} />
+      {after.length > 0 && <details class="ahead-numbers"><summary>{t('ahead.first.after')}</summary><FirstCutRows cuts={after} /></details>}
     </section>
   )
+}
+
+function FirstCutRows({ cuts }: { readonly cuts: readonly FirstCut[] }) {
+  return <ul class="rows">{cuts.map((cut) => <li key={`${cut.stock} ${cut.flush}`}><FirstCutRow cut={cut} /></li>)}</ul>
 }
 
 function FirstCutRow({ cut: { stock, flush, q05, q50, q95, chance } }: { readonly cut: FirstCut }) {

@@ -14,8 +14,6 @@ import { today } from '../ui/today'
 import { toComeFrom, weeksThatMatter } from '../forecast/to_come'
 import { toComeSentence } from './to_come_sentence'
 import { ToComeNotes } from './ToComeNotes'
-import { FirstCuts } from './FirstCuts'
-import { SeasonTiming } from './SeasonTiming'
 import { WeekDetail } from './WeekDetail'
 import { WeeksPicture } from './WeeksPicture'
 import { WeeksTable } from './WeeksTable'
@@ -51,8 +49,6 @@ export function ToComeReport({ answer, draws }: ToComeReportProps) {
         </div>
       )}
       {draws.n > 0 && draws.weeks.length > 0 && <WhichStems draws={draws} which={which} onChange={setWhich} />}
-      <FirstCuts answer={answer} />
-      <SeasonTiming answer={answer} />
     </>
   )
 }

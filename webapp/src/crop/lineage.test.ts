@@ -1,8 +1,9 @@
 import { describe, expect, it } from 'vitest'
 import { bedFacts, plantFacts, plantingFacts, stockFacts } from './facts'
 import { kinOf } from './kin'
+import type { Deed } from './deed'
 import {
-  correctPlace, type Deed, divide, groundDeed, mayDivide, move, type Parent, plantingLike, protectedStock, settlePlace, stockFrom, takeOut, undoing,
+  correctPlace, divide, groundDeed, mayDivide, move, type Parent, plantingLike, protectedStock, settlePlace, stockFrom, takeOut, undoing,
 } from './lineage'
 import type { BedID, Day, Farm, Place, Plant, PlantID, PlantingID, Season, StockID } from './nouns'
 import { bedOn, placeKey } from './places'

@@ -22,7 +22,7 @@ export function Notes({ notes }: { readonly notes: readonly DivisionNote[] }) {
 }
 
 function isGrave({ code }: DivisionNote): boolean {
-  return code === 'goal_out_of_reach' || code === 'no_price' || code === 'market_open' || code === 'ask_outside'
+  return code === 'goal_out_of_reach' || code === 'goal_less_sure' || code === 'no_price' || code === 'market_open' || code === 'ask_outside'
 }
 
 export function noteText(farm: Farm, { code, stock, colour, plants = 0, stems = 0, chance = 0 }: DivisionNote): string {
@@ -34,7 +34,8 @@ export function noteText(farm: Farm, { code, stock, colour, plants = 0, stems = 
     case 'no_price':
       return t('division.note.no_price', { n: plants, colour: colourCalled(farm, colour ?? '') })
     case 'goal_out_of_reach':
-      return t('division.note.goal_out_of_reach', { chance: chanceText(chance) })
+    case 'goal_less_sure':
+      return t(`division.note.${code}`, { chance: chanceText(chance) })
     case 'ask_outside':
       return t('division.note.ask_outside', { n: stems })
     case 'own_divisions':

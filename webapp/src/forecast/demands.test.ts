@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import { addDays } from '../crop/day'
 import type { Day } from '../crop/nouns'
-import type { Line, LineID, Order, OrderID, Packed, PackedID, Sales, StandingID, StandingOrder } from '../crop/sale_nouns'
+import type { Line, LineID, Order, OrderID, Packed, PackedID, Sales, StandingID, StandingOrder, Weekdays } from '../crop/sale_nouns'
 import { buyer, day, type LineTold, salesOf } from '../crop/testing/cutting'
 import { cutFor, demandsAsTaken, demandsByDay } from './demands'
 
@@ -37,7 +37,7 @@ describe('promises by day', () => {
 
 describe('promises as they were given', () => {
   const template = 'weekly' as StandingID
-  const standing: StandingOrder = { id: template, buyer, from: '2026-02-03' as Day, until: '', days: '3', every: 1, skips: [], note: '' }
+  const standing: StandingOrder = { id: template, buyer, from: '2026-02-03' as Day, until: '', days: '3' as Weekdays, every: 1, skips: [], note: '' }
 
   /** An order of March, and a Wednesday of a standing order of February, changed by hand where it is so. */
   function withStanding(byHand: boolean): Sales {

@@ -62,6 +62,7 @@ export const enAhead = {
   'ahead.grade.second': 'second and better',
 
   'ahead.first.title': 'First cuts to come',
+  'ahead.first.after': 'And of the flush after that',
   'ahead.first.range': '{flush} flush, {from} to {to}; comes in {chance} of 100 cases',
 
   'ahead.timing': 'How late the season is',

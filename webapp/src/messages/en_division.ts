@@ -60,6 +60,7 @@ export const enDivision = {
   'division.note.season_runs': 'This season is not over: its counts are left out.',
   'division.note.no_price': { one: '{n} plant is {colour}, which nobody buys: set a price for it under Orders.', other: '{n} plants are {colour}, which nobody buys: set a price for it under Orders.' },
   'division.note.goal_out_of_reach': 'No plan was found that reaches the goal as surely as asked. This one does so {chance}.',
+  'division.note.goal_less_sure': 'Among the futures that it was chosen by, this plan reaches the goal as surely as asked; among fresh ones {chance}. Fresh ones tell.',
   'division.note.market_open': 'Nobody knows how many stems a week your buyers take: the plan takes all to be sold.',
   'division.note.ask_outside': { one: 'An ask for {n} stem is for days on which nothing of yours blooms.', other: 'Asks for {n} stems are for days on which nothing of yours blooms.' },
   'division.note.own_divisions': { one: 'What divisions give in their first season goes by your own: {n} was counted.', other: 'What divisions give in their first season goes by your own: {n} were counted.' },

@@ -62,6 +62,7 @@ export const esAhead = {
   'ahead.grade.second': 'segunda y mejor',
 
   'ahead.first.title': 'Primeros cortes por venir',
+  'ahead.first.after': 'Y de la floración siguiente',
   'ahead.first.range': 'floración de {flush}, {from} a {to}; llega en {chance} de cada 100 casos',
 
   'ahead.timing': 'Qué tan tarde va la temporada',

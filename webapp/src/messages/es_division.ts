@@ -60,6 +60,7 @@ export const esDivision = {
   'division.note.season_runs': 'Esta temporada no ha terminado: sus conteos no se toman en cuenta.',
   'division.note.no_price': { one: '{n} planta es {colour}, que nadie compra: ponga un precio en Pedidos.', other: '{n} plantas son {colour}, que nadie compra: ponga un precio en Pedidos.' },
   'division.note.goal_out_of_reach': 'No se halló un plan que alcance la meta con la seguridad pedida. Este la alcanza {chance}.',
+  'division.note.goal_less_sure': 'En los futuros con que se eligió, este plan alcanza la meta con la seguridad pedida; en otros nuevos, {chance}. Valen los nuevos.',
   'division.note.market_open': 'No se sabe cuántos tallos a la semana toman sus compradores: el plan da todos por vendidos.',
   'division.note.ask_outside': { one: 'Un pedido de {n} tallo es para días en que nada suyo florece.', other: 'Pedidos de {n} tallos son para días en que nada suyo florece.' },
   'division.note.own_divisions': { one: 'Lo que da una división en su primera temporada va según las suyas: se contó {n}.', other: 'Lo que da una división en su primera temporada va según las suyas: se contaron {n}.' },
