@@ -154,25 +154,11 @@ func (f *future) gradedAt(flush, week, colour, grade int) *int {
 	return &f.graded[((flush*f.weeks+week)*len(f.layout.colours)+colour)*grades+grade]
 }
 
-// byGrade deals out an age's stems: a week is good or bad for all colours.
+// byGrade deals out an age's stems.
 func (f *future) byGrade(flush, age int) {
-	var season, shares []float64
-	for week := range f.weeks {
-		shares = nil
-		for colour := range f.layout.colours {
-			stems := *f.agedAt(flush, age, colour, week)
-			if stems == 0 {
-				continue
-			}
-			if season == nil {
-				season = f.grade[flush*len(f.ages)+age].draw(f.src)
-			}
-			if shares == nil {
-				shares = inAWeek(f.src, season)
-			}
-			placed(f.src, stems, shares, func(grade, stems int) { *f.gradedAt(flush, week, colour, grade) += stems })
-		}
-	}
+	f.dealOut(f.grade[flush*len(f.ages)+age].draw,
+		func(week, colour int) int { return *f.agedAt(flush, age, colour, week) },
+		func(week, colour, grade, stems int) { *f.gradedAt(flush, week, colour, grade) += stems })
 }
 
 // byLength deals out a grade's stems. Unsaleable ones stay with the shortest: nobody asks how long they are.
@@ -185,22 +171,29 @@ func (f *future) byLength(flush, grade int) {
 		}
 		return
 	}
-	var season, shares []float64
+	f.dealOut(f.length[flush*grades+grade].draw,
+		func(week, colour int) int { return *f.gradedAt(flush, week, colour, grade) },
+		func(week, colour, length, stems int) { f.stems[f.at(week, colour, grade)+length] += uint32(stems) })
+}
+
+// dealOut deals stems of each week and colour out to classes, whose shares of the season are drawn where there are any: a
+// week is good or bad for all colours.
+func (f *future) dealOut(shares func(*rand.Rand) []float64, stems func(week, colour int) int, to func(week, colour, class, stems int)) {
+	var season []float64
 	for week := range f.weeks {
-		shares = nil
+		var ofWeek []float64
 		for colour := range f.layout.colours {
-			stems := *f.gradedAt(flush, week, colour, grade)
-			if stems == 0 {
+			n := stems(week, colour)
+			if n == 0 {
 				continue
 			}
 			if season == nil {
-				season = f.length[flush*grades+grade].draw(f.src)
+				season = shares(f.src)
 			}
-			if shares == nil {
-				shares = inAWeek(f.src, season)
+			if ofWeek == nil {
+				ofWeek = inAWeek(f.src, season)
 			}
-			to := f.stems[f.at(week, colour, grade):]
-			placed(f.src, stems, shares, func(length, stems int) { to[length] += uint32(stems) })
+			placed(f.src, n, ofWeek, func(class, stems int) { to(week, colour, class, stems) })
 		}
 	}
 }

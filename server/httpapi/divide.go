@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
-	"sync"
 
 	"github.com/gin-gonic/gin"
 
@@ -26,18 +25,11 @@ const (
 // divisions answers POST /api/divide. It plans once for each newest change, day and question.
 type divisions struct {
 	Config
-	turn chan struct{} // one plan at a time: each takes all of the processor
-	mu   sync.Mutex
-	kept []*keptDivision // the last asked for at the end
-}
-
-type keptDivision struct {
-	asked string
-	workedOut[divideAnswer]
+	plans byQuestion[divideAnswer]
 }
 
 func newDivisions(config Config) *divisions {
-	return &divisions{Config: config, turn: make(chan struct{}, 1)}
+	return &divisions{Config: config, plans: byQuestion[divideAnswer]{most: mostDivisions}}
 }
 
 // divideAsked is the body of POST /api/divide. What is not there is as usual: two seasons, four divisions of a plant, no
@@ -70,7 +62,9 @@ func (d *divisions) post(c *gin.Context) {
 		return
 	}
 	arrival, today := d.Farm.Newest(), crop.DateOf(d.Now())
-	answer, err := d.plan(asked.question()).get(c.Request.Context(), func(a divideAnswer) bool { return a.Arrival >= arrival && a.AsOf >= today })
+	q := asked.question()
+	plan := d.plans.of(fmt.Sprintf("%+v", q), func() (divideAnswer, error) { return d.run(q) })
+	answer, err := plan.get(c.Request.Context(), func(a divideAnswer) bool { return a.Arrival >= arrival && a.AsOf >= today })
 	switch {
 	case err != nil:
 		d.failed(c, "the divisions could not be planned", err)
@@ -95,29 +89,7 @@ func (a divideAsked) question() division.Question {
 	return q
 }
 
-// plan finds what was asked before, or a place for it.
-func (d *divisions) plan(q division.Question) *keptDivision {
-	asked := fmt.Sprintf("%+v", q)
-	d.mu.Lock()
-	defer d.mu.Unlock()
-	for _, k := range d.kept {
-		if k.asked == asked {
-			return k
-		}
-	}
-	k := &keptDivision{asked: asked}
-	k.run = func(*divideAnswer) (divideAnswer, error) { return d.run(q) }
-	k.before = func() *divideAnswer { return nil }
-	d.kept = append(d.kept, k)
-	if len(d.kept) > mostDivisions {
-		d.kept = d.kept[1:]
-	}
-	return k
-}
-
 func (d *divisions) run(q division.Question) (answer divideAnswer, err error) {
-	d.turn <- struct{}{}
-	defer func() { <-d.turn }()
 	at := d.Now()
 	state, arrival, err := d.Farm.State(context.Background())
 	if err != nil {

@@ -7,7 +7,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"sync"
 	"time"
 
 	"github.com/gin-gonic/gin"
@@ -34,18 +33,11 @@ const (
 // packings answers GET /api/packing. It plans once for each newest change, day and wishes.
 type packings struct {
 	Config
-	turn chan struct{} // one plan at a time: each takes all of the processor
-	mu   sync.Mutex
-	kept []*keptPlan // the last asked for at the end
-}
-
-type keptPlan struct {
-	asked string
-	workedOut[packingAnswer]
+	plans byQuestion[packingAnswer]
 }
 
 func newPackings(config Config) *packings {
-	return &packings{Config: config, turn: make(chan struct{}, 1)}
+	return &packings{Config: config, plans: byQuestion[packingAnswer]{most: mostPlans}}
 }
 
 func (p *packings) get(c *gin.Context) {
@@ -60,7 +52,9 @@ func (p *packings) get(c *gin.Context) {
 		return
 	}
 	arrival, today := p.Farm.Newest(), crop.DateOf(p.Now())
-	answer, err := p.plan(day, wishes).get(c.Request.Context(), func(a packingAnswer) bool { return a.Arrival >= arrival && a.AsOf >= today })
+	asked := string(day) + "\n" + wishesInOneForm(wishes)
+	plan := p.plans.of(asked, func() (packingAnswer, error) { return p.run(day, wishes) })
+	answer, err := plan.get(c.Request.Context(), func(a packingAnswer) bool { return a.Arrival >= arrival && a.AsOf >= today })
 	if err != nil {
 		p.failed(c, "what to pack could not be planned", err)
 		return
@@ -68,30 +62,7 @@ func (p *packings) get(c *gin.Context) {
 	c.JSON(http.StatusOK, answer.readableBy(grantOf(c)))
 }
 
-// plan finds what was asked before, or a place for it.
-func (p *packings) plan(day crop.Date, wishes selling.Wishes) *keptPlan {
-	asked := string(day) + "\n" + wishesInOneForm(wishes)
-	p.mu.Lock()
-	defer p.mu.Unlock()
-	at := slices.IndexFunc(p.kept, func(k *keptPlan) bool { return k.asked == asked })
-	if at < 0 {
-		k := &keptPlan{asked: asked}
-		k.run = func(*packingAnswer) (packingAnswer, error) { return p.run(day, wishes) }
-		k.before = func() *packingAnswer { return nil }
-		p.kept = append(p.kept, k)
-		if len(p.kept) > mostPlans {
-			p.kept = slices.Delete(p.kept, 0, 1)
-		}
-		return k
-	}
-	k := p.kept[at]
-	p.kept = append(slices.Delete(p.kept, at, at+1), k)
-	return k
-}
-
 func (p *packings) run(day crop.Date, wishes selling.Wishes) (answer packingAnswer, err error) {
-	p.turn <- struct{}{}
-	defer func() { <-p.turn }()
 	at := p.Now()
 	today := crop.DateOf(at)
 	state, arrival, err := p.Farm.State(context.Background())

@@ -45,7 +45,7 @@ const atOnce = 20
 
 /** The clashes, or that more draws are to be served before they are known: then it is to be asked again. */
 export function someOf(farm: Farm, answer: ForecastAnswer | undefined, day: Day): readonly Clash[] | 'later' {
-  const draws = answer && drawsOf(answer)
-  if (!draws || !anyPromised(farm)) return []
+  const draws = answer && anyPromised(farm) ? drawsOf(answer) : undefined // to unpack them holds a phone up
+  if (!draws) return []
   return promisesAsTaken(farm, draws, day).serveSome(atOnce) ? clashes(farm, draws, day) : 'later'
 }
