@@ -34,20 +34,22 @@ func check() error {
 	defer os.RemoveAll(scratch)
 	binary := filepath.Join(scratch, "corymb")
 	os.Setenv("CORYMB_BINARY", binary)
-	if err := sideBySide(os.Stdout, before(root, web)); err != nil {
+	if err := sideBySide(os.Stdout, before(root, web, binary)); err != nil {
 		return err
 	}
-	if err := sideBySide(os.Stdout, goTests(root, web, binary), webTests(web)); err != nil {
+	if err := sideBySide(os.Stdout, goTests(root), webTests(web)); err != nil {
 		return err
 	}
 	return browserTests(web)
 }
 
-// before is what the others need: a Go package carries the built app, which must not change under its tests.
-func before(root, web string) []step {
+// before is what the others need: a Go package carries the built app, which must not change under its tests, and both
+// lanes and the browser need what the server is compiled of.
+func before(root, web, binary string) []step {
 	return []step{
 		{"web packages", func(log io.Writer) error { return build.Packages(web, log) }},
 		{"web app", func(log io.Writer) error { _, err := build.App(root, log); return err }},
+		{"server", running(root, "go", "build", "-o", binary, "./server")},
 	}
 }
 
@@ -55,23 +57,23 @@ func before(root, web string) []step {
 // driver without C could do otherwise.
 const ofFarmsOnDisk = "SQLite|Killed|Survives|OnTheDisk|BackedUp|Release|Interrupted|TakeIn|Importing"
 
-// goTests go from the cheapest to the dearest, and end with the phone against the binary that is built here.
-func goTests(root, web, binary string) []step {
+// goTests keep both processors busy in the tests of all packages, and few after them.
+func goTests(root string) []step {
 	return []step{
 		{"go vet", running(root, "go", "vet", "./...")},
 		{"go test", running(root, "go", "test", "./...")},
 		{"go test without cgo, as in a release: the log", withoutC(root, "go", "test", "./server/store")},
 		{"go test without cgo, as in a release: the server", withoutC(root, "go", "test", "-run", ofFarmsOnDisk, "./server")},
-		{"server", running(root, "go", "build", "-o", binary, "./server")},
-		{"phone against server", running(web, "npm", "run", "--silent", "proxy")},
 	}
 }
 
-// webTests need no browser and no server.
+// webTests need no browser. They keep one processor busy: with the phone against the server they take about as long as
+// Go's, so that neither lane leaves a processor idle for long.
 func webTests(web string) []step {
 	return []step{
 		{"types", running(web, "npm", "run", "--silent", "types")},
 		{"unit tests", running(web, "npm", "run", "--silent", "unit")},
+		{"phone against server", running(web, "npm", "run", "--silent", "proxy")},
 	}
 }
 
