@@ -88,6 +88,8 @@ func (c *curves) drawUsual(s *sampler, f *flushCurve, prior flushPriors) {
 	move(&f.steps.b, f.processes, func(u *usualCurve, by float64) { u.b += by })
 	f.slide(s, &f.usual.onset, prior.onset, false)
 	f.slide(s, &f.usual.wait, waitPrior, true)
+	f.slideLength(s, prior.length)
+	f.slideStocks(s, prior.onset)
 }
 
 // keeping is a curve of another length or shape, with onset and length such that its stems open about the same day as before,
@@ -184,5 +186,43 @@ func (f *flushCurve) slide(s *sampler, start *float64, prior stats.Normal, cutBa
 		if of.cutBack == cutBack {
 			of.onset -= by
 		}
+	}
+}
+
+// slideLength moves how long a flush usually is against the shifts of all seasons. All is normal, so it is drawn as such.
+func (f *flushCurve) slideLength(s *sampler, prior stats.Normal) {
+	of := stats.Normal{SD: seasonLengthSD}
+	precision, sum := 1/(prior.SD*prior.SD), (prior.Mean-f.usual.length)/(prior.SD*prior.SD)
+	for _, season := range f.inOrder {
+		precision += 1 / (of.SD * of.SD)
+		sum += season.length / (of.SD * of.SD)
+	}
+	by := sum/precision + s.src.NormFloat64()/math.Sqrt(precision)
+	f.usual.length += by
+	for _, season := range f.inOrder {
+		season.length -= by
+	}
+}
+
+// slideStocks moves the onset and the wait against the shifts of all stocks.
+func (f *flushCurve) slideStocks(s *sampler, prior stats.Normal) {
+	if len(f.stocks) < 2 {
+		return
+	}
+	by := 0.0
+	precision, sum := 0.0, 0.0
+	hold := func(of stats.Normal, at float64) {
+		precision += 1 / (of.SD * of.SD)
+		sum += (of.Mean - at) / (of.SD * of.SD)
+	}
+	hold(prior, f.usual.onset)
+	hold(waitPrior, f.usual.wait)
+	for _, stock := range f.stocksInOrder {
+		hold(stockOnsetPrior, -stock.onset)
+	}
+	by = sum/precision + s.src.NormFloat64()/math.Sqrt(precision)
+	f.usual.onset, f.usual.wait = f.usual.onset+by, f.usual.wait+by
+	for _, stock := range f.stocksInOrder {
+		stock.onset -= by
 	}
 }

@@ -16,8 +16,14 @@ func (c *curves) tilt(s *sampler, f *flushCurve) {
 		return
 	}
 	c.tiltBy(s, f, season, &of.steps.tilt, later)
+	far := tiltFar
+	c.tiltBy(s, f, season, &far, later)
 	c.tiltBy(s, f, season, &of.steps.stretch, func(v shift, by float64) shift { return shift{v.onset, v.length + by} })
 }
+
+// tiltFar is how many days a step is that is never fitted: stems before a flush may be its first or stragglers, and short steps
+// do not lead from the one to the other.
+const tiltFar = 12.0
 
 func (c *curves) tiltBy(s *sampler, f *flushCurve, season crop.Season, step *float64, to func(shift, float64) shift) {
 	of, level := f.seasons[season], &s.levels.at[s.levels.seasons[season]]

@@ -22,7 +22,8 @@ type records struct {
 	// totals are those of whole beds, by bed and day.
 	totals   map[bedDay][]*total
 	fallFrom map[crop.Season]int // the first day of the fall flush; none where nobody told of one
-	silence  int                 // so many days of it tell that nothing opened before them
+	silence  int                 // so many days without a cut tell that one was gone for in vain
+	between  int                 // days that usually lie between a cut and the next
 	classes  *classes
 	timing   timing
 }
@@ -60,7 +61,8 @@ type total struct {
 }
 
 // A farm that cuts every third day and told of nothing for a week found nothing to cut: after so many days of silence as
-// nine in ten of its cuts come within, but at least and at most these, nothing is taken to have opened before.
+// nine in ten of its cuts come within, but at least and at most these, somebody went and found nothing. Before a cut that
+// was as long ago as usual: were it taken to be all of the silence, flushes would seem to begin days before they do.
 const leastSilence, mostSilence = 3, 7
 
 // read lays a farm out. Nothing that happened after the day is looked at.
@@ -72,14 +74,14 @@ func read(farm crop.Farm, asOf crop.Date) *records {
 		fallFrom: map[crop.Season]int{},
 	}
 	r.readVisits()
-	r.silence = r.usualGap()
+	r.between, r.silence = r.usualGaps()
 	r.readTiming()
 	r.layCohorts()
 	return r
 }
 
-// usualGap is within how many days of one cut of a bed nine in ten of the next come.
-func (r *records) usualGap() int {
+// usualGaps are within how many days of one cut of a bed half of the next come, and nine in ten.
+func (r *records) usualGaps() (half, most int) {
 	var gaps []int
 	for key, days := range r.cutDays {
 		for i := 1; i < len(days) && key.bed != ""; i++ {
@@ -89,10 +91,11 @@ func (r *records) usualGap() int {
 		}
 	}
 	if len(gaps) == 0 {
-		return mostSilence
+		return leastSilence, mostSilence
 	}
 	slices.Sort(gaps)
-	return min(max(gaps[len(gaps)*9/10], leastSilence), mostSilence)
+	most = min(max(gaps[len(gaps)*9/10], leastSilence), mostSilence)
+	return min(gaps[len(gaps)/2], most), most
 }
 
 // known is a farm as it was known on the evening of a day.
@@ -340,7 +343,8 @@ func (r *records) cohort(key whose, plants []crop.PlantID) cohort {
 	}
 	for _, day := range days {
 		// Nobody tells of a day on which nothing was found: a cut after a long silence is of what opened in its last days.
-		if quiet := day - r.silence; quiet > max(c.cutTo, key.from) && quiet <= key.to {
+		last := max(c.cutTo, key.from)
+		if quiet := day - r.between; day-r.silence > last && quiet > last && quiet <= key.to {
 			c.looks = append(c.looks, look{day: quiet, blind: c.uncounted})
 		}
 		if day >= key.from && day <= key.to {

@@ -24,9 +24,14 @@ type forecastMade struct {
 	draws
 }
 
+// makerOf is the maker of the i-th farm, and sourceOf draws for it what is not the farm's.
+func makerOf(i int) *maker { return newMaker(rand.New(rand.NewPCG(uint64(i), 1))) }
+
+func sourceOf(i int) rand.Source { return rand.NewPCG(uint64(i), 2) }
+
 func forecastOfMadeUp(t *testing.T, i int) forecastMade {
 	t.Helper()
-	m := newMaker(rand.New(rand.NewPCG(uint64(i), 1)))
+	m := makerOf(i)
 	f := forecastMade{maker: m, madeUp: m.farmOf()}
 	f.weeks = weeksLeft(f.farm.Calendar, f.asOf)
 	f.draws = f.sampled(t, usual)
