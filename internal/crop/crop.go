@@ -36,6 +36,7 @@ type Farm struct {
 	Cards          map[CardID]Card
 	Sales          Sales
 	Ahead          Ahead
+	Money          Money
 }
 
 // NewFarm returns an empty farm in centimetres on the northern calendar year.
@@ -54,6 +55,7 @@ func NewFarm() Farm {
 		Cards:     map[CardID]Card{},
 		Sales:     NewSales(),
 		Ahead:     NewAhead(),
+		Money:     NewMoney(),
 	}
 }
 
