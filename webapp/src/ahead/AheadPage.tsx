@@ -41,5 +41,7 @@ export function AheadPage() {
 
 function Report({ answer }: { readonly answer: ForecastAnswer }) {
   const draws = drawsOf(answer)
-  return draws ? <ToComeReport key={answer.arrival} answer={answer} draws={draws} /> : <p class="note stop" role="alert">{t('ahead.unreadable')}</p>
+  if (draws === 'unpacking') return <p class="small" role="status">{t('forecast.unpacking')}</p>
+  if (draws === 'unreadable') return <p class="note stop" role="alert">{t('ahead.unreadable')}</p>
+  return <ToComeReport key={answer.arrival} answer={answer} draws={draws} />
 }

@@ -6,10 +6,10 @@ import { daysBetween } from '../crop/day'
 import type { Day } from '../crop/nouns'
 import type { BunchID } from '../crop/sale_nouns'
 import type { Asked } from '../forecast/asking'
-import { comingOf } from '../forecast/coming'
+import { comingOf, weeksComing } from '../forecast/coming'
 import type { Draws } from '../forecast/draws'
 import { forecast } from '../forecast/forecast'
-import { drawsOf } from '../forecast/unpacked'
+import { drawsOf, whyNoDraws } from '../forecast/unpacked'
 import { WeeksBeside } from '../forecast/WeeksBeside'
 import { sureInHundred } from '../forecast/forecast_words'
 import { dayName, t } from '../messages/messages'
@@ -24,7 +24,7 @@ import { AskDo } from './AskDo'
 import { askDraft, draftOf, readDraft } from './ask_draft'
 import { AskForm } from './AskForm'
 import { AskTold } from './AskTold'
-import { useAnswer, useHelps, useServedAhead } from './use_answer'
+import { useAnswer, useAskedAhead, useHelps } from './use_answer'
 
 export function AskPage({ ask }: { readonly ask: AskID | '' }) {
   const notebook = useNotebook()
@@ -37,7 +37,7 @@ export function AskPage({ ask }: { readonly ask: AskID | '' }) {
   }, [ask])
   const answer = forecast.answer.value
   const draws = answer && drawsOf(answer)
-  useServedAhead(farm, draws, today.value)
+  useAskedAhead(farm, typeof draws === 'object' ? draws : undefined, today.value, askDraft.value)
   const failed = forecast.fetching.value === 'failed'
   return (
     <div class="promise-head">
@@ -47,9 +47,9 @@ export function AskPage({ ask }: { readonly ask: AskID | '' }) {
       </PageHead>
       <div class="page promise">
         {failed && <ShedFailed onRetry={() => void forecast.refresh(notebook)} />}
-        {draws
+        {answer && typeof draws === 'object'
           ? <Asking draws={draws} asof={answer.asof} />
-          : <p class="note warn">{t(answer ? 'promise.forecast.unreadable' : forecast.fetching.value === 'yes' ? 'promise.forecast.asking' : 'promise.forecast.none')}</p>}
+          : <p class="note warn">{t(whyNoDraws(draws, forecast.fetching.value))}</p>}
       </div>
     </div>
   )
@@ -65,7 +65,7 @@ function Asking({ draws, asof }: { readonly draws: Draws; readonly asof: Day }) 
   const age = daysBetween(asof, today.value)
   return (
     <div class="columns">
-      <div><AskForm farm={farm} weeks={draws.weeks.filter((week) => week >= comingOf(draws).first)} lengths={draws.lengths} /></div>
+      <div><AskForm farm={farm} weeks={weeksComing(draws)} lengths={draws.lengths} /></div>
       <div>
         {age > oldAfter && <p class="note warn">{t('promise.forecast.old', { n: age })}</p>}
         {asked ? <Answered draws={draws} asked={asked} /> : <p class="note">{t('promise.for_when')}</p>}
