@@ -1,6 +1,6 @@
 // Can I promise it? An ask is typed, answered beside all that is promised, and kept with its answer.
 
-import { useEffect } from 'preact/hooks'
+import { useEffect, useMemo } from 'preact/hooks'
 import type { Ask, AskID } from '../crop/ahead_nouns'
 import { daysBetween } from '../crop/day'
 import type { Day } from '../crop/nouns'
@@ -20,6 +20,7 @@ import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { ShedFailed } from '../ui/ShedFailed'
 import { today } from '../ui/today'
+import { useAfterwards } from '../ui/use_afterwards'
 import { AskDo } from './AskDo'
 import { askDraft, draftOf, readDraft } from './ask_draft'
 import { AskForm } from './AskForm'
@@ -81,6 +82,7 @@ function Answered({ draws, asked }: { readonly draws: Draws; readonly asked: Ask
   const answer = useAnswer(farm, draws, today.value, asked)
   const told = answer?.kind === 'told' ? answer : undefined
   const helps = useHelps(farm, draws, today.value, asked, told, each)
+  const drawn = useAfterwards(useMemo(() => told && { told, which: { colours: asked.colours, grade: asked.grade || 'second', length: asked.length } as const }, [told]))
   if (answer?.kind === 'past') return <p class="note stop" role="alert">{t('promise.past')}</p>
   if (answer?.kind === 'beyond') return <p class="note warn">{t('promise.beyond', { day: dayName(answer.last, today.value) })}</p>
   if (!told) return null
@@ -90,8 +92,8 @@ function Answered({ draws, asked }: { readonly draws: Draws; readonly asked: Ask
   return (
     <>
       {isBefore && <p class="note warn">{t('promise.before', { day: dayName(first, today.value) })}</p>}
-      {kept?.answer === 'promised' ? <IsPromised ask={kept} /> : <AskTold farm={farm} asked={asked} told={told} bunch={each} helps={helps} />}
-      <WeeksBeside farm={farm} draws={draws} which={{ colours: asked.colours, grade: asked.grade || 'second', length: asked.length }} today={today.value} day={told.day} />
+      {kept?.answer === 'promised' ? <IsPromised ask={kept} /> : <AskTold farm={farm} asked={asked} told={told} bunch={each} helps={helps} drawn={drawn?.told} />}
+      {drawn && <WeeksBeside farm={farm} draws={draws} which={drawn.which} today={today.value} day={drawn.told.day} />}
       <AskDo farm={farm} asked={asked} told={told} bunch={each} helps={helps ?? []} />
     </>
   )
