@@ -9,6 +9,8 @@ import type { Unpacking } from './unpack_worker'
 export type Unpacked = Draws | 'unpacking' | 'unreadable'
 
 const known = new WeakMap<ForecastAnswer, Signal<Unpacked>>()
+/** Those that were unpacked last. */
+let last: { readonly packed: PackedDraws; readonly draws: Draws } | undefined
 
 /** Begins to unpack them when first asked; whoever reads it where signals are followed hears when they are. */
 export function drawsOf(answer: ForecastAnswer): Unpacked {
@@ -16,10 +18,27 @@ export function drawsOf(answer: ForecastAnswer): Unpacked {
   if (draws === undefined) {
     draws = signal<Unpacked>('unpacking')
     known.set(answer, draws)
-    if (typeof Worker === 'undefined') draws.value = unpackedHere(answer.draws)
+    if (last && isSame(last.packed, answer.draws)) draws.value = last.draws
+    else if (typeof Worker === 'undefined') keep(answer.draws, unpackedHere(answer.draws), draws)
     else unpackAside(answer.draws, draws)
   }
   return draws.value
+}
+
+/** The same for a page: while a new forecast is unpacked, the one before stays on it. */
+export function drawsToShow(answer: ForecastAnswer): Unpacked {
+  const draws = drawsOf(answer)
+  return draws === 'unpacking' && last ? last.draws : draws
+}
+
+/** A shed that is asked again mostly says the same. */
+function isSame(a: PackedDraws, b: PackedDraws): boolean {
+  return a === b || JSON.stringify(a) === JSON.stringify(b)
+}
+
+function keep(packed: PackedDraws, draws: Unpacked, into: Signal<Unpacked>): void {
+  if (typeof draws === 'object') last = { packed, draws }
+  into.value = draws
 }
 
 /** Says why there are none to ask. */
@@ -34,7 +53,7 @@ function unpackAside(packed: PackedDraws, into: Signal<Unpacked>): void {
   const worker = new Worker(new URL('./unpack_worker.ts', import.meta.url), { type: 'module' })
   const done = (draws: Unpacked) => {
     worker.terminate()
-    into.value = draws
+    keep(packed, draws, into)
   }
   worker.addEventListener('message', ({ data }: MessageEvent<Unpacking>) => done('draws' in data ? data.draws : unreadable(data.failed)))
   worker.addEventListener('error', ({ message }) => {

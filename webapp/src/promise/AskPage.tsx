@@ -9,7 +9,7 @@ import type { Asked } from '../forecast/asking'
 import { comingOf, weeksComing } from '../forecast/coming'
 import type { Draws } from '../forecast/draws'
 import { forecast } from '../forecast/forecast'
-import { drawsOf, whyNoDraws } from '../forecast/unpacked'
+import { drawsToShow, whyNoDraws } from '../forecast/unpacked'
 import { WeeksBeside } from '../forecast/WeeksBeside'
 import { sureInHundred } from '../forecast/forecast_words'
 import { dayName, t } from '../messages/messages'
@@ -37,7 +37,7 @@ export function AskPage({ ask }: { readonly ask: AskID | '' }) {
     if (kept) askDraft.value = draftOf(kept)
   }, [ask])
   const answer = forecast.answer.value
-  const draws = answer && drawsOf(answer)
+  const draws = answer && drawsToShow(answer)
   useAskedAhead(farm, typeof draws === 'object' ? draws : undefined, today.value, askDraft.value)
   const failed = forecast.fetching.value === 'failed'
   return (
@@ -94,7 +94,7 @@ function Answered({ draws, asked }: { readonly draws: Draws; readonly asked: Ask
       {isBefore && <p class="note warn">{t('promise.before', { day: dayName(first, today.value) })}</p>}
       {kept?.answer === 'promised' ? <IsPromised ask={kept} /> : <AskTold farm={farm} asked={asked} told={told} bunch={each} helps={helps} drawn={drawn?.told} />}
       {drawn && <WeeksBeside farm={farm} draws={draws} which={drawn.which} today={today.value} day={drawn.told.day} />}
-      <AskDo farm={farm} asked={asked} told={told} bunch={each} helps={helps ?? []} />
+      {drawn && <AskDo farm={farm} asked={asked} told={told} bunch={each} helps={helps ?? []} />}
     </>
   )
 }
