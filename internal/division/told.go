@@ -94,10 +94,10 @@ const fewPlants = 600
 
 // playOnce draws one future: what comes of each plant, what all of it brings together, and what each plant's part of that is.
 func (p *planner) playOnce(w *world, chosen []int, markets []choose.Market, f *fresh, draw int) {
-	came := make([]come, len(p.plants))
+	came, seasons := make([]come, len(p.plants)), make([]grown, len(p.plants)*p.ahead())
 	supply := make([]choose.Qualities, len(markets))
 	for i := range p.plants {
-		came[i] = p.comeOf(w, &p.plants[i], p.options[i][chosen[i]])
+		came[i] = p.comeOf(w, &p.plants[i], p.options[i][chosen[i]], seasons[i*p.ahead():][:p.ahead()])
 		f.next[i][draw] = float32(came[i].seasons[0].stems)
 		f.goal[draw] += float64(came[i].seasons[p.q.Seasons-1].stems)
 		for t, s := range came[i].seasons {
@@ -131,9 +131,10 @@ type come struct {
 	seasons []grown
 }
 
-func (p *planner) comeOf(w *world, one *plant, o option) come {
+// comeOf draws it into seasons.
+func (p *planner) comeOf(w *world, one *plant, o option, seasons []grown) come {
 	own := w.selfOf(p.stand, one)
-	c := come{own.colour, make([]grown, p.ahead())}
+	c := come{own.colour, seasons}
 	if o.do == Replace {
 		c.colour = own.plug
 	}

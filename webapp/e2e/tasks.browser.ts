@@ -51,7 +51,7 @@ function ground(farm: FarmID): Fact[] {
 
 /** What the shed would say on that day of when the first cuts come. */
 const forecast = {
-  arrival: 1, asof: '2026-04-26', season: 2026, weeks: [], draws: { n: 0, from: '2026-04-27', weeks: [], colours: [], lengths: [0], stems: '', days: '' },
+  arrival: 1, asof: '2026-04-26', season: 2026, weeks: [], draws: { n: 0, from: '2026-04-27', weeks: [], colours: [], lengths: [0], coded: '' },
   first_cuts: [{ stock: 's', flush: 'spring', q05: '2026-05-12', q50: '2026-05-18', q95: '2026-05-26', chance: 0.97 }],
   scores: { weeks: [], crps: 0, again: null, year: null, pooled: null, inside: 0, n: 0 },
 }

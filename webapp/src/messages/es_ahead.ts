@@ -2,6 +2,7 @@
 
 export const esAhead = {
   'ahead.title': 'Por venir',
+  'forecast.unpacking': 'Leyendo el pronóstico…',
   'ahead.ways': 'Qué hacer con eso',
   'ahead.way.asks': 'Pedidos y promesas',
   'ahead.way.weather': 'Calor',
