@@ -29,7 +29,7 @@ type Question struct {
 	Wanted  []Wanted // stems that are wanted whatever they bring
 	// OpenCentre are plants whose clump has opened in the middle.
 	OpenCentre map[crop.PlantID]bool
-	Costs      Costs
+	Costs      crop.DivisionCosts
 }
 
 // Price is what a stem of a colour class and grade, or of a better grade, brings the farm in one channel.
@@ -55,24 +55,6 @@ type Wanted struct {
 	Colour crop.ColourID `json:"colour"`
 	Due    crop.Date     `json:"due"` // a day of that week in any year
 	Stems  int           `json:"stems"`
-}
-
-// Costs are what work and ground cost. All of these defaults are common practice, no source: a farm sets its own.
-type Costs struct {
-	HourCents     float64 // of work
-	DivideMinutes float64 // for each division: lifting, pulling apart, setting, watering
-	LiftMinutes   float64
-	SetMinutes    float64 // a plug
-	PlugCents     float64
-	GroundCents   float64 // a place, a season
-	// Standing is what part of a season's money the plants that stand at the end are worth: that of the season after the
-	// last one looked at.
-	Standing float64
-}
-
-// UsualCosts are those of a small farm.
-func UsualCosts() Costs {
-	return Costs{HourCents: 2000, DivideMinutes: 6, LiftMinutes: 5, SetMinutes: 3, PlugCents: 250, GroundCents: 40, Standing: 0.7}
 }
 
 // Do says what becomes of a plant.

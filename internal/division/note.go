@@ -38,7 +38,7 @@ const (
 	// NoteGoalLessSure: on the draws on which the plan was chosen the goal is reached as often as asked, on fresh ones with
 	// Chance.
 	NoteGoalLessSure NoteCode = "goal_less_sure"
-	// NoteAskOutside: asks for so many Stems are for days on which nothing of the farm blooms.
+	// NoteAskOutside: so many Stems are asked for or wanted on days on which nothing of the farm blooms.
 	NoteAskOutside NoteCode = "ask_outside"
 	// NoteOwnDivisions: what a division gives in its first season rests on the farm's own, Plants of them.
 	NoteOwnDivisions NoteCode = "own_divisions"
@@ -81,6 +81,11 @@ func (p *planner) notesOf(sol choose.Solution, plan Plan) []Note {
 	for _, ask := range p.q.Asks {
 		if p.rhythm.weekOf(p.farm.Calendar, ask.Due) < 0 {
 			outside += ask.Stems
+		}
+	}
+	for _, wanted := range p.q.Wanted {
+		if p.rhythm.weekOf(p.farm.Calendar, wanted.Due) < 0 {
+			outside += wanted.Stems
 		}
 	}
 	if outside > 0 {

@@ -100,14 +100,14 @@ func (p *planner) costOf(o option) (cents float64, uses [2]float64) {
 	c, places, minutes := p.q.Costs, 1.0, 0.0
 	switch o.do {
 	case Divide:
-		places, minutes = float64(o.into), c.DivideMinutes*float64(o.into)
+		places, minutes = float64(o.into), float64(c.Divide*o.into)
 	case Lift:
-		places, minutes = 0, c.LiftMinutes
+		places, minutes = 0, float64(c.Lift)
 	case Replace:
-		minutes = c.LiftMinutes + c.SetMinutes
-		cents = c.PlugCents
+		minutes = float64(c.Lift + c.Set)
+		cents = float64(c.Plug)
 	}
-	cents += c.HourCents*minutes/60 + c.GroundCents*places*float64(p.q.Seasons)
+	cents += float64(c.Hour)*minutes/60 + float64(c.Ground)*places*float64(p.q.Seasons)
 	return cents, [2]float64{places - 1, minutes / 60}
 }
 

@@ -20,7 +20,7 @@ func (p *planner) markets(choosing bool) []choose.Market {
 	for t := range p.ahead() {
 		weight := 1.0
 		if t == p.q.Seasons {
-			weight = p.q.Costs.Standing
+			weight = float64(p.q.Costs.Standing) / 100
 		}
 		for _, colour := range p.colours {
 			market := choose.Market{Weight: weight}

@@ -77,8 +77,7 @@ func (d *divisions) post(c *gin.Context) {
 
 func (a divideAsked) question() division.Question {
 	q := division.Question{
-		Places: a.Places, Hours: a.Hours, Goal: a.Goal, Chance: a.Chance, Seasons: 2, Most: 4,
-		Wanted: a.Wanted, Costs: division.UsualCosts(),
+		Places: a.Places, Hours: a.Hours, Goal: a.Goal, Chance: a.Chance, Seasons: 2, Most: 4, Wanted: a.Wanted,
 	}
 	if a.Seasons != nil {
 		q.Seasons = *a.Seasons
@@ -98,6 +97,7 @@ func (d *divisions) run(q division.Question) (answer divideAnswer, err error) {
 	f := farm.Read(crop.FarmID(d.Farm.Farm()), state)
 	q.AsOf = crop.DateOf(at)
 	q.Prices, q.Asks = division.FromSales(f, q.AsOf)
+	q.Costs = f.Ahead.Costs
 	q.OpenCentre = farm.Flagged(state, farm.FlagOpenCentre)
 	answer.Arrival, answer.At, answer.AsOf = arrival, at.UnixMilli(), q.AsOf
 	plan, err := d.Divide(f, q)

@@ -51,12 +51,20 @@ func dividingGround() *ground {
 		ID: "p", Line: "l", Buyer: "b", Due: "2025-05-29", Date: "2025-05-29", Bunches: 4, Stems: map[crop.LotID]int{lot: 40},
 	}))
 	add(farm.AskFacts(crop.Ask{ID: "a", Buyer: "b", Stems: 60, Colours: []crop.ColourID{"c"}, From: "2025-06-02", Due: "2025-06-08", Answer: crop.AskDeclined, Price: 110}))
+	add(farm.CostFacts("f1", usualButGround))
 	add(farm.FlagFacts("plant00", farm.FlagOpenCentre, "2025-07-01", "p1"))
 	for _, c := range r.Operation(2, facts...) {
 		g.state.Merge(c, c.Stamp)
 	}
 	return g
 }
+
+// usualButGround are the farm's own costs: its ground is dear.
+var usualButGround = func() crop.DivisionCosts {
+	costs := crop.UsualDivisionCosts
+	costs.Ground = 500
+	return costs
+}()
 
 func postJSON(h http.Handler, path, body string) *httptest.ResponseRecorder {
 	r := httptest.NewRequest("POST", path, strings.NewReader(body))
@@ -108,6 +116,9 @@ func TestAPlanOfDivisionsComesFromTheFarmsBook(t *testing.T) {
 	}
 	if len(asked.Asks) != 1 || asked.Asks[0].Stems != 60 || asked.Asks[0].Cents != 99 {
 		t.Errorf("asks %+v, want 60 stems at 110 less a tenth", asked.Asks)
+	}
+	if asked.Costs != usualButGround {
+		t.Errorf("costs %+v, want the farm's own %+v", asked.Costs, usualButGround)
 	}
 	if !asked.OpenCentre["plant00"] || len(asked.OpenCentre) != 1 {
 		t.Errorf("open centres %v", asked.OpenCentre)
