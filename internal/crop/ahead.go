@@ -69,6 +69,14 @@ func (a Ask) Unmet() int {
 	return max(0, a.Stems-a.Offered)
 }
 
+// ComesAgain tells whether a division plan made on a day takes an ask to come again: it was of the year before, nobody met
+// all of it, and it may not be met any more.
+func (a Ask) ComesAgain(on Date) bool {
+	const year = 365
+	open := a.Answer == AskOpen && a.Due >= on
+	return a.Unmet() > 0 && !open && a.Due <= on && a.Due.DaysTo(on) < year
+}
+
 // DegreeUnit is how temperatures are shown.
 type DegreeUnit string
 

@@ -43,6 +43,7 @@ type Price struct {
 
 // Ask is stems that a buyer wanted in one week of a flush.
 type Ask struct {
+	ID      crop.AskID      // empty where it is of no book
 	Colours []crop.ColourID // any of them; none is any colour class
 	Grade   crop.Grade      // at least; empty is any but out
 	Due     crop.Date

@@ -203,6 +203,13 @@ type aheadVectors struct {
 		Answer         crop.AskAnswer
 		Want           int
 	}
+	ComesAgain []struct {
+		Name           string
+		Stems, Offered int
+		Answer         crop.AskAnswer
+		Due, On        crop.Date
+		Want           bool
+	} `json:"comes_again"`
 	Weather []struct {
 		Name, Want string
 		ID         crop.Date
@@ -257,6 +264,15 @@ func TestUnmetStemsFollowTheVectors(t *testing.T) {
 	for _, c := range readAheadVectors(t).Unmet {
 		if got := (crop.Ask{Stems: c.Stems, Answer: c.Answer, Offered: c.Offered}).Unmet(); got != c.Want {
 			t.Errorf("%s: %d, want %d", c.Name, got, c.Want)
+		}
+	}
+}
+
+func TestAsksThatComeAgainFollowTheVectors(t *testing.T) {
+	for _, c := range readAheadVectors(t).ComesAgain {
+		ask := crop.Ask{Stems: c.Stems, Answer: c.Answer, Offered: c.Offered, Due: c.Due}
+		if got := ask.ComesAgain(c.On); got != c.Want {
+			t.Errorf("%s: %v, want %v", c.Name, got, c.Want)
 		}
 	}
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -180,5 +181,29 @@ func TestAPlanOfDivisionsIsMadeOnceUntilSomethingChanges(t *testing.T) {
 		if answer := postJSON(h, "/api/divide", step.body); answer.Code != http.StatusOK || plans != step.want {
 			t.Errorf("%s: status %d, planned %d times, want %d", step.name, answer.Code, plans, step.want)
 		}
+	}
+}
+
+func TestAsksThatAreLeftOutOfAPlanDoNotComeAgain(t *testing.T) {
+	var asked division.Question
+	h := handler(t, dividingGround(), func(c *httpapi.Config) {
+		inOctober(c)
+		c.Divide = func(_ crop.Farm, q division.Question) (division.Plan, error) {
+			asked = q
+			return division.Plan{AsOf: q.AsOf}, nil
+		}
+	})
+	for _, step := range []struct {
+		body string
+		asks int
+	}{{`{"places":6}`, 1}, {`{"places":6,"left_out":["a"]}`, 0}, {`{"places":6,"left_out":["another"]}`, 1}} {
+		answer := postJSON(h, "/api/divide", step.body)
+		if answer.Code != http.StatusOK || len(asked.Asks) != step.asks {
+			t.Errorf("%s: status %d, asks %+v, want %d of them", step.body, answer.Code, asked.Asks, step.asks)
+		}
+	}
+	wanted := []division.Wanted{{Colour: "c", Due: "2027-05-31", Stems: 80}}
+	if answer := postJSON(h, "/api/divide", `{"wanted":[{"colour":"c","due":"2027-05-31","stems":80}]}`); answer.Code != http.StatusOK || !slices.Equal(asked.Wanted, wanted) {
+		t.Errorf("status %d, wanted %+v", answer.Code, asked.Wanted)
 	}
 }

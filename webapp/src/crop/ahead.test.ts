@@ -4,7 +4,7 @@ import { describe, expect, it } from 'vitest'
 import type { Fact, Value } from '../log/change'
 import { askFacts, askWithdrawn, costFacts, intentFacts, ownTaskFacts, ownTaskWithdrawn, planFacts, taskFacts, warmthFacts, weatherFacts } from './ahead_facts'
 import { intentIDOf, isOwnTask, parseIntentID, parseTaskID, taskIDOf } from './ahead_ids'
-import { type Ahead, type Ask, type AskAnswer, type AskID, type DayWeather, type DivisionCosts, type Intent, type IntentID, type Plan, type TaskID, unmetStems, usualCosts, usualWarmth, type Warmth } from './ahead_nouns'
+import { type Ahead, type Ask, type AskAnswer, type AskID, comesAgain, type DayWeather, type DivisionCosts, type Intent, type IntentID, type Plan, type TaskID, unmetStems, usualCosts, usualWarmth, type Warmth } from './ahead_nouns'
 import type { EntityType } from './facts'
 import { LiveFarm } from './live'
 import type { BedID, ColourID, Day, Millimetres, PersonID, PlantID, Season } from './nouns'
@@ -15,6 +15,7 @@ const vectors = JSON.parse(readFileSync(join(import.meta.dirname, '../../../test
   task_ids: { id: TaskID; own?: boolean; bad?: boolean; season: Season; kind: 'cut_back'; of: BedID }[]
   intent_ids: { id: IntentID; bad?: boolean; season: Season; plant: PlantID }[]
   unmet: { name: string; stems: number; answer: AskAnswer | ''; offered: number; want: number }[]
+  comes_again: { name: string; stems: number; answer: AskAnswer | ''; offered?: number; due: Day; on: Day; want: boolean }[]
   weather: { name: string; id: Day; fields: Record<string, Value>; want: 'right' | 'wrong' | 'none'; min: number; max: number }[]
   warmth: { name: string; fields: Record<string, Value>; want: Warmth }[]
   costs: { name: string; fields: Record<string, Value>; want: DivisionCosts }[]
@@ -147,6 +148,10 @@ describe('the id of a decision', () => {
 
 describe('unmet stems', () => {
   it.each(vectors.unmet)('$name', ({ want, ...of }) => expect(unmetStems(of)).toBe(want))
+})
+
+describe('whether an ask comes again', () => {
+  it.each(vectors.comes_again)('$name', ({ want, on, offered = 0, ...of }) => expect(comesAgain({ ...of, offered }, on)).toBe(want))
 })
 
 describe('the weather of a day', () => {

@@ -1,5 +1,6 @@
 // What a farm was asked for and means to do, and what it goes by. Mirrors internal/crop/ahead.go.
 
+import { daysBetween } from './day'
 import type { BedID, ColourID, Day, Millimetres, PersonID, PlantID, Season, ToldGrade } from './nouns'
 import type { BuyerID, Cents, OrderID } from './sale_nouns'
 
@@ -170,6 +171,15 @@ export interface Ahead {
   /** Withdrawn ones, which may be brought back. */
   readonly goneAsks: ReadonlyMap<AskID, Ask>
   readonly goneTasks: ReadonlyMap<TaskID, Task>
+}
+
+/**
+ * Tells whether a division plan made on a day takes an ask to come again: it was of the year before, nobody met all of it,
+ * and it may not be met any more.
+ */
+export function comesAgain(ask: Pick<Ask, 'stems' | 'answer' | 'offered' | 'due'>, on: Day): boolean {
+  const open = ask.answer === '' && ask.due >= on
+  return unmetStems(ask) > 0 && !open && ask.due <= on && daysBetween(ask.due, on) < 365
 }
 
 /** The stems of an ask that nobody promised: of one that is open, all of them. */
