@@ -252,6 +252,28 @@ func TestWantedStemsComeBeforeMoney(t *testing.T) {
 	}
 }
 
+func TestWhatWantedStemsCountForIsNotToldAsMoney(t *testing.T) {
+	farm, q := middling()
+	q.Wanted = []Wanted{{Colour: "coral", Due: "2028-05-29", Stems: 5_000}} // more than can come
+	plan := planOf(t, farm, q)
+	const most = wantedCents / 2 // a plant brings less than that
+	told := false
+	for _, a := range plan.Actions {
+		if math.Abs(a.GivesUp) > most || a.ByAge != nil && math.Abs(a.ByAge.GivesUp) > most {
+			t.Errorf("%s: gives up %v, by age %+v", a.Plant, a.GivesUp, a.ByAge)
+		}
+		for _, why := range a.Why {
+			told = told || why.Code == WhyColourWanted && a.Do == Divide && why.Colour == "coral" && why.Stems == 5_000
+			if why.Cents > most {
+				t.Errorf("%s: %v", a.Plant, why)
+			}
+		}
+	}
+	if plan.PlaceWorth > most || plan.HourWorth > most || !told {
+		t.Errorf("a place is worth %v, an hour %v; told that it is wanted: %v", plan.PlaceWorth, plan.HourWorth, told)
+	}
+}
+
 func TestAChanceThatIsAskedForIsReachedOrSaidToBeOutOfReach(t *testing.T) {
 	farm, q := middling()
 	q.Prices, q.Goal, q.Places, q.Hours = madePrices(2), 1, 60, 30

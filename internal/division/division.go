@@ -27,6 +27,9 @@ type Question struct {
 	Prices  []Price
 	Asks    []Ask    // that nobody could meet, and that come again
 	Wanted  []Wanted // stems that are wanted whatever they bring
+	// Classes are of which colour class plants are by now, where that is another than whoever saw them in bloom told first,
+	// or not sure. Of those left out it is that.
+	Classes map[crop.PlantID]Class
 	// OpenCentre are plants whose clump has opened in the middle.
 	OpenCentre map[crop.PlantID]bool
 	Costs      crop.DivisionCosts
@@ -49,6 +52,20 @@ type Ask struct {
 	Due     crop.Date
 	Stems   int
 	Cents   float64 // net, a stem; 0 is what the dearest channel pays for the grade
+}
+
+// Class is of which colour class a plant is by now.
+type Class struct {
+	// Likely are what it may be, with shares that add up to 1; an empty colour is none of the classes.
+	Likely []Likely
+	// Drifts tells that its colour surely is no longer what it was.
+	Drifts bool
+}
+
+// Likely is one colour class that a plant may be of.
+type Likely struct {
+	Colour crop.ColourID
+	Share  float64
 }
 
 // Wanted is stems of a colour class that are wanted in one week, so many Seasons ahead.
@@ -161,6 +178,11 @@ func Of(farm crop.Farm, q Question) (Plan, error) {
 		// The draws on which it was chosen flatter it: they are asked for as much more.
 		problem.Aim.Share = min(1, problem.Aim.Share+short)
 		sol = choose.Solve(problem, work)
+	}
+	if len(q.Wanted) > 0 { // what they count for is no money
+		told := *problem
+		told.Markets = p.markets(false)
+		sol = choose.Told(&told, sol)
 	}
 	return p.tell(sol), nil
 }

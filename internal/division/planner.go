@@ -45,11 +45,7 @@ func newPlanner(s *stand, q Question) (*planner, error) {
 	}
 	p.mixed = map[crop.StockID][]int{}
 	for stock, mix := range s.mixes {
-		for colour, part := range mix {
-			if part > 0 {
-				p.mixed[stock] = append(p.mixed[stock], colour)
-			}
-		}
+		p.mixed[stock] = someOf(mix)
 	}
 	p.now = p.stemsNow()
 	return p, nil
@@ -188,6 +184,9 @@ func (p *planner) layGives(one *plant, o option, draws int) []choose.Give {
 func (p *planner) coloursOf(one *plant, o option) []int {
 	if o.do != Replace && one.colour >= 0 {
 		return []int{one.colour}
+	}
+	if o.do != Replace && one.mix != nil {
+		return one.mayBe
 	}
 	return p.mixed[one.planting.Stock]
 }

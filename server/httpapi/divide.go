@@ -26,11 +26,12 @@ const (
 // divisions answers POST /api/divide. It plans once for each newest change, day and question.
 type divisions struct {
 	Config
-	plans byQuestion[divideAnswer]
+	colours *colours
+	plans   byQuestion[divideAnswer]
 }
 
-func newDivisions(config Config) *divisions {
-	return &divisions{Config: config, plans: byQuestion[divideAnswer]{most: mostDivisions}}
+func newDivisions(config Config, colours *colours) *divisions {
+	return &divisions{Config: config, colours: colours, plans: byQuestion[divideAnswer]{most: mostDivisions}}
 }
 
 // divideAsked is the body of POST /api/divide. What is not there is as usual: two seasons, four divisions of a plant, no
@@ -101,6 +102,11 @@ func (d *divisions) run(q division.Question, leftOut []crop.AskID) (answer divid
 	q.Prices, q.Asks = division.FromSales(f, q.AsOf)
 	q.Asks = slices.DeleteFunc(q.Asks, func(a division.Ask) bool { return slices.Contains(leftOut, a.ID) })
 	q.Costs = f.Ahead.Costs
+	judged, err := d.colours.judged.get(context.Background(), func(judged coloursAnswer) bool { return judged.Arrival >= arrival })
+	if err != nil {
+		return answer, fmt.Errorf("judging colours: %w", err)
+	}
+	q.Classes = classesNow(f, farm.ColoursSeen(state), judged.Species, f.Calendar.SeasonOf(q.AsOf))
 	q.OpenCentre = farm.Flagged(state, farm.FlagOpenCentre)
 	answer.Arrival, answer.At, answer.AsOf = arrival, at.UnixMilli(), q.AsOf
 	plan, err := d.Divide(f, q)

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
+	"reflect"
 	"slices"
 	"strings"
 	"testing"
@@ -14,6 +15,7 @@ import (
 	"corymb/internal/changelog"
 	"corymb/internal/crop"
 	"corymb/internal/division"
+	"corymb/internal/drift"
 	"corymb/internal/farm"
 	"corymb/server/httpapi"
 )
@@ -205,5 +207,49 @@ func TestAsksThatAreLeftOutOfAPlanDoNotComeAgain(t *testing.T) {
 	wanted := []division.Wanted{{Colour: "c", Due: "2027-05-31", Stems: 80}}
 	if answer := postJSON(h, "/api/divide", `{"wanted":[{"colour":"c","due":"2027-05-31","stems":80}]}`); answer.Code != http.StatusOK || !slices.Equal(asked.Wanted, wanted) {
 		t.Errorf("status %d, wanted %+v", answer.Code, asked.Wanted)
+	}
+}
+
+func TestAPlanOfDivisionsKnowsWhatPhotosSayOfColours(t *testing.T) {
+	g := dividingGround()
+	r := changelog.Recorder{Incarnation: "00000000-0000-4000-8000-000000000003"}
+	say := func(facts []changelog.Fact) {
+		for _, c := range r.Operation(3, facts...) {
+			g.state.Merge(c, c.Stamp)
+		}
+	}
+	say(farm.ColourFacts(crop.Colour{ID: "c", Name: "Coral", Reference: &crop.Lab{L: 62, A: 44, B: 28}}))
+	say(farm.ColourFacts(crop.Colour{ID: "a", Name: "Amber", Reference: &crop.Lab{L: 72, A: 12, B: 62}}))
+	say(farm.ColourSeenFacts("plant03", 2025, "2025-05-30", "a"))
+	sure := drift.Cov{LL: 0.25, AA: 0.25, BB: 0.25}
+	var asked division.Question
+	h := handler(t, g, func(c *httpapi.Config) {
+		inOctober(c)
+		c.Colours = func(crop.Farm, []httpapi.SpeciesColour) ([]httpapi.SpeciesColour, error) {
+			return []httpapi.SpeciesColour{{Report: drift.Report{
+				Colours: []drift.PlantColour{
+					{Plant: "plant00", Season: 2025, Lab: drift.Lab{L: 71, A: 13, B: 61}, Cov: sure},
+					{Plant: "plant01", Season: 2025, Lab: drift.Lab{L: 62, A: 43, B: 28}, Cov: sure},
+					{Plant: "plant02", Season: 2025, Lab: drift.Lab{L: 62, A: 43, B: 28}, Cov: sure},
+					{Plant: "plant02", Season: 2026, Lab: drift.Lab{L: 71, A: 13, B: 61}, Cov: sure}, // is yet to come
+				},
+				PlantSeasons: []drift.PlantSeason{
+					{Plant: "plant00", Season: 2024, State: drift.StateNone, Shift: &drift.Shift{}},
+					{Plant: "plant00", Season: 2025, State: drift.StateDrift, Shift: &drift.Shift{}},
+					{Plant: "plant01", Season: 2024, State: drift.StateDrift, Shift: &drift.Shift{}},
+					{Plant: "plant01", Season: 2025, State: drift.StateNone, Shift: &drift.Shift{}},
+				},
+			}}}, nil
+		}
+		c.Divide = func(_ crop.Farm, q division.Question) (division.Plan, error) {
+			asked = q
+			return division.Plan{AsOf: q.AsOf}, nil
+		}
+	})
+	answer := postJSON(h, "/api/divide", `{}`)
+	amber := []division.Likely{{Colour: "a", Share: 1}}
+	want := map[crop.PlantID]division.Class{"plant00": {Likely: amber, Drifts: true}}
+	if answer.Code != http.StatusOK || !reflect.DeepEqual(asked.Classes, want) {
+		t.Errorf("status %d, classes %+v, want %+v", answer.Code, asked.Classes, want)
 	}
 }

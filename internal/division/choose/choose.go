@@ -72,6 +72,21 @@ func Solve(p *Problem, work int) Solution {
 	return s.solution(proven)
 }
 
+// Told is a solution as it is by other markets than those on which it was chosen, as where takers among those had prices
+// that are no money: what it is worth, what its options gain beside it, and what scarce means are worth. By how much another
+// choice could be better stays as it was found.
+func Told(p *Problem, sol Solution) Solution {
+	s := newSearch(p, 0)
+	s.best = sol.Chosen
+	held := s.hold(sol.Chosen)
+	s.last = s.tangentAt(held, 0)
+	better := sol.Bound - sol.Value
+	sol.Value = held.value()
+	sol.Bound, sol.Worth = sol.Value+better, s.last.prices
+	sol.Gains = s.gains(sol.Worth)
+	return sol
+}
+
 // Worth is what a choice is worth, and the share of draws in which it reaches the aim.
 func (p *Problem) Worth(chosen []int) (value, share float64) {
 	h := newHeld(p)

@@ -37,10 +37,16 @@ export function CostsForm() {
       <div class="cost-fields">
         {costsTyped.map((cost) => <CostField key={cost} cost={cost} typed={form[cost]} wrong={problems.includes(cost)} onType={(text) => tell(cost, text)} />)}
       </div>
+      {problems.map((cost) => <p key={cost} class="note stop" role="alert">{problemText(cost)}</p>)}
       <button type="submit" class="btn">{t('division.costs.save')}</button>
       <UndoNote {...doing} undo={takeBack} />
     </form>
   )
+}
+
+function problemText(cost: Cost): string {
+  const what = t(`division.costs.${cost}`)
+  return isMoney(cost) ? t('division.costs.problem.money', { what }) : t('division.costs.problem.whole', { what, most: cost === 'standing' ? mostStanding : mostPlantMinutes })
 }
 
 interface CostFieldProps {
@@ -65,7 +71,6 @@ function CostField({ cost, typed, wrong, onType }: CostFieldProps) {
       {isUsual
         ? <p class="small">{t('division.costs.usual', { usual: told })}</p>
         : <button type="button" class="btn quiet" aria-label={t('division.costs.back.to', { what: name, usual: told })} onClick={() => onType(costTyped(cost, usual))}>{t('division.costs.back', { usual: told })}</button>}
-      {wrong && <p class="note stop" role="alert">{isMoney(cost) ? t('division.costs.problem.money') : t('division.costs.problem.whole', { minutes: mostPlantMinutes, percent: mostStanding })}</p>}
     </div>
   )
 }
