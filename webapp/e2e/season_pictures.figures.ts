@@ -41,8 +41,10 @@ describe.each(looks)('on a %s', (look, options) => {
   const shot = async (page: Page, name: string) => {
     await page.waitForTimeout(500)
     const width = await page.evaluate(() => document.documentElement.scrollWidth)
+    const cut = await page.evaluate(() => [...document.querySelectorAll('.scroll')].filter((one) => one.scrollWidth > one.clientWidth).length)
     await page.screenshot({ path: join(folder, `season-${name}-${look}.png`), fullPage: true })
     expect.soft(width, `${name} is wider than the screen`).toBeLessThanOrEqual(options.size!.width)
+    expect.soft(cut, `${name}: a table has to be drawn aside`).toBe(0)
   }
 
   it('the division plan and its walk', { timeout: patience }, async () => {
