@@ -92,9 +92,13 @@ describe.each(looks)('on a %s', (look, options) => {
     })
     await page.goto(shed.url)
     await sayWho(page)
-    for (const place of ['ahead', 'ahead/asks', 'ahead/weeks', 'ahead/scores', 'ahead/tasks', 'ahead/weather', 'row']) {
+    const there = [
+      ['ahead', '.weeks-figure'], ['ahead/asks', 'table'], ['ahead/weeks', '.papers-page .choices'], ['ahead/scores', '.scores-table'], ['ahead/tasks', '.task'],
+      ['ahead/weather', '.weather-keys'], ['row', '.rows'],
+    ] as const
+    for (const [place, mark] of there) {
       await go(page, place)
-      await page.waitForTimeout(place === 'ahead' ? 8_000 : 1_000)
+      await page.locator(mark).first().waitFor({ timeout: patience })
       await shot(page, place.replace('/', '-'))
     }
     await unfolded(page)

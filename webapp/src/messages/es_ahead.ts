@@ -102,8 +102,8 @@ export const esAhead = {
   'scores.came': 'Vino',
   'scores.outside': 'fuera',
   'scores.ours': 'Error',
-  'scores.again': 'Semana previa',
-  'scores.year': 'Año pasado',
+  'scores.again': 'Otra vez',
+  'scores.year': 'Año antes',
   'scores.pooled': 'Todas',
   'scores.untold': '–',
 
