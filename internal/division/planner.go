@@ -28,14 +28,19 @@ type planner struct {
 	q         Question
 	posterior *posterior
 	rhythm    rhythm
-	usual     [mostAge]Shares
+	usual     []Shares               // grades by species and age, see gradedAs
 	options   [][]option             // by plant
 	mixed     map[crop.StockID][]int // the colour classes that a stock's plants may be of
 	now       float64                // stems of this season
 }
 
 func newPlanner(s *stand, q Question) (*planner, error) {
-	p := &planner{stand: s, q: q, rhythm: rhythmOf(s.farm), usual: usualGrades(gradedOn(s.farm))}
+	p := &planner{stand: s, q: q, rhythm: rhythmOf(s.farm)}
+	graded := gradedOn(s.farm)
+	for _, species := range s.species() {
+		of := usualGrades(graded, species)
+		p.usual = append(p.usual, of[:]...)
+	}
 	var err error
 	if p.posterior, err = posteriorOf(s, p.ahead()); err != nil {
 		return nil, err
@@ -113,7 +118,7 @@ func (p *planner) choosing() int { return max(1, p.posterior.draws/3) }
 // problem is the choice among all options.
 func (p *planner) problem() *choose.Problem {
 	problem := &choose.Problem{
-		Draws: p.choosing(), Markets: p.markets(true), Kinds: make([][]choose.Qualities, p.ahead()*mostAge),
+		Draws: p.choosing(), Markets: p.markets(true), Kinds: make([][]choose.Qualities, p.ahead()*len(p.usual)),
 		Things: make([][]choose.Option, len(p.plants)), Limits: [2]float64{float64(p.q.Places), p.q.Hours},
 		Aim: choose.Aim{Stems: p.q.Goal * p.now, Share: p.q.Chance},
 	}
@@ -144,8 +149,8 @@ func (p *planner) fillGives(problem *choose.Problem) {
 	sideBySide(problem.Draws, func(draw int) {
 		w := p.newWorld(draw, rand.New(rand.NewPCG(seed, uint64(draw)+choosingSeeds)))
 		for t := range w.quality {
-			for age, shares := range w.quality[t] {
-				problem.Kinds[t*mostAge+age][draw] = choose.Qualities(shares)
+			for kind, shares := range w.quality[t] {
+				problem.Kinds[t*len(p.usual)+kind][draw] = choose.Qualities(shares)
 			}
 		}
 		seasons := make([]grown, p.ahead())
@@ -173,7 +178,7 @@ func (p *planner) layGives(one *plant, o option, draws int) []choose.Give {
 			age = max(1, one.age+t+1)
 		}
 		for _, colour := range p.coloursOf(one, o) {
-			gives = append(gives, choose.Give{Market: p.marketOf(t, colour), Kind: t*mostAge + min(age, mostAge) - 1, Stems: room[:draws:draws]})
+			gives = append(gives, choose.Give{Market: p.marketOf(t, colour), Kind: t*len(p.usual) + one.gradedAs(age), Stems: room[:draws:draws]})
 			room = room[draws:]
 		}
 	}

@@ -26,6 +26,7 @@ type plant struct {
 	crop.Plant
 	planting crop.Planting
 	stock    crop.Stock
+	species  int       // place among those that stand
 	age      int       // in the season after which is divided
 	colour   int       // place among the colours; -1 where it is not sure
 	mix      []float64 // what its readings leave open of that, by colour; nil where nothing was read
@@ -71,6 +72,10 @@ func standingOn(farm crop.Farm, q Question) (*stand, error) {
 			one.now = stems
 		}
 		s.plants = append(s.plants, one)
+	}
+	species := s.species()
+	for i := range s.plants {
+		s.plants[i].species = slices.Index(species, s.plants[i].stock.Species)
 	}
 	if len(s.plants) == 0 {
 		return nil, refused(RefusedPlants, "No plant stands on %s: enter the plants first.", s.asOf)

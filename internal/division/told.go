@@ -101,7 +101,7 @@ func (p *planner) playOnce(w *world, chosen []int, markets []choose.Market, f *f
 		f.next[i][draw] = float32(came[i].seasons[0].stems)
 		f.goal[draw] += float64(came[i].seasons[p.q.Seasons-1].stems)
 		for t, s := range came[i].seasons {
-			for grade, share := range w.gradesOf(t, s) {
+			for grade, share := range w.gradesOf(t, &p.plants[i], s) {
 				supply[p.marketOf(t, came[i].colour)][grade] += share * float64(s.stems)
 			}
 		}
@@ -115,7 +115,7 @@ func (p *planner) playOnce(w *world, chosen []int, markets []choose.Market, f *f
 		value := -cost
 		for t, s := range came[i].seasons {
 			m := p.marketOf(t, came[i].colour)
-			for grade, share := range w.gradesOf(t, s) {
+			for grade, share := range w.gradesOf(t, &p.plants[i], s) {
 				value += markets[m].Weight * share * float64(s.stems) * prices[m][grade]
 			}
 		}
@@ -156,7 +156,9 @@ func (p *planner) playWanted(supply []choose.Qualities, f *fresh, draw int) {
 	}
 }
 
-func (w *world) gradesOf(t int, s grown) *Shares { return &w.quality[t][min(s.age, mostAge)-1] }
+func (w *world) gradesOf(t int, one *plant, s grown) *Shares {
+	return &w.quality[t][one.gradedAs(s.age)]
+}
 
 func rangeOf(values []float64) Range {
 	return Range{Mean: meanOf(values), Lo: stats.Quantile(values, 0.05), Hi: stats.Quantile(values, 0.95)}

@@ -123,9 +123,9 @@ func (p *planner) reasons(plan *Plan, sol choose.Solution) {
 // whatPays is what one more stem of the first grade brings next season by colour class.
 func (p *planner) whatPays(plan *Plan, sol choose.Solution) []float64 {
 	markets, supply := p.markets(false), make([]choose.Qualities, len(p.colours))
-	usual := dirichletMean(p.usual)
 	for i := range p.plants {
 		parts := p.mixOf(&p.plants[i])
+		usual := dirichletMean(p.usual[p.plants[i].gradedAs(usualAge)])
 		for c := range p.colours {
 			part := 0.0
 			if p.plants[i].colour == c {
@@ -148,9 +148,11 @@ func (p *planner) whatPays(plan *Plan, sol choose.Solution) []float64 {
 	return pays
 }
 
-// dirichletMean are the usual shares of grades of a clump in its second season.
-func dirichletMean(usual [mostAge]Shares) Shares {
-	s := usual[1]
+// usualAge is that of a clump in its second season.
+const usualAge = 2
+
+// dirichletMean are the shares of grades that are usual.
+func dirichletMean(s Shares) Shares {
 	sum := s[0] + s[1] + s[2] + s[3]
 	for g := range s {
 		s[g] /= sum
