@@ -44,26 +44,11 @@ func smallAhead() crop.Ahead {
 
 func aheadFactsOf(f crop.Farm) []changelog.Fact {
 	a := f.Ahead
-	facts := slices.Concat(farm.WarmthFacts(f.ID, a.Warmth), farm.CostFacts(f.ID, a.Costs))
-	for _, x := range a.Asks {
-		facts = append(facts, farm.AskFacts(x)...)
-	}
-	for _, x := range a.Weather {
-		facts = append(facts, farm.WeatherFacts(x)...)
-	}
-	for _, x := range a.WeatherWrong {
-		facts = append(facts, farm.WeatherFacts(x)...)
-	}
-	for _, x := range a.Tasks {
-		facts = append(facts, farm.TaskFacts(x)...)
-	}
-	for _, x := range a.Intents {
-		facts = append(facts, farm.IntentFacts(x)...)
-	}
-	for _, x := range a.Plans {
-		facts = append(facts, farm.PlanFacts(x)...)
-	}
-	return facts
+	return slices.Concat(
+		farm.WarmthFacts(f.ID, a.Warmth), farm.CostFacts(f.ID, a.Costs), ofEach(a.Asks, farm.AskFacts), ofEach(a.Weather, farm.WeatherFacts),
+		ofEach(a.WeatherWrong, farm.WeatherFacts), ofEach(a.Tasks, farm.TaskFacts), ofEach(a.Intents, farm.IntentFacts),
+		ofEach(a.Plans, farm.PlanFacts),
+	)
 }
 
 func TestWhatLiesAheadIsRefusedWhereItCannotBe(t *testing.T) {

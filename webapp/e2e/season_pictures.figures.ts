@@ -6,7 +6,7 @@ import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { laptopSize, type PhoneOptions, Phones, phoneSize } from './phone'
+import { laptopSize, type PhoneOptions, Phones, phoneSize, setClock } from './phone'
 import { openShed, scratchFolder, type Shed } from './shed'
 import { go, sayWho } from './walk'
 
@@ -82,14 +82,7 @@ describe.each(looks)('on a %s', (look, options) => {
 
   it('what is ahead, asked for and to be done', { timeout: patience }, async () => {
     const { page, context } = await phones.add(options)
-    await context.addInitScript(() => { // the shed's own day stays what it really is
-      const Real = Date
-      const late = Real.now() - Real.UTC(new Real().getUTCFullYear() + 1, 3, 27, 9)
-      globalThis.Date = new Proxy(Real, {
-        construct: (target, told: [] | [number]) => (told.length === 0 ? new target(Real.now() - late) : new target(...told)),
-        get: (target, name) => (name === 'now' ? () => Real.now() - late : Reflect.get(target, name)),
-      })
-    })
+    await setClock(context, Date.UTC(new Date().getUTCFullYear() + 1, 3, 27, 9)) // the shed's own stays what it really is
     await page.goto(shed.url)
     await sayWho(page)
     const there = [
