@@ -27,10 +27,10 @@ type Likely struct {
 
 // Classes and the rule by which a plant is of one of them are those of the app (webapp/src/crop/colour_class.ts), where it
 // is said why they are as they are; testdata/vectors/classes.json holds both.
-const (
-	usualLimit = 5   // CIEDE2000
-	sureShare  = 0.8 // from which on a class is held to be told
-)
+const usualLimit = 5 // CIEDE2000
+
+// SureShare is from which share on a class is held to be told.
+const SureShare = 0.8
 
 // Told is what is told of one plant's colour.
 type Told struct {
@@ -109,7 +109,7 @@ func measuredClass(classes map[crop.ColourID]crop.Colour, measured PlantColour) 
 		class.Likely = append(class.Likely, Likely{id, float64(found[id]) / float64(len(points))})
 	}
 	slices.SortStableFunc(class.Likely, func(a, b Likely) int { return cmp.Compare(b.Share, a.Share) })
-	class.Colour, class.Sure = class.Likely[0].Colour, class.Likely[0].Share >= sureShare
+	class.Colour, class.Sure = class.Likely[0].Colour, class.Likely[0].Share >= SureShare
 	return class, true
 }
 

@@ -1,6 +1,9 @@
 package httpapi
 
 import (
+	"maps"
+	"slices"
+
 	"corymb/internal/crop"
 	"corymb/internal/division"
 	"corymb/internal/drift"
@@ -21,21 +24,36 @@ func classesNow(f crop.Farm, seen map[crop.PlantID]map[crop.Season]crop.ColourID
 	classes := map[crop.PlantID]division.Class{}
 	for id, plant := range f.Plants {
 		class, told := drift.ClassIn(f.Colours, drift.Told{Colour: plant.Colour, Seen: seen[id], Measured: measured[id]}, season)
-		if !told && !drifts[id] || class.Sure && class.Colour == plant.Colour && !drifts[id] {
-			continue
-		}
 		now := division.Class{Drifts: drifts[id]}
-		switch {
-		case told && class.Sure:
-			now.Likely = []division.Likely{{Colour: class.Colour, Share: 1}}
-		case told:
-			for _, likely := range class.Likely {
-				now.Likely = append(now.Likely, division.Likely(likely))
-			}
+		if told {
+			now.Likely = likelyOf(class, plant.Colour, now.Drifts)
 		}
-		classes[id] = now
+		as := len(now.Likely) == 1 && now.Likely[0].Colour == plant.Colour
+		if now.Drifts || told && !as {
+			classes[id] = now
+		}
 	}
 	return classes
+}
+
+// likelyOf are the colour classes that a plant may be of, one where it is sure. What lies in none, and does not drift, goes on
+// being sold as what people told it to be: it was cut as that all along.
+func likelyOf(class drift.Class, name crop.ColourID, drifts bool) []division.Likely {
+	shares := map[crop.ColourID]float64{}
+	for _, likely := range class.Likely {
+		if likely.Colour == "" && !drifts {
+			likely.Colour = name
+		}
+		shares[likely.Colour] += likely.Share
+	}
+	var list []division.Likely
+	for _, colour := range slices.Sorted(maps.Keys(shares)) {
+		if shares[colour] >= drift.SureShare {
+			return []division.Likely{{Colour: colour, Share: 1}}
+		}
+		list = append(list, division.Likely{Colour: colour, Share: shares[colour]})
+	}
+	return list
 }
 
 // driftersIn are the plants of which the last season that was judged, up to one, shows a drift.

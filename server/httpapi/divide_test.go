@@ -231,11 +231,15 @@ func TestAPlanOfDivisionsKnowsWhatPhotosSayOfColours(t *testing.T) {
 					{Plant: "plant00", Season: 2025, Lab: drift.Lab{L: 71, A: 13, B: 61}, Cov: sure},
 					{Plant: "plant01", Season: 2025, Lab: drift.Lab{L: 62, A: 43, B: 28}, Cov: sure},
 					{Plant: "plant02", Season: 2025, Lab: drift.Lab{L: 62, A: 43, B: 28}, Cov: sure},
+					{Plant: "plant10", Season: 2025, Lab: drift.Lab{L: 20, A: 0, B: 0}, Cov: sure}, // of none, and was so all along
+					{Plant: "plant11", Season: 2025, Lab: drift.Lab{L: 20, A: 0, B: 0}, Cov: sure},
+					{Plant: "plant12", Season: 2025, Lab: drift.Lab{L: 72, A: 16, B: 57}, Cov: drift.Cov{LL: 16, AA: 16, BB: 16}},
 					{Plant: "plant02", Season: 2026, Lab: drift.Lab{L: 71, A: 13, B: 61}, Cov: sure}, // is yet to come
 				},
 				PlantSeasons: []drift.PlantSeason{
 					{Plant: "plant00", Season: 2024, State: drift.StateNone, Shift: &drift.Shift{}},
 					{Plant: "plant00", Season: 2025, State: drift.StateDrift, Shift: &drift.Shift{}},
+					{Plant: "plant11", Season: 2025, State: drift.StateDrift, Shift: &drift.Shift{}},
 					{Plant: "plant01", Season: 2024, State: drift.StateDrift, Shift: &drift.Shift{}},
 					{Plant: "plant01", Season: 2025, State: drift.StateNone, Shift: &drift.Shift{}},
 				},
@@ -248,7 +252,14 @@ func TestAPlanOfDivisionsKnowsWhatPhotosSayOfColours(t *testing.T) {
 	})
 	answer := postJSON(h, "/api/divide", `{}`)
 	amber := []division.Likely{{Colour: "a", Share: 1}}
-	want := map[crop.PlantID]division.Class{"plant00": {Likely: amber, Drifts: true}}
+	want := map[crop.PlantID]division.Class{
+		"plant00": {Likely: amber, Drifts: true}, "plant11": {Likely: []division.Likely{{Share: 1}}, Drifts: true},
+	}
+	between := asked.Classes["plant12"] // of a class that it may be of, and of the one that it was told to be of
+	if len(between.Likely) != 2 || between.Likely[0].Colour != "a" || between.Likely[1].Colour != "c" || between.Drifts {
+		t.Errorf("between classes it is %+v", between)
+	}
+	delete(asked.Classes, "plant12")
 	if answer.Code != http.StatusOK || !reflect.DeepEqual(asked.Classes, want) {
 		t.Errorf("status %d, classes %+v, want %+v", answer.Code, asked.Classes, want)
 	}
