@@ -79,12 +79,12 @@ func (p *planner) notesOf(sol choose.Solution, plan Plan) []Note {
 	}
 	outside := 0
 	for _, ask := range p.q.Asks {
-		if p.rhythm.weekOf(p.farm.Calendar, ask.Due) < 0 {
+		if !p.blooms(ask.Colours, ask.Due) {
 			outside += ask.Stems
 		}
 	}
 	for _, wanted := range p.q.Wanted {
-		if p.rhythm.weekOf(p.farm.Calendar, wanted.Due) < 0 {
+		if !p.blooms([]crop.ColourID{wanted.Colour}, wanted.Due) {
 			outside += wanted.Stems
 		}
 	}

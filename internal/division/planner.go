@@ -27,7 +27,7 @@ type planner struct {
 	*stand
 	q         Question
 	posterior *posterior
-	rhythm    rhythm
+	rhythms   []rhythm               // by colour
 	usual     []Shares               // grades by species and age, see gradedAs
 	options   [][]option             // by plant
 	mixed     map[crop.StockID][]int // the colour classes that a stock's plants may be of
@@ -35,7 +35,7 @@ type planner struct {
 }
 
 func newPlanner(s *stand, q Question) (*planner, error) {
-	p := &planner{stand: s, q: q, rhythm: rhythmOf(s.farm)}
+	p := &planner{stand: s, q: q, rhythms: s.rhythmsOf()}
 	graded := gradedOn(s.farm)
 	for _, species := range s.species() {
 		of := usualGrades(graded, species)

@@ -40,10 +40,7 @@ func gradedOn(farm crop.Farm) []graded {
 		if !isCut(v) {
 			continue
 		}
-		planting := v.Planting
-		if v.Plant != "" {
-			planting = farm.Plants[v.Plant].Planting
-		}
+		planting := plantingCut(farm, v)
 		k := gradedOf{age: v.Age, season: farm.Calendar.SeasonOf(v.Date)}
 		if p, known := farm.Plantings[planting]; known {
 			k.species, k.known, k.age = farm.Stocks[p.Stock].Species, true, p.AgeIn(k.season)

@@ -31,3 +31,18 @@ func TestEachSpeciesIsGradedAsItsOwnStemsWere(t *testing.T) {
 		t.Errorf("of a species that was never cut %v are seconds: others should speak for it", never)
 	}
 }
+
+func TestEachColourIsCutWhenItsSpeciesIs(t *testing.T) {
+	farm, q := middling()
+	farm.Stocks["tall"] = crop.Stock{ID: "tall", Species: "phlox"}
+	farm.Plantings["T"] = crop.Planting{ID: "T", Stock: "tall", Bed: "T", Planted: "2024-10-01", FirstSeason: 2025}
+	farm.Plants["T-1"] = crop.Plant{ID: "T-1", Planting: "T", Colour: "white"}
+	farm.Visits["T-1 cut"] = crop.Visit{
+		ID: "T-1 cut", Plant: "T-1", Date: "2026-08-01", Purpose: crop.PurposeCut, Flush: crop.FlushSpring, Counts: []crop.Count{{Grade: crop.GradeFirst, Stems: 40}},
+	}
+	q.Wanted = []Wanted{{Colour: "white", Due: "2028-08-03", Stems: 5}, {Colour: "white", Due: "2028-05-29", Stems: 5}, {Colour: "coral", Due: "2028-05-29", Stems: 5}}
+	met := planOf(t, farm, q).Wanted
+	if met[0].Mean <= 0 || met[1].Mean != 0 || met[2].Mean <= 0 {
+		t.Errorf("white blooms in August alone and coral in May: %+v", met)
+	}
+}

@@ -3,6 +3,7 @@ package division
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"corymb/internal/crop"
 	"corymb/internal/division/choose"
@@ -143,15 +144,10 @@ func (p *planner) comeOf(w *world, one *plant, o option) come {
 
 // playWanted notes what comes of each colour class and week that is wanted.
 func (p *planner) playWanted(supply []choose.Qualities, f *fresh, draw int) {
-	weeks := p.rhythm.weeks()
 	for i, wanted := range p.q.Wanted {
-		w := p.rhythm.weekOf(p.farm.Calendar, wanted.Due)
-		for c, colour := range p.colours {
-			if w < 0 || colour != wanted.Colour {
-				continue
-			}
-			s := &supply[p.marketOf(p.q.Seasons-1, c)]
-			f.wanted[i][draw] = weeks[w].share * (s[1] + s[2] + s[3])
+		if w := p.weekOf(wanted.Colour, wanted.Due); w >= 0 {
+			s := &supply[p.marketOf(p.q.Seasons-1, slices.Index(p.colours, wanted.Colour))]
+			f.wanted[i][draw] = p.weeksOf(wanted.Colour)[w].share * (s[1] + s[2] + s[3])
 		}
 	}
 }

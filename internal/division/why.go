@@ -237,7 +237,7 @@ func (p *planner) timesOf(one *plant) float64 {
 
 // wantedStems are stems of a colour class that are wanted whatever they bring.
 func (p *planner) wantedStems(colour crop.ColourID) (sum float64) {
-	for w := range p.rhythm.weeks() {
+	for w := range p.weeksOf(colour) {
 		for _, taker := range p.wantedOf(colour, w) {
 			sum += taker.Most
 		}
@@ -248,7 +248,7 @@ func (p *planner) wantedStems(colour crop.ColourID) (sum float64) {
 // askedStems are stems a season of a colour class that were asked for and not met.
 func (p *planner) askedStems(colour crop.ColourID) float64 {
 	sum := 0.0
-	for w := range p.rhythm.weeks() {
+	for w := range p.weeksOf(colour) {
 		for _, taker := range p.askedFor(colour, w) {
 			sum += taker.Most
 		}
