@@ -252,6 +252,17 @@ func TestWantedStemsComeBeforeMoney(t *testing.T) {
 	}
 }
 
+func TestWantedStemsAreNotGivenUpForAGoalOutOfReach(t *testing.T) {
+	farm, q := middling()
+	q.Wanted = []Wanted{{Colour: "coral", Due: "2028-05-29", Stems: 120}}
+	free := planOf(t, farm, q).Wanted[0].Mean
+	q.Goal, q.Chance = 4, 0.9
+	plan := planOf(t, farm, q)
+	if !noted(plan, NoteGoalOutOfReach) || plan.Wanted[0].Mean < 0.8*free {
+		t.Errorf("%v of the wanted stems come with a goal out of reach, %v with none; the notes are %v", plan.Wanted[0].Mean, free, plan.Notes)
+	}
+}
+
 func TestWhatWantedStemsCountForIsNotToldAsMoney(t *testing.T) {
 	farm, q := middling()
 	q.Wanted = []Wanted{{Colour: "coral", Due: "2028-05-29", Stems: 5_000}} // more than can come

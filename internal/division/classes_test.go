@@ -60,7 +60,11 @@ func TestAPlantThatLeftItsClassCountsAsWhatItIsNow(t *testing.T) {
 	}
 
 	q.Classes[dearest] = Class{Likely: []Likely{{"", 1}}} // nobody buys what is of no class
-	none := actionOf(t, planOf(t, farm, q), dearest)
+	plan := planOf(t, farm, q)
+	if !noted(plan, NoteNoClass) || noted(plan, NoteNoPrice) {
+		t.Errorf("the notes are %v", plan.Notes)
+	}
+	none := actionOf(t, plan, dearest)
 	if why, told := saysWhy(none, WhyLeftClass); !told || why.Colour != "" || none.Value.Mean > after.Value.Mean {
 		t.Errorf("of no class it is worth %v for %v, as shell %v", none.Value, none.Why, after.Value)
 	}

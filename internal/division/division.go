@@ -95,7 +95,7 @@ type Plan struct {
 	// Net is what the seasons ahead and what stands after them bring, less work, plugs and ground.
 	Net Range `json:"net_cents"`
 	// Gap is by what part of it the best plan can at most be better on the draws on which this one was chosen; 0 where
-	// none is.
+	// none is. Where stems are wanted it is a part of what those count for too.
 	Gap float64 `json:"gap"`
 	// PlaceWorth and HourWorth are what one more place or hour would bring, where plants could be divided in parts.
 	PlaceWorth float64 `json:"place_worth_cents"`
@@ -179,12 +179,28 @@ func Of(farm crop.Farm, q Question) (Plan, error) {
 		problem.Aim.Share = min(1, problem.Aim.Share+short)
 		sol = choose.Solve(problem, work)
 	}
+	if sol.Missed && len(q.Wanted) > 0 {
+		sol = nearTheGoal(problem, sol, work/2)
+	}
 	if len(q.Wanted) > 0 { // what they count for is no money
 		told := *problem
 		told.Markets = p.markets(false)
 		sol = choose.Told(&told, sol)
 	}
 	return p.tell(sol), nil
+}
+
+// nearTheGoal is the best choice that comes nearly as near to a goal out of reach as any: coming nearest at any price would give
+// up all stems that are wanted for a chance of a hundredth more.
+func nearTheGoal(problem *choose.Problem, nearest choose.Solution, work int) choose.Solution {
+	const nearly = 0.8 // of the greatest chance
+	problem.Aim.Share = nearly * nearest.Share
+	sol := choose.Solve(problem, work)
+	if sol.Missed {
+		return nearest
+	}
+	sol.Missed = true
+	return sol
 }
 
 // mostChecks is how often a plan is chosen anew for a chance that other draws deny it.

@@ -29,6 +29,8 @@ const (
 	NoteSeasonRuns NoteCode = "season_runs"
 	// NoteNoPrice: Plants are of Colour, which nobody buys at any price.
 	NoteNoPrice NoteCode = "no_price"
+	// NoteNoClass: Plants drifted out of every colour class, and nobody buys stems of none at any price.
+	NoteNoClass NoteCode = "no_class"
 	// NoteMarketOpen: no price says how many stems a week are taken, so all are taken to be sold.
 	NoteMarketOpen NoteCode = "market_open"
 	// NoteProtected: Plants are of stock that may not be propagated.
@@ -71,7 +73,11 @@ func (p *planner) notesOf(sol choose.Solution, plan Plan) []Note {
 	}
 	for c, plants := range byColour {
 		if plants > 0 && len(p.lasting(p.colours[c])) == 0 && p.askedStems(p.colours[c]) == 0 {
-			list = append(list, Note{Code: NoteNoPrice, Colour: p.colours[c], Plants: plants})
+			code := NoteNoPrice
+			if p.colours[c] == "" {
+				code = NoteNoClass
+			}
+			list = append(list, Note{Code: code, Colour: p.colours[c], Plants: plants})
 		}
 	}
 	if !slices.ContainsFunc(p.q.Prices, func(price Price) bool { return !math.IsInf(price.AWeek, 1) }) {

@@ -30,8 +30,11 @@ const (
 	usualFall   = 180
 )
 
-// rhythmsOf are by colour those of the species of which most plants of that colour class are, or of the whole farm where no
-// cut tells of it.
+// nearlyAll of a colour class's plants are of a species by whose days the class is then cut.
+const nearlyAll = 0.8
+
+// rhythmsOf are by colour those of the species of which nearly all plants of that colour class are, and of the whole farm where
+// several share it, or no cut tells of the species.
 func (s *stand) rhythmsOf() []rhythm {
 	whole := rhythmOf(s.farm, func(crop.Visit) bool { return true })
 	plants := make([]map[string]int, len(s.colours))
@@ -59,10 +62,13 @@ func (s *stand) rhythmsOf() []rhythm {
 	list := make([]rhythm, len(s.colours))
 	for colour := range list {
 		list[colour] = whole
-		most := 0
-		for _, species := range s.species() {
-			if r, told := bySpecies[species]; told && plants[colour][species] > most {
-				most, list[colour] = plants[colour][species], r
+		all := 0
+		for _, n := range plants[colour] {
+			all += n
+		}
+		for species, n := range plants[colour] {
+			if r, told := bySpecies[species]; told && float64(n) >= nearlyAll*float64(all) {
+				list[colour] = r
 			}
 		}
 	}

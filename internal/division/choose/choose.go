@@ -73,16 +73,13 @@ func Solve(p *Problem, work int) Solution {
 }
 
 // Told is a solution as it is by other markets than those on which it was chosen, as where takers among those had prices
-// that are no money: what it is worth, what its options gain beside it, and what scarce means are worth. By how much another
-// choice could be better stays as it was found.
+// that are no money: what its options gain beside it, and what scarce means are worth. Its value and the bound stay those by
+// which it was chosen.
 func Told(p *Problem, sol Solution) Solution {
 	s := newSearch(p, 0)
 	s.best = sol.Chosen
-	held := s.hold(sol.Chosen)
-	s.last = s.tangentAt(held, 0)
-	better := sol.Bound - sol.Value
-	sol.Value = held.value()
-	sol.Bound, sol.Worth = sol.Value+better, s.last.prices
+	s.last = s.tangentAt(s.hold(sol.Chosen), 0)
+	sol.Worth = s.last.prices
 	sol.Gains = s.gains(sol.Worth)
 	return sol
 }

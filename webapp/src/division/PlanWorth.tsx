@@ -14,6 +14,7 @@ export function PlanWorth({ answer, question }: { readonly answer: DivisionAnswe
   const { currency } = farm.sales.terms
   const told = (cents: number) => amount(Math.round(cents) as Cents, currency)
   const { net_cents: net, goal, gap } = answer
+  const wanted = (answer.wanted ?? []).length > 0
   return (
     <section class="card">
       <dl class="facts">
@@ -32,14 +33,14 @@ export function PlanWorth({ answer, question }: { readonly answer: DivisionAnswe
         <dt>{t('division.hour_worth')}</dt>
         <dd>{told(answer.hour_worth_cents)}</dd>
       </dl>
-      {answer.wanted && answer.wanted.length > 0 && (
+      {wanted && (
         <ul class="reasons">
-          {answer.wanted.map((one) => (
+          {answer.wanted?.map((one) => (
             <li key={`${one.due} ${one.colour}`}>{t('division.wanted.met', { n: one.stems, week: weekShort(one.due), colours: colourCalled(farm, one.colour), mean: stems(one.mean) })}</li>
           ))}
         </ul>
       )}
-      <p class="small">{t('division.ranges', { draws: goal.draws })} {gap > 0 ? t('division.gap', { percent: decimal(gap * 100, gap < 0.01 ? 2 : 1) }) : t('division.proven')}</p>
+      <p class="small">{t('division.ranges', { draws: goal.draws })} {gap > 0 && wanted ? t('division.gap.wanted') : gap > 0 ? t('division.gap', { percent: decimal(gap * 100, gap < 0.01 ? 2 : 1) }) : t('division.proven')}</p>
     </section>
   )
 }

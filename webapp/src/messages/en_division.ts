@@ -68,6 +68,7 @@ export const enDivision = {
   'division.place_worth': 'One more place is worth',
   'division.hour_worth': 'One more hour is worth',
   'division.ranges': 'Told by {draws} futures that had no part in choosing it; nine in ten lie between the two ends.',
+  'division.gap.wanted': 'Not proven the best: another plan might meet more of what is wanted, or net more.',
   'division.gap': 'Not proven the best: another plan might net up to {percent} % more.',
   'division.proven': 'On the futures it was chosen by, no plan nets more.',
 
@@ -75,6 +76,7 @@ export const enDivision = {
   'division.note.stock_unseen': { one: 'No plant of {stock} was ever counted: its {n} plant goes by common practice and the other stocks.', other: 'No plant of {stock} was ever counted: its {n} plants go by common practice and the other stocks.' },
   'division.note.season_runs': 'This season is not over: its counts are left out.',
   'division.note.no_price': { one: '{n} plant is {colour}, which nobody buys: set a price for it under Orders.', other: '{n} plants are {colour}, which nobody buys: set a price for it under Orders.' },
+  'division.note.no_class': { one: '{n} plant drifted out of every colour class: the plan knows nobody who buys its stems.', other: '{n} plants drifted out of every colour class: the plan knows nobody who buys their stems.' },
   'division.note.goal_out_of_reach': 'No plan was found that reaches the goal as surely as asked. This one does so {chance}.',
   'division.note.goal_less_sure': 'Among the futures that it was chosen by, this plan reaches the goal as surely as asked; among fresh ones {chance}. Fresh ones tell.',
   'division.note.market_open': 'Nobody knows how many stems a week your buyers take: the plan takes all to be sold.',

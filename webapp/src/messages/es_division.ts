@@ -68,6 +68,7 @@ export const esDivision = {
   'division.place_worth': 'Un lugar más vale',
   'division.hour_worth': 'Una hora más vale',
   'division.ranges': 'Según {draws} futuros que no sirvieron para elegirlo; nueve de diez quedan entre los dos extremos.',
+  'division.gap.wanted': 'No está probado que sea el mejor: otro plan podría cumplir más de lo que se quiere, o dejar más.',
   'division.gap': 'No está probado que sea el mejor: otro plan podría dejar hasta {percent} % más.',
   'division.proven': 'En los futuros con que se eligió, ningún plan deja más.',
 
@@ -75,6 +76,7 @@ export const esDivision = {
   'division.note.stock_unseen': { one: 'Nunca se contó una planta de {stock}: su planta ({n}) va según la práctica común y los demás materiales.', other: 'Nunca se contó una planta de {stock}: sus {n} plantas van según la práctica común y los demás materiales.' },
   'division.note.season_runs': 'Esta temporada no ha terminado: sus conteos no se toman en cuenta.',
   'division.note.no_price': { one: '{n} planta es {colour}, que nadie compra: ponga un precio en Pedidos.', other: '{n} plantas son {colour}, que nadie compra: ponga un precio en Pedidos.' },
+  'division.note.no_class': { one: '{n} planta se salió de toda clase de color: el plan no conoce quien compre sus tallos.', other: '{n} plantas se salieron de toda clase de color: el plan no conoce quien compre sus tallos.' },
   'division.note.goal_out_of_reach': 'No se halló un plan que alcance la meta con la seguridad pedida. Este la alcanza {chance}.',
   'division.note.goal_less_sure': 'En los futuros con que se eligió, este plan alcanza la meta con la seguridad pedida; en otros nuevos, {chance}. Valen los nuevos.',
   'division.note.market_open': 'No se sabe cuántos tallos a la semana toman sus compradores: el plan da todos por vendidos.',
