@@ -33,7 +33,7 @@ export function WeeksPage() {
   const draws = answer && drawsToShow(answer)
   const failed = forecast.fetching.value === 'failed'
   return (
-    <div class="papers-page">
+    <div class="papers-page weeks-page">
       <PageHead title={t('weeks.title')} back={href('ahead')}>
         {answer && <span class="aside whence">{t('promise.forecast', { day: dayName(answer.asof, today.value) })}</span>}
       </PageHead>
