@@ -69,6 +69,8 @@ func TestDividePrintsWhatBecomesOfEachPlant(t *testing.T) {
 func TestDivisionsThatCannotBePlannedAreExplained(t *testing.T) {
 	wrongPrices := filepath.Join(t.TempDir(), "prices.csv")
 	must(t, os.WriteFile(wrongPrices, []byte("colour,grade,channel,price_cents,stems_a_week\nplaid,best,shop,0.5,\n"), 0o600))
+	wrongWanted := filepath.Join(t.TempDir(), "wanted.csv")
+	must(t, os.WriteFile(wrongWanted, []byte("colour,week,stems\nplaid,May,20\n"), 0o600))
 	tests := []struct {
 		name string
 		args []string
@@ -81,6 +83,10 @@ func TestDivisionsThatCannotBePlannedAreExplained(t *testing.T) {
 		{"four seasons", dividing(t, "-seasons", "4"), []string{"4 seasons cannot be planned for"}},
 		{"no day", dividing(t, "-asof", "2025-02-30"), []string{"-asof"}},
 		{"prices with faults", dividing(t, "-prices", wrongPrices), []string{`line 2, colour: "plaid"`, `grade: "best"`, "price_cents", "0.5"}},
+		{"work that brings money", dividing(t, "-hour-cents", "-1"), []string{"0 or more"}},
+		{"parts of a minute", dividing(t, "-divide-minutes", "6.5"), []string{"-divide-minutes"}},
+		{"wanted stems that are not there", dividing(t, "-wanted", wrongPrices+"x"), []string{"opening what is wanted"}},
+		{"wanted stems with faults", dividing(t, "-wanted", wrongWanted), []string{`line 2, colour: "plaid"`, `week: "May"`}},
 		{"prices that are not there", dividing(t, "-prices", wrongPrices+"x"), []string{"opening the prices"}},
 	}
 	for _, test := range tests {
@@ -92,5 +98,41 @@ func TestDivisionsThatCannotBePlannedAreExplained(t *testing.T) {
 				}
 			}
 		})
+	}
+}
+
+func TestDivideGoesByCostsAndWantedStemsThatAreGiven(t *testing.T) {
+	type told struct {
+		Net    struct{ Mean float64 } `json:"net_cents"`
+		Wanted []struct {
+			Colour, Due string
+			Stems       int
+			Mean        float64
+		}
+	}
+	plan := func(more ...string) (p told) {
+		t.Helper()
+		out, errs, ok := said(t, dividing(t, more...)...)
+		if err := json.Unmarshal([]byte(out), &p); !ok || err != nil {
+			t.Fatal(errs, err)
+		}
+		return p
+	}
+	usual := plan()
+	if same := plan("-hour-cents", "2000", "-divide-minutes", "6", "-ground-cents", "40", "-standing-worth", "70"); same.Net != usual.Net {
+		t.Errorf("net %v with the usual costs given, %v without", same.Net, usual.Net)
+	}
+	for _, dearer := range [][]string{{"-hour-cents", "9000"}, {"-divide-minutes", "60"}, {"-ground-cents", "900"}, {"-standing-worth", "0"}} {
+		if got := plan(dearer...); got.Net.Mean >= usual.Net.Mean {
+			t.Errorf("net %v with %v, %v without", got.Net, dearer, usual.Net)
+		}
+	}
+	wanted := filepath.Join(t.TempDir(), "wanted.csv")
+	must(t, os.WriteFile(wanted, []byte("colour,week,stems\nshell,2027-W21,90\n"), 0o600))
+	if got := plan("-wanted", wanted).Wanted; len(got) != 1 || got[0].Colour != "shell" || got[0].Due != "2027-05-24" || got[0].Stems != 90 || got[0].Mean <= 0 {
+		t.Errorf("wanted %+v", got)
+	}
+	if text, errs, ok := said(t, dividing(t, "-wanted", wanted, "-format", "text")...); !ok || !strings.Contains(text, "of 90 stems of shell wanted in the week of 2027-05-24") {
+		t.Errorf("%s%s", text, errs)
 	}
 }

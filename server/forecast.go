@@ -2,7 +2,6 @@ package main
 
 import (
 	"context"
-	"encoding/json"
 	"fmt"
 	"io"
 	"os"
@@ -22,14 +21,9 @@ const forecastGCPercent = 400
 // where it is given the weather up to it.
 func forecastCommand(_ context.Context, args []string, out io.Writer) error {
 	set := flags("forecast")
-	files, warmth := spreadsheetFlags(set), readWarmthFlags(set)
-	day := set.String("asof", "", "the `day` on whose evening the question is put, like 2026-05-28; today if it is not given")
-	format := set.String("format", "json", "how to print it; only json so far")
+	files, warmth, asked := spreadsheetFlags(set), readWarmthFlags(set), answerFlags(set, "today", "json")
 	if err := parse(set, args); err != nil {
 		return err
-	}
-	if *format != "json" {
-		return wrongUsage(set, "-format %s is not known: use json", *format)
 	}
 	if err := files.named(set); err != nil {
 		return err
@@ -37,12 +31,12 @@ func forecastCommand(_ context.Context, args []string, out io.Writer) error {
 	if err := warmth.checked(set); err != nil {
 		return err
 	}
-	asOf := crop.DateOf(time.Now())
-	if *day != "" {
-		var err error
-		if asOf, err = crop.ParseDate(*day); err != nil {
-			return wrongUsage(set, "-asof %v", err)
-		}
+	asOf, err := asked.checked(set)
+	if err != nil {
+		return err
+	}
+	if asOf == "" {
+		asOf = crop.DateOf(time.Now())
 	}
 	defer debug.SetGCPercent(debug.SetGCPercent(forecastGCPercent))
 	contents, err := files.read(sheets.UpTo(asOf))
@@ -57,9 +51,7 @@ func forecastCommand(_ context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return fmt.Errorf("forecasting from %s and %s: %w", files.plants, files.cuts, err)
 	}
-	printer := json.NewEncoder(out)
-	printer.SetIndent("", " ")
-	return printer.Encode(forecast)
+	return printJSON(out, forecast)
 }
 
 // tellOfDoubts says what of the cuts may not be all.

@@ -10,6 +10,7 @@ type (
 // Ahead is what a farm was asked for and means to do, and what it goes by. Every map is keyed by the noun's own id.
 type Ahead struct {
 	Warmth Warmth
+	Costs  DivisionCosts
 	Asks   map[AskID]Ask
 	// Weather is in degrees Celsius.
 	Weather map[Date]Weather
@@ -24,7 +25,7 @@ type Ahead struct {
 // NewAhead returns what lies ahead of a farm that was asked for nothing yet.
 func NewAhead() Ahead {
 	return Ahead{
-		Warmth: UsualWarmth, Asks: map[AskID]Ask{}, Weather: map[Date]Weather{}, WeatherWrong: map[Date]Weather{},
+		Warmth: UsualWarmth, Costs: UsualDivisionCosts, Asks: map[AskID]Ask{}, Weather: map[Date]Weather{}, WeatherWrong: map[Date]Weather{},
 		Tasks: map[TaskID]Task{}, Intents: map[IntentID]Intent{}, Plans: map[Season]Plan{},
 	}
 }
@@ -66,6 +67,14 @@ func (a Ask) Unmet() int {
 		return a.Stems
 	}
 	return max(0, a.Stems-a.Offered)
+}
+
+// ComesAgain tells whether a division plan made on a day takes an ask to come again: it was of the year before, nobody met
+// all of it, and it may not be met any more.
+func (a Ask) ComesAgain(on Date) bool {
+	const year = 365
+	open := a.Answer == AskOpen && a.Due >= on
+	return a.Unmet() > 0 && !open && a.Due <= on && a.Due.DaysTo(on) < year
 }
 
 // DegreeUnit is how temperatures are shown.

@@ -31,7 +31,7 @@ func sample(t testing.TB) crop.Farm {
 // usual is a question about the sample.
 func usual() Question {
 	return Question{
-		Places: 120, Hours: 16, Goal: 1.5, Seasons: 2, Most: 4, Costs: UsualCosts(),
+		Places: 120, Hours: 16, Goal: 1.5, Seasons: 2, Most: 4, Costs: crop.UsualDivisionCosts,
 		Prices: []Price{
 			{Colour: "crème", Grade: crop.GradeExtra, Channel: "florist", Cents: 90, AWeek: 20},
 			{Grade: crop.GradeExtra, Channel: "florist", Cents: 85, AWeek: 10},
@@ -52,7 +52,7 @@ func BenchmarkPlanOfASmallFarm(b *testing.B) {
 
 func BenchmarkPlanOfALargeFarm(b *testing.B) {
 	farm := madeFarm(newTruth(rand.New(rand.NewPCG(5, 5))), 6_900, 25, 4)
-	q := Question{Places: 1200, Hours: 160, Goal: 1.5, Seasons: 2, Most: 4, Costs: UsualCosts(), Prices: madePrices(700)}
+	q := Question{Places: 1200, Hours: 160, Goal: 1.5, Seasons: 2, Most: 4, Costs: crop.UsualDivisionCosts, Prices: madePrices(700)}
 	standing := 0
 	for _, p := range farm.Plants {
 		if p.Removed == "" {

@@ -6,6 +6,7 @@ import (
 	"math/rand/v2"
 	"testing"
 
+	"corymb/internal/crop"
 	"corymb/internal/division/choose"
 )
 
@@ -48,7 +49,7 @@ func TestThePlanOfASmallFarmIsTheBestOfAll(t *testing.T) {
 		}
 		q := Question{
 			Places: src.IntN(6), Hours: 1.5 * src.Float64(), Goal: 1 + src.Float64(), Seasons: 1 + src.IntN(2), Most: 3,
-			Costs: UsualCosts(), Prices: madePrices(float64(3 + src.IntN(20))), AsOf: "2026-12-31",
+			Costs: crop.UsualDivisionCosts, Prices: madePrices(float64(3 + src.IntN(20))), AsOf: "2026-12-31",
 		}
 		if src.IntN(3) == 0 {
 			q.Chance = 0.3 + 0.5*src.Float64()

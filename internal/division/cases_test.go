@@ -15,7 +15,7 @@ import (
 
 // middling is a farm drawn once, and a question about it.
 func middling() (crop.Farm, Question) {
-	q := Question{Places: 12, Hours: 3, Seasons: 2, Most: 4, Costs: UsualCosts(), Prices: madePrices(60), AsOf: "2026-12-31"}
+	q := Question{Places: 12, Hours: 3, Seasons: 2, Most: 4, Costs: crop.UsualDivisionCosts, Prices: madePrices(60), AsOf: "2026-12-31"}
 	return madeFarm(newTruth(rand.New(rand.NewPCG(8, 50))), 16, 2, 3), q
 }
 
@@ -77,7 +77,7 @@ func TestAFarmWithoutCountsGaveAboutWhatPracticeSays(t *testing.T) {
 		ID: "v", Bed: "B", Date: "2024-05-20", Purpose: crop.PurposeBedCut, Flush: crop.FlushSpring,
 		Counts: []crop.Count{{Grade: crop.GradeFirst, Stems: 9}},
 	}
-	plan := planOf(t, farm, Question{Seasons: 1, Most: 1, Prices: madePrices(20), Costs: UsualCosts(), AsOf: "2024-12-31", Goal: 1})
+	plan := planOf(t, farm, Question{Seasons: 1, Most: 1, Prices: madePrices(20), Costs: crop.UsualDivisionCosts, AsOf: "2024-12-31", Goal: 1})
 	if now := plan.Goal.Now; !(now > 2 && now < 100) { // a first season has some eight stems: common practice, no source
 		t.Errorf("one plant is taken to have given %.0f stems", now)
 	}
@@ -114,14 +114,14 @@ func TestNoMoreIsUsedThanThereIs(t *testing.T) {
 		for _, a := range plan.Actions {
 			switch a.Do {
 			case Divide:
-				places, minutes = places+a.Into-1, minutes+float64(a.Into)*q.Costs.DivideMinutes
+				places, minutes = places+a.Into-1, minutes+float64(a.Into*q.Costs.Divide)
 				if a.Into > q.Most {
 					t.Errorf("seed %d: %s is made into %d, %d at most", seed, a.Plant, a.Into, q.Most)
 				}
 			case Lift:
-				places, minutes = places-1, minutes+q.Costs.LiftMinutes
+				places, minutes = places-1, minutes+float64(q.Costs.Lift)
 			case Replace:
-				minutes += q.Costs.LiftMinutes + q.Costs.SetMinutes
+				minutes += float64(q.Costs.Lift + q.Costs.Set)
 			}
 		}
 		if places > q.Places || minutes > 60*q.Hours+1e-6 || places != plan.PlacesUsed || math.Abs(minutes/60-plan.HoursUsed) > 1e-6 {
@@ -252,6 +252,39 @@ func TestWantedStemsComeBeforeMoney(t *testing.T) {
 	}
 }
 
+func TestWantedStemsAreNotGivenUpForAGoalOutOfReach(t *testing.T) {
+	farm, q := middling()
+	q.Wanted = []Wanted{{Colour: "coral", Due: "2028-05-29", Stems: 120}}
+	free := planOf(t, farm, q).Wanted[0].Mean
+	q.Goal, q.Chance = 4, 0.9
+	plan := planOf(t, farm, q)
+	if !noted(plan, NoteGoalOutOfReach) || plan.Wanted[0].Mean < 0.8*free {
+		t.Errorf("%v of the wanted stems come with a goal out of reach, %v with none; the notes are %v", plan.Wanted[0].Mean, free, plan.Notes)
+	}
+}
+
+func TestWhatWantedStemsCountForIsNotToldAsMoney(t *testing.T) {
+	farm, q := middling()
+	q.Wanted = []Wanted{{Colour: "coral", Due: "2028-05-29", Stems: 5_000}} // more than can come
+	plan := planOf(t, farm, q)
+	const most = wantedCents / 2 // a plant brings less than that
+	told := false
+	for _, a := range plan.Actions {
+		if math.Abs(a.GivesUp) > most || a.ByAge != nil && math.Abs(a.ByAge.GivesUp) > most {
+			t.Errorf("%s: gives up %v, by age %+v", a.Plant, a.GivesUp, a.ByAge)
+		}
+		for _, why := range a.Why {
+			told = told || why.Code == WhyColourWanted && a.Do == Divide && why.Colour == "coral" && why.Stems == 5_000
+			if why.Cents > most {
+				t.Errorf("%s: %v", a.Plant, why)
+			}
+		}
+	}
+	if plan.PlaceWorth > most || plan.HourWorth > most || !told {
+		t.Errorf("a place is worth %v, an hour %v; told that it is wanted: %v", plan.PlaceWorth, plan.HourWorth, told)
+	}
+}
+
 func TestAChanceThatIsAskedForIsReachedOrSaidToBeOutOfReach(t *testing.T) {
 	farm, q := middling()
 	q.Prices, q.Goal, q.Places, q.Hours = madePrices(2), 1, 60, 30
@@ -312,7 +345,7 @@ func TestTheFarmsOwnDivisionsOverrulePractice(t *testing.T) {
 	truth := newTruth(src)
 	truth.ages, truth.plantSD, truth.seasonSD = []float64{2, 3, 3, 3}, 0.2, 0.1
 	farm := madeFarm(truth, 40, 2, 3)
-	q := Question{Seasons: 1, Most: 2, Prices: madePrices(100), Costs: UsualCosts(), AsOf: "2026-12-31"}
+	q := Question{Seasons: 1, Most: 2, Prices: madePrices(100), Costs: crop.UsualDivisionCosts, AsOf: "2026-12-31"}
 	const bed = "D"
 	for n := range 8 { // plantings, for places differ too
 		id := crop.PlantingID(fmt.Sprint(bed, n))
@@ -351,6 +384,8 @@ func TestQuestionsAndFarmsThatCannotBeAreRefusedInASentence(t *testing.T) {
 		{"hours below nothing", func(_ *crop.Farm, q *Question) { q.Hours = -0.5 }, RefusedHours, "-0.5 hours"},
 		{"into nothing", func(_ *crop.Farm, q *Question) { q.Most = 0 }, RefusedMost, "into 0"},
 		{"a chance above one", func(_ *crop.Farm, q *Question) { q.Chance = 80 }, RefusedChance, "80"},
+		{"work that brings money", func(_ *crop.Farm, q *Question) { q.Costs.Hour = -1 }, RefusedCosts, "0 or more"},
+		{"a day's work at one plant", func(_ *crop.Farm, q *Question) { q.Costs.Divide = 601 }, RefusedCosts, "at most 600 minutes"},
 		{"no price", func(_ *crop.Farm, q *Question) { q.Prices = nil }, RefusedPrices, "no price"},
 		{"no day", func(_ *crop.Farm, q *Question) { q.AsOf = "2026-02-30" }, RefusedDay, "2026-02-30"},
 		{"nothing stands", func(f *crop.Farm, _ *Question) { f.Plants = nil }, RefusedPlants, "No plant stands"},

@@ -72,7 +72,7 @@ func TestTheStatedChanceIsWhatHappens(t *testing.T) {
 		farm := madeFarm(truth, 6+src.IntN(15), 1+src.IntN(4), 1+src.IntN(3))
 		q := Question{
 			Places: src.IntN(20), Hours: float64(src.IntN(8)), Goal: 0.6 + 1.6*src.Float64(), Seasons: 1 + src.IntN(3), Most: 4,
-			Costs: UsualCosts(), Prices: madePrices(float64(5 + src.IntN(60))), AsOf: "2026-12-31",
+			Costs: crop.UsualDivisionCosts, Prices: madePrices(float64(5 + src.IntN(60))), AsOf: "2026-12-31",
 		}
 		if src.IntN(3) == 0 {
 			q.Chance = 0.5 + 0.4*src.Float64()

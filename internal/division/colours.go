@@ -8,7 +8,7 @@ import (
 )
 
 // layColours lists the colour classes that plants are of or prices name, and says what part of each stock is of which.
-func (s *stand) layColours(prices []Price) {
+func (s *stand) layColours(q Question) {
 	seen := map[crop.StockID]map[crop.ColourID]float64{}
 	all := map[crop.ColourID]float64{}
 	for _, p := range s.farm.Plants {
@@ -27,16 +27,20 @@ func (s *stand) layColours(prices []Price) {
 	for colour := range all {
 		named[colour] = true
 	}
-	for _, p := range prices {
+	for _, p := range q.Prices {
 		if p.Colour != "" {
 			named[p.Colour] = true
 		}
 	}
-	s.colours = slices.Sorted(maps.Keys(named))
-	if len(all) == 0 { // nobody saw any plant in bloom
-		s.colours = append([]crop.ColourID{""}, s.colours...)
-		all[""] = 1
+	for _, class := range q.Classes {
+		for _, likely := range class.Likely {
+			named[likely.Colour] = true
+		}
 	}
+	if len(all) == 0 { // nobody saw any plant in bloom
+		named[""], all[""] = true, 1
+	}
+	s.colours = slices.Sorted(maps.Keys(named))
 	for _, planting := range s.farm.Plantings { // whose stock may have been told to another device, and not have come yet
 		of := seen[planting.Stock]
 		if len(of) == 0 {
@@ -59,9 +63,44 @@ func (s *stand) parts(of map[crop.ColourID]float64) []float64 {
 	return parts
 }
 
-func (s *stand) colourOf(p crop.Plant) int {
-	if p.Colour == "" {
-		return -1
+// colourOf says of which colour class a plant is: by now, or as whoever saw it in bloom told.
+func (s *stand) colourOf(one *plant, now map[crop.PlantID]Class) {
+	one.colour = -1
+	if one.Colour != "" {
+		one.colour = slices.Index(s.colours, one.Colour)
 	}
-	return slices.Index(s.colours, p.Colour)
+	class, told := now[one.ID]
+	one.drifts = class.Drifts
+	switch {
+	case !told || len(class.Likely) == 0:
+	case len(class.Likely) == 1:
+		one.colour = slices.Index(s.colours, class.Likely[0].Colour)
+		one.left = one.Colour != "" && class.Likely[0].Colour != one.Colour
+	default:
+		shares := map[crop.ColourID]float64{}
+		for _, likely := range class.Likely {
+			shares[likely.Colour] += likely.Share
+		}
+		one.colour, one.mix = -1, s.parts(shares)
+		one.mayBe = someOf(one.mix)
+	}
+}
+
+// mixOf is of which colour classes a plant may be that is not told to be of one: what its readings leave open, or else
+// those of its stock.
+func (s *stand) mixOf(one *plant) []float64 {
+	if one.mix != nil {
+		return one.mix
+	}
+	return s.mixes[one.planting.Stock]
+}
+
+// someOf are the places of the parts that are not nothing.
+func someOf(mix []float64) (some []int) {
+	for colour, part := range mix {
+		if part > 0 {
+			some = append(some, colour)
+		}
+	}
+	return some
 }

@@ -27,9 +27,12 @@ type Question struct {
 	Prices  []Price
 	Asks    []Ask    // that nobody could meet, and that come again
 	Wanted  []Wanted // stems that are wanted whatever they bring
+	// Classes are of which colour class plants are by now, where that is another than whoever saw them in bloom told first,
+	// or not sure. Of those left out it is that.
+	Classes map[crop.PlantID]Class
 	// OpenCentre are plants whose clump has opened in the middle.
 	OpenCentre map[crop.PlantID]bool
-	Costs      Costs
+	Costs      crop.DivisionCosts
 }
 
 // Price is what a stem of a colour class and grade, or of a better grade, brings the farm in one channel.
@@ -43,6 +46,7 @@ type Price struct {
 
 // Ask is stems that a buyer wanted in one week of a flush.
 type Ask struct {
+	ID      crop.AskID      // empty where it is of no book
 	Colours []crop.ColourID // any of them; none is any colour class
 	Grade   crop.Grade      // at least; empty is any but out
 	Due     crop.Date
@@ -50,29 +54,25 @@ type Ask struct {
 	Cents   float64 // net, a stem; 0 is what the dearest channel pays for the grade
 }
 
+// Class is of which colour class a plant is by now.
+type Class struct {
+	// Likely are what it may be, with shares that add up to 1; an empty colour is none of the classes.
+	Likely []Likely
+	// Drifts tells that its colour surely is no longer what it was.
+	Drifts bool
+}
+
+// Likely is one colour class that a plant may be of.
+type Likely struct {
+	Colour crop.ColourID
+	Share  float64
+}
+
 // Wanted is stems of a colour class that are wanted in one week, so many Seasons ahead.
 type Wanted struct {
 	Colour crop.ColourID `json:"colour"`
 	Due    crop.Date     `json:"due"` // a day of that week in any year
 	Stems  int           `json:"stems"`
-}
-
-// Costs are what work and ground cost. All of these defaults are common practice, no source: a farm sets its own.
-type Costs struct {
-	HourCents     float64 // of work
-	DivideMinutes float64 // for each division: lifting, pulling apart, setting, watering
-	LiftMinutes   float64
-	SetMinutes    float64 // a plug
-	PlugCents     float64
-	GroundCents   float64 // a place, a season
-	// Standing is what part of a season's money the plants that stand at the end are worth: that of the season after the
-	// last one looked at.
-	Standing float64
-}
-
-// UsualCosts are those of a small farm.
-func UsualCosts() Costs {
-	return Costs{HourCents: 2000, DivideMinutes: 6, LiftMinutes: 5, SetMinutes: 3, PlugCents: 250, GroundCents: 40, Standing: 0.7}
 }
 
 // Do says what becomes of a plant.
@@ -95,7 +95,7 @@ type Plan struct {
 	// Net is what the seasons ahead and what stands after them bring, less work, plugs and ground.
 	Net Range `json:"net_cents"`
 	// Gap is by what part of it the best plan can at most be better on the draws on which this one was chosen; 0 where
-	// none is.
+	// none is. Where stems are wanted it is a part of what those count for too.
 	Gap float64 `json:"gap"`
 	// PlaceWorth and HourWorth are what one more place or hour would bring, where plants could be divided in parts.
 	PlaceWorth float64 `json:"place_worth_cents"`
@@ -179,7 +179,28 @@ func Of(farm crop.Farm, q Question) (Plan, error) {
 		problem.Aim.Share = min(1, problem.Aim.Share+short)
 		sol = choose.Solve(problem, work)
 	}
+	if sol.Missed && len(q.Wanted) > 0 {
+		sol = nearTheGoal(problem, sol, work/2)
+	}
+	if len(q.Wanted) > 0 { // what they count for is no money
+		told := *problem
+		told.Markets = p.markets(false)
+		sol = choose.Told(&told, sol)
+	}
 	return p.tell(sol), nil
+}
+
+// nearTheGoal is the best choice that comes nearly as near to a goal out of reach as any: coming nearest at any price would give
+// up all stems that are wanted for a chance of a hundredth more.
+func nearTheGoal(problem *choose.Problem, nearest choose.Solution, work int) choose.Solution {
+	const nearly = 0.8 // of the greatest chance
+	problem.Aim.Share = nearly * nearest.Share
+	sol := choose.Solve(problem, work)
+	if sol.Missed {
+		return nearest
+	}
+	sol.Missed = true
+	return sol
 }
 
 // mostChecks is how often a plan is chosen anew for a chance that other draws deny it.

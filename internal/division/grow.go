@@ -48,7 +48,7 @@ func (w *world) selfOf(s *stand, one *plant) self {
 	own.effect = effect
 	own.plug = w.colourFrom(s.mixes[one.planting.Stock])
 	if own.colour < 0 {
-		own.colour = w.colourFrom(s.mixes[one.planting.Stock])
+		own.colour = w.colourFrom(s.mixOf(one))
 	}
 	return own
 }

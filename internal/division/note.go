@@ -29,6 +29,8 @@ const (
 	NoteSeasonRuns NoteCode = "season_runs"
 	// NoteNoPrice: Plants are of Colour, which nobody buys at any price.
 	NoteNoPrice NoteCode = "no_price"
+	// NoteNoClass: Plants drifted out of every colour class, and nobody buys stems of none at any price.
+	NoteNoClass NoteCode = "no_class"
 	// NoteMarketOpen: no price says how many stems a week are taken, so all are taken to be sold.
 	NoteMarketOpen NoteCode = "market_open"
 	// NoteProtected: Plants are of stock that may not be propagated.
@@ -38,7 +40,7 @@ const (
 	// NoteGoalLessSure: on the draws on which the plan was chosen the goal is reached as often as asked, on fresh ones with
 	// Chance.
 	NoteGoalLessSure NoteCode = "goal_less_sure"
-	// NoteAskOutside: asks for so many Stems are for days on which nothing of the farm blooms.
+	// NoteAskOutside: so many Stems are asked for or wanted on days on which nothing of the farm blooms.
 	NoteAskOutside NoteCode = "ask_outside"
 	// NoteOwnDivisions: what a division gives in its first season rests on the farm's own, Plants of them.
 	NoteOwnDivisions NoteCode = "own_divisions"
@@ -71,7 +73,11 @@ func (p *planner) notesOf(sol choose.Solution, plan Plan) []Note {
 	}
 	for c, plants := range byColour {
 		if plants > 0 && len(p.lasting(p.colours[c])) == 0 && p.askedStems(p.colours[c]) == 0 {
-			list = append(list, Note{Code: NoteNoPrice, Colour: p.colours[c], Plants: plants})
+			code := NoteNoPrice
+			if p.colours[c] == "" {
+				code = NoteNoClass
+			}
+			list = append(list, Note{Code: code, Colour: p.colours[c], Plants: plants})
 		}
 	}
 	if !slices.ContainsFunc(p.q.Prices, func(price Price) bool { return !math.IsInf(price.AWeek, 1) }) {
@@ -79,8 +85,13 @@ func (p *planner) notesOf(sol choose.Solution, plan Plan) []Note {
 	}
 	outside := 0
 	for _, ask := range p.q.Asks {
-		if p.rhythm.weekOf(p.farm.Calendar, ask.Due) < 0 {
+		if !p.blooms(ask.Colours, ask.Due) {
 			outside += ask.Stems
+		}
+	}
+	for _, wanted := range p.q.Wanted {
+		if !p.blooms([]crop.ColourID{wanted.Colour}, wanted.Due) {
+			outside += wanted.Stems
 		}
 	}
 	if outside > 0 {

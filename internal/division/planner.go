@@ -27,15 +27,20 @@ type planner struct {
 	*stand
 	q         Question
 	posterior *posterior
-	rhythm    rhythm
-	usual     [mostAge]Shares
+	rhythms   []rhythm               // by colour
+	usual     []Shares               // grades by species and age, see gradedAs
 	options   [][]option             // by plant
 	mixed     map[crop.StockID][]int // the colour classes that a stock's plants may be of
 	now       float64                // stems of this season
 }
 
 func newPlanner(s *stand, q Question) (*planner, error) {
-	p := &planner{stand: s, q: q, rhythm: rhythmOf(s.farm), usual: usualGrades(gradedOn(s.farm))}
+	p := &planner{stand: s, q: q, rhythms: s.rhythmsOf()}
+	graded := gradedOn(s.farm)
+	for _, species := range s.species() {
+		of := usualGrades(graded, species)
+		p.usual = append(p.usual, of[:]...)
+	}
 	var err error
 	if p.posterior, err = posteriorOf(s, p.ahead()); err != nil {
 		return nil, err
@@ -45,11 +50,7 @@ func newPlanner(s *stand, q Question) (*planner, error) {
 	}
 	p.mixed = map[crop.StockID][]int{}
 	for stock, mix := range s.mixes {
-		for colour, part := range mix {
-			if part > 0 {
-				p.mixed[stock] = append(p.mixed[stock], colour)
-			}
-		}
+		p.mixed[stock] = someOf(mix)
 	}
 	p.now = p.stemsNow()
 	return p, nil
@@ -100,14 +101,14 @@ func (p *planner) costOf(o option) (cents float64, uses [2]float64) {
 	c, places, minutes := p.q.Costs, 1.0, 0.0
 	switch o.do {
 	case Divide:
-		places, minutes = float64(o.into), c.DivideMinutes*float64(o.into)
+		places, minutes = float64(o.into), float64(c.Divide*o.into)
 	case Lift:
-		places, minutes = 0, c.LiftMinutes
+		places, minutes = 0, float64(c.Lift)
 	case Replace:
-		minutes = c.LiftMinutes + c.SetMinutes
-		cents = c.PlugCents
+		minutes = float64(c.Lift + c.Set)
+		cents = float64(c.Plug)
 	}
-	cents += c.HourCents*minutes/60 + c.GroundCents*places*float64(p.q.Seasons)
+	cents += float64(c.Hour)*minutes/60 + float64(c.Ground)*places*float64(p.q.Seasons)
 	return cents, [2]float64{places - 1, minutes / 60}
 }
 
@@ -117,7 +118,7 @@ func (p *planner) choosing() int { return max(1, p.posterior.draws/3) }
 // problem is the choice among all options.
 func (p *planner) problem() *choose.Problem {
 	problem := &choose.Problem{
-		Draws: p.choosing(), Markets: p.markets(true), Kinds: make([][]choose.Qualities, p.ahead()*mostAge),
+		Draws: p.choosing(), Markets: p.markets(true), Kinds: make([][]choose.Qualities, p.ahead()*len(p.usual)),
 		Things: make([][]choose.Option, len(p.plants)), Limits: [2]float64{float64(p.q.Places), p.q.Hours},
 		Aim: choose.Aim{Stems: p.q.Goal * p.now, Share: p.q.Chance},
 	}
@@ -148,8 +149,8 @@ func (p *planner) fillGives(problem *choose.Problem) {
 	sideBySide(problem.Draws, func(draw int) {
 		w := p.newWorld(draw, rand.New(rand.NewPCG(seed, uint64(draw)+choosingSeeds)))
 		for t := range w.quality {
-			for age, shares := range w.quality[t] {
-				problem.Kinds[t*mostAge+age][draw] = choose.Qualities(shares)
+			for kind, shares := range w.quality[t] {
+				problem.Kinds[t*len(p.usual)+kind][draw] = choose.Qualities(shares)
 			}
 		}
 		seasons := make([]grown, p.ahead())
@@ -177,7 +178,7 @@ func (p *planner) layGives(one *plant, o option, draws int) []choose.Give {
 			age = max(1, one.age+t+1)
 		}
 		for _, colour := range p.coloursOf(one, o) {
-			gives = append(gives, choose.Give{Market: p.marketOf(t, colour), Kind: t*mostAge + min(age, mostAge) - 1, Stems: room[:draws:draws]})
+			gives = append(gives, choose.Give{Market: p.marketOf(t, colour), Kind: t*len(p.usual) + one.gradedAs(age), Stems: room[:draws:draws]})
 			room = room[draws:]
 		}
 	}
@@ -188,6 +189,9 @@ func (p *planner) layGives(one *plant, o option, draws int) []choose.Give {
 func (p *planner) coloursOf(one *plant, o option) []int {
 	if o.do != Replace && one.colour >= 0 {
 		return []int{one.colour}
+	}
+	if o.do != Replace && one.mix != nil {
+		return one.mayBe
 	}
 	return p.mixed[one.planting.Stock]
 }

@@ -10,11 +10,17 @@ import (
 	"corymb/internal/crop"
 )
 
-// graded are the stems of one age and season by grade, the lowest first.
+// graded are the stems of one species, age and season by grade, the lowest first.
 type graded struct {
-	age    int
-	season crop.Season
-	stems  Shares
+	gradedOf
+	stems Shares
+}
+
+type gradedOf struct {
+	species string
+	known   bool // of which planting they were cut, and so the species
+	age     int
+	season  crop.Season
 }
 
 // How many stems' worth one thing says of another (common practice, no source): a season's shares of grades are as those of
@@ -29,22 +35,15 @@ const (
 const mostAge = 5
 
 func gradedOn(farm crop.Farm) []graded {
-	type key struct {
-		age    int
-		season crop.Season
-	}
-	sums := map[key]*Shares{}
+	sums := map[gradedOf]*Shares{}
 	for _, v := range farm.Visits {
 		if !isCut(v) {
 			continue
 		}
-		planting := v.Planting
-		if v.Plant != "" {
-			planting = farm.Plants[v.Plant].Planting
-		}
-		k := key{v.Age, farm.Calendar.SeasonOf(v.Date)}
+		planting := plantingCut(farm, v)
+		k := gradedOf{age: v.Age, season: farm.Calendar.SeasonOf(v.Date)}
 		if p, known := farm.Plantings[planting]; known {
-			k.age = p.AgeIn(k.season)
+			k.species, k.known, k.age = farm.Stocks[p.Stock].Species, true, p.AgeIn(k.season)
 		}
 		if k.age < 1 {
 			continue
@@ -61,24 +60,34 @@ func gradedOn(farm crop.Farm) []graded {
 	}
 	var list []graded
 	for k, stems := range sums {
-		list = append(list, graded{k.age, k.season, *stems})
+		list = append(list, graded{k, *stems})
 	}
-	slices.SortFunc(list, func(a, b graded) int { return cmp.Or(cmp.Compare(a.age, b.age), cmp.Compare(a.season, b.season)) })
+	slices.SortFunc(list, func(a, b graded) int {
+		if a.known != b.known {
+			if b.known {
+				return -1
+			}
+			return 1
+		}
+		return cmp.Or(cmp.Compare(a.species, b.species), cmp.Compare(a.age, b.age), cmp.Compare(a.season, b.season))
+	})
 	return list
 }
 
-// usualGrades are by age Dirichlet counts of the shares of grades.
-func usualGrades(all []graded) (usual [mostAge]Shares) {
+// usualGrades are by age Dirichlet counts of the shares of grades of a species. Other ages and other species speak for a few
+// stems of it.
+func usualGrades(all []graded, species string) (usual [mostAge]Shares) {
 	for age := range usual {
+		own := func(g graded) bool { return g.age == age+1 && (g.species == species || !g.known) }
 		sum := Shares{evenGrades / 4.0, evenGrades / 4.0, evenGrades / 4.0, evenGrades / 4.0}
 		for _, g := range all {
-			if g.age != age+1 {
+			if !own(g) {
 				sum.add(limited(g.stems, alikeSeasons))
 			}
 		}
 		sum = limited(sum, alikeAges)
 		for _, g := range all {
-			if g.age == age+1 {
+			if own(g) {
 				sum.add(limited(g.stems, alikeSeasons))
 			}
 		}
@@ -102,18 +111,21 @@ func limited(stems Shares, most float64) Shares {
 	return stems
 }
 
-// drawQuality draws the shares of grades of one season, by age.
+// drawQuality draws the shares of grades of one season, by species and age.
 func (p *planner) drawQuality(src *rand.Rand) []Shares {
-	list := make([]Shares, mostAge)
-	for age := range list {
-		usual := dirichlet(src, p.usual[age])
+	list := make([]Shares, len(p.usual))
+	for kind := range list {
+		usual := dirichlet(src, p.usual[kind])
 		for g := range usual {
 			usual[g] *= alikeSeasons
 		}
-		list[age] = dirichlet(src, usual)
+		list[kind] = dirichlet(src, usual)
 	}
 	return list
 }
+
+// gradedAs is the place among a season's shares of grades of those of a plant's species at an age.
+func (one *plant) gradedAs(age int) int { return one.species*mostAge + min(age, mostAge) - 1 }
 
 func dirichlet(src *rand.Rand, counts Shares) (shares Shares) {
 	const least = 1e-9

@@ -1,6 +1,10 @@
 package division
 
-import "fmt"
+import (
+	"fmt"
+
+	"corymb/internal/crop"
+)
 
 // Refusal says why there is no plan, and what to do: a code for pages, and a sentence.
 type Refusal struct {
@@ -23,6 +27,7 @@ const (
 	RefusedChance  RefusalCode = "chance"
 	RefusedWanted  RefusalCode = "wanted"
 	RefusedDay     RefusalCode = "day"
+	RefusedCosts   RefusalCode = "costs"
 	RefusedPrices  RefusalCode = "no_price"
 	RefusedPlants  RefusalCode = "no_plants"
 	RefusedCuts    RefusalCode = "no_cuts"
@@ -59,6 +64,8 @@ func (q Question) check() error {
 		return refused(RefusedChance, "A chance of %v cannot be: write 0.8 for four times in five, or 0 to ask for none.", q.Chance)
 	case q.AsOf != "" && !q.AsOf.Valid():
 		return refused(RefusedDay, "%q is no day: write year, month and day like 2026-10-01.", q.AsOf)
+	case !q.Costs.Possible():
+		return refused(RefusedCosts, "Costs of %+v cannot be: write whole cents and minutes, 0 or more, at most %d minutes of work at a plant, and at most %d %% for what stands at the end.", q.Costs, crop.MostPlantMinutes, crop.MostStanding)
 	case len(q.Prices) == 0:
 		return refused(RefusedPrices, "There is no price to plan by: say what a stem of each colour class and grade brings.")
 	}

@@ -30,13 +30,71 @@ const (
 	usualFall   = 180
 )
 
-// rhythmOf reads it from the days on which the farm's stems were cut: a flush begins by the day on which a twentieth of it
-// is cut, over all seasons.
-func rhythmOf(farm crop.Farm) rhythm {
+// nearlyAll of a colour class's plants are of a species by whose days the class is then cut.
+const nearlyAll = 0.8
+
+// rhythmsOf are by colour those of the species of which nearly all plants of that colour class are, and of the whole farm where
+// several share it, or no cut tells of the species.
+func (s *stand) rhythmsOf() []rhythm {
+	whole := rhythmOf(s.farm, func(crop.Visit) bool { return true })
+	plants := make([]map[string]int, len(s.colours))
+	for _, one := range s.plants {
+		if one.colour < 0 {
+			continue
+		}
+		if plants[one.colour] == nil {
+			plants[one.colour] = map[string]int{}
+		}
+		plants[one.colour][one.stock.Species]++
+	}
+	bySpecies := map[string]rhythm{}
+	for _, species := range s.species() {
+		cut := false
+		r := rhythmOf(s.farm, func(v crop.Visit) bool {
+			of, known := speciesCut(s.farm, v)
+			cut = cut || known && of == species && v.Stems() > 0
+			return known && of == species
+		})
+		if cut {
+			bySpecies[species] = r
+		}
+	}
+	list := make([]rhythm, len(s.colours))
+	for colour := range list {
+		list[colour] = whole
+		all := 0
+		for _, n := range plants[colour] {
+			all += n
+		}
+		for species, n := range plants[colour] {
+			if r, told := bySpecies[species]; told && float64(n) >= nearlyAll*float64(all) {
+				list[colour] = r
+			}
+		}
+	}
+	return list
+}
+
+// speciesCut is of what was cut, where the planting is known.
+func speciesCut(farm crop.Farm, v crop.Visit) (species string, known bool) {
+	p, known := farm.Plantings[plantingCut(farm, v)]
+	return farm.Stocks[p.Stock].Species, known
+}
+
+func plantingCut(farm crop.Farm, v crop.Visit) crop.PlantingID {
+	if v.Plant != "" {
+		return farm.Plants[v.Plant].Planting
+	}
+	return v.Planting
+}
+
+// rhythmOf reads it from the days on which some of the farm's stems were cut: a flush begins by the day on which a twentieth
+// of it is cut, over all seasons.
+func rhythmOf(farm crop.Farm, some func(crop.Visit) bool) rhythm {
 	days := [2]map[int]int{{}, {}}
 	sums := [2]int{}
 	for _, v := range farm.Visits {
-		if !isCut(v) {
+		if !isCut(v) || !some(v) {
 			continue
 		}
 		flush, season := 0, farm.Calendar.SeasonOf(v.Date)

@@ -165,18 +165,16 @@ func listed(s crop.Sales, asOf crop.Date) []Price {
 
 // unmetIn are the asks of the year before a day that nobody met, by their ids.
 func unmetIn(farm crop.Farm, asOf crop.Date) []Ask {
-	const year = 365
 	var list []crop.Ask
 	for _, a := range farm.Ahead.Asks {
-		open := a.Answer == crop.AskOpen && a.Due >= asOf // it may still be met
-		if a.Unmet() > 0 && !open && a.Due <= asOf && a.Due.DaysTo(asOf) < year {
+		if a.ComesAgain(asOf) {
 			list = append(list, a)
 		}
 	}
 	slices.SortFunc(list, func(a, b crop.Ask) int { return cmp.Compare(a.ID, b.ID) })
 	asks := make([]Ask, 0, len(list))
 	for _, a := range list {
-		ask := Ask{Colours: a.Colours, Grade: a.Grade, Due: a.Due, Stems: a.Unmet()}
+		ask := Ask{ID: a.ID, Colours: a.Colours, Grade: a.Grade, Due: a.Due, Stems: a.Unmet()}
 		if a.Price > 0 {
 			ask.Cents = netOf(farm.Sales, channelOf(farm.Sales, a.Buyer), a.Price, 1)
 		}

@@ -16,16 +16,15 @@ const wantedCents = 100_000
 // plan, and without for telling what it brings.
 func (p *planner) markets(choosing bool) []choose.Market {
 	var list []choose.Market
-	weeks := p.rhythm.weeks()
 	for t := range p.ahead() {
 		weight := 1.0
 		if t == p.q.Seasons {
-			weight = p.q.Costs.Standing
+			weight = float64(p.q.Costs.Standing) / 100
 		}
-		for _, colour := range p.colours {
+		for c, colour := range p.colours {
 			market := choose.Market{Weight: weight}
 			lasting := p.lasting(colour)
-			for w, week := range weeks {
+			for w, week := range p.rhythms[c].weeks() {
 				takers := slices.Concat(lasting, p.askedFor(colour, w))
 				if choosing && t == p.q.Seasons-1 {
 					takers = append(takers, p.wantedOf(colour, w)...)
@@ -79,7 +78,7 @@ func (p *planner) askedFor(colour crop.ColourID, week int) []choose.Taker {
 		} else if !slices.Contains(ask.Colours, colour) {
 			continue
 		}
-		if p.rhythm.weekOf(p.farm.Calendar, ask.Due) != week {
+		if p.weekOf(colour, ask.Due) != week {
 			continue
 		}
 		cents := ask.Cents
@@ -89,6 +88,30 @@ func (p *planner) askedFor(colour crop.ColourID, week int) []choose.Taker {
 		takers = append(takers, choose.Taker{Price: cents, Least: leastOf(ask.Grade), Most: float64(ask.Stems) / float64(among)})
 	}
 	return takers
+}
+
+// weekOf is the place of a day's week among those in which a colour class is cut; -1 for none.
+func (p *planner) weekOf(colour crop.ColourID, day crop.Date) int {
+	if c := slices.Index(p.colours, colour); c >= 0 {
+		return p.rhythms[c].weekOf(p.farm.Calendar, day)
+	}
+	return -1
+}
+
+// weeksOf are the weeks in which a colour class is cut.
+func (p *planner) weeksOf(colour crop.ColourID) []week {
+	if c := slices.Index(p.colours, colour); c >= 0 {
+		return p.rhythms[c].weeks()
+	}
+	return nil
+}
+
+// blooms tells whether any of some colour classes is cut in the week of a day; none named is all.
+func (p *planner) blooms(colours []crop.ColourID, day crop.Date) bool {
+	if len(colours) == 0 {
+		colours = p.colours
+	}
+	return slices.ContainsFunc(colours, func(colour crop.ColourID) bool { return p.weekOf(colour, day) >= 0 })
 }
 
 // dearest is the best price of a colour class that stems of a grade fetch; where none is named, those of the first.
@@ -108,7 +131,7 @@ func (p *planner) dearest(colour crop.ColourID, grade crop.Grade) float64 {
 func (p *planner) wantedOf(colour crop.ColourID, week int) []choose.Taker {
 	var takers []choose.Taker
 	for _, wanted := range p.q.Wanted {
-		if wanted.Colour == colour && p.rhythm.weekOf(p.farm.Calendar, wanted.Due) == week {
+		if wanted.Colour == colour && p.weekOf(colour, wanted.Due) == week {
 			takers = append(takers, choose.Taker{Price: wantedCents, Least: leastOf(""), Most: float64(wanted.Stems)})
 		}
 	}

@@ -26,8 +26,13 @@ type plant struct {
 	crop.Plant
 	planting crop.Planting
 	stock    crop.Stock
-	age      int // in the season after which is divided
-	colour   int // place among the colours; -1 where nobody saw it in bloom
+	species  int       // place among those that stand
+	age      int       // in the season after which is divided
+	colour   int       // place among the colours; -1 where it is not sure
+	mix      []float64 // what its readings leave open of that, by colour; nil where nothing was read
+	mayBe    []int     // the colours of which mix holds a part
+	left     bool      // the colour class that it was told to be of
+	drifts   bool
 	open     bool
 	counted  bool // in any season that is over
 	// now is what it gave in this season, -1 where that season runs or nobody counted it.
@@ -50,7 +55,7 @@ func standingOn(farm crop.Farm, q Question) (*stand, error) {
 	if q.AsOf != "" { // files that are asked about as a whole tell of nothing later
 		s.forgetLater()
 	}
-	s.layColours(q.Prices)
+	s.layColours(q)
 	given := s.givenNow()
 	for _, id := range slices.Sorted(maps.Keys(s.farm.Plants)) {
 		p := s.farm.Plants[id]
@@ -60,12 +65,17 @@ func standingOn(farm crop.Farm, q Question) (*stand, error) {
 		}
 		one := plant{
 			Plant: p, planting: planting, stock: s.farm.Stocks[planting.Stock], age: planting.AgeIn(s.season),
-			colour: s.colourOf(p), open: q.OpenCentre[id], counted: s.countedBefore(p), now: -1,
+			open: q.OpenCentre[id], counted: s.countedBefore(p), now: -1,
 		}
+		s.colourOf(&one, q.Classes)
 		if stems, told := given[id]; told {
 			one.now = stems
 		}
 		s.plants = append(s.plants, one)
+	}
+	species := s.species()
+	for i := range s.plants {
+		s.plants[i].species = slices.Index(species, s.plants[i].stock.Species)
 	}
 	if len(s.plants) == 0 {
 		return nil, refused(RefusedPlants, "No plant stands on %s: enter the plants first.", s.asOf)

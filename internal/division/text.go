@@ -20,6 +20,9 @@ func (p Plan) Text() string {
 	fmt.Fprintf(&b, "season %d: %.0f stems (%.0f to %.0f), %.0f wanted, chance %.2f from %d draws\n",
 		p.Goal.Season, p.Goal.Stems.Mean, p.Goal.Stems.Lo, p.Goal.Stems.Hi, p.Goal.Wanted, p.Goal.Chance, p.Goal.Draws)
 	fmt.Fprintf(&b, "%d places and %.1f hours used; one more place %.2f, one more hour %.2f\n", p.PlacesUsed, p.HoursUsed, p.PlaceWorth/100, p.HourWorth/100)
+	for _, w := range p.Wanted {
+		fmt.Fprintf(&b, "of %d stems of %s wanted in the week of %s %.0f come\n", w.Stems, w.Colour, w.Due, w.Mean)
+	}
 	for _, note := range p.Notes {
 		fmt.Fprintf(&b, "note: %s\n", note.text())
 	}

@@ -3,6 +3,7 @@ package division
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"corymb/internal/crop"
 	"corymb/internal/division/choose"
@@ -94,14 +95,14 @@ const fewPlants = 600
 
 // playOnce draws one future: what comes of each plant, what all of it brings together, and what each plant's part of that is.
 func (p *planner) playOnce(w *world, chosen []int, markets []choose.Market, f *fresh, draw int) {
-	came := make([]come, len(p.plants))
+	came, seasons := make([]come, len(p.plants)), make([]grown, len(p.plants)*p.ahead())
 	supply := make([]choose.Qualities, len(markets))
 	for i := range p.plants {
-		came[i] = p.comeOf(w, &p.plants[i], p.options[i][chosen[i]])
+		came[i] = p.comeOf(w, &p.plants[i], p.options[i][chosen[i]], seasons[i*p.ahead():][:p.ahead()])
 		f.next[i][draw] = float32(came[i].seasons[0].stems)
 		f.goal[draw] += float64(came[i].seasons[p.q.Seasons-1].stems)
 		for t, s := range came[i].seasons {
-			for grade, share := range w.gradesOf(t, s) {
+			for grade, share := range w.gradesOf(t, &p.plants[i], s) {
 				supply[p.marketOf(t, came[i].colour)][grade] += share * float64(s.stems)
 			}
 		}
@@ -115,7 +116,7 @@ func (p *planner) playOnce(w *world, chosen []int, markets []choose.Market, f *f
 		value := -cost
 		for t, s := range came[i].seasons {
 			m := p.marketOf(t, came[i].colour)
-			for grade, share := range w.gradesOf(t, s) {
+			for grade, share := range w.gradesOf(t, &p.plants[i], s) {
 				value += markets[m].Weight * share * float64(s.stems) * prices[m][grade]
 			}
 		}
@@ -131,9 +132,10 @@ type come struct {
 	seasons []grown
 }
 
-func (p *planner) comeOf(w *world, one *plant, o option) come {
+// comeOf draws it into seasons.
+func (p *planner) comeOf(w *world, one *plant, o option, seasons []grown) come {
 	own := w.selfOf(p.stand, one)
-	c := come{own.colour, make([]grown, p.ahead())}
+	c := come{own.colour, seasons}
 	if o.do == Replace {
 		c.colour = own.plug
 	}
@@ -143,20 +145,17 @@ func (p *planner) comeOf(w *world, one *plant, o option) come {
 
 // playWanted notes what comes of each colour class and week that is wanted.
 func (p *planner) playWanted(supply []choose.Qualities, f *fresh, draw int) {
-	weeks := p.rhythm.weeks()
 	for i, wanted := range p.q.Wanted {
-		w := p.rhythm.weekOf(p.farm.Calendar, wanted.Due)
-		for c, colour := range p.colours {
-			if w < 0 || colour != wanted.Colour {
-				continue
-			}
-			s := &supply[p.marketOf(p.q.Seasons-1, c)]
-			f.wanted[i][draw] = weeks[w].share * (s[1] + s[2] + s[3])
+		if w := p.weekOf(wanted.Colour, wanted.Due); w >= 0 {
+			s := &supply[p.marketOf(p.q.Seasons-1, slices.Index(p.colours, wanted.Colour))]
+			f.wanted[i][draw] = p.weeksOf(wanted.Colour)[w].share * (s[1] + s[2] + s[3])
 		}
 	}
 }
 
-func (w *world) gradesOf(t int, s grown) *Shares { return &w.quality[t][min(s.age, mostAge)-1] }
+func (w *world) gradesOf(t int, one *plant, s grown) *Shares {
+	return &w.quality[t][one.gradedAs(s.age)]
+}
 
 func rangeOf(values []float64) Range {
 	return Range{Mean: meanOf(values), Lo: stats.Quantile(values, 0.05), Hi: stats.Quantile(values, 0.95)}

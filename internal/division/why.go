@@ -33,8 +33,14 @@ const (
 	WhyGivesLittle WhyCode = "gives_little"
 	// WhyOpenCentre: the clump opened in the middle, and gives less until it is divided.
 	WhyOpenCentre WhyCode = "open_centre"
+	// WhyLeftClass: it is of Colour by now, or of no class where that is empty, and no longer of the one it was told to be of.
+	WhyLeftClass WhyCode = "left_class"
+	// WhyDrifts: its colour drifts; it is still of its class, or it cannot be told of which.
+	WhyDrifts WhyCode = "drifts"
 	// WhyColourAsked: of Colour so many Stems a season were asked for and not met.
 	WhyColourAsked WhyCode = "colour_asked"
+	// WhyColourWanted: of Colour so many Stems are wanted whatever they bring.
+	WhyColourWanted WhyCode = "colour_wanted"
 	// WhyMarketFull: one more stem of Colour would bring next to nothing (Cents).
 	WhyMarketFull WhyCode = "market_full"
 	// WhyColourPays: one more stem of Colour brings Cents.
@@ -117,9 +123,9 @@ func (p *planner) reasons(plan *Plan, sol choose.Solution) {
 // whatPays is what one more stem of the first grade brings next season by colour class.
 func (p *planner) whatPays(plan *Plan, sol choose.Solution) []float64 {
 	markets, supply := p.markets(false), make([]choose.Qualities, len(p.colours))
-	usual := dirichletMean(p.usual)
 	for i := range p.plants {
-		parts := p.mixes[p.plants[i].planting.Stock]
+		parts := p.mixOf(&p.plants[i])
+		usual := dirichletMean(p.usual[p.plants[i].gradedAs(usualAge)])
 		for c := range p.colours {
 			part := 0.0
 			if p.plants[i].colour == c {
@@ -142,9 +148,11 @@ func (p *planner) whatPays(plan *Plan, sol choose.Solution) []float64 {
 	return pays
 }
 
-// dirichletMean are the usual shares of grades of a clump in its second season.
-func dirichletMean(usual [mostAge]Shares) Shares {
-	s := usual[1]
+// usualAge is that of a clump in its second season.
+const usualAge = 2
+
+// dirichletMean are the shares of grades that are usual.
+func dirichletMean(s Shares) Shares {
 	sum := s[0] + s[1] + s[2] + s[3]
 	for g := range s {
 		s[g] /= sum
@@ -165,12 +173,16 @@ func (p *planner) whys(i int, a *Action, sol choose.Solution, pays []float64) []
 	gain := gains[sol.Chosen[i]] - gains[0]
 	add(one.stock.Protected && a.Do == Keep, Why{Code: WhyProtected})
 	add(!one.stock.Protected && one.age < leastToDivide && a.Do == Keep, Why{Code: WhyTooYoung, Age: max(one.age, 0)})
+	add(one.left, Why{Code: WhyLeftClass, Colour: p.colourNow(one)})
+	add(one.drifts && !one.left, Why{Code: WhyDrifts})
 	add(one.open, Why{Code: WhyOpenCentre})
 	add(times >= mostTimes && (a.Do == Keep || a.Do == Divide), Why{Code: WhyGivesMost, Times: times, Stems: a.Stems.Mean})
 	add(times > 0 && times <= littleTimes && a.Do != Divide, Why{Code: WhyGivesLittle, Times: times, Stems: a.Stems.Mean})
 	if c := one.colour; c >= 0 {
 		asked := p.askedStems(p.colours[c])
 		add(asked > 0 && a.Do == Divide, Why{Code: WhyColourAsked, Colour: p.colours[c], Stems: asked})
+		wanted := p.wantedStems(p.colours[c])
+		add(wanted > 0 && a.Do == Divide, Why{Code: WhyColourWanted, Colour: p.colours[c], Stems: wanted})
 		add(pays[c] < 1 && a.Do != Divide, Why{Code: WhyMarketFull, Colour: p.colours[c], Cents: pays[c]})
 		add(pays[c] >= 1 && a.Do == Divide, Why{Code: WhyColourPays, Colour: p.colours[c], Cents: pays[c]})
 	}
@@ -185,6 +197,13 @@ func (p *planner) whys(i int, a *Action, sol choose.Solution, pays []float64) []
 	add(!one.counted, Why{Code: WhyUnseen})
 	add(len(list) == 0, Why{Code: WhyEven})
 	return list
+}
+
+func (p *planner) colourNow(one *plant) crop.ColourID {
+	if one.colour < 0 {
+		return ""
+	}
+	return p.colours[one.colour]
 }
 
 // heldBack tells whether dividing a plant would pay if places or hours cost nothing.
@@ -216,10 +235,20 @@ func (p *planner) timesOf(one *plant) float64 {
 	return math.Exp(sum / float64(p.posterior.draws))
 }
 
+// wantedStems are stems of a colour class that are wanted whatever they bring.
+func (p *planner) wantedStems(colour crop.ColourID) (sum float64) {
+	for w := range p.weeksOf(colour) {
+		for _, taker := range p.wantedOf(colour, w) {
+			sum += taker.Most
+		}
+	}
+	return sum
+}
+
 // askedStems are stems a season of a colour class that were asked for and not met.
 func (p *planner) askedStems(colour crop.ColourID) float64 {
 	sum := 0.0
-	for w := range p.rhythm.weeks() {
+	for w := range p.weeksOf(colour) {
 		for _, taker := range p.askedFor(colour, w) {
 			sum += taker.Most
 		}

@@ -11,6 +11,9 @@ const mostInto = 99
 // mostMinutes is the largest number of minutes of work of a plan: a year of them.
 const mostMinutes = 366 * 24 * 60
 
+// costOr takes a cost, or AsUsual.
+func costOr(most int64) fieldRule { return upTo(AsUsual, most) }
+
 var (
 	// The coldest and the hottest air that was measured on Earth are -89.2 and 56.7 degrees (WMO, world weather and
 	// climate extremes archive, from memory).
@@ -22,7 +25,10 @@ var (
 var aheadRules = map[string]fieldRule{
 	"farm degrees": oneOf("c", "f"), "farm warm_lower": temperature, "farm warm_upper": temperature,
 	"farm warm_method": oneOf("sine", "average"),
-	"ask buyer":        anyText, "ask note": anyText, "ask stems": upTo(1, crop.MostBenchStems), "ask colours": ids, "ask grade": grade,
+	"farm hour_cents":  costOr(int64(crop.MostCents)), "farm plug_cents": costOr(int64(crop.MostCents)), "farm ground_cents": costOr(int64(crop.MostCents)),
+	"farm divide_minutes": costOr(crop.MostPlantMinutes), "farm lift_minutes": costOr(crop.MostPlantMinutes), "farm set_minutes": costOr(crop.MostPlantMinutes),
+	"farm standing_worth": costOr(crop.MostStanding),
+	"ask buyer":           anyText, "ask note": anyText, "ask stems": upTo(1, crop.MostBenchStems), "ask colours": ids, "ask grade": grade,
 	"ask least": anyNumber, "ask since": anyDay, "ask due": anyDay, "ask taken": pastDay, "ask person": anyText,
 	"ask answer": oneOf("", "promised", "declined", "went_elsewhere"), "ask offered": someStems, "ask chance": perMille,
 	"ask order": anyText, "ask cents": cents,

@@ -18,6 +18,15 @@ func WarmthFacts(id crop.FarmID, w crop.Warmth) []changelog.Fact {
 	return e.facts
 }
 
+// CostFacts says what divisions cost a farm.
+func CostFacts(id crop.FarmID, c crop.DivisionCosts) []changelog.Fact {
+	m := money(TypeFarm, string(id))
+	for _, cost := range costFields {
+		m.number(cost.field, cost.get(c))
+	}
+	return m.facts
+}
+
 // AskFacts says what somebody would buy.
 func AskFacts(a crop.Ask) []changelog.Fact {
 	e, m := shed(TypeAsk, string(a.ID)), money(TypeAsk, string(a.ID))

@@ -33,6 +33,17 @@ func warmthOf(e *changelog.Entity) crop.Warmth {
 	return w
 }
 
+// costsOf takes what is usual where a farm says nothing, or says that it goes by that again.
+func costsOf(e *changelog.Entity) crop.DivisionCosts {
+	c := crop.UsualDivisionCosts
+	for _, cost := range costFields {
+		if n := int(e.Int(cost.field)); n != AsUsual && slices.Contains(e.Fields(), cost.field) {
+			cost.set(&c, n)
+		}
+	}
+	return c
+}
+
 func askOf(e *changelog.Entity) crop.Ask {
 	return crop.Ask{
 		ID: crop.AskID(e.Key.ID), Buyer: crop.BuyerID(e.Text(FieldBuyer)), Note: e.Text(FieldNote), Stems: int(e.Int(FieldStems)),

@@ -20,6 +20,14 @@ const (
 	FieldWarmUpper  = "warm_upper"  // farm: tenths of a degree Celsius
 	FieldWarmMethod = "warm_method" // farm: "sine" or "average"
 
+	FieldHourCents     = "hour_cents"     // farm: cents, or AsUsual (money)
+	FieldDivideMinutes = "divide_minutes" // farm: number, or AsUsual (money)
+	FieldLiftMinutes   = "lift_minutes"   // farm: number, or AsUsual (money)
+	FieldSetMinutes    = "set_minutes"    // farm: number, or AsUsual (money)
+	FieldPlugCents     = "plug_cents"     // farm: cents, or AsUsual (money)
+	FieldGroundCents   = "ground_cents"   // farm: cents, or AsUsual (money)
+	FieldStandingWorth = "standing_worth" // farm: percent, or AsUsual (money)
+
 	FieldAnswer  = "answer"  // ask: crop.AskAnswer
 	FieldOffered = "offered" // ask: stems
 	FieldChance  = "chance"  // ask, plan: per mille
@@ -45,6 +53,9 @@ const (
 	FieldMinutes = "minutes" // plan: number
 	FieldNet     = "net"     // plan: cents (money)
 )
+
+// AsUsual in the place of a cost goes back to the usual one: 0 is a cost like any other.
+const AsUsual = -1
 
 // TaskName is what the id of a task says that follows from what grows.
 type TaskName struct {

@@ -18,6 +18,7 @@ import (
 func smallAhead() crop.Ahead {
 	a := crop.NewAhead()
 	a.Warmth = crop.Warmth{Degrees: crop.Fahrenheit, Lower: 0, Upper: 27.5, Method: crop.WarmAverage}
+	a.Costs = crop.DivisionCosts{Hour: 1850, Divide: 9, Lift: 4, Set: 2, Plug: 0, Ground: 25, Standing: 90}
 	a.Asks["as"] = crop.Ask{
 		ID: "as", Buyer: "bu", Note: "for a wedding", Stems: 180, Colours: []crop.ColourID{"c", "d"}, Grade: crop.GradeFirst, Length: 400,
 		From: "2026-12-07", Due: "2026-12-13", Taken: "2026-11-20", Person: "p", Answer: crop.AskPromised, Offered: 120, Chance: 930,
@@ -43,26 +44,11 @@ func smallAhead() crop.Ahead {
 
 func aheadFactsOf(f crop.Farm) []changelog.Fact {
 	a := f.Ahead
-	facts := farm.WarmthFacts(f.ID, a.Warmth)
-	for _, x := range a.Asks {
-		facts = append(facts, farm.AskFacts(x)...)
-	}
-	for _, x := range a.Weather {
-		facts = append(facts, farm.WeatherFacts(x)...)
-	}
-	for _, x := range a.WeatherWrong {
-		facts = append(facts, farm.WeatherFacts(x)...)
-	}
-	for _, x := range a.Tasks {
-		facts = append(facts, farm.TaskFacts(x)...)
-	}
-	for _, x := range a.Intents {
-		facts = append(facts, farm.IntentFacts(x)...)
-	}
-	for _, x := range a.Plans {
-		facts = append(facts, farm.PlanFacts(x)...)
-	}
-	return facts
+	return slices.Concat(
+		farm.WarmthFacts(f.ID, a.Warmth), farm.CostFacts(f.ID, a.Costs), ofEach(a.Asks, farm.AskFacts), ofEach(a.Weather, farm.WeatherFacts),
+		ofEach(a.WeatherWrong, farm.WeatherFacts), ofEach(a.Tasks, farm.TaskFacts), ofEach(a.Intents, farm.IntentFacts),
+		ofEach(a.Plans, farm.PlanFacts),
+	)
 }
 
 func TestWhatLiesAheadIsRefusedWhereItCannotBe(t *testing.T) {
@@ -91,6 +77,13 @@ func TestWhatLiesAheadIsRefusedWhereItCannotBe(t *testing.T) {
 		{"the price of an ask", money, "ask", "a", "cents", number(55), ""},
 		{"what a broken promise costs where crew reads it", shed, "farm", "f", "break_cost", number(900), syncproto.CodeScope},
 		{"a broken promise that costs a hundred times the price and more", money, "farm", "f", "break_cost", number(10_001), syncproto.CodeValue},
+		{"what work costs where crew reads it", shed, "farm", "f", "hour_cents", number(2000), syncproto.CodeScope},
+		{"minutes a division where crew reads them", field, "farm", "f", "divide_minutes", number(6), syncproto.CodeScope},
+		{"ground that costs nothing", money, "farm", "f", "ground_cents", number(0), ""},
+		{"work that costs what is usual again", money, "farm", "f", "hour_cents", number(farm.AsUsual), ""},
+		{"plugs that bring money", money, "farm", "f", "plug_cents", number(-250), syncproto.CodeValue},
+		{"a division that takes more than a day", money, "farm", "f", "divide_minutes", number(601), syncproto.CodeValue},
+		{"plants worth more than any to come", money, "farm", "f", "standing_worth", number(501), syncproto.CodeValue},
 		{"the weather of a day that there is not", field, "weather", "2026-02-30", "min", number(10), syncproto.CodeDate},
 		{"the weather of a day to come", field, "weather", "2026-11-27", "min", number(10), syncproto.CodeDate},
 		{"the weather of no day", field, "weather", "today", "withdrawn", number(1), syncproto.CodeDate},
@@ -195,6 +188,13 @@ type aheadVectors struct {
 		Answer         crop.AskAnswer
 		Want           int
 	}
+	ComesAgain []struct {
+		Name           string
+		Stems, Offered int
+		Answer         crop.AskAnswer
+		Due, On        crop.Date
+		Want           bool
+	} `json:"comes_again"`
 	Weather []struct {
 		Name, Want string
 		ID         crop.Date
@@ -205,6 +205,11 @@ type aheadVectors struct {
 		Name   string
 		Fields fieldsTold
 		Want   crop.Warmth
+	}
+	Costs []struct {
+		Name   string
+		Fields fieldsTold
+		Want   crop.DivisionCosts
 	}
 }
 
@@ -248,6 +253,15 @@ func TestUnmetStemsFollowTheVectors(t *testing.T) {
 	}
 }
 
+func TestAsksThatComeAgainFollowTheVectors(t *testing.T) {
+	for _, c := range readAheadVectors(t).ComesAgain {
+		ask := crop.Ask{Stems: c.Stems, Answer: c.Answer, Offered: c.Offered, Due: c.Due}
+		if got := ask.ComesAgain(c.On); got != c.Want {
+			t.Errorf("%s: %v, want %v", c.Name, got, c.Want)
+		}
+	}
+}
+
 func TestWeatherAndWarmthFollowTheVectors(t *testing.T) {
 	v := readAheadVectors(t)
 	for _, c := range v.Weather {
@@ -265,6 +279,14 @@ func TestWeatherAndWarmthFollowTheVectors(t *testing.T) {
 	}
 	for _, c := range v.Warmth {
 		if got := readSaid(c.Fields.of(farm.TypeFarm, "farm")).Warmth; got != c.Want {
+			t.Errorf("%s: %+v, want %+v", c.Name, got, c.Want)
+		}
+	}
+}
+
+func TestCostsOfDivisionsFollowTheVectors(t *testing.T) {
+	for _, c := range readAheadVectors(t).Costs {
+		if got := readSaid(c.Fields.of(farm.TypeFarm, "farm")).Costs; got != c.Want {
 			t.Errorf("%s: %+v, want %+v", c.Name, got, c.Want)
 		}
 	}

@@ -66,35 +66,20 @@ func small() crop.Farm {
 }
 
 func factsOf(f crop.Farm) []changelog.Fact {
-	facts := farm.FarmFacts(f)
-	for _, x := range f.People {
-		facts = append(facts, farm.PersonFacts(x)...)
+	return slices.Concat(
+		farm.FarmFacts(f), ofEach(f.People, farm.PersonFacts), ofEach(f.Colours, farm.ColourFacts), ofEach(f.Beds, farm.BedFacts),
+		ofEach(f.Stocks, farm.StockFacts), ofEach(f.Plantings, farm.PlantingFacts), ofEach(f.Plants, farm.PlantFacts),
+		ofEach(f.Visits, farm.VisitFacts), ofEach(f.Readings, farm.ReadingFacts), ofEach(f.Cards, farm.CardFacts),
+		saleFactsOf(f), aheadFactsOf(f),
+	)
+}
+
+// ofEach are the facts of all that there is of a kind.
+func ofEach[K comparable, V any](all map[K]V, facts func(V) []changelog.Fact) (list []changelog.Fact) {
+	for _, one := range all {
+		list = append(list, facts(one)...)
 	}
-	for _, x := range f.Colours {
-		facts = append(facts, farm.ColourFacts(x)...)
-	}
-	for _, x := range f.Beds {
-		facts = append(facts, farm.BedFacts(x)...)
-	}
-	for _, x := range f.Stocks {
-		facts = append(facts, farm.StockFacts(x)...)
-	}
-	for _, x := range f.Plantings {
-		facts = append(facts, farm.PlantingFacts(x)...)
-	}
-	for _, x := range f.Plants {
-		facts = append(facts, farm.PlantFacts(x)...)
-	}
-	for _, x := range f.Visits {
-		facts = append(facts, farm.VisitFacts(x)...)
-	}
-	for _, x := range f.Readings {
-		facts = append(facts, farm.ReadingFacts(x)...)
-	}
-	for _, x := range f.Cards {
-		facts = append(facts, farm.CardFacts(x)...)
-	}
-	return slices.Concat(facts, saleFactsOf(f), aheadFactsOf(f))
+	return list
 }
 
 func TestWhatIsWrittenIsReadBack(t *testing.T) {

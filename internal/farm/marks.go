@@ -83,5 +83,27 @@ func Flagged(state *changelog.State, kind string) map[crop.PlantID]bool {
 	return plants
 }
 
+// ColoursSeen are the colour classes that plants showed, season by season, as people told.
+func ColoursSeen(state *changelog.State) map[crop.PlantID]map[crop.Season]crop.ColourID {
+	seen := map[crop.PlantID]map[crop.Season]crop.ColourID{}
+	state.Entities(func(e *changelog.Entity) {
+		if e.Key.Type != TypePlant {
+			return
+		}
+		for season, text := range bySeason(e, FieldColourIn) {
+			_, colour, _ := strings.Cut(text, "/")
+			if colour == "" {
+				continue // taken back
+			}
+			plant := crop.PlantID(e.Key.ID)
+			if seen[plant] == nil {
+				seen[plant] = map[crop.Season]crop.ColourID{}
+			}
+			seen[plant][season] = crop.ColourID(colour)
+		}
+	})
+	return seen
+}
+
 // FlagOpenCentre is raised at a clump that opened in the middle.
 const FlagOpenCentre = "open_centre"

@@ -48,6 +48,7 @@ func readFarm(f *crop.Farm, e *changelog.Entity) {
 	f.Name = e.Text(FieldName)
 	f.Sales.Terms = termsOf(e)
 	f.Ahead.Warmth = warmthOf(e)
+	f.Ahead.Costs = costsOf(e)
 	f.MadeUp = e.Int(FieldMadeUp) == 1
 	f.AssumedCounted = e.Int(FieldAssumed) == 1
 	if e.Text(FieldUnit) == string(crop.Inches) {

@@ -62,7 +62,8 @@ var saleRules = map[string]fieldRule{
 
 // ownersMoney are the fields of scope money, by type; of a price and an invoice it is all of them.
 var ownersMoney = map[string][]string{
-	TypeFarm:    {FieldCurrency, FieldPayDays, FieldTaxRate, FieldTaxName, FieldBreakCost},
+	TypeFarm: {FieldCurrency, FieldPayDays, FieldTaxRate, FieldTaxName, FieldBreakCost,
+		FieldHourCents, FieldDivideMinutes, FieldLiftMinutes, FieldSetMinutes, FieldPlugCents, FieldGroundCents, FieldStandingWorth},
 	TypeChannel: {FieldFloor, FieldCommission, FieldFee, FieldBuyerPays},
 	TypeLine:    {FieldCents},
 	TypeClaim:   {FieldCents},

@@ -1,6 +1,7 @@
 package farm_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -62,48 +63,18 @@ func smallSales() crop.Sales {
 
 func saleFactsOf(f crop.Farm) []changelog.Fact {
 	s := f.Sales
-	facts := farm.TermsFacts(f.ID, s.Terms)
-	for _, x := range s.Channels {
-		facts = append(facts, farm.ChannelFacts(x)...)
-	}
-	for _, x := range s.Buyers {
-		facts = append(facts, farm.BuyerFacts(x)...)
-	}
-	for _, x := range s.Gone.Buyers {
-		facts = append(facts, farm.BuyerFacts(x)...)
-		facts = append(facts, changelog.Fact{
-			Scope: syncproto.ScopeShed, Op: syncproto.OpSet, Type: farm.TypeBuyer, ID: string(x.ID),
+	gone := func(b crop.Buyer) []changelog.Fact {
+		return append(farm.BuyerFacts(b), changelog.Fact{
+			Scope: syncproto.ScopeShed, Op: syncproto.OpSet, Type: farm.TypeBuyer, ID: string(b.ID),
 			Field: changelog.FieldWithdrawn, Value: syncproto.Int(1),
 		})
 	}
-	for _, x := range s.Bunches {
-		facts = append(facts, farm.BunchFacts(x)...)
-	}
-	for _, x := range s.Prices {
-		facts = append(facts, farm.PriceFacts(x)...)
-	}
-	for _, x := range s.Orders {
-		facts = append(facts, farm.OrderFacts(x)...)
-	}
-	for _, x := range s.Standings {
-		facts = append(facts, farm.StandingFacts(x)...)
-	}
-	for _, x := range s.Lines {
-		facts = append(facts, farm.LineFacts(x)...)
-	}
-	for _, x := range s.Packed {
-		facts = append(facts, farm.PackedFacts(x)...)
-	}
-	for _, x := range s.Shrink {
-		facts = append(facts, farm.ShrinkFacts(x)...)
-	}
-	for _, x := range s.Claims {
-		facts = append(facts, farm.ClaimFacts(x)...)
-	}
-	for _, x := range s.Invoices {
-		facts = append(facts, farm.InvoiceFacts(x)...)
-	}
-	return facts
+	return slices.Concat(
+		farm.TermsFacts(f.ID, s.Terms), ofEach(s.Channels, farm.ChannelFacts), ofEach(s.Buyers, farm.BuyerFacts), ofEach(s.Gone.Buyers, gone),
+		ofEach(s.Bunches, farm.BunchFacts), ofEach(s.Prices, farm.PriceFacts), ofEach(s.Orders, farm.OrderFacts),
+		ofEach(s.Standings, farm.StandingFacts), ofEach(s.Lines, farm.LineFacts), ofEach(s.Packed, farm.PackedFacts),
+		ofEach(s.Shrink, farm.ShrinkFacts), ofEach(s.Claims, farm.ClaimFacts), ofEach(s.Invoices, farm.InvoiceFacts),
+	)
 }
 
 func TestWhatIsSoldIsRefusedWhereItCannotBe(t *testing.T) {

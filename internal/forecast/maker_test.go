@@ -336,15 +336,16 @@ func (m *maker) rates(bed *madeBed, s *madeSeason, age int) []float64 {
 }
 
 // cut tells of a bed's stems, plant by plant where these are counted and as a total at the bench; sometimes it is cut to
-// order, and a third of it left. It says whether any were told.
+// order, and a part of it left. It says whether any were told.
 func (m *maker) cut(made *madeUp, bed *madeBed, date crop.Date, standing [][2]int) bool {
 	toOrder, any := m.src.Float64() < 0.1, false
+	took := distuv.Beta{Alpha: takenPrior.took, Beta: takenPrior.left, Src: m.src}.Rand()
 	var bench [2]int
 	for k, plant := range bed.plants {
 		for f, flush := range flushes {
 			stems := standing[k][f]
 			if toOrder && stems > 0 {
-				stems -= int(distuv.Binomial{N: float64(stems), P: 1.0 / 3, Src: m.src}.Rand())
+				stems -= int(distuv.Binomial{N: float64(stems), P: 1 - took, Src: m.src}.Rand())
 			}
 			bench[f] += stems
 			if stems > 0 && len(plant.Counted) > 0 {

@@ -2,13 +2,12 @@ package forecast
 
 import (
 	"encoding/base64"
-	"encoding/binary"
 
 	"corymb/internal/crop"
 )
 
-// Packed are joint draws in a form that a phone can hold; the same draw is the same future in all weeks, colours, grades and
-// lengths.
+// Packed are joint draws in a form that a phone can hold and a poor line can carry; the same draw is the same future in all
+// weeks, colours, grades and lengths.
 type Packed struct {
 	N       int             `json:"n"`
 	From    crop.Date       `json:"from"`    // the first day that is not over
@@ -17,13 +16,10 @@ type Packed struct {
 	// Lengths are lower edges in ascending order, the first 0. Stems of which nobody told the length are drawn like those
 	// that were told; unsaleable ones are all with the shortest.
 	Lengths []crop.Millimetres `json:"lengths"`
-	// Stems are, by draw, week, colour, grade (from the worst) and length, numbers in LEB128 without a sign (as DWARF
-	// version 5 has it, section 7.6); a 0 is followed by how many more follow it, which never go past the end of a draw.
-	Stems string `json:"stems"` // base64 with padding (RFC 4648, section 4)
-	// Days are, by draw and week, seven bytes from Monday to Sunday: which part of all the week's stems has been cut by
-	// the end of the day, in 255ths; the last is 255. Of n stems of a week n part / 255 come until then; whoever
-	// rounds it must not round each small number to the nearest, or all would come on the middle day.
-	Days string `json:"days"` // base64 likewise
+	// Coded are, by draw and week, how many stems come in all, then, of what is not 0, how many of them are of each colour,
+	// grade (from the worst) and length, and how many come on each day. The numbers are told beside guesses as weekCode has
+	// them and in bits as bitWriter has them, in base64 with padding (RFC 4648, section 4).
+	Coded string `json:"coded"`
 }
 
 // whole is a week's part when it is over.
@@ -37,14 +33,12 @@ func (d *draws) packed(from crop.Date, weeks []crop.Date) Packed {
 			p.Weeks = weeks[:w+1]
 		}
 	}
-	var stems, days []byte
-	for i := range d.stems {
-		stems = appendStems(stems, d.stems[i][:d.at(len(p.Weeks), 0, 0)])
-		for _, week := range d.days[i][:len(p.Weeks)] {
-			days = appendParts(days, week)
-		}
+	var bits bitWriter
+	code, split := newWeekCode(len(p.Weeks), len(d.colours), len(d.lengths), &bits), d.newWeekSplit()
+	for i, stems := range d.stems {
+		code.draw(split, func(w int) { split.fill(stems[d.at(w, 0, 0):d.at(w+1, 0, 0)], d.days[i][w]) }, func(int) {})
 	}
-	p.Stems, p.Days = base64.StdEncoding.EncodeToString(stems), base64.StdEncoding.EncodeToString(days)
+	p.Coded = base64.StdEncoding.EncodeToString(bits.filled())
 	return p
 }
 
@@ -57,43 +51,59 @@ func anyAbove0(numbers []float64) bool {
 	return false
 }
 
-// appendStems packs one draw's stems.
-func appendStems(to []byte, stems []uint32) []byte {
-	zeros := uint64(0)
-	end := func() {
-		if zeros > 0 {
-			to = binary.AppendUvarint(append(to, 0), zeros-1)
-		}
-		zeros = 0
-	}
-	for _, n := range stems {
-		if n == 0 {
-			zeros++
-			continue
-		}
-		end()
-		to = binary.AppendUvarint(to, uint64(n))
-	}
-	end()
-	return to
+// weekSplit is one week of one draw: each number is the sum of those that tell it apart.
+type weekSplit struct {
+	total   uint64
+	colours []uint64
+	grades  [][]uint64 // by colour
+	lengths [][]uint64 // by colour and grade; none of unsaleable stems
+	// days from Monday on: stems, or of more than 255 stems how many 255ths of them, to the nearest by the end of each day.
+	// Of n stems of a week n part / 255 come until then; whoever rounds it must not round each small number to the
+	// nearest, or all would come on the middle day.
+	days []uint64
 }
 
-// appendParts packs the days of one week, to the nearest 255th.
-func appendParts(to []byte, days [7]int) []byte {
-	all, sum := 0, 0
+func (l layout) newWeekSplit() *weekSplit {
+	s := &weekSplit{colours: make([]uint64, len(l.colours)), days: make([]uint64, 7)}
+	for range l.colours {
+		s.grades = append(s.grades, make([]uint64, grades))
+		for range grades {
+			s.lengths = append(s.lengths, make([]uint64, len(l.lengths)))
+		}
+	}
+	return s
+}
+
+// fill takes the stems of a week by colour, grade and length, and by day.
+func (s *weekSplit) fill(stems []uint32, days [7]int) {
+	s.total = 0
+	for c := range s.colours {
+		s.colours[c] = 0
+		for g := range s.grades[c] {
+			s.grades[c][g] = 0
+			lengths := s.lengths[c*grades+g]
+			for l := range lengths {
+				lengths[l] = uint64(stems[(c*grades+g)*len(lengths)+l])
+				s.grades[c][g] += lengths[l]
+			}
+			s.colours[c] += s.grades[c][g]
+		}
+		s.total += s.colours[c]
+	}
+	s.fillDays(days)
+}
+
+func (s *weekSplit) fillDays(days [7]int) {
+	all, sum, before := 0, 0, 0
 	for _, n := range days {
 		all += n
 	}
 	for day, n := range days {
 		sum += n
-		switch {
-		case day == 6:
-			to = append(to, whole)
-		case all == 0:
-			to = append(to, 0)
-		default:
-			to = append(to, byte((2*whole*sum+all)/(2*all)))
+		until := sum
+		if all > whole {
+			until = (2*whole*sum + all) / (2 * all)
 		}
+		s.days[day], before = uint64(until-before), until
 	}
-	return to
 }

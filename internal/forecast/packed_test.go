@@ -2,7 +2,6 @@ package forecast
 
 import (
 	"encoding/base64"
-	"encoding/binary"
 	"encoding/json"
 	"os"
 	"reflect"
@@ -12,49 +11,96 @@ import (
 	"corymb/internal/crop"
 )
 
-// unpacked are the stems of each draw in the order of the form, and the parts of each draw's weeks.
+// unpacked are the stems of each draw by week, colour, grade and length, and the parts of each draw's weeks by the end of each
+// day, in 255ths.
 func unpacked(t *testing.T, p Packed) (stems [][]uint32, parts [][][7]int) {
 	t.Helper()
-	text, err := base64.StdEncoding.DecodeString(p.Stems)
+	text, err := base64.StdEncoding.DecodeString(p.Coded)
 	if err != nil {
 		t.Fatal(err)
 	}
-	size := len(p.Weeks) * len(p.Colours) * 4 * len(p.Lengths)
-	next := func() uint64 {
-		n, read := binary.Uvarint(text)
-		if read <= 0 {
-			t.Fatalf("%d draws hold no whole number any more", len(stems))
-		}
-		text = text[read:]
-		return n
-	}
-	for range p.N {
-		var draw []uint32
-		for len(draw) < size {
-			n := next()
-			draw = append(draw, uint32(n))
-			if n == 0 {
-				draw = append(draw, make([]uint32, next())...)
-			}
-		}
-		if len(draw) > size {
-			t.Fatalf("a run of zeros goes past the end of a draw of %d: %d", size, len(draw))
-		}
-		stems = append(stems, draw)
-	}
-	days, err := base64.StdEncoding.DecodeString(p.Days)
-	if err != nil || len(text) > 0 || len(days) != p.N*len(p.Weeks)*7 {
-		t.Fatalf("%d bytes of stems are left over, and there are %d of days (%v)", len(text), len(days), err)
-	}
+	reader := &bitReader{bytes: text}
+	l := layout{len(p.Weeks), p.Colours, p.Lengths}
+	code, split := newWeekCode(len(p.Weeks), len(p.Colours), len(p.Lengths), reader), l.newWeekSplit()
 	for i := range p.N {
-		parts = append(parts, make([][7]int, len(p.Weeks)))
-		for w := range p.Weeks {
-			for day := range 7 {
-				parts[i][w][day] = int(days[(i*len(p.Weeks)+w)*7+day])
-			}
-		}
+		stems, parts = append(stems, nil), append(parts, nil)
+		code.draw(split, func(int) {}, func(int) {
+			stems[i] = append(stems[i], stemsOf(l, split)...)
+			parts[i] = append(parts[i], partsOf(split))
+		})
+	}
+	if left := 8*len(text) - reader.at; left < 0 || left >= 8 {
+		t.Fatalf("%d bits are left over", left)
 	}
 	return stems, parts
+}
+
+func stemsOf(l layout, s *weekSplit) []uint32 {
+	stems := make([]uint32, l.at(1, 0, 0))
+	for c, of := range s.colours {
+		for g := range grades {
+			for n := range l.lengths {
+				switch at := l.at(0, c, g); {
+				case s.total == 0 || of == 0 || s.grades[c][g] == 0:
+				case g == 0:
+					stems[at] = uint32(s.grades[c][0])
+				default:
+					stems[at+n] = uint32(s.lengths[c*grades+g][n])
+				}
+			}
+		}
+	}
+	return stems
+}
+
+func partsOf(s *weekSplit) (parts [7]int) {
+	sum, all := 0, int(min(s.total, whole))
+	for day, n := range s.days {
+		sum += int(n)
+		if all > 0 {
+			parts[day] = (2*whole*sum + all) / (2 * all)
+		}
+	}
+	if all == 0 {
+		parts = [7]int{6: whole}
+	}
+	return parts
+}
+
+// bitReader is told the numbers that a bitWriter wrote.
+type bitReader struct {
+	missed missed
+	bytes  []byte
+	at     int // bits
+}
+
+func (b *bitReader) number(of numberKind, guess, near, _ uint64) uint64 {
+	m := b.missed.of(of, near)
+	k, ones := m.lowBits(), uint64(0)
+	for ones < mostOnes && b.read(1) == 1 {
+		ones++
+	}
+	var miss uint64
+	if ones == mostOnes {
+		miss = b.read(32)
+	} else {
+		miss = ones<<k | b.read(k)
+	}
+	m.learn(miss)
+	if miss%2 == 1 {
+		return guess - (miss+1)/2
+	}
+	return guess + miss/2
+}
+
+func (b *bitReader) read(n int) (bits uint64) {
+	for ; n > 0; n-- {
+		if at := b.at / 8; at < len(b.bytes) {
+			bits = bits<<1 | uint64(b.bytes[at]>>(7-b.at%8)&1)
+		}
+		b.at++
+	}
+	return bits
 }
 
 func TestPackedDrawsAreAsTheVectorHasThem(t *testing.T) {
@@ -69,35 +115,53 @@ func TestPackedDrawsAreAsTheVectorHasThem(t *testing.T) {
 			Stems  uint32
 		}
 		Parts [][][7]int
+		Many  struct {
+			Draws Packed
+			Stems [][]uint32
+			Days  [][][7]int
+			Parts [][][7]int
+		}
 	}
 	text, err := os.ReadFile("../../testdata/vectors/forecast_draws.json")
 	if err != nil {
 		t.Fatal(err)
 	}
-	if err := json.Unmarshal(text, &v); err != nil || len(v.Stems) == 0 {
+	if err := json.Unmarshal(text, &v); err != nil || len(v.Stems) == 0 || len(v.Many.Stems) == 0 {
 		t.Fatal(err)
 	}
-	d := draws{layout: layout{len(v.Draws.Weeks), v.Draws.Colours, v.Draws.Lengths}}
-	for i := range v.Draws.N {
-		d.stems, d.days = append(d.stems, make([]uint32, d.size())), append(d.days, make([][7]int, d.weeks))
-		for w, parts := range v.Parts[i] { // a week of 255 stems has its parts as days
-			before := 0
-			for day, part := range parts {
-				d.days[i][w][day], before = part-before, part
-			}
-		}
+	l := layout{len(v.Draws.Weeks), v.Draws.Colours, v.Draws.Lengths}
+	want := make([][]uint32, v.Draws.N)
+	for i := range want {
+		want[i] = make([]uint32, l.size())
 	}
 	for _, of := range v.Stems {
-		at := d.at(slices.Index(v.Draws.Weeks, of.Week), slices.Index(d.colours, of.Colour), of.Grade.Rank())
-		d.stems[of.Draw][at+slices.Index(d.lengths, of.Length)] = of.Stems
+		at := l.at(slices.Index(v.Draws.Weeks, of.Week), slices.Index(l.colours, of.Colour), of.Grade.Rank())
+		want[of.Draw][at+slices.Index(l.lengths, of.Length)] = of.Stems
 	}
-	d.sums = d.added()
-	if packed := d.packed(v.Draws.From, v.Draws.Weeks); !reflect.DeepEqual(packed, v.Draws) {
-		t.Errorf("packed as\n%+v\nwant\n%+v", packed, v.Draws)
-	}
-	stems, parts := unpacked(t, v.Draws)
-	if !reflect.DeepEqual(stems, d.stems) || !reflect.DeepEqual(parts, v.Parts) {
+	if stems, parts := unpacked(t, v.Draws); !reflect.DeepEqual(stems, want) || !reflect.DeepEqual(parts, v.Parts) {
 		t.Errorf("unpacked as\n%v\n%v", stems, parts)
+	}
+	many := v.Many
+	if stems, parts := unpacked(t, many.Draws); !reflect.DeepEqual(stems, many.Stems) || !reflect.DeepEqual(parts, many.Parts) {
+		t.Errorf("many draws are unpacked as\n%v\n%v", stems, parts)
+	}
+	d := draws{layout: layout{len(many.Draws.Weeks), many.Draws.Colours, many.Draws.Lengths}, stems: many.Stems, days: many.Days}
+	d.sums = d.added()
+	if packed := d.packed(many.Draws.From, many.Draws.Weeks); !reflect.DeepEqual(packed, many.Draws) {
+		t.Errorf("many draws are packed as\n%+v\nwant\n%+v", packed, many.Draws)
+	}
+}
+
+func TestDrawsOfALargeFarmAreSmallToSend(t *testing.T) {
+	farm := large(5_000, "2026-05-28")
+	_, d, err := of(farm, "2026-05-28")
+	if err != nil {
+		t.Fatal(err)
+	}
+	packed := d.packed("2026-05-29", weeksLeft(farm.Calendar, "2026-05-28"))
+	// A bit less than four to a number; each for itself, with its zeros in runs, they were 820 kB of this text.
+	if size := len(packed.Coded); size > 450_000 {
+		t.Errorf("%d bytes", size)
 	}
 }
 

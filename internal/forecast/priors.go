@@ -46,9 +46,17 @@ var (
 	// sizePrior is of the logarithm of the NB2 size of plants of one planting in a season: both what stays with a plant
 	// and what is that season's.
 	sizePrior = stats.Normal{Mean: math.Log(2.5), SD: 0.5}
+	// takenPrior is of the part that a cut to order takes of what is open, as counts of stems: some two in three, a third or
+	// all but a tenth as well (common practice, no source).
+	takenPrior = parts{took: 4, left: 2}
 	// fallPrior counts seasons with and without a fall flush before any was seen.
 	fallWith, fallWithout = 0.5, 0.5
 )
+
+// parts are the counts of a beta distribution.
+type parts struct{ took, left float64 }
+
+func (p parts) mean() float64 { return p.took / (p.took + p.left) }
 
 // logOf is the log density of a normal, but for a constant.
 func logOf(n stats.Normal, v float64) float64 {

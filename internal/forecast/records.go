@@ -352,8 +352,9 @@ func (r *records) cohort(key whose, plants []crop.PlantID) cohort {
 		}
 		c.cutTo = max(c.cutTo, day)
 	}
-	quiet := min(r.quietUntil(key.season), key.to)
-	if c.cutTo < quiet && (len(days) > 0 || key.counted) {
+	silent, quiet := r.quietUntil(key.season)
+	quiet = min(quiet, key.to)
+	if c.cutTo < min(silent, quiet) && (len(days) > 0 || key.counted) {
 		c.looks = append(c.looks, look{day: quiet, blind: c.uncounted})
 		c.cutTo = quiet
 	}
@@ -363,13 +364,15 @@ func (r *records) cohort(key whose, plants []crop.PlantID) cohort {
 	return c
 }
 
-// quietUntil is the day of a season up to which silence after the last cut says that nothing opened any more: its end, or in
-// the present season some days ago.
-func (r *records) quietUntil(season crop.Season) int {
+// quietUntil is the day of a season up to which silence since another says that nothing opened any more: its end, or in the
+// present season the day on which somebody who goes as often as usual went last, half as long ago as lies between two cuts.
+func (r *records) quietUntil(season crop.Season) (since, until int) {
 	if season < r.season {
-		return r.day(r.farm.Calendar.Span(season).To)
+		end := r.day(r.farm.Calendar.Span(season).To)
+		return end, end
 	}
-	return r.day(r.asOf) - r.silence
+	today := r.day(r.asOf)
+	return today - r.silence, today - r.between/2
 }
 
 // addTold adds what was told of each plant to its cohort's looks.

@@ -158,10 +158,11 @@ func (p *process) sharesOf(c curve) []float64 {
 	return p.shares[0]
 }
 
-// seen is a look and the cells of a flush that it saw, from and to.
+// seen is a look and the cells of a flush that it saw, from and to; where some were left standing, also which part was taken.
 type seen struct {
 	look     *look
 	from, to int
+	taken    float64
 }
 
 // layLooks finds the cells of a flush that each look of a cohort saw.
@@ -178,7 +179,7 @@ func (s *sampler) layLooks(i, flush int) (looks []seen) {
 		l := &c.looks[k]
 		to := p.cell(l.day) + 1
 		if !l.blind {
-			looks = append(looks, seen{l, from, to})
+			looks = append(looks, seen{l, from, to, takenPrior.mean()})
 		}
 		from = to
 	}
@@ -285,20 +286,28 @@ func (s *sampler) shareOut() {
 func (s *sampler) shareOutOf(i, f int) (all float64) {
 	rate := s.levels.mean(i, f) * s.sum[i]
 	p := s.of[i][f]
-	s.eachLook(i, f, func(l *look, from, to int) {
+	for k := range s.looks[i][f] {
+		seen := &s.looks[i][f][k]
 		grown := 0.0
-		for k := from; k < to; k++ {
+		for k := seen.from; k < seen.to; k++ {
 			grown += p.grown[k]
 			p.weight[k] += rate
 		}
-		stems := float64(l.stems[f])
-		if l.atLeast && stems > 0 {
-			stems = s.poissonFrom(rate*grown, stems)
+		stems := float64(seen.look.stems[f])
+		if seen.look.atLeast {
+			stems += s.left(seen, stems, rate*grown)
 		}
 		all += stems
-		s.place(p, from, to, stems, grown)
-	})
+		s.place(p, seen.from, seen.to, stems, grown)
+	}
 	return all
+}
+
+// left draws how many stems were left standing by a cut to order that took some, and then which part it took.
+func (s *sampler) left(seen *seen, took, mean float64) float64 {
+	left := s.poisson((1 - seen.taken) * mean)
+	seen.taken = distuv.Beta{Alpha: takenPrior.took + took, Beta: takenPrior.left + left, Src: s.src}.Rand()
+	return left
 }
 
 // place puts stems into cells by how much grew in each.
@@ -322,17 +331,6 @@ func (s *sampler) binomial(n int, chance float64) float64 {
 		return float64(n)
 	}
 	return distuv.Binomial{N: float64(n), P: chance, Src: s.src}.Rand()
-}
-
-// poissonFrom draws a Poisson count that is known from below; far above its mean it is taken as it was told.
-func (s *sampler) poissonFrom(mean, least float64) float64 {
-	const tries = 20
-	for range tries {
-		if n := s.poisson(mean); n >= least {
-			return n
-		}
-	}
-	return least
 }
 
 // drawGrown draws G over each cell.

@@ -283,10 +283,21 @@ func (w *worker) effect(g int, p float64) float64 {
 	for k := range density {
 		z := at(k)
 		density[k] = -z * z / 2
-		for c := m.begin(g); c < m.Groups[g].End; c++ {
-			density[k] += w.family.LogDensity(c, w.eta[m.Cells[c].Row]+sd*z)
+	}
+	step := sd * w.l.spread[g] * effectStep
+	counts, areCounts := w.family.(*Counts)
+	for c := m.begin(g); c < m.Groups[g].End; c++ {
+		eta := w.eta[m.Cells[c].Row]
+		if areCounts {
+			counts.addLogDensities(c, eta+sd*at(0), step, density[:])
+			continue
 		}
-		largest = max(largest, density[k])
+		for k := range density {
+			density[k] += w.family.LogDensity(c, eta+sd*at(k))
+		}
+	}
+	for _, one := range density {
+		largest = max(largest, one)
 	}
 	all := 0.0
 	for k := range density {

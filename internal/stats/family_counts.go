@@ -114,6 +114,26 @@ func (f *Counts) LogDensity(i int, eta float64) float64 {
 	return t.value[y] + float64(y)*eta - (float64(y)+t.size)*math.Log1p(math.Exp(eta)/t.size)
 }
 
+// addLogDensities adds those of an observation at even steps of eta. Of a count that is no lower bound one exponential is
+// enough for all of them; each is then exact to some 1e-14 of itself.
+func (f *Counts) addLogDensities(i int, eta, step float64, to []float64) {
+	t, y := f.of[i], float64(f.Count[i])
+	ratio, more := math.Exp(eta)/t.size, math.Exp(step)
+	if f.bounded(i) || ratio < tinyRatio {
+		for k := range to {
+			to[k] += f.LogDensity(i, eta+float64(k)*step)
+		}
+		return
+	}
+	for k := range to {
+		to[k] += t.value[f.Count[i]] + y*(eta+float64(k)*step) - (y+t.size)*math.Log1p(ratio)
+		ratio *= more
+	}
+}
+
+// tinyRatio of a mean to its size has, or soon has, fewer digits than other numbers.
+const tinyRatio = 1e-290
+
 // Slope is by eta: r (y-mu)/(r+mu) and -r mu (y+r)/(r+mu)^2.
 func (f *Counts) Slope(i int, eta float64) (first, second float64) {
 	t, y := f.of[i], float64(f.Count[i])

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"slices"
 
 	"github.com/gin-gonic/gin"
 
@@ -25,11 +26,12 @@ const (
 // divisions answers POST /api/divide. It plans once for each newest change, day and question.
 type divisions struct {
 	Config
-	plans byQuestion[divideAnswer]
+	colours *colours
+	plans   byQuestion[divideAnswer]
 }
 
-func newDivisions(config Config) *divisions {
-	return &divisions{Config: config, plans: byQuestion[divideAnswer]{most: mostDivisions}}
+func newDivisions(config Config, colours *colours) *divisions {
+	return &divisions{Config: config, colours: colours, plans: byQuestion[divideAnswer]{most: mostDivisions}}
 }
 
 // divideAsked is the body of POST /api/divide. What is not there is as usual: two seasons, four divisions of a plant, no
@@ -42,6 +44,7 @@ type divideAsked struct {
 	Seasons *int              `json:"seasons"`
 	Most    *int              `json:"most"`
 	Wanted  []division.Wanted `json:"wanted"`
+	LeftOut []crop.AskID      `json:"left_out"` // unmet asks that do not come again
 }
 
 // divideAnswer is what it sends: a plan, and what it stands on.
@@ -57,13 +60,13 @@ func (d *divisions) post(c *gin.Context) {
 	if !d.askedAtMost(maxDivideBytes, c, &asked) {
 		return
 	}
-	if len(asked.Wanted) > mostWanted {
-		refuse(c, http.StatusBadRequest, "wanted", fmt.Sprintf("At most %d wishes for a colour class and week can be planned for at once.", mostWanted))
+	if len(asked.Wanted) > mostWanted || len(asked.LeftOut) > mostWanted {
+		refuse(c, http.StatusBadRequest, "wanted", fmt.Sprintf("At most %d wishes for a colour class and week, and as many asks left out, can be planned for at once.", mostWanted))
 		return
 	}
 	arrival, today := d.Farm.Newest(), crop.DateOf(d.Now())
 	q := asked.question()
-	plan := d.plans.of(fmt.Sprintf("%+v", q), func() (divideAnswer, error) { return d.run(q) })
+	plan := d.plans.of(fmt.Sprintf("%+v %q", q, asked.LeftOut), func() (divideAnswer, error) { return d.run(q, asked.LeftOut) })
 	answer, err := plan.get(c.Request.Context(), func(a divideAnswer) bool { return a.Arrival >= arrival && a.AsOf >= today })
 	switch {
 	case err != nil:
@@ -77,8 +80,7 @@ func (d *divisions) post(c *gin.Context) {
 
 func (a divideAsked) question() division.Question {
 	q := division.Question{
-		Places: a.Places, Hours: a.Hours, Goal: a.Goal, Chance: a.Chance, Seasons: 2, Most: 4,
-		Wanted: a.Wanted, Costs: division.UsualCosts(),
+		Places: a.Places, Hours: a.Hours, Goal: a.Goal, Chance: a.Chance, Seasons: 2, Most: 4, Wanted: a.Wanted,
 	}
 	if a.Seasons != nil {
 		q.Seasons = *a.Seasons
@@ -89,7 +91,7 @@ func (a divideAsked) question() division.Question {
 	return q
 }
 
-func (d *divisions) run(q division.Question) (answer divideAnswer, err error) {
+func (d *divisions) run(q division.Question, leftOut []crop.AskID) (answer divideAnswer, err error) {
 	at := d.Now()
 	state, arrival, err := d.Farm.State(context.Background())
 	if err != nil {
@@ -98,6 +100,13 @@ func (d *divisions) run(q division.Question) (answer divideAnswer, err error) {
 	f := farm.Read(crop.FarmID(d.Farm.Farm()), state)
 	q.AsOf = crop.DateOf(at)
 	q.Prices, q.Asks = division.FromSales(f, q.AsOf)
+	q.Asks = slices.DeleteFunc(q.Asks, func(a division.Ask) bool { return slices.Contains(leftOut, a.ID) })
+	q.Costs = f.Ahead.Costs
+	judged, err := d.colours.judged.get(context.Background(), func(judged coloursAnswer) bool { return judged.Arrival >= arrival })
+	if err != nil {
+		return answer, fmt.Errorf("judging colours: %w", err)
+	}
+	q.Classes = classesNow(f, farm.ColoursSeen(state), judged.Species, f.Calendar.SeasonOf(q.AsOf))
 	q.OpenCentre = farm.Flagged(state, farm.FlagOpenCentre)
 	answer.Arrival, answer.At, answer.AsOf = arrival, at.UnixMilli(), q.AsOf
 	plan, err := d.Divide(f, q)

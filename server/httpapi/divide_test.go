@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"net/http"
 	"net/http/httptest"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -13,6 +15,7 @@ import (
 	"corymb/internal/changelog"
 	"corymb/internal/crop"
 	"corymb/internal/division"
+	"corymb/internal/drift"
 	"corymb/internal/farm"
 	"corymb/server/httpapi"
 )
@@ -51,12 +54,20 @@ func dividingGround() *ground {
 		ID: "p", Line: "l", Buyer: "b", Due: "2025-05-29", Date: "2025-05-29", Bunches: 4, Stems: map[crop.LotID]int{lot: 40},
 	}))
 	add(farm.AskFacts(crop.Ask{ID: "a", Buyer: "b", Stems: 60, Colours: []crop.ColourID{"c"}, From: "2025-06-02", Due: "2025-06-08", Answer: crop.AskDeclined, Price: 110}))
+	add(farm.CostFacts("f1", usualButGround))
 	add(farm.FlagFacts("plant00", farm.FlagOpenCentre, "2025-07-01", "p1"))
 	for _, c := range r.Operation(2, facts...) {
 		g.state.Merge(c, c.Stamp)
 	}
 	return g
 }
+
+// usualButGround are the farm's own costs: its ground is dear.
+var usualButGround = func() crop.DivisionCosts {
+	costs := crop.UsualDivisionCosts
+	costs.Ground = 500
+	return costs
+}()
 
 func postJSON(h http.Handler, path, body string) *httptest.ResponseRecorder {
 	r := httptest.NewRequest("POST", path, strings.NewReader(body))
@@ -108,6 +119,9 @@ func TestAPlanOfDivisionsComesFromTheFarmsBook(t *testing.T) {
 	}
 	if len(asked.Asks) != 1 || asked.Asks[0].Stems != 60 || asked.Asks[0].Cents != 99 {
 		t.Errorf("asks %+v, want 60 stems at 110 less a tenth", asked.Asks)
+	}
+	if asked.Costs != usualButGround {
+		t.Errorf("costs %+v, want the farm's own %+v", asked.Costs, usualButGround)
 	}
 	if !asked.OpenCentre["plant00"] || len(asked.OpenCentre) != 1 {
 		t.Errorf("open centres %v", asked.OpenCentre)
@@ -169,5 +183,84 @@ func TestAPlanOfDivisionsIsMadeOnceUntilSomethingChanges(t *testing.T) {
 		if answer := postJSON(h, "/api/divide", step.body); answer.Code != http.StatusOK || plans != step.want {
 			t.Errorf("%s: status %d, planned %d times, want %d", step.name, answer.Code, plans, step.want)
 		}
+	}
+}
+
+func TestAsksThatAreLeftOutOfAPlanDoNotComeAgain(t *testing.T) {
+	var asked division.Question
+	h := handler(t, dividingGround(), func(c *httpapi.Config) {
+		inOctober(c)
+		c.Divide = func(_ crop.Farm, q division.Question) (division.Plan, error) {
+			asked = q
+			return division.Plan{AsOf: q.AsOf}, nil
+		}
+	})
+	for _, step := range []struct {
+		body string
+		asks int
+	}{{`{"places":6}`, 1}, {`{"places":6,"left_out":["a"]}`, 0}, {`{"places":6,"left_out":["another"]}`, 1}} {
+		answer := postJSON(h, "/api/divide", step.body)
+		if answer.Code != http.StatusOK || len(asked.Asks) != step.asks {
+			t.Errorf("%s: status %d, asks %+v, want %d of them", step.body, answer.Code, asked.Asks, step.asks)
+		}
+	}
+	wanted := []division.Wanted{{Colour: "c", Due: "2027-05-31", Stems: 80}}
+	if answer := postJSON(h, "/api/divide", `{"wanted":[{"colour":"c","due":"2027-05-31","stems":80}]}`); answer.Code != http.StatusOK || !slices.Equal(asked.Wanted, wanted) {
+		t.Errorf("status %d, wanted %+v", answer.Code, asked.Wanted)
+	}
+}
+
+func TestAPlanOfDivisionsKnowsWhatPhotosSayOfColours(t *testing.T) {
+	g := dividingGround()
+	r := changelog.Recorder{Incarnation: "00000000-0000-4000-8000-000000000003"}
+	say := func(facts []changelog.Fact) {
+		for _, c := range r.Operation(3, facts...) {
+			g.state.Merge(c, c.Stamp)
+		}
+	}
+	say(farm.ColourFacts(crop.Colour{ID: "c", Name: "Coral", Reference: &crop.Lab{L: 62, A: 44, B: 28}}))
+	say(farm.ColourFacts(crop.Colour{ID: "a", Name: "Amber", Reference: &crop.Lab{L: 72, A: 12, B: 62}}))
+	say(farm.ColourSeenFacts("plant03", 2025, "2025-05-30", "a"))
+	sure := drift.Cov{LL: 0.25, AA: 0.25, BB: 0.25}
+	var asked division.Question
+	h := handler(t, g, func(c *httpapi.Config) {
+		inOctober(c)
+		c.Colours = func(crop.Farm, []httpapi.SpeciesColour) ([]httpapi.SpeciesColour, error) {
+			return []httpapi.SpeciesColour{{Report: drift.Report{
+				Colours: []drift.PlantColour{
+					{Plant: "plant00", Season: 2025, Lab: drift.Lab{L: 71, A: 13, B: 61}, Cov: sure},
+					{Plant: "plant01", Season: 2025, Lab: drift.Lab{L: 62, A: 43, B: 28}, Cov: sure},
+					{Plant: "plant02", Season: 2025, Lab: drift.Lab{L: 62, A: 43, B: 28}, Cov: sure},
+					{Plant: "plant10", Season: 2025, Lab: drift.Lab{L: 20, A: 0, B: 0}, Cov: sure}, // of none, and was so all along
+					{Plant: "plant11", Season: 2025, Lab: drift.Lab{L: 20, A: 0, B: 0}, Cov: sure},
+					{Plant: "plant12", Season: 2025, Lab: drift.Lab{L: 72, A: 16, B: 57}, Cov: drift.Cov{LL: 16, AA: 16, BB: 16}},
+					{Plant: "plant02", Season: 2026, Lab: drift.Lab{L: 71, A: 13, B: 61}, Cov: sure}, // is yet to come
+				},
+				PlantSeasons: []drift.PlantSeason{
+					{Plant: "plant00", Season: 2024, State: drift.StateNone, Shift: &drift.Shift{}},
+					{Plant: "plant00", Season: 2025, State: drift.StateDrift, Shift: &drift.Shift{}},
+					{Plant: "plant11", Season: 2025, State: drift.StateDrift, Shift: &drift.Shift{}},
+					{Plant: "plant01", Season: 2024, State: drift.StateDrift, Shift: &drift.Shift{}},
+					{Plant: "plant01", Season: 2025, State: drift.StateNone, Shift: &drift.Shift{}},
+				},
+			}}}, nil
+		}
+		c.Divide = func(_ crop.Farm, q division.Question) (division.Plan, error) {
+			asked = q
+			return division.Plan{AsOf: q.AsOf}, nil
+		}
+	})
+	answer := postJSON(h, "/api/divide", `{}`)
+	amber := []division.Likely{{Colour: "a", Share: 1}}
+	want := map[crop.PlantID]division.Class{
+		"plant00": {Likely: amber, Drifts: true}, "plant11": {Likely: []division.Likely{{Share: 1}}, Drifts: true},
+	}
+	between := asked.Classes["plant12"] // of a class that it may be of, and of the one that it was told to be of
+	if len(between.Likely) != 2 || between.Likely[0].Colour != "a" || between.Likely[1].Colour != "c" || between.Drifts {
+		t.Errorf("between classes it is %+v", between)
+	}
+	delete(asked.Classes, "plant12")
+	if answer.Code != http.StatusOK || !reflect.DeepEqual(asked.Classes, want) {
+		t.Errorf("status %d, classes %+v, want %+v", answer.Code, asked.Classes, want)
 	}
 }

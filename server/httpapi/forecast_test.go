@@ -18,7 +18,7 @@ func forecastSaid(asOf crop.Date, name string) httpapi.Forecast {
 	return httpapi.Forecast{
 		Answer: forecast.Answer{
 			Season: 2026, Forecast: forecast.Forecast{AsOf: asOf}, Dated: []forecast.Dated{{Week: week, First: "2026-06-01"}},
-			Draws:  forecast.Packed{N: 2, From: asOf.Add(1), Weeks: []crop.Date{"2026-06-01"}, Stems: "AAAA"},
+			Draws:  forecast.Packed{N: 2, From: asOf.Add(1), Weeks: []crop.Date{"2026-06-01"}, Coded: "AAAA"},
 			Scores: forecast.Scores{Weeks: []forecast.Scored{}},
 		},
 		Scored: map[string]forecast.Scored{"w": {Week: "2026-W20", Came: 3}},
@@ -46,7 +46,7 @@ func TestTheForecastIsToldWithItsWeeksAndDraws(t *testing.T) {
 	if err := json.Unmarshal(w.Body.Bytes(), &got); err != nil || w.Code != 200 {
 		t.Fatalf("%d %s (%v)", w.Code, w.Body, err)
 	}
-	if got.AsOf != "2026-06-01" || got.Season != 2026 || len(got.Weeks) != 1 || got.Weeks[0].First != "2026-06-01" || got.Weeks[0].Total["q95"] != 9 || got.Draws["stems"] != "AAAA" || got.Scores == nil {
+	if got.AsOf != "2026-06-01" || got.Season != 2026 || len(got.Weeks) != 1 || got.Weeks[0].First != "2026-06-01" || got.Weeks[0].Total["q95"] != 9 || got.Draws["coded"] != "AAAA" || got.Scores == nil {
 		t.Errorf("told %s", w.Body)
 	}
 	if got.Scored != nil || got.Rests != nil {

@@ -226,6 +226,13 @@ describe('past forecasts', () => {
     await pictured(page, 'scores')
   })
 
+  it('fit a phone in Spanish, whose words are longer', async () => {
+    const page = await opened({ scored: scoredWeeks(farm.today, 14) }, { locale: 'es-MX', size: phoneSize })
+    await go(page, 'ahead/scores')
+    await page.locator('.scores-table').waitFor()
+    expect(await page.locator('.scroll').evaluate((one) => one.scrollWidth - one.clientWidth)).toBeLessThanOrEqual(0)
+  })
+
   it('are none at first', async () => {
     const page = await opened()
     await go(page, 'ahead/scores')

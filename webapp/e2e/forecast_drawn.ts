@@ -1,13 +1,14 @@
 // A shed's answer about what is to come, made up and drawn by a seed: a flush of some weeks, and a smaller one in fall.
 
 import { Random } from '../proxy/random'
-import { addDays } from '../src/crop/day'
+import { addDays, daysBetween } from '../src/crop/day'
 import { weekdayOf } from '../src/crop/due'
 import type { ColourID, Day, Grade, Season, StockID } from '../src/crop/nouns'
 import { weekOf } from '../src/crop/week'
 import { gradesLowToHigh, unpackDraws } from '../src/forecast/draws'
 import type { ForecastAnswer, ForecastWeek, PackedDraws, ScoredWeek } from '../src/forecast/forecast'
 import { rangeOf, stemsOfWeek } from '../src/forecast/sums'
+import { DrawsPacker } from '../src/forecast/testing/draws_packer'
 
 interface Shares {
   readonly [name: string]: number
@@ -63,40 +64,19 @@ export function scoredWeeks(before: Day, n: number): ScoredWeek[] {
 
 function packed(random: Random, from: Day, weeks: readonly Day[], colours: Shares, means: readonly number[]): PackedDraws {
   const n = 200
-  const stems: number[] = []
-  const days: number[] = []
+  const packer = new DrawsPacker(weeks.length, Object.keys(colours).length, lengths.length)
   for (let draw = 0; draw < n; draw++) {
     const [size, shift] = [Math.exp(0.22 * normal(random)), 0.5 * normal(random)]
-    weeks.forEach((_, week) => {
+    packer.draw((week) => {
       const stemsNow = size * shifted(means, week - shift)
       const counts: number[] = []
       for (const colour of Object.values(colours)) {
         for (const grade of gradesLowToHigh) for (const length of shares.lengths) counts.push(Math.round(stemsNow * colour * shares.grades[grade] * length + random.next() - 0.5))
       }
-      stems.push(...counts.map((count) => Math.max(0, count)))
-      days.push(...[36, 73, 109, 146, 182, 219, 255].map((part, weekday) => (addDays(weeks[week]!, weekday) < from ? 0 : part)))
-    })
+      return counts.map((count) => Math.max(0, count))
+    }, (week) => Math.max(0, daysBetween(weeks[week]!, from)))
   }
-  return {
-    n, from, weeks, colours: Object.keys(colours) as (ColourID | '')[], lengths, stems: base64(runs(stems, stems.length / n)), days: base64(days),
-  }
-}
-
-/** Unsigned LEB128, a 0 followed by how many more zeros follow it, no run past the end of a draw. */
-function runs(values: readonly number[], perDraw: number): number[] {
-  const bytes: number[] = []
-  const put = (value: number) => {
-    for (; value >= 0x80; value >>>= 7) bytes.push((value & 0x7f) | 0x80)
-    bytes.push(value)
-  }
-  for (let at = 0; at < values.length; at++) {
-    put(values[at]!)
-    if (values[at] !== 0) continue
-    let more = 0
-    while ((at + 1) % perDraw !== 0 && values[at + 1] === 0) { more++; at++ }
-    put(more)
-  }
-  return bytes
+  return { n, from, weeks, colours: Object.keys(colours) as (ColourID | '')[], lengths, coded: packer.coded() }
 }
 
 function weeksOf(answer: PackedDraws): ForecastWeek[] {
@@ -123,8 +103,4 @@ function normal(random: Random): number {
 
 function mean(values: readonly number[]): number {
   return values.length === 0 ? 0 : values.reduce((sum, one) => sum + one, 0) / values.length
-}
-
-function base64(bytes: readonly number[]): string {
-  return Buffer.from(bytes).toString('base64')
 }

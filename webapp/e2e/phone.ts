@@ -130,3 +130,15 @@ async function openLasting(options: PhoneOptions): Promise<LastingPhone> {
     },
   }
 }
+
+/** Has the pages that are opened from now on begin at a moment, in ms since 1970, from which their clock goes on. */
+export function setClock(context: BrowserContext, moment: number): Promise<unknown> {
+  return context.addInitScript((begin) => {
+    const Real = Date
+    const late = Real.now() - begin
+    globalThis.Date = new Proxy(Real, {
+      construct: (target, told: [] | [number]) => (told.length === 0 ? new target(Real.now() - late) : new target(...told)),
+      get: (target, name) => (name === 'now' ? () => Real.now() - late : Reflect.get(target, name)),
+    })
+  }, moment)
+}

@@ -58,6 +58,10 @@ async function answered(page: Page, row: number, taps: readonly number[]): Promi
   return took.map(Math.round)
 }
 
+function middle(took: readonly number[]): number {
+  return [...took].sort((a, b) => a - b)[took.length >> 1]!
+}
+
 it('an ask is answered in time', { timeout: patience }, async () => {
   const page = await asking({ size: phoneSize })
   await page.waitForTimeout(3_000)
@@ -67,7 +71,8 @@ it('an ask is answered in time', { timeout: patience }, async () => {
   const weeks = await answered(page, 1, [2, 4, 6, 3, 5])
   console.log(`ms from tap to answer at ${slowed}x: of a day ${days.join(' ')}; of any day of a week ${weeks.join(' ')}`)
   // What else the machine does only adds to it.
-  expect(Math.min(...days)).toBeLessThan(50)
+  expect(middle(days)).toBeLessThan(50)
+  expect(middle(weeks)).toBeLessThan(50)
 })
 
 it.each<[string, PhoneOptions]>([

@@ -11,7 +11,7 @@ import { bedWith, plantingWith, plantWith, stockWith, visitWith } from '../src/c
 import type { Fact } from '../src/log/change'
 import { violationsAlong } from './accessible'
 import { joinMany, whoIs } from './joining'
-import { Phones } from './phone'
+import { Phones, setClock } from './phone'
 import { openShed, type Shed } from './shed'
 import { everythingSent, go, readyForField } from './walk'
 import { admit, write } from './writer'
@@ -51,7 +51,7 @@ function ground(farm: FarmID): Fact[] {
 
 /** What the shed would say on that day of when the first cuts come. */
 const forecast = {
-  arrival: 1, asof: '2026-04-26', season: 2026, weeks: [], draws: { n: 0, from: '2026-04-27', weeks: [], colours: [], lengths: [0], stems: '', days: '' },
+  arrival: 1, asof: '2026-04-26', season: 2026, weeks: [], draws: { n: 0, from: '2026-04-27', weeks: [], colours: [], lengths: [0], coded: '' },
   first_cuts: [{ stock: 's', flush: 'spring', q05: '2026-05-12', q50: '2026-05-18', q95: '2026-05-26', chance: 0.97 }],
   scores: { weeks: [], crps: 0, again: null, year: null, pooled: null, inside: 0, n: 0 },
 }
@@ -61,14 +61,7 @@ async function phone({ forecasts = false } = {}): Promise<Page> {
   const { page, context } = await phones.add({ touch: true })
   // What the shed itself forecasts is of the day that it really is.
   await context.route('**/api/forecast*', (asked) => (forecasts ? asked.fulfill({ json: forecast }) : asked.fulfill({ status: 503 })))
-  await context.addInitScript(() => {
-    const Real = Date
-    const late = Real.now() - Real.UTC(2026, 3, 27, 9)
-    globalThis.Date = new Proxy(Real, {
-      construct: (target, told: [] | [number]) => (told.length === 0 ? new target(Real.now() - late) : new target(...told)),
-      get: (target, name) => (name === 'now' ? () => Real.now() - late : Reflect.get(target, name)),
-    })
-  })
+  await setClock(context, Date.UTC(2026, 3, 27, 9))
   await admit(context, shed, reader)
   await page.goto(shed.url)
   await page.getByRole('navigation').first().waitFor()

@@ -72,6 +72,18 @@ func Solve(p *Problem, work int) Solution {
 	return s.solution(proven)
 }
 
+// Told is a solution as it is by other markets than those on which it was chosen, as where takers among those had prices
+// that are no money: what its options gain beside it, and what scarce means are worth. Its value and the bound stay those by
+// which it was chosen.
+func Told(p *Problem, sol Solution) Solution {
+	s := newSearch(p, 0)
+	s.best = sol.Chosen
+	s.last = s.tangentAt(s.hold(sol.Chosen), 0)
+	sol.Worth = s.last.prices
+	sol.Gains = s.gains(sol.Worth)
+	return sol
+}
+
 // Worth is what a choice is worth, and the share of draws in which it reaches the aim.
 func (p *Problem) Worth(chosen []int) (value, share float64) {
 	h := newHeld(p)

@@ -22,17 +22,43 @@ type Taker struct {
 
 // revenue is the most that a supply brings. Takers of a quality or better form a chain, so to serve them in order of their
 // prices, each as far as it leaves what dearer ones have, is best (the greedy of a polymatroid: Edmonds 1970).
+//
+// A plan spends most of its time here, so that give is written out for it: what is left stays in registers.
 func (m *Market) revenue(supply *Qualities) float64 {
 	sum := 0.0
 	for w := range m.Weeks {
 		week := &m.Weeks[w]
-		left := week.atLeast(supply)
+		all := week.atLeast(supply)
+		left0, left1, left2, left3 := all[0], all[1], all[2], all[3]
 		for t := range week.Takers {
-			if left[0] <= 0 { // all is sold
+			if left0 <= 0 { // all is sold
 				break
 			}
 			taker := &week.Takers[t]
-			sum += taker.Price * left.give(taker)
+			n := taker.Most
+			if left0 < n {
+				n = left0
+			}
+			if taker.Least >= 1 {
+				if left1 < n {
+					n = left1
+				}
+				if taker.Least >= 2 {
+					if left2 < n {
+						n = left2
+					}
+					if taker.Least >= 3 {
+						if left3 < n {
+							n = left3
+						}
+						left3 -= n
+					}
+					left2 -= n
+				}
+				left1 -= n
+			}
+			left0 -= n
+			sum += taker.Price * n
 		}
 	}
 	return sum
@@ -40,11 +66,10 @@ func (m *Market) revenue(supply *Qualities) float64 {
 
 // atLeast is by quality how much of it or better comes to a week.
 func (w *Week) atLeast(supply *Qualities) (left Qualities) {
-	sum := 0.0
-	for q := len(supply) - 1; q >= 0; q-- {
-		sum += supply[q] * w.Share
-		left[q] = sum
-	}
+	left[3] = supply[3] * w.Share
+	left[2] = left[3] + supply[2]*w.Share
+	left[1] = left[2] + supply[1]*w.Share
+	left[0] = left[1] + supply[0]*w.Share
 	return left
 }
 

@@ -2,7 +2,7 @@
 // to act on it.
 
 import { useEffect } from 'preact/hooks'
-import { drawsOf } from '../forecast/unpacked'
+import { drawsToShow } from '../forecast/unpacked'
 import { forecast, type ForecastAnswer } from '../forecast/forecast'
 import { t } from '../messages/messages'
 import { EmptyFarm } from '../ui/EmptyFarm'
@@ -40,6 +40,8 @@ export function AheadPage() {
 }
 
 function Report({ answer }: { readonly answer: ForecastAnswer }) {
-  const draws = drawsOf(answer)
-  return draws ? <ToComeReport key={answer.arrival} answer={answer} draws={draws} /> : <p class="note stop" role="alert">{t('ahead.unreadable')}</p>
+  const draws = drawsToShow(answer)
+  if (draws === 'unpacking') return <p class="small" role="status">{t('forecast.unpacking')}</p>
+  if (draws === 'unreadable') return <p class="note stop" role="alert">{t('ahead.unreadable')}</p>
+  return <ToComeReport key={answer.arrival} answer={answer} draws={draws} />
 }

@@ -12,7 +12,10 @@ import { held } from './scored'
 export function ScoresPicture({ weeks }: { readonly weeks: readonly ScoredWeek[] }) {
   const columns = useRef<HTMLDivElement>(null)
   const ticks = ticksTo(Math.max(1, ...weeks.map(({ q95, came }) => Math.max(q95, came))))
-  useEffect(() => { if (columns.current) columns.current.scrollLeft = columns.current.scrollWidth }, [weeks]) // the last weeks are asked for first
+  useEffect(() => {
+    const last = columns.current?.children[lastToSee(weeks)]
+    if (columns.current && last instanceof HTMLElement) columns.current.scrollLeft = last.offsetLeft + last.offsetWidth - columns.current.clientWidth
+  }, [weeks])
   return (
     <figure class="weeks-figure">
       <div class="weeks-picture">
@@ -35,6 +38,13 @@ export function ScoresPicture({ weeks }: { readonly weeks: readonly ScoredWeek[]
       </ul>
     </figure>
   )
+}
+
+/** The last weeks are asked for first, but for those in which next to nothing came: beside the flush they are a flat line. */
+function lastToSee(weeks: readonly ScoredWeek[]): number {
+  const size = ({ q95, came }: ScoredWeek) => Math.max(q95, came)
+  const most = Math.max(...weeks.map(size))
+  return weeks.findLastIndex((week) => size(week) >= most / 10)
 }
 
 function ScoredColumn({ week, ticks }: { readonly week: ScoredWeek; readonly ticks: readonly number[] }) {

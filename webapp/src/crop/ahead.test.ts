@@ -2,9 +2,9 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import type { Fact, Value } from '../log/change'
-import { askFacts, askWithdrawn, intentFacts, ownTaskFacts, ownTaskWithdrawn, planFacts, taskFacts, warmthFacts, weatherFacts } from './ahead_facts'
+import { askFacts, askWithdrawn, costFacts, intentFacts, ownTaskFacts, ownTaskWithdrawn, planFacts, taskFacts, warmthFacts, weatherFacts } from './ahead_facts'
 import { intentIDOf, isOwnTask, parseIntentID, parseTaskID, taskIDOf } from './ahead_ids'
-import { type Ahead, type Ask, type AskAnswer, type AskID, type DayWeather, type Intent, type IntentID, type Plan, type TaskID, unmetStems, usualWarmth, type Warmth } from './ahead_nouns'
+import { type Ahead, type Ask, type AskAnswer, type AskID, comesAgain, type DayWeather, type DivisionCosts, type Intent, type IntentID, type Plan, type TaskID, unmetStems, usualCosts, usualWarmth, type Warmth } from './ahead_nouns'
 import type { EntityType } from './facts'
 import { LiveFarm } from './live'
 import type { BedID, ColourID, Day, Millimetres, PersonID, PlantID, Season } from './nouns'
@@ -15,12 +15,14 @@ const vectors = JSON.parse(readFileSync(join(import.meta.dirname, '../../../test
   task_ids: { id: TaskID; own?: boolean; bad?: boolean; season: Season; kind: 'cut_back'; of: BedID }[]
   intent_ids: { id: IntentID; bad?: boolean; season: Season; plant: PlantID }[]
   unmet: { name: string; stems: number; answer: AskAnswer | ''; offered: number; want: number }[]
+  comes_again: { name: string; stems: number; answer: AskAnswer | ''; offered?: number; due: Day; on: Day; want: boolean }[]
   weather: { name: string; id: Day; fields: Record<string, Value>; want: 'right' | 'wrong' | 'none'; min: number; max: number }[]
   warmth: { name: string; fields: Record<string, Value>; want: Warmth }[]
+  costs: { name: string; fields: Record<string, Value>; want: DivisionCosts }[]
 }
 
-function told(type: EntityType, id: string, fields: Record<string, Value>): Fact[] {
-  return Object.entries(fields).map(([field, value]) => ({ scope: 'field', op: 'set', type, id, field, value }))
+function told(type: EntityType, id: string, fields: Record<string, Value>, scope: Fact['scope'] = 'field'): Fact[] {
+  return Object.entries(fields).map(([field, value]) => ({ scope, op: 'set', type, id, field, value }))
 }
 
 const season = 2026 as Season
@@ -38,16 +40,18 @@ const intent: Intent = {
   stems: { mean: 40, lo: 22, hi: 61 }, value: { mean: 900 as Cents, lo: -250 as Cents, hi: 2100 as Cents },
 }
 const plan: Plan = { season, goal: 150, seasons: 2, places: 120, minutes: 960, chance: 871, made: day, net: -1200 as Cents }
+const costs: DivisionCosts = { hour: 1850, divide: 9, lift: 4, set: 2, plug: 0, ground: 25, standing: 90 }
 const said = [
   warmthFacts({ id: farmID }, { degrees: 'f', lower: 0, upper: 27.5, method: 'average' }), askFacts(ask.id, ask), weatherFacts(day, { min: -1.5, max: 12.3 }),
   weatherFacts('2026-05-29' as Day, { min: 20, max: 2 }), taskFacts(cutBack, { due: '2026-07-20' as Day, done: day, person, dropped: true }),
-  ownTaskFacts(own, { bed: 'b' as BedID, due: '2026-07-20' as Day, what: 'mend the fence' }), intentFacts(season, k, intent), planFacts(season, plan),
+  costFacts({ id: farmID }, costs), ownTaskFacts(own, { bed: 'b' as BedID, due: '2026-07-20' as Day, what: 'mend the fence' }), intentFacts(season, k, intent), planFacts(season, plan),
 ]
 
 describe('what lies ahead is read as it was written', () => {
   const { ahead } = farmSaid(...said)
   it.each<[string, unknown, unknown]>([
     ['how warmth is reckoned', ahead.warmth, { degrees: 'f', lower: 0, upper: 27.5, method: 'average' }],
+    ['what divisions cost', ahead.costs, costs],
     ['asks', ahead.asks, new Map([[ask.id, ask]])],
     ['weather', ahead.weather, new Map([[day, { min: -1.5, max: 12.3 }]])],
     ['weather that cannot be', ahead.weatherWrong, new Map([['2026-05-29', { min: 20, max: 2 }]])],
@@ -64,6 +68,7 @@ describe('only owners are told', () => {
   it.each<[string, readonly Fact[], readonly string[]]>([
     ['what an ask would pay', askFacts(ask.id, ask), ['cents']],
     ['what a decision is worth', intentFacts(season, k, intent), ['cents', 'cents_lo', 'cents_hi']],
+    ['what divisions cost', costFacts({ id: farmID }, costs), ['hour_cents', 'divide_minutes', 'lift_minutes', 'set_minutes', 'plug_cents', 'ground_cents', 'standing_worth']],
     ['what a plan brings', planFacts(season, plan), ['net']],
   ])('%s', (_, facts, want) => expect(facts.filter(({ scope }) => scope === 'money').map(({ field }) => field)).toEqual(want))
 })
@@ -121,8 +126,8 @@ describe('while changes come', () => {
   it('what is read anew holds nothing of before', () => {
     const farm = live()
     farm.replace([])
-    const { warmth, ...maps } = farm.farm.peek().ahead
-    expect([warmth, ...Object.values(maps).map(({ size }) => size)]).toEqual([usualWarmth, 0, 0, 0, 0, 0, 0, 0, 0])
+    const { warmth, costs: cost, ...maps } = farm.farm.peek().ahead
+    expect([warmth, cost, ...Object.values(maps).map(({ size }) => size)]).toEqual([usualWarmth, usualCosts, 0, 0, 0, 0, 0, 0, 0, 0])
   })
 })
 
@@ -145,6 +150,10 @@ describe('unmet stems', () => {
   it.each(vectors.unmet)('$name', ({ want, ...of }) => expect(unmetStems(of)).toBe(want))
 })
 
+describe('whether an ask comes again', () => {
+  it.each(vectors.comes_again)('$name', ({ want, on, offered = 0, ...of }) => expect(comesAgain({ ...of, offered }, on)).toBe(want))
+})
+
 describe('the weather of a day', () => {
   it.each(vectors.weather)('$name', ({ id, fields, want, min, max }) => {
     const { weather, weatherWrong } = farmSaid(told('weather', id, fields)).ahead
@@ -155,4 +164,12 @@ describe('the weather of a day', () => {
 
 describe('how warmth is reckoned', () => {
   it.each(vectors.warmth)('$name', ({ fields, want }) => expect(farmSaid(told('farm', farmID, fields)).ahead.warmth).toEqual(want))
+})
+
+describe('what divisions cost', () => {
+  it.each(vectors.costs)('$name', ({ fields, want }) => expect(farmSaid(told('farm', farmID, fields, 'money')).ahead.costs).toEqual(want))
+  it('that is as usual is not fixed at what is usual today', () => {
+    expect(costFacts({ id: farmID }, { hour: usualCosts.hour, plug: 300 }).map(({ field, value }) => [field, value])).toEqual([['hour_cents', -1], ['plug_cents', 300]])
+    expect(farmSaid(...said, costFacts({ id: farmID }, { hour: usualCosts.hour })).ahead.costs).toEqual({ ...costs, hour: usualCosts.hour })
+  })
 })

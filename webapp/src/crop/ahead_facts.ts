@@ -3,7 +3,8 @@
 
 import type { Fact } from '../log/change'
 import { fieldWithdrawn } from '../log/read'
-import type { Ask, AskID, DayWeather, Intent, IntentDo, Plan, Task, TaskID, Warmth } from './ahead_nouns'
+import { asUsual, costFields } from './ahead_fields'
+import { type Ask, type AskID, type DayWeather, type DivisionCosts, type Intent, type IntentDo, type Plan, type Task, type TaskID, usualCosts, type Warmth } from './ahead_nouns'
 import { intentIDOf } from './ahead_ids'
 import { Facts, withdrawnFact } from './facts'
 import type { Day, Farm, PlantID, Season } from './nouns'
@@ -17,6 +18,13 @@ export function warmthFacts(farm: Pick<Farm, 'id'>, w: Partial<Warmth>): Fact[] 
 /** What a broken promise costs, percent of the price of its stems; 0 is the usual. */
 export function breakCostFacts(farm: Pick<Farm, 'id'>, percent: number): Fact[] {
   return new Facts('farm', farm.id, 'money').set('break_cost', percent).list
+}
+
+/** What divisions cost; what is as usual goes by that, also once that is another. */
+export function costFacts(farm: Pick<Farm, 'id'>, costs: Partial<DivisionCosts>): Fact[] {
+  const facts = new Facts('farm', farm.id, 'money')
+  for (const [cost, field] of costFields) facts.given(field, costs[cost] === usualCosts[cost] ? asUsual : costs[cost])
+  return facts.list
 }
 
 export function askFacts(id: AskID, a: Partial<Omit<Ask, 'id'>>): Fact[] {

@@ -1,5 +1,6 @@
 // What a farm was asked for and means to do, and what it goes by. Mirrors internal/crop/ahead.go.
 
+import { daysBetween } from './day'
 import type { BedID, ColourID, Day, Millimetres, PersonID, PlantID, Season, ToldGrade } from './nouns'
 import type { BuyerID, Cents, OrderID } from './sale_nouns'
 
@@ -79,6 +80,30 @@ export interface Warmth {
 /** Where the farm says nothing (common practice, no source). */
 export const usualWarmth: Warmth = { degrees: 'c', lower: 10, upper: 30, method: 'sine' }
 
+/** What work, plants and ground cost a farm that divides. Only owners' devices know. */
+export interface DivisionCosts {
+  /** Cents an hour of work. */
+  readonly hour: number
+  /** Minutes for each division. */
+  readonly divide: number
+  /** Minutes a plant. */
+  readonly lift: number
+  /** Minutes a plug. */
+  readonly set: number
+  /** Cents. */
+  readonly plug: number
+  /** Cents a place and season. */
+  readonly ground: number
+  /** What stands at the end of a plan, percent of what it brings in one more season. */
+  readonly standing: number
+}
+
+/** Where the farm says nothing (common practice, no source). */
+export const usualCosts: DivisionCosts = { hour: 2000, divide: 6, lift: 5, set: 3, plug: 250, ground: 40, standing: 70 }
+/** Larger ones are slips. */
+export const mostPlantMinutes = 600
+export const mostStanding = 500
+
 /** What was said of a task: of one that follows from what grows, nothing before it is done, put off or dropped. */
 export interface Task {
   readonly id: TaskID
@@ -134,6 +159,7 @@ export interface Plan {
 /** What lies ahead; each map is keyed by the noun's id. A new object whenever something of it changed. */
 export interface Ahead {
   readonly warmth: Warmth
+  readonly costs: DivisionCosts
   readonly asks: ReadonlyMap<AskID, Ask>
   readonly weather: ReadonlyMap<Day, DayWeather>
   /** Days whose lowest temperature was told above the highest: there to be put right, and nothing to reckon with. */
@@ -145,6 +171,15 @@ export interface Ahead {
   /** Withdrawn ones, which may be brought back. */
   readonly goneAsks: ReadonlyMap<AskID, Ask>
   readonly goneTasks: ReadonlyMap<TaskID, Task>
+}
+
+/**
+ * Tells whether a division plan made on a day takes an ask to come again: it was of the year before, nobody met all of it,
+ * and it may not be met any more.
+ */
+export function comesAgain(ask: Pick<Ask, 'stems' | 'answer' | 'offered' | 'due'>, on: Day): boolean {
+  const open = ask.answer === '' && ask.due >= on
+  return unmetStems(ask) > 0 && !open && ask.due <= on && daysBetween(ask.due, on) < 365
 }
 
 /** The stems of an ask that nobody promised: of one that is open, all of them. */

@@ -2,8 +2,9 @@
 
 import { fields, int, list, text } from '../log/read'
 import type { Entity } from '../log/state'
-import type { Ask, AskAnswer, AskID, DayWeather, Expected, Intent, IntentDo, IntentID, Plan, Task, TaskID, TaskKind, Warmth } from './ahead_nouns'
-import { usualWarmth } from './ahead_nouns'
+import type { Ask, AskAnswer, AskID, DayWeather, DivisionCosts, Expected, Intent, IntentDo, IntentID, Plan, Task, TaskID, TaskKind, Warmth } from './ahead_nouns'
+import { asUsual, costFields } from './ahead_fields'
+import { usualCosts, usualWarmth } from './ahead_nouns'
 import { parseIntentID, parseSeason, parseTaskID } from './ahead_ids'
 import { parseDay } from './day'
 import type { BedID, ColourID, Day, Millimetres, PersonID, ToldGrade } from './nouns'
@@ -15,6 +16,13 @@ export function readWarmth(e: Entity): Warmth {
     degrees: text(e, 'degrees') === 'f' ? 'f' : usualWarmth.degrees, lower: tenths(e, 'warm_lower') ?? usualWarmth.lower,
     upper: tenths(e, 'warm_upper') ?? usualWarmth.upper, method: text(e, 'warm_method') === 'average' ? 'average' : usualWarmth.method,
   }
+}
+
+/** What is usual where the farm says nothing, or says that it goes by that again. */
+export function readCosts(e: Entity): DivisionCosts {
+  const told = new Set(fields(e))
+  const costs = costFields.filter(([, field]) => told.has(field) && int(e, field) !== asUsual).map(([cost, field]) => [cost, int(e, field)])
+  return { ...usualCosts, ...Object.fromEntries(costs) as Partial<DivisionCosts> }
 }
 
 export function readAsk(e: Entity): Ask {

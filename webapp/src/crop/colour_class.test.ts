@@ -1,3 +1,5 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import type { Lab } from '../colour/lab'
 import { classIn, measuredClass, usualLimit } from './colour_class'
@@ -85,4 +87,23 @@ it('takes in no less than what people call one colour, and claims none closer th
   // testdata/reference/TRADE.md: over 5 two different colours; rose petals were called one under 5.81.
   expect(usualLimit).toBeGreaterThanOrEqual(5)
   expect(usualLimit).toBeLessThanOrEqual(5.81)
+})
+
+const vectors = JSON.parse(readFileSync(join(import.meta.dirname, '../../../testdata/vectors/classes.json'), 'utf8')) as {
+  classes: { id: ColourID; lab?: Lab; limit: number }[]
+  plants: {
+    name: string; colour: ColourID | ''; seen: Record<string, ColourID>; measured: Record<string, MeasuredColour>; season: Season
+    want: { measured: boolean; season: Season; colour: string; sure: boolean; likely: { colour: string; share: number }[] } | null
+  }[]
+}
+
+describe('the class of a plant, as the shed has it', () => {
+  const farm = farmWith({ colours: vectors.classes.map((one) => colourWith(one)) })
+  const bySeason = <V>(of: Record<string, V>) => new Map(Object.entries(of).map(([season, value]) => [Number(season) as Season, value]))
+  it.each(vectors.plants)('$name', ({ colour, seen: eyes, measured, season, want }) => {
+    const told = classIn(farm, plantWith({ colour, colours: seen(...bySeason(eyes)) }), season, bySeason(measured))
+    expect(told?.likely.map(({ share }) => share) ?? []).toEqual(want?.likely.map(({ share }) => expect.closeTo(share, 9) as number) ?? [])
+    expect(told && { ...told, by: told.by === 'measured', colour: told.colour ?? '', likely: told.likely.map((one) => one.colour ?? '') })
+      .toEqual(want ? { by: want.measured, season: want.season, colour: want.colour, sure: want.sure, likely: want.likely.map((one) => one.colour) } : undefined)
+  })
 })

@@ -2,19 +2,20 @@
 
 import { withdrawn } from '../log/read'
 import type { Entity, EntityKey } from '../log/state'
-import { type Ahead, type AskID, type IntentID, type TaskID, usualWarmth } from './ahead_nouns'
+import { type Ahead, type AskID, type IntentID, type TaskID, usualCosts, usualWarmth } from './ahead_nouns'
 import { parseSeason } from './ahead_ids'
-import { readAsk, readIntent, readPlan, readTask, readWarmth, readWeather } from './ahead_read'
+import { readAsk, readCosts, readIntent, readPlan, readTask, readWarmth, readWeather } from './ahead_read'
 import type { Day } from './nouns'
 
 export class LiveAhead {
   private readonly maps = emptyMaps()
   private warmth = usualWarmth
+  private costs = usualCosts
   private now: Ahead | undefined
 
   /** The same object until something of it changes. */
   get ahead(): Ahead {
-    this.now ??= { warmth: this.warmth, ...this.maps }
+    this.now ??= { warmth: this.warmth, costs: this.costs, ...this.maps }
     return this.now
   }
 
@@ -25,6 +26,7 @@ export class LiveAhead {
     switch (key.type) {
       case 'farm':
         this.warmth = here ? readWarmth(here) : usualWarmth
+        this.costs = here ? readCosts(here) : usualCosts
         break
       case 'ask':
         put(this.maps.asks, key.id as AskID, here && readAsk(here))
@@ -52,6 +54,7 @@ export class LiveAhead {
   clear(): void {
     for (const map of Object.values(this.maps)) map.clear()
     this.warmth = usualWarmth
+    this.costs = usualCosts
     this.now = undefined
   }
 
@@ -81,7 +84,7 @@ function put<K, V>(map: Map<K, V>, key: K, value: V | undefined): void {
 type Mutable<T> = T extends ReadonlyMap<infer K, infer V> ? Map<K, V> : never
 
 function emptyMaps() {
-  const map = <K extends keyof Omit<Ahead, 'warmth'>>() => new Map() as Mutable<Ahead[K]>
+  const map = <K extends keyof Omit<Ahead, 'warmth' | 'costs'>>() => new Map() as Mutable<Ahead[K]>
   return {
     asks: map<'asks'>(), weather: map<'weather'>(), weatherWrong: map<'weatherWrong'>(), tasks: map<'tasks'>(), intents: map<'intents'>(),
     plans: map<'plans'>(), goneAsks: map<'goneAsks'>(), goneTasks: map<'goneTasks'>(),

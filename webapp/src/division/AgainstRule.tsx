@@ -1,7 +1,7 @@
 // Where the plan does another thing than to replant after the third season.
 
 import type { Cents } from '../crop/sale_nouns'
-import { count, t } from '../messages/messages'
+import { t } from '../messages/messages'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { againstAgeRule } from './decided'
@@ -18,7 +18,7 @@ export function AgainstRule({ actions }: { readonly actions: readonly Action[] }
         <ul class="reasons">
           {rules.map(({ plan, rule, plants, cents }) => (
             <li key={`${plan} ${rule}`}>
-              {t('division.rule.differs', { n: count(plants), plan: t(`division.do.${plan}`).toLocaleLowerCase(), rule: t(`division.do.${rule}`).toLocaleLowerCase() })}{' '}
+              {t('division.rule.differs', { n: plants, plan: t(`division.do.${plan}`).toLocaleLowerCase(), rule: t(`division.do.${rule}`).toLocaleLowerCase() })}{' '}
               {t(cents < 0 ? 'division.rule.more' : 'division.rule.less', { amount: amount(Math.round(Math.abs(cents)) as Cents, currency) })}
             </li>
           ))}

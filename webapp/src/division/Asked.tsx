@@ -9,8 +9,9 @@ import type { Refused } from '../ui/shed_answer'
 import { ShedFailed } from '../ui/ShedFailed'
 import { Stepper } from '../ui/Stepper'
 import { wide } from '../ui/wide'
-import { type DivisionPlan, placesBetween, type Question, sameQuestion } from './division_plan'
+import { type DivisionPlan, placesBetween, type Question } from './division_plan'
 import { chanceText } from './division_sentence'
+import { WantedStems } from './WantedStems'
 
 const goals = [1, 1.25, 1.5, 2]
 const seasons = [1, 2, 3]
@@ -68,6 +69,7 @@ function AskedCard({ plan, onAsk }: AskedProps & { readonly onAsk: () => void })
       <p class="small">{t('division.places.why', { n: placesBetween(farm) })}</p>
       <Stepper label={t('division.hours')} value={asked.hours} step={asked.hours < 8 ? 1 : 4} least={0} most={2_000} onChange={(hours) => change({ hours })} />
       <Stepper label={t('division.most')} value={asked.most} step={1} least={2} most={12} onChange={(most) => change({ most })} />
+      <WantedStems asked={asked} change={change} />
       <AskedState plan={plan} />
       <Asking plan={plan} onAsk={onAsk} />
     </section>
@@ -93,10 +95,9 @@ function Goal({ goal, change }: { readonly goal: number; readonly change: (part:
 /** What the shed does with the question, and whether the plan here is an answer to it. */
 function AskedState({ plan }: AskedProps) {
   const notebook = useNotebook()
-  const { answered } = plan
   const fetching = plan.shed.fetching.value
   const refused = plan.shed.refused.value
-  const changed = answered !== undefined && !sameQuestion(plan.question(notebook.farm.value), answered)
+  const changed = plan.isStale(notebook.farm.value)
   return (
     <>
       {changed && fetching !== 'yes' && <p class="note">{t('division.changed')}</p>}

@@ -5,6 +5,7 @@ import type { IntentDo } from '../crop/ahead_nouns'
 import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
+import { wide } from '../ui/wide'
 import { byBed, type Decided } from './decided'
 import { DecidedRow } from './DecidedRow'
 import type { DivisionPlan } from './division_plan'
@@ -16,8 +17,9 @@ interface DecidedBedsProps {
   readonly most: number
 }
 
-/** Of so many plants of a kind in a bed the list is open from the start. */
+/** Of so many plants of a kind in a bed the list is open from the start: on a phone all of them would be a long way to thumb. */
 const few = 12
+const fewOnPhone = 3
 
 export function DecidedBeds({ plan, decided, most }: DecidedBedsProps) {
   const farm = useNotebook().farm.value
@@ -44,7 +46,7 @@ interface GroupProps extends Omit<DecidedBedsProps, 'decided'> {
 
 /** Rows are drawn when they are asked for: a bed may keep thousands. */
 function Group({ what, plants, plan, most }: GroupProps) {
-  const [open, setOpen] = useState(what !== 'keep' && plants.length <= few)
+  const [open, setOpen] = useState(what !== 'keep' && plants.length <= (wide.value ? few : fewOnPhone))
   return (
     <div class="decided-group">
       <button type="button" class="fold" aria-expanded={open} onClick={() => setOpen(!open)}>

@@ -47,7 +47,8 @@ function Reasons({ one: { action, byHand } }: Pick<DecidedRowProps, 'one'>) {
     <>
       {action.why.length > 0 && <p>{action.why.map((why) => whyText(farm, why)).join(' ')}</p>}
       <p class="small">
-        {t('division.value', { amount: told(value.mean), lo: told(value.lo), hi: told(value.hi) })} {t('division.stems', { n: Math.round(stems.mean), lo: count(Math.round(stems.lo)), hi: count(Math.round(stems.hi)) })}
+        {value.lo === value.hi ? t('division.value.sure', { amount: told(value.mean) }) : t('division.value', { amount: told(value.mean), lo: told(value.lo), hi: told(value.hi) })}
+        {stems.hi > 0 && ` ${t('division.stems', { n: Math.round(stems.mean), lo: count(Math.round(stems.lo)), hi: count(Math.round(stems.hi)) })}`}
         {less > 0 && ` ${t('division.next_best', { amount: told(less) })}`}
       </p>
     </>

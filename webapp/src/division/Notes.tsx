@@ -22,7 +22,7 @@ export function Notes({ notes }: { readonly notes: readonly DivisionNote[] }) {
 }
 
 function isGrave({ code }: DivisionNote): boolean {
-  return code === 'goal_out_of_reach' || code === 'goal_less_sure' || code === 'no_price' || code === 'market_open' || code === 'ask_outside'
+  return code === 'goal_out_of_reach' || code === 'goal_less_sure' || code === 'no_price' || code === 'no_class' || code === 'market_open' || code === 'ask_outside'
 }
 
 export function noteText(farm: Farm, { code, stock, colour, plants = 0, stems = 0, chance = 0 }: DivisionNote): string {
@@ -36,6 +36,8 @@ export function noteText(farm: Farm, { code, stock, colour, plants = 0, stems = 
     case 'goal_out_of_reach':
     case 'goal_less_sure':
       return t(`division.note.${code}`, { chance: chanceText(chance) })
+    case 'no_class':
+      return t('division.note.no_class', { n: plants })
     case 'ask_outside':
       return t('division.note.ask_outside', { n: stems })
     case 'own_divisions':

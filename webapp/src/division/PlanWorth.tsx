@@ -1,16 +1,20 @@
 // What a plan brings and takes, and what more room or time would be worth.
 
 import type { Cents } from '../crop/sale_nouns'
+import { weekShort } from '../forecast/forecast_words'
 import { count, decimal, t } from '../messages/messages'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
+import { colourCalled } from '../ui/sale_words'
 import type { DivisionAnswer } from './division_answer'
 import type { Question } from './division_plan'
 
 export function PlanWorth({ answer, question }: { readonly answer: DivisionAnswer; readonly question: Question }) {
-  const { currency } = useNotebook().farm.value.sales.terms
+  const farm = useNotebook().farm.value
+  const { currency } = farm.sales.terms
   const told = (cents: number) => amount(Math.round(cents) as Cents, currency)
   const { net_cents: net, goal, gap } = answer
+  const wanted = (answer.wanted ?? []).length > 0
   return (
     <section class="card">
       <dl class="facts">
@@ -29,7 +33,14 @@ export function PlanWorth({ answer, question }: { readonly answer: DivisionAnswe
         <dt>{t('division.hour_worth')}</dt>
         <dd>{told(answer.hour_worth_cents)}</dd>
       </dl>
-      <p class="small">{t('division.ranges', { draws: goal.draws })} {gap > 0 ? t('division.gap', { percent: decimal(gap * 100, gap < 0.01 ? 2 : 1) }) : t('division.proven')}</p>
+      {wanted && (
+        <ul class="reasons">
+          {answer.wanted?.map((one) => (
+            <li key={`${one.due} ${one.colour}`}>{t('division.wanted.met', { n: one.stems, week: weekShort(one.due), colours: colourCalled(farm, one.colour), mean: stems(one.mean) })}</li>
+          ))}
+        </ul>
+      )}
+      <p class="small">{t('division.ranges', { draws: goal.draws })} {gap > 0 && wanted ? t('division.gap.wanted') : gap > 0 ? t('division.gap', { percent: decimal(gap * 100, gap < 0.01 ? 2 : 1) }) : t('division.proven')}</p>
     </section>
   )
 }

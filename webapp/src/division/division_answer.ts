@@ -29,6 +29,14 @@ export interface Action {
   readonly by_age?: { readonly do: IntentDo; readonly gives_up_cents: number }
 }
 
+/** Stems of a colour class that are wanted in a week, in the last season looked at. */
+export interface Wanted {
+  readonly colour: ColourID
+  /** The week's Monday, in whatever year. */
+  readonly due: Day
+  readonly stems: number
+}
+
 /** Something that whoever reads a plan should know; which fields speak goes by the code. */
 export interface DivisionNote {
   readonly code: string
@@ -52,6 +60,8 @@ export interface DivisionAnswer {
   readonly hour_worth_cents: number
   readonly places_used: number
   readonly hours_used: number
+  /** How much of what was wanted comes in the mean. */
+  readonly wanted?: readonly (Wanted & { readonly mean: number })[]
   readonly notes?: readonly DivisionNote[]
 }
 
@@ -66,7 +76,7 @@ const note = having({ code: text, stock: maybe(text), colour: maybe(text), ...Ob
 const form = having({
   asof: text, ...numbers('season', 'gap', 'place_worth_cents', 'hour_worth_cents', 'places_used', 'hours_used'), actions: listOf(action),
   goal: having({ ...numbers('chance', 'draws', 'now'), stems: range, wanted: maybe(numeric), season: maybe(numeric) }), net_cents: range,
-  notes: maybe(listOf(note)),
+  wanted: maybe(listOf(having({ colour: text, due: text, ...numbers('stems', 'mean') }))), notes: maybe(listOf(note)),
 })
 
 export function isDivisionAnswer(value: unknown): value is DivisionAnswer {

@@ -2,12 +2,12 @@
 // grower changed of it by hand. All of it stays on the device until the plan is taken.
 
 import { type ReadonlySignal, signal } from '@preact/signals'
-import type { IntentDo } from '../crop/ahead_nouns'
+import { type AskID, type DivisionCosts, type IntentDo, usualCosts } from '../crop/ahead_nouns'
 import { freePlaces } from '../crop/free_places'
 import type { Farm, PlantID } from '../crop/nouns'
 import { type Notebook, ownersAlone } from '../sync/notebook'
 import { ShedAnswer } from '../ui/shed_answer'
-import { type DivisionAnswer, isDivisionAnswer } from './division_answer'
+import { type DivisionAnswer, isDivisionAnswer, type Wanted } from './division_answer'
 
 export interface Question {
   readonly places: number
@@ -19,6 +19,10 @@ export interface Question {
   readonly chance: number
   /** Divisions that one plant may be made into. */
   readonly most: number
+  /** Whatever they bring. */
+  readonly wanted: readonly Wanted[]
+  /** Asks that nobody met and that do not come again. */
+  readonly leftOut: readonly AskID[]
 }
 
 /** What becomes of a plant, as the grower has it. */
@@ -32,15 +36,18 @@ interface Kept {
   readonly question: Question | undefined
   /** What the answer at hand was asked; undefined where there is none. */
   readonly answered: Question | undefined
+  /** What divisions cost by then. */
+  readonly costs: DivisionCosts | undefined
   readonly hand: Readonly<Record<PlantID, ByHand>>
 }
 
 /** Two days of work, and clumps that are pulled into four at most: common practice, no source. */
-const usual = { hours: 16, goal: 1.5, seasons: 2, chance: 0.8, most: 4 }
+const usual = { hours: 16, goal: 1.5, seasons: 2, chance: 0.8, most: 4, wanted: [], leftOut: [] }
 /** A large farm on a small machine that has other work takes minutes. */
 const patience = 300_000
+const costsTold = Object.keys(usualCosts) as (keyof DivisionCosts)[]
 const kept = `${ownersAlone}division.asked`
-const nothing: Kept = { question: undefined, answered: undefined, hand: {} }
+const nothing: Kept = { question: undefined, answered: undefined, costs: undefined, hand: {} }
 const plans = new WeakMap<Notebook, DivisionPlan>()
 
 export class DivisionPlan {
@@ -50,7 +57,7 @@ export class DivisionPlan {
 
   private constructor(private readonly notebook: Notebook) {
     this.now = signal<Kept>({ ...nothing, ...notebook.kept<Partial<Kept>>(kept) })
-    const body = () => this.asking
+    const body = () => this.asking && bodyOf(this.asking)
     this.shed = new ShedAnswer<DivisionAnswer>({
       path: '/api/divide', get body() { return body() }, kept: `${ownersAlone}division.answer`, isAnswer: isDivisionAnswer, patience,
     })
@@ -69,12 +76,21 @@ export class DivisionPlan {
 
   /** What is to be asked next. */
   question(farm: Farm): Question {
-    return this.now.value.question ?? { ...usual, places: placesBetween(farm) }
+    return { ...usual, places: placesBetween(farm), ...this.now.value.question }
   }
 
   /** What the answer at hand was asked. */
   get answered(): Question | undefined {
-    return this.now.value.answered
+    const { answered } = this.now.value
+    return answered && { ...usual, ...answered }
+  }
+
+  /** Whether the answer at hand is to something else than is asked now, or by other costs. */
+  isStale(farm: Farm): boolean {
+    const { answered } = this
+    const { costs } = this.now.value
+    const costly = costs !== undefined && costsTold.some((cost) => costs[cost] !== farm.ahead.costs[cost])
+    return answered !== undefined && (costly || !sameQuestion(this.question(farm), answered))
   }
 
   get hand(): Readonly<Record<PlantID, ByHand>> {
@@ -88,9 +104,10 @@ export class DivisionPlan {
   /** Asks the shed; what was changed by hand of the answer before goes with it. */
   async plan(): Promise<void> {
     const before = this.shed.answer.peek()
-    this.asking = this.question(this.notebook.farm.peek())
+    const farm = this.notebook.farm.peek()
+    this.asking = this.question(farm)
     await this.shed.refresh(this.notebook)
-    if (this.shed.answer.peek() !== before) await this.keep({ answered: this.asking, hand: {} })
+    if (this.shed.answer.peek() !== before) await this.keep({ answered: this.asking, costs: farm.ahead.costs, hand: {} })
   }
 
   /** What becomes of a plant by the grower's word; undefined leaves it to the plan. */
@@ -109,6 +126,13 @@ export function placesBetween(farm: Farm): number {
   return [...freePlaces(farm).values()].reduce((sum, n) => sum + n, 0)
 }
 
+/** As the shed is asked. */
+function bodyOf({ leftOut, ...asked }: Question) {
+  return { ...asked, left_out: leftOut }
+}
+
 export function sameQuestion(a: Question, b: Question): boolean {
-  return (['places', 'hours', 'goal', 'seasons', 'chance', 'most'] as const).every((part) => a[part] === b[part])
+  const wanted = (of: Question) => of.wanted.map(({ colour, due, stems }) => `${due} ${colour} ${stems}`).sort().join()
+  const leftOut = (of: Question) => [...of.leftOut].sort().join()
+  return (['places', 'hours', 'goal', 'seasons', 'chance', 'most'] as const).every((part) => a[part] === b[part]) && wanted(a) === wanted(b) && leftOut(a) === leftOut(b)
 }

@@ -1,11 +1,10 @@
-// What the shed may say of a plan has words here, and what it reckons with is what the page says: read from its source.
+// What the shed may say of a plan has words here: read from its source.
 
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, it } from 'vitest'
 import { farmWith } from '../crop/testing/nouns'
 import { whyText } from '../ui/division_words'
-import { usual } from './Assumptions'
 import { noteText } from './Notes'
 
 const source = (file: string) => readFileSync(join(import.meta.dirname, '../../../internal/division', file), 'utf8')
@@ -21,13 +20,4 @@ it.each(codes('note.go', 'NoteCode').filter((code) => code !== 'protected'))('th
 
 it('there are reasons and notes to be found', () => {
   expect([codes('why.go', 'WhyCode').length > 9, codes('note.go', 'NoteCode').length > 4]).toEqual([true, true])
-})
-
-it('costs are said as the shed reckons', () => {
-  const costs = /return Costs\{(.*)\}/.exec(source('division.go'))?.[1] ?? ''
-  const said = Object.fromEntries([...costs.matchAll(/(\w+): ([\d.]+)/g)].map(([, name, n]) => [name, Number(n)]))
-  expect(said).toEqual({
-    HourCents: usual.hour, DivideMinutes: usual.divide, LiftMinutes: usual.lift, SetMinutes: usual.set, PlugCents: usual.plug,
-    GroundCents: usual.ground, Standing: usual.standing / 100,
-  })
 })

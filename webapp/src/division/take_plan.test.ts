@@ -15,7 +15,7 @@ const season = 2026 as Season
 const day = '2026-09-02' as Day
 const person = 'maren' as PersonID
 const plants = ['a', 'b', 'c'].flatMap((id) => plantFacts(plantWith({ id: id as PlantID, code: id })))
-const question = { places: 120, hours: 15.5, goal: 1.5, seasons: 2, chance: 0.8, most: 4 }
+const question = { places: 120, hours: 15.5, goal: 1.5, seasons: 2, chance: 0.8, most: 4, wanted: [], leftOut: [] }
 const answer = answerWith([
   actionWith('a', { do: 'divide', into: 3, stems: { mean: 41.6, lo: 22, hi: 60.4 }, why: [{ code: 'pays', cents: 900 as Cents }] }), actionWith('b'),
 ])

@@ -3,7 +3,7 @@ import { Random } from '../../proxy/random'
 import { addDays } from '../crop/day'
 import type { ColourID, Day, Millimetres } from '../crop/nouns'
 import { cutVisit, day, type LineTold, sellingFarm } from '../crop/testing/cutting'
-import { answerTo, type Asked, chanceOf, changesOf, helpOf, keepChance, safeAt, type Told } from './asking'
+import { answerTo, askAhead, type Asked, chanceOf, changesOf, helpOf, keepChance, safeAt, type Told } from './asking'
 import { cutBy, gradesLowToHigh, unpackDraws, weekDayOf } from './draws'
 import { openPromises } from './open_promises'
 import { drawnSeason } from './testing/drawn_season'
@@ -159,29 +159,38 @@ describe('what an ask costs', () => {
   const lines = Array.from({ length: 40 }, (_, i): LineTold => ({
     stems: 30 + (i % 5) * 20, due: addDays(day, 3 + Math.floor(i * 3)), colours: ['', 'ember', 'coral damson', 'ember coral'][i % 4]!, grade: i % 3 === 0 ? 'first' : '', cm: i % 2 === 0 ? 40 : 0,
   }))
-  const farm = sellingFarm({ lines })
 
-  const looksOf = (asked: Asked): number => {
+  /** Of an ask after some that were asked ahead, and of serving the promises, on a farm nobody asked before. */
+  const looksOf = (asked: Asked, ahead: readonly Day[] = []): { readonly asking: number; readonly serving: number } => {
+    const farm = sellingFarm({ lines })
     const promised = openPromises(farm, large, day)
     promised.serveSome(Infinity)
+    const serving = promised.looks
+    for (const one of ahead) askAhead(farm, large, day, asked, one)
     const before = promised.looks
     answerTo(farm, large, day, asked)
     expect(openPromises(farm, large, day)).toBe(promised)
-    return promised.looks - before
+    return { asking: promised.looks - before, serving }
   }
-  const served = () => openPromises(farm, large, day).looks
 
   it('looks at no more than 60 pools a draw, and at a fifth of what serving the promises took', () => {
-    const looks = looksOf(ask({ colours: [colours[0]!, colours[1]!], grade: 'first', from: addDays(day, 60), due: addDays(day, 60) }))
-    expect(looks / large.n).toBeLessThan(60)
-    expect(looks).toBeLessThan((served() - looks) / 5)
+    const { asking, serving } = looksOf(ask({ colours: [colours[0]!, colours[1]!], grade: 'first', from: addDays(day, 60), due: addDays(day, 60) }))
+    expect(asking / large.n).toBeLessThan(60)
+    expect(asking).toBeLessThan(serving / 5)
   })
 
   it('is for any day of a week less than four times what it is for its last', () => {
     for (const week of [1, 3, 6, 9, 12]) {
       const [from, due] = [addDays(monday, 7 * week), addDays(monday, 7 * week + 6)]
-      expect(looksOf(ask({ from, due })), from).toBeLessThan(4 * looksOf(ask({ from: due, due })))
+      expect(looksOf(ask({ from, due })).asking, from).toBeLessThan(4 * looksOf(ask({ from: due, due })).asking)
     }
+  })
+
+  it('is nothing for days that were asked ahead, alone or as a week', () => {
+    const days = Array.from({ length: 7 }, (_, i) => addDays(monday, 7 + i))
+    expect(looksOf(ask({ from: days[0]!, due: days[6]! }), days).asking).toBe(0)
+    expect(looksOf(ask({ from: days[2]!, due: days[2]! }), days).asking).toBe(0)
+    expect(looksOf(ask({ from: days[2]!, due: days[2]!, grade: 'extra' })).asking).toBeGreaterThan(0)
   })
 })
 

@@ -8,15 +8,19 @@ import { type SaleTerms } from '../crop/sale_nouns'
 import { usualBreakCost } from '../crop/ahead_nouns'
 import { bestOf, mayFail } from './best_day'
 import { comingOf } from './coming'
-import { cutFor } from './demands'
+import { cutFor, type Wish } from './demands'
 import type { Draws } from './draws'
 import { lastCut, openPromises } from './open_promises'
 
-/** What somebody would have. */
-export interface Asked extends Least {
-  readonly stems: number
+/** Which stems will do. */
+export interface Kinds extends Least {
   /** None is any. */
   readonly colours: readonly ColourID[]
+}
+
+/** What somebody would have. */
+export interface Asked extends Kinds {
+  readonly stems: number
   /** The same as `due` for a day; Monday and Sunday of a week of which any day will do. */
   readonly from: Day
   readonly due: Day
@@ -52,12 +56,24 @@ export function keepChance({ breakCost }: Pick<SaleTerms, 'breakCost'>): number 
 export function answerTo(farm: Pick<Farm, 'sales' | 'lots'>, draws: Draws, today: Day, asked: Asked): Answer {
   if (asked.due < today) return { kind: 'past' }
   const promised = openPromises(farm, draws, today)
-  const wishes = daysOf(asked, today).map((day) => ({ ...cutFor(farm.sales.terms, day), colours: asked.colours, grade: asked.grade, length: asked.length }))
+  const wishes = daysOf(asked, today).map((day) => wishOn(farm, asked, day))
     .filter(({ from }) => from <= lastCut(draws, today))
   const best = bestOf(promised, wishes, keepChance(farm.sales.terms))
   if (!best) return { kind: 'beyond', last: comingOf(draws).last }
   const wish = wishes[best.at]!
   return { kind: 'told', day: wish.to, most: best.most, promised: promised.beside(wish).reduce((sum, { stems }) => sum + stems, 0) }
+}
+
+function wishOn({ sales }: Pick<Farm, 'sales'>, { colours, grade, length }: Kinds, day: Day): Wish {
+  return { ...cutFor(sales.terms, day), colours, grade, length }
+}
+
+/** Asks every draw for a day before anybody does: what was asked once is known. */
+export function askAhead(farm: Pick<Farm, 'sales' | 'lots'>, draws: Draws, today: Day, kinds: Kinds, day: Day): void {
+  const wish = wishOn(farm, kinds, day)
+  if (wish.from > lastCut(draws, today)) return
+  const asking = openPromises(farm, draws, today).asking(wish)
+  for (let draw = 0; draw < draws.n; draw++) asking(draw)
 }
 
 function daysOf({ from, due }: Asked, today: Day): Day[] {

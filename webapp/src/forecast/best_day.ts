@@ -19,7 +19,7 @@ export function mayFail(n: number, chance: number): number {
 
 /** The wish of which most is safe at some odds; of several the first; undefined where there are none. */
 export function bestOf(promised: Pick<Promised, 'draws' | 'asking'>, wishes: readonly Wish[], odds: number): Best | undefined {
-  const asking = wishes.map((wish) => askedOnce(promised.asking(wish), promised.draws))
+  const asking = wishes.map((wish) => promised.asking(wish))
   const fail = mayFail(promised.draws, odds)
   let best: Best & { readonly worstFirst: readonly number[] } | undefined
   for (const at of likelyBestFirst(asking, promised.draws, odds)) {
@@ -32,11 +32,6 @@ export function bestOf(promised: Pick<Promised, 'draws' | 'asking'>, wishes: rea
 }
 
 type Asking = (draw: number) => number
-
-function askedOnce(most: Asking, draws: number): Asking {
-  const known = new Int32Array(draws).fill(-1)
-  return (draw) => (known[draw]! >= 0 ? known[draw]! : known[draw] = most(draw))
-}
 
 /** One of so many draws tells which wishes come first: that only saves time. */
 const sampled = 50

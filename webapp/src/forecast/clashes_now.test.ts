@@ -38,7 +38,7 @@ it('clashes are known once all draws are served, some at a time', () => {
 
 it.each([
   ['without a forecast', farmWith(0), undefined],
-  ['of a forecast that cannot be read', farmWith(0), { draws: { ...answer().draws, stems: '' } } as ForecastAnswer],
+  ['of a forecast that cannot be read', farmWith(0), { draws: { ...answer().draws, coded: '' } } as ForecastAnswer],
   ['where nothing was promised', sellingFarm({ lines: [{ stems: 50, due }] }), answer()],
 ])('%s there are none, at once', (_, farm, told) => {
   vi.spyOn(console, 'error').mockImplementation(() => undefined)

@@ -43,9 +43,10 @@ export function restOn({ sales, lots, ahead }: Farm, answer: ForecastAnswer | un
 /** Draws that are served between two taps: a few milliseconds of a slow phone. */
 const atOnce = 20
 
-/** The clashes, or that more draws are to be served before they are known: then it is to be asked again. */
+/** The clashes, or that more draws are to be unpacked or served before they are known: then it is to be asked again. */
 export function someOf(farm: Farm, answer: ForecastAnswer | undefined, day: Day): readonly Clash[] | 'later' {
-  const draws = answer && anyPromised(farm) ? drawsOf(answer) : undefined // to unpack them holds a phone up
-  if (!draws) return []
+  const draws = answer && anyPromised(farm) ? drawsOf(answer) : 'unreadable' // to unpack them takes a phone a while
+  if (draws === 'unpacking') return 'later'
+  if (draws === 'unreadable') return []
   return promisesAsTaken(farm, draws, day).serveSome(atOnce) ? clashes(farm, draws, day) : 'later'
 }

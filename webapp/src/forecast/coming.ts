@@ -52,6 +52,11 @@ function found(draws: Draws): Coming {
   }
 }
 
+/** The weeks from the first on in which anything comes. */
+export function weeksComing(draws: Draws): Day[] {
+  return draws.weeks.filter((week) => week >= comingOf(draws).first)
+}
+
 /** The first week in which anything comes in any draw, and the one after the last: a season has idle weeks on both sides. */
 function weeksWithStems({ n, weeks, stems }: Draws, ofWeek: number): readonly [begin: number, end: number] {
   const idle = (week: number) => {

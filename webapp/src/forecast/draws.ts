@@ -2,7 +2,9 @@
 
 import { daysBetween } from '../crop/day'
 import type { ColourID, Day, Grade } from '../crop/nouns'
+import { BitReader } from './coded_bits'
 import type { PackedDraws } from './forecast'
+import { newWeekSplit, WeekCode, type WeekSplit, wholeWeek } from './week_code'
 
 /** The grades in the order of the draws, worst first. */
 export const gradesLowToHigh: readonly Grade[] = ['out', 'second', 'first', 'extra']
@@ -22,39 +24,41 @@ export interface Draws {
 }
 
 /** Reads draws as they travelled. Throws where they are not as long as they say. */
-export function unpackDraws(packed: PackedDraws): Draws {
-  const { n, from, weeks, colours, lengths } = packed
-  const stems = new Uint16Array(n * weeks.length * colours.length * gradesLowToHigh.length * lengths.length)
-  unpackRuns(bytesOf(packed.stems), stems)
-  const days = bytesOf(packed.days)
-  if (days.length !== n * weeks.length * 7) throw new Error(`reading the forecast: ${days.length} days for ${n} draws of ${weeks.length} weeks`)
+export function unpackDraws({ n, from, weeks, colours, lengths, coded }: PackedDraws): Draws {
+  const ofWeek = colours.length * gradesLowToHigh.length * lengths.length
+  const stems = new Uint16Array(n * weeks.length * ofWeek)
+  const days = new Uint8Array(n * weeks.length * 7)
+  const bits = new BitReader(bytesOf(coded))
+  const code = new WeekCode(weeks.length, colours.length, lengths.length, bits)
+  const split = newWeekSplit(colours.length, lengths.length)
+  let at = 0
+  const clear = () => { split.lengths.fill(0); split.grades.fill(0) }
+  const read = () => {
+    readStems(split, lengths.length, stems, at * ofWeek)
+    readDays(split, days, at * 7)
+    at++
+  }
+  for (let draw = 0; draw < n; draw++) code.draw(split, clear, read)
+  if (bits.left < 0 || bits.left >= 8) throw new Error(`reading the forecast: ${n} draws of ${weeks.length} weeks leave ${bits.left} bits`)
   return { n, from, weeks, colours, lengths, stems, days }
 }
 
-/** Unsigned LEB128 numbers; a 0 is followed by how many more zeros follow it. Most numbers are one byte. */
-function unpackRuns(bytes: Uint8Array, into: Uint16Array): void {
-  let at = 0
-  let filled = 0
-  const next = (): number => {
-    let value = 0
-    for (let shift = 0; ; shift += 7) {
-      const byte = bytes[at++]
-      if (byte === undefined) throw new Error('reading the forecast: its draws are cut off')
-      value |= (byte & 0x7f) << shift
-      if (byte < 0x80) return value
-    }
+const most = 0xffff
+
+function readStems({ total, grades, lengths }: WeekSplit, classes: number, stems: Uint16Array, at: number): void {
+  if (total === 0) return
+  for (let grade = 0; grade < grades.length; grade += gradesLowToHigh.length) lengths[grade * classes] = grades[grade]! // the unsaleable ones
+  if (total > most && lengths.some((one) => one > most)) throw new Error(`reading the forecast: more than ${most} stems of a kind in a week`)
+  for (let i = 0; i < lengths.length; i++) stems[at + i] = lengths[i]!
+}
+
+function readDays({ total, days }: WeekSplit, parts: Uint8Array, at: number): void {
+  const all = Math.min(total, wholeWeek)
+  let sum = 0
+  for (let day = 0; day < 7; day++) {
+    sum += days[day]!
+    parts[at + day] = day === 6 ? wholeWeek : all === 0 ? 0 : Math.floor((2 * wholeWeek * sum + all) / (2 * all))
   }
-  while (at < bytes.length) {
-    const byte = bytes[at]!
-    if (byte === 0) {
-      at++
-      filled += 1 + next()
-    } else if (byte < 0x80) {
-      at++
-      into[filled++] = byte
-    } else into[filled++] = next()
-  }
-  if (filled !== into.length) throw new Error(`reading the forecast: ${filled} numbers for ${into.length}`)
 }
 
 function bytesOf(base64: string): Uint8Array {

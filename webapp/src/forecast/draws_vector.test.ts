@@ -1,4 +1,4 @@
-// Draws unpack as the vector has them, which Go runs too, and in one pass over their bytes.
+// Draws unpack as the vector has them, which Go runs too.
 
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
@@ -7,7 +7,14 @@ import type { ColourID, Day, Grade } from '../crop/nouns'
 import { type Draws, gradesLowToHigh, unpackDraws, weekDayOf } from './draws'
 import type { PackedDraws } from './forecast'
 
+interface Many {
+  readonly draws: PackedDraws
+  readonly stems: readonly (readonly number[])[]
+  readonly parts: readonly (readonly (readonly number[])[])[]
+}
+
 interface Vector {
+  readonly many: Many
   readonly draws: PackedDraws
   readonly stems: readonly { draw: number; week: Day; colour: ColourID | ''; grade: Grade; length: number; stems: number }[]
   /** By draw and week. */
@@ -40,6 +47,12 @@ it('hold the stems of the vector and no others', () => {
   }
   expect(found).toEqual(vector.stems)
   expect([...draws.days]).toEqual(vector.parts.flat(2))
+})
+
+it('of many draws, of which some are large and some hold nothing, unpack to the same', () => {
+  const { stems, days } = unpackDraws(vector.many.draws)
+  expect([...stems]).toEqual(vector.many.stems.flat())
+  expect([...days]).toEqual(vector.many.parts.flat(2))
 })
 
 it.each(vector.until)('have $stems of $colours from $grade and $length mm on by $day', ({ colours, grade, length, day, stems }) => {

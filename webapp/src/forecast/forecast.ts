@@ -67,8 +67,8 @@ export interface PackedDraws {
   readonly colours: readonly (ColourID | '')[]
   /** Lower edges of length classes in millimetres, ascending, the first 0. */
   readonly lengths: readonly number[]
-  readonly stems: string
-  readonly days: string
+  /** Stems and days, in base64. */
+  readonly coded: string
 }
 
 /** How near forecasts came, as continuous ranked probability scores in stems: less is better. */
@@ -117,7 +117,7 @@ export interface ForecastAnswer {
 function isForecastAnswer(value: unknown): value is ForecastAnswer {
   const found = value as Partial<ForecastAnswer> | null
   return typeof found === 'object' && Array.isArray(found?.weeks) && Array.isArray(found.first_cuts) &&
-    typeof found.draws?.stems === 'string' && Array.isArray(found.scores?.weeks)
+    typeof found.draws?.coded === 'string' && Array.isArray(found.scores?.weeks)
 }
 
 export const forecast = new ShedAnswer<ForecastAnswer>({ path: '/api/forecast', kept: 'forecast', isAnswer: isForecastAnswer })

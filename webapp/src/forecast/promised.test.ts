@@ -85,6 +85,17 @@ describe(`against trying every way (seed ${seed})`, () => {
     }
   })
 
+  it('what was asked once is known, until something is given', () => {
+    const coming = comingWith(5, kinds, () => 3)
+    const found = promised(coming, [demand(0), demand(2)])
+    const all = (asking: (draw: number) => number) => Array.from({ length: 5 }, (_, draw) => asking(draw))
+    const first = all(found.asking(wish()))
+    const looks = found.looks
+    expect([all(found.asking(wish())), found.looks]).toEqual([first, looks])
+    found.give(0, 1)
+    expect(all(found.asking(wish()))).toEqual(first.map((n) => n - 1))
+  })
+
   it('an ask leaves what the next ask is told as it was', () => {
     const coming = comingWith(5, kinds, () => random.between(0, 3))
     const found = promised(coming, [demand(2, wishes()), demand(3, wishes())])

@@ -27,6 +27,14 @@ interface Places {
   readonly pools: Int32Array
 }
 
+const unknown = -1
+/** Wishes whose answers are kept: 2 kB each. */
+const mostKnown = 1_000
+
+function keyOf({ colours, grade, length, from, to }: Wish): string {
+  return [from, to, grade, length, ...colours].join('|')
+}
+
 export class Promised {
   private readonly gotten: Int32Array
   private served = 0
@@ -35,6 +43,7 @@ export class Promised {
   private readonly left: Int32Array
   private readonly given: Int32Array
   private readonly all: Runs
+  private readonly asked = new Map<string, Int32Array>()
 
   /** Demands are served in their order. */
   constructor(private readonly supply: Supply, readonly demands: readonly Demand[]) {
@@ -66,13 +75,31 @@ export class Promised {
 
   /** Stems that a wish could have, by draw. */
   most(wish: Wish): Int32Array {
-    const asked = this.asking(wish)
+    this.serveSome(Infinity)
+    const asked = this.mostOf(wish)
     return Int32Array.from({ length: this.draws }, (_, draw) => asked(draw))
   }
 
-  /** The same of one draw at a time, for who need not know all of them. */
+  /**
+   * The same of one draw at a time, for who need not know all of them. What was asked once is known from then on: the days of
+   * a week, and what would help, ask for much the same.
+   */
   asking(wish: Wish): (draw: number) => number {
     this.serveSome(Infinity)
+    const key = keyOf(wish)
+    if (this.asked.size > mostKnown) this.asked.clear()
+    let known = this.asked.get(key)
+    if (!known) this.asked.set(key, known = new Int32Array(this.draws).fill(unknown))
+    const told = known
+    let most: ((draw: number) => number) | undefined // finding its places takes longer than a draw
+    return (draw) => {
+      if (told[draw] === unknown) told[draw] = (most ??= this.mostOf(wish))(draw)
+      return told[draw]!
+    }
+  }
+
+  /** Asks the draws anew. */
+  private mostOf(wish: Wish): (draw: number) => number {
     const { runs, lots, pools } = this.placesOf(wish)
     const of = new Int32Array(this.net.pools)
     return (draw) => {
@@ -87,6 +114,7 @@ export class Promised {
   /** Gives a demand more stems, after all that was given before, and tells by draw how many of them it got. */
   give(demand: number, stems: number): Int32Array {
     this.serveSome(Infinity)
+    this.asked.clear()
     const got = new Int32Array(this.draws)
     for (let draw = 0; draw < got.length; draw++) {
       this.recall(draw)
@@ -101,6 +129,7 @@ export class Promised {
     this.serveSome(Infinity)
     const [left, given] = [this.left.slice(), this.given.slice()]
     return () => {
+      this.asked.clear()
       this.left.set(left)
       this.given.set(given)
     }

@@ -2,6 +2,7 @@
 
 export const enAhead = {
   'ahead.title': 'Ahead',
+  'forecast.unpacking': 'Reading the forecast…',
   'ahead.ways': 'What to do about it',
   'ahead.way.asks': 'Asks and promises',
   'ahead.way.weather': 'Warmth',

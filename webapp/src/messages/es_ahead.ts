@@ -2,6 +2,7 @@
 
 export const esAhead = {
   'ahead.title': 'Por venir',
+  'forecast.unpacking': 'Leyendo el pronóstico…',
   'ahead.ways': 'Qué hacer con eso',
   'ahead.way.asks': 'Pedidos y promesas',
   'ahead.way.weather': 'Calor',
@@ -97,13 +98,13 @@ export const esAhead = {
   'scores.legend.came': 'lo que vino',
   'scores.legend.missed': 'lo que vino, fuera',
   'scores.table': 'Cada semana en tallos: pronóstico, lo que vino y los errores',
-  'scores.week': 'Semana del',
+  'scores.week': 'Semana',
   'scores.said': 'Dicho',
   'scores.came': 'Vino',
   'scores.outside': 'fuera',
   'scores.ours': 'Error',
-  'scores.again': 'Semana anterior',
-  'scores.year': 'Año pasado',
+  'scores.again': 'Otra vez',
+  'scores.year': 'Año antes',
   'scores.pooled': 'Todas',
   'scores.untold': '–',
 

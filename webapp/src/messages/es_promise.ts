@@ -79,7 +79,7 @@ export const esPromise = {
   'promise.reply.short': 'Pidió {n}; de más no podemos estar seguros.',
   'promise.reply.none': 'Lo sentimos, no podemos prometer nada para {day}: {what}.',
   'asks.title': 'Consultas',
-  'asks.all': 'Todas las consultas',
+  'asks.all': 'Consultas',
   'asks.none': 'Todavía no hay consultas guardadas. Cada una se guarda al copiar su respuesta, al prometer tallos o al negarlos.',
   'asks.open': 'Abiertas',
   'asks.answered': 'Respondidas',

@@ -1,7 +1,7 @@
 // A whole number, changed by one thumb or typed; what is typed stands until it is told what is wrong with it.
 
 import { t } from '../messages/messages'
-import { wholeFrom } from './numbers'
+import { wholeFrom } from '../ui/whole_number'
 
 interface NumberStepperProps {
   readonly label: string

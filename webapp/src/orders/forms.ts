@@ -3,7 +3,8 @@
 import { parseDay } from '../crop/day'
 import type { Day, Grade, LengthUnit, Millimetres, ToldGrade } from '../crop/nouns'
 import { type Bunch, type Buyer, type Cents, type Channel, type ChannelID, type ChannelKind, mostBunchStems, type Price, type SaleTerms, type Weekdays } from '../crop/sale_nouns'
-import { amountFrom, amountTyped, lengthFrom, lengthTyped, percentFrom, percentTyped, wholeFrom } from './numbers'
+import { amountFrom, amountTyped, lengthFrom, lengthTyped, percentFrom, percentTyped } from './numbers'
+import { wholeFrom } from '../ui/whole_number'
 
 /** The grades that have a floor, the best first. */
 export const soldGrades: readonly Exclude<Grade, 'out'>[] = ['extra', 'first', 'second']

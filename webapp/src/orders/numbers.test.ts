@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest'
 import type { Millimetres } from '../crop/nouns'
-import { amountFrom, lengthFrom, percentFrom, percentTyped, wholeFrom } from './numbers'
+import { amountFrom, lengthFrom, percentFrom, percentTyped } from './numbers'
+import { wholeFrom } from '../ui/whole_number'
 
 describe('a whole number', () => {
   it.each([['1', 1], [' 12 ', 12], ['9999', 9999], ['0', undefined], ['10000', undefined], ['-3', undefined], ['1.5', undefined], ['', undefined], ['99999999999', undefined]])(

@@ -1,17 +1,10 @@
-// Numbers as they are typed in the forms of selling: whole ones, percentages, amounts and lengths.
+// Numbers as they are typed in the forms of selling: percentages, amounts and lengths.
 
 import type { LengthUnit, Millimetres } from '../crop/nouns'
 import { type Cents } from '../crop/sale_nouns'
 import { inUnit } from '../ui/lengths'
 import { parseAmount, typedAmount } from '../ui/money'
-
-/** The whole number typed, or undefined where it is none within the bounds. */
-export function wholeFrom(text: string, least: number, most: number): number | undefined {
-  const digits = text.trim()
-  if (!/^\d{1,7}$/.test(digits)) return undefined
-  const n = Number(digits)
-  return n >= least && n <= most ? n : undefined
-}
+import { wholeFrom } from '../ui/whole_number'
 
 /** A percentage with up to two decimals, in hundredths of a percent; '' is none. */
 export function percentFrom(text: string): number | undefined {

@@ -9,7 +9,8 @@ import {
   type Bunch, type BunchID, type BuyerID, type Channel, type Line, type LineID, mostBunches, mostBunchStems, type Order, type Sales,
   type StandingOrder, type Weekdays,
 } from '../crop/sale_nouns'
-import { amountFrom, amountTyped, lengthFrom, lengthTyped, wholeFrom } from './numbers'
+import { amountFrom, amountTyped, lengthFrom, lengthTyped } from './numbers'
+import { wholeFrom } from '../ui/whole_number'
 import { missesDays } from './warnings'
 import { cutoff } from '../crop/cutoff'
 

@@ -11,6 +11,7 @@ import { today } from '../ui/today'
 import { askDraft, stemsTyped, tellDraft, withBunch, withColour } from './ask_draft'
 import { BuyerChips } from './BuyerChips'
 import { Chip, Chips } from './Chips'
+import { type WhenChoices, whenChoices } from './ask_when'
 import { dayShort, weekShort } from './ask_words'
 
 interface AskFormProps {
@@ -20,8 +21,6 @@ interface AskFormProps {
   /** Lower edges of the length classes that the forecast tells apart. */
   readonly lengths: readonly number[]
 }
-
-const daysShown = 10
 
 export function AskForm({ farm, weeks, lengths }: AskFormProps) {
   const draft = askDraft.value
@@ -57,7 +56,7 @@ function Stems() {
 
 function When({ weeks }: { readonly weeks: readonly Day[] }) {
   const { from, due } = askDraft.value
-  const days = daysToChoose(weeks, today.value)
+  const { days, ...whole } = whenChoices(weeks, today.value)
   const aDay = from !== '' && from === due ? due : ''
   const other = aDay !== '' && !days.includes(aDay)
   const onDay = (day: Day) => tellDraft({ from: day, due: day })
@@ -70,20 +69,17 @@ function When({ weeks }: { readonly weeks: readonly Day[] }) {
           <input type="date" value={aDay} onInput={(event) => { const day = parseDay(event.currentTarget.value); if (day) onDay(day) }} />
         </label>
       </Chips>
-      <Weeks weeks={weeks.filter((monday) => addDays(monday, 6) >= today.value)} chosen={from !== due ? from : ''} />
+      <Weeks {...whole} chosen={from !== due ? from : ''} />
     </>
   )
 }
 
-const weeksShown = 8
-
-function Weeks({ weeks, chosen }: { readonly weeks: readonly Day[]; readonly chosen: Day | '' }) {
-  const later = weeks.slice(weeksShown)
+function Weeks({ weeks, later, chosen }: Pick<WhenChoices, 'weeks' | 'later'> & { readonly chosen: Day | '' }) {
   const onWeek = (monday: Day) => tellDraft({ from: monday, due: addDays(monday, 6) })
   const isLater = later.some((monday) => monday === chosen)
   return (
     <Chips label={t('promise.week')}>
-      {weeks.slice(0, weeksShown).map((monday) => <Chip key={monday} on={monday === chosen} onTap={() => onWeek(monday)}>{weekShort(monday)}</Chip>)}
+      {weeks.map((monday) => <Chip key={monday} on={monday === chosen} onTap={() => onWeek(monday)}>{weekShort(monday)}</Chip>)}
       {later.length > 0 && (
         <select class={isLater ? 'btn chip-select on' : 'btn chip-select'} aria-label={t('promise.week.later')} value={isLater ? chosen : ''} onChange={(event) => { if (event.currentTarget.value !== '') onWeek(event.currentTarget.value as Day) }}>
           <option value="">{t('promise.week.later')}</option>
@@ -92,12 +88,6 @@ function Weeks({ weeks, chosen }: { readonly weeks: readonly Day[]; readonly cho
       )}
     </Chips>
   )
-}
-
-/** From today on; while the season is further off, from its first day on. */
-function daysToChoose([first = '' as Day]: readonly Day[], now: Day): Day[] {
-  const begin = first > addDays(now, daysShown) ? first : now
-  return Array.from({ length: daysShown }, (_, i) => addDays(begin, i))
 }
 
 function Colours({ farm }: { readonly farm: Farm }) {

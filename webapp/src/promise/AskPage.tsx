@@ -1,15 +1,15 @@
 // Can I promise it? An ask is typed, answered beside all that is promised, and kept with its answer.
 
-import { useEffect } from 'preact/hooks'
+import { useEffect, useMemo } from 'preact/hooks'
 import type { Ask, AskID } from '../crop/ahead_nouns'
 import { daysBetween } from '../crop/day'
 import type { Day } from '../crop/nouns'
 import type { BunchID } from '../crop/sale_nouns'
 import type { Asked } from '../forecast/asking'
-import { comingOf } from '../forecast/coming'
+import { comingOf, weeksComing } from '../forecast/coming'
 import type { Draws } from '../forecast/draws'
 import { forecast } from '../forecast/forecast'
-import { drawsOf } from '../forecast/unpacked'
+import { drawsToShow, whyNoDraws } from '../forecast/unpacked'
 import { WeeksBeside } from '../forecast/WeeksBeside'
 import { sureInHundred } from '../forecast/forecast_words'
 import { dayName, t } from '../messages/messages'
@@ -20,11 +20,12 @@ import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { ShedFailed } from '../ui/ShedFailed'
 import { today } from '../ui/today'
+import { useAfterwards } from '../ui/use_afterwards'
 import { AskDo } from './AskDo'
 import { askDraft, draftOf, readDraft } from './ask_draft'
 import { AskForm } from './AskForm'
 import { AskTold } from './AskTold'
-import { useAnswer, useHelps, useServedAhead } from './use_answer'
+import { useAnswer, useAskedAhead, useHelps } from './use_answer'
 
 export function AskPage({ ask }: { readonly ask: AskID | '' }) {
   const notebook = useNotebook()
@@ -36,8 +37,8 @@ export function AskPage({ ask }: { readonly ask: AskID | '' }) {
     if (kept) askDraft.value = draftOf(kept)
   }, [ask])
   const answer = forecast.answer.value
-  const draws = answer && drawsOf(answer)
-  useServedAhead(farm, draws, today.value)
+  const draws = answer && drawsToShow(answer)
+  useAskedAhead(farm, typeof draws === 'object' ? draws : undefined, today.value, askDraft.value)
   const failed = forecast.fetching.value === 'failed'
   return (
     <div class="promise-head">
@@ -47,9 +48,9 @@ export function AskPage({ ask }: { readonly ask: AskID | '' }) {
       </PageHead>
       <div class="page promise">
         {failed && <ShedFailed onRetry={() => void forecast.refresh(notebook)} />}
-        {draws
+        {answer && typeof draws === 'object'
           ? <Asking draws={draws} asof={answer.asof} />
-          : <p class="note warn">{t(answer ? 'promise.forecast.unreadable' : forecast.fetching.value === 'yes' ? 'promise.forecast.asking' : 'promise.forecast.none')}</p>}
+          : <p class="note warn">{t(whyNoDraws(draws, forecast.fetching.value))}</p>}
       </div>
     </div>
   )
@@ -65,7 +66,7 @@ function Asking({ draws, asof }: { readonly draws: Draws; readonly asof: Day }) 
   const age = daysBetween(asof, today.value)
   return (
     <div class="columns">
-      <div><AskForm farm={farm} weeks={draws.weeks.filter((week) => week >= comingOf(draws).first)} lengths={draws.lengths} /></div>
+      <div><AskForm farm={farm} weeks={weeksComing(draws)} lengths={draws.lengths} /></div>
       <div>
         {age > oldAfter && <p class="note warn">{t('promise.forecast.old', { n: age })}</p>}
         {asked ? <Answered draws={draws} asked={asked} /> : <p class="note">{t('promise.for_when')}</p>}
@@ -81,6 +82,7 @@ function Answered({ draws, asked }: { readonly draws: Draws; readonly asked: Ask
   const answer = useAnswer(farm, draws, today.value, asked)
   const told = answer?.kind === 'told' ? answer : undefined
   const helps = useHelps(farm, draws, today.value, asked, told, each)
+  const drawn = useAfterwards(useMemo(() => told && { told, which: { colours: asked.colours, grade: asked.grade || 'second', length: asked.length } as const }, [told]))
   if (answer?.kind === 'past') return <p class="note stop" role="alert">{t('promise.past')}</p>
   if (answer?.kind === 'beyond') return <p class="note warn">{t('promise.beyond', { day: dayName(answer.last, today.value) })}</p>
   if (!told) return null
@@ -90,9 +92,9 @@ function Answered({ draws, asked }: { readonly draws: Draws; readonly asked: Ask
   return (
     <>
       {isBefore && <p class="note warn">{t('promise.before', { day: dayName(first, today.value) })}</p>}
-      {kept?.answer === 'promised' ? <IsPromised ask={kept} /> : <AskTold farm={farm} asked={asked} told={told} bunch={each} helps={helps} />}
-      <WeeksBeside farm={farm} draws={draws} which={{ colours: asked.colours, grade: asked.grade || 'second', length: asked.length }} today={today.value} day={told.day} />
-      <AskDo farm={farm} asked={asked} told={told} bunch={each} helps={helps ?? []} />
+      {kept?.answer === 'promised' ? <IsPromised ask={kept} /> : <AskTold farm={farm} asked={asked} told={told} bunch={each} helps={helps} drawn={drawn?.told} />}
+      {drawn && <WeeksBeside farm={farm} draws={draws} which={drawn.which} today={today.value} day={drawn.told.day} />}
+      {drawn && <AskDo farm={farm} asked={asked} told={told} bunch={each} helps={helps ?? []} />}
     </>
   )
 }

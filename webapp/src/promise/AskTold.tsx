@@ -18,11 +18,13 @@ interface AskToldProps {
   readonly bunch: number
   /** undefined while they are tried. */
   readonly helps: readonly Help[] | undefined
+  /** What the picture is of: it may come after the answer. */
+  readonly drawn: Told | undefined
 }
 
 const helpsShown = 4
 
-export function AskTold({ farm, asked, told, bunch, helps }: AskToldProps) {
+export function AskTold({ farm, asked, told, bunch, helps, drawn }: AskToldProps) {
   const may = useRights()
   return (
     <section class="ask-told" aria-label={t('promise.answer')}>
@@ -35,7 +37,7 @@ export function AskTold({ farm, asked, told, bunch, helps }: AskToldProps) {
           <ul class="ask-helps">{helps.slice(0, helpsShown).map((help) => <li key={JSON.stringify(help)}><Marked text={helpText(farm, help)} /></li>)}</ul>
         </>
       )}
-      {(told.most.at(-1) ?? 0) > 0 && <ChancePicture told={told} asked={asked.stems} />}
+      {drawn && (drawn.most.at(-1) ?? 0) > 0 && <ChancePicture told={drawn} asked={asked.stems} />}
       {may.manage && <OwnOdds />}
     </section>
   )

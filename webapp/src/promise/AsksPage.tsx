@@ -14,7 +14,7 @@ import { UndoNote } from '../ui/UndoNote'
 import { useUndoable } from '../ui/use_undoable'
 import { AskRow } from './AskRow'
 import { UnmetTable } from './UnmetTable'
-import { unmetByWeek } from './unmet'
+import { unmetByWeek } from '../crop/unmet'
 
 export function AsksPage() {
   const farm = useNotebook().farm.value

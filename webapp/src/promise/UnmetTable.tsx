@@ -4,7 +4,7 @@ import type { Farm } from '../crop/nouns'
 import { count, t } from '../messages/messages'
 import { coloursText } from '../ui/sale_words'
 import { weekShort } from './ask_words'
-import type { Unmet } from './unmet'
+import type { Unmet } from '../crop/unmet'
 
 export function UnmetTable({ farm, unmet }: { readonly farm: Farm; readonly unmet: readonly Unmet[] }) {
   return (

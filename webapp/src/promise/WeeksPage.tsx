@@ -5,7 +5,7 @@ import { keepChance } from '../forecast/asking'
 import type { Draws } from '../forecast/draws'
 import { forecast } from '../forecast/forecast'
 import { inHundred } from '../forecast/forecast_words'
-import { drawsOf } from '../forecast/unpacked'
+import { drawsToShow, whyNoDraws } from '../forecast/unpacked'
 import { count, dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -30,15 +30,15 @@ export function WeeksPage() {
   useEffect(() => readWeeksSettings(notebook), [])
   useEffect(() => { void forecast.refresh(notebook) }, [live])
   const answer = forecast.answer.value
-  const draws = answer && drawsOf(answer)
+  const draws = answer && drawsToShow(answer)
   const failed = forecast.fetching.value === 'failed'
   return (
-    <div class="papers-page">
+    <div class="papers-page weeks-page">
       <PageHead title={t('weeks.title')} back={href('ahead')}>
         {answer && <span class="aside whence">{t('promise.forecast', { day: dayName(answer.asof, today.value) })}</span>}
       </PageHead>
       {failed && <div class="page"><ShedFailed onRetry={() => void forecast.refresh(notebook)} /></div>}
-      {draws ? <Offered draws={draws} /> : <div class="page"><Say text={t(answer ? 'promise.forecast.unreadable' : forecast.fetching.value === 'yes' ? 'promise.forecast.asking' : 'promise.forecast.none')} /></div>}
+      {typeof draws === 'object' ? <Offered draws={draws} /> : <div class="page"><Say text={t(whyNoDraws(draws, forecast.fetching.value))} /></div>}
     </div>
   )
 }

@@ -2,22 +2,31 @@
 
 import { useEffect, useMemo, useState } from 'preact/hooks'
 import type { Day, Farm } from '../crop/nouns'
-import { type Answer, answerTo, type Asked, changesOf, type Help, helpOf, type Told } from '../forecast/asking'
+import { type Answer, answerTo, askAhead, type Asked, changesOf, type Help, helpOf, type Kinds, type Told } from '../forecast/asking'
+import { weeksComing } from '../forecast/coming'
 import type { Draws } from '../forecast/draws'
 import { openPromises } from '../forecast/open_promises'
+import { daysWithinATap, whenChoices } from './ask_when'
 
 /** Draws that are served between two taps: a few milliseconds of a slow phone. */
 const atOnce = 20
 
-/** Serves the promises of every draw while one still types, so that the first answer finds them served. */
-export function useServedAhead(farm: Farm, draws: Draws | undefined, today: Day): void {
+/** Serves the promises of every draw while one still types, and then asks for every day within a tap, so that a tap finds its answer. */
+export function useAskedAhead(farm: Farm, draws: Draws | undefined, today: Day, { colours, grade, length }: Kinds): void {
   useEffect(() => {
     if (!draws) return undefined
+    let days: Day[] | undefined
     let timer = setTimeout(function some() {
-      if (!openPromises(farm, draws, today).serveSome(atOnce)) timer = setTimeout(some, 0)
+      if (openPromises(farm, draws, today).serveSome(atOnce)) {
+        days ??= daysWithinATap(whenChoices(weeksComing(draws), today), today)
+        const day = days.shift()
+        if (day === undefined) return
+        askAhead(farm, draws, today, { colours, grade, length }, day)
+      }
+      timer = setTimeout(some, 0)
     }, 0)
     return () => clearTimeout(timer)
-  }, [farm.sales, farm.lots, draws, today])
+  }, [farm.sales, farm.lots, draws, today, grade, length, colours.join()])
 }
 
 export function useAnswer(farm: Farm, draws: Draws, today: Day, asked: Asked | undefined): Answer | undefined {

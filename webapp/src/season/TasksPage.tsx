@@ -33,21 +33,27 @@ export function TasksPage() {
   return (
     <>
       <PageHead title={t('season.tasks')} back={href('ahead')}><SyncChip /></PageHead>
-      <div class="page reading tasks">
+      <div class="page tasks">
         <div class="stays"><UndoNote {...doing} /></div>
-        {now.length === 0 && <p class="say">{t(tasks.length === 0 ? 'tasks.no_plants' : 'tasks.now.none')}</p>}
-        {byKind(now).map(([kind, some]) => <TaskKindCard key={kind} kind={kind} tasks={some} doing={doing} />)}
-        {may.record && <AddOwn doing={doing} />}
-        <Coming tasks={coming} doing={doing} />
-        {past.length > 0 && (
-          <details class="past">
-            <summary>{t('tasks.past', { n: past.length })}</summary>
-            <ul class="rows">{[...past].reverse().map((task) => <TaskLine key={task.id} task={task} doing={doing} titled />)}</ul>
-          </details>
-        )}
-        <TaskCalendar tasks={[...now, ...coming]} />
-        <a class="btn" href={href('ahead', 'weather')}>{t('weather.link')}</a>
-        <p class="small">{told ? t('tasks.from.forecast', { day: dayName(told.asof, today.value) }) : t('tasks.from.none')}</p>
+        <div class="columns">
+          <div>
+            {now.length === 0 && <p class="say">{t(tasks.length === 0 ? 'tasks.no_plants' : 'tasks.now.none')}</p>}
+            {byKind(now).map(([kind, some]) => <TaskKindCard key={kind} kind={kind} tasks={some} doing={doing} />)}
+          </div>
+          <div>
+            {may.record && <AddOwn doing={doing} />}
+            <Coming tasks={coming} doing={doing} />
+            {past.length > 0 && (
+              <details class="past">
+                <summary>{t('tasks.past', { n: past.length })}</summary>
+                <ul class="rows">{[...past].reverse().map((task) => <TaskLine key={task.id} task={task} doing={doing} titled />)}</ul>
+              </details>
+            )}
+            <TaskCalendar tasks={[...now, ...coming]} />
+            <a class="btn" href={href('ahead', 'weather')}>{t('weather.link')}</a>
+            <p class="small">{told ? t('tasks.from.forecast', { day: dayName(told.asof, today.value) }) : t('tasks.from.none')}</p>
+          </div>
+        </div>
       </div>
     </>
   )

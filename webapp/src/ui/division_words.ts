@@ -21,14 +21,16 @@ export function whyText(farm: Farm, why: Why): string {
   const named = { colour: colourCalled(farm, colour ?? ''), times: decimal(times ?? 0, 1), age: age ?? 0 }
   const money = cents === undefined ? undefined : amount(Math.round(cents) as Cents, farm.sales.terms.currency)
   switch (code) {
-    case 'protected': case 'open_centre': case 'no_room': case 'no_time': case 'unseen': case 'even': case 'by_hand':
+    case 'protected': case 'open_centre': case 'no_room': case 'no_time': case 'unseen': case 'even': case 'drifts': case 'by_hand':
       return t(`division.why.${code}`)
     case 'too_young':
       return t('division.why.too_young', named)
     case 'gives_most': case 'gives_little':
       return t(`division.why.${code}`, named)
-    case 'colour_asked': case 'market_full':
+    case 'colour_asked': case 'colour_wanted': case 'market_full':
       return t(`division.why.${code}`, named)
+    case 'left_class':
+      return colour === undefined ? t('division.why.left_class.none') : t('division.why.left_class', named)
     case 'colour_pays':
       return money === undefined ? t('division.why.colour_pays', named) : t('division.why.colour_pays.by', { ...named, amount: money })
     case 'pays': case 'keep_pays': case 'goal':

@@ -1,8 +1,8 @@
 // What was asked for and not promised, by week and colours: the demand that the division plan goes by.
 
-import { type Ask, unmetStems } from '../crop/ahead_nouns'
-import { mondayOf } from '../crop/due'
-import type { ColourID, Day } from '../crop/nouns'
+import { type Ask, type AskID, unmetStems } from './ahead_nouns'
+import { mondayOf } from './due'
+import type { ColourID, Day } from './nouns'
 
 export interface Unmet {
   /** The week's Monday. */
@@ -10,7 +10,7 @@ export interface Unmet {
   /** As they were asked for together; none is any. */
   readonly colours: readonly ColourID[]
   readonly stems: number
-  readonly asks: number
+  readonly asks: readonly AskID[]
 }
 
 /** By week, in each those first of which most was asked. Stems of several colours are told once, under all of them. */
@@ -23,7 +23,7 @@ export function unmetByWeek(asks: Iterable<Ask>): Unmet[] {
     const colours = [...ask.colours].sort()
     const key = `${week}|${colours.join()}`
     const before = found.get(key)
-    found.set(key, { week, colours, stems: stems + (before?.stems ?? 0), asks: 1 + (before?.asks ?? 0) })
+    found.set(key, { week, colours, stems: stems + (before?.stems ?? 0), asks: [...before?.asks ?? [], ask.id] })
   }
   return [...found.values()].sort((a, b) => a.week.localeCompare(b.week) || b.stems - a.stems)
 }
