@@ -62,6 +62,7 @@ func small() crop.Farm {
 	}
 	f.Sales = smallSales()
 	f.Ahead = smallAhead()
+	f.Money = smallMoney()
 	return f
 }
 
@@ -94,7 +95,7 @@ func factsOf(f crop.Farm) []changelog.Fact {
 	for _, x := range f.Cards {
 		facts = append(facts, farm.CardFacts(x)...)
 	}
-	return slices.Concat(facts, saleFactsOf(f), aheadFactsOf(f))
+	return slices.Concat(facts, saleFactsOf(f), aheadFactsOf(f), moneyFactsOf(f.Money))
 }
 
 func TestWhatIsWrittenIsReadBack(t *testing.T) {
