@@ -2,6 +2,7 @@
 
 import { useState } from 'preact/hooks'
 import { billedLines, creditableOn, creditedOf, notesOn, type OverBilled, overBilledLine, stillOver } from '../crop/billed'
+import { leftOf, totalsOf } from '../crop/invoice_total'
 import type { Cents, Claim, Invoice, InvoiceID, LineID } from '../crop/sale_nouns'
 import { count, dayAndMonth, t } from '../messages/messages'
 import { announce } from '../ui/announce'
@@ -12,7 +13,6 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { type Answer, askCredit, askVoid } from './invoice_ask'
-import { leftOf, totalsOf } from './invoice_total'
 import { InvoicePaper } from './InvoicePaper'
 import { Paper, PrintButton } from '../ui/Paper'
 
