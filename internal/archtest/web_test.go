@@ -39,8 +39,9 @@ var webMayImport = map[string][]string{
 	"division": {"forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"season":   {"forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"ahead":    {"forecast", "promise", "division", "season", "crop", "log", "sync", "db", "photos", "ui", "messages"},
+	"money":    {"crop", "log", "sync", "db", "ui", "messages"},
 	"sw":       {},
-	"app":      {"measuring", "row", "shed", "beds", "ahead", "forecast", "join", "crop", "log", "sync", "db", "photos", "ui", "messages", "sw"},
+	"app":      {"measuring", "row", "shed", "beds", "ahead", "money", "forecast", "join", "crop", "log", "sync", "db", "photos", "ui", "messages", "sw"},
 }
 
 var (

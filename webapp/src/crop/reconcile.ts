@@ -126,7 +126,7 @@ class Matching {
     this.pair(sameBunches)
     this.pair(pricedAlike)
     this.takeLonely()
-    return this
+    return { of: this.of, rowsOf: this.rowsOf }
   }
 
   private take(row: StatementRow, ...all: readonly Delivered[]): void {

@@ -51,7 +51,7 @@ function readLine(text: string, rules: PasteRules): PastedLine {
   const words: string[] = []
   const amounts: number[] = []
   for (const cell of cells) {
-    const day = date === '' ? dayOf(cell, rules) : undefined
+    const day: Day | 'none' | undefined = date === '' ? dayOf(cell, rules) : undefined
     if (day === 'none') return wrong('day')
     const amount = amountOf(cell)
     if (day !== undefined) date = day
