@@ -77,7 +77,7 @@ func saysWho(c syncproto.Change) bool {
 	return c.Field == farm.FieldPerson && slices.Contains(crewsDeeds, c.Type)
 }
 
-var crewsDeeds = []string{farm.TypeVisit, farm.TypeReading, farm.TypePacked, farm.TypeShrink, farm.TypeTask, farm.TypeIntent}
+var crewsDeeds = []string{farm.TypeVisit, farm.TypeReading, farm.TypePacked, farm.TypeShrink, farm.TypeTask, farm.TypeIntent, farm.TypeWork}
 
 // speaksFor tells whether a person is an owner, and another than the device's own.
 func (g Grant) speaksFor(person string) bool {
@@ -85,7 +85,7 @@ func (g Grant) speaksFor(person string) bool {
 }
 
 // isCrewsWork tells whether a change counts, photographs, flags, rates or measures, packs or writes off, tells what was
-// done to a bed, what of the tasks and the division plan is done, or the weather, or says what the person is called.
+// done to a bed, who worked how long, what of the tasks and the division plan is done, or the weather, or says what the person is called.
 func (g Grant) isCrewsWork(c syncproto.Change) bool {
 	switch c.Type {
 	case farm.TypeVisit:
@@ -95,7 +95,7 @@ func (g Grant) isCrewsWork(c syncproto.Change) bool {
 			return slices.Contains(crewsSets, c.Field)
 		}
 		return c.Op == syncproto.OpSet && rates(c.Field)
-	case farm.TypeEvent, farm.TypeReading, farm.TypePacked, farm.TypeShrink, farm.TypeWeather:
+	case farm.TypeEvent, farm.TypeReading, farm.TypePacked, farm.TypeShrink, farm.TypeWeather, farm.TypeWork:
 		return true
 	case farm.TypeTask:
 		return farm.IsOwnTask(crop.TaskID(c.ID)) || c.Op == syncproto.OpSet && slices.Contains(crewsOfTasks, c.Field)

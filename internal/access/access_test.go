@@ -74,6 +74,14 @@ func TestWhatEachRoleMayWrite(t *testing.T) {
 		{"what is to become of a plant", change(ana, field, set, "intent", "2026.p", "do"), kept, role, role},
 		{"what a division is worth", change(ana, money, set, "intent", "2026.p", "cents"), kept, scope, scope},
 		{"a division plan", change(ana, shed, set, "plan", "2026", "goal"), kept, role, role},
+		{"what was spent", change(ana, money, set, "cost", "c", "cents"), kept, scope, scope},
+		{"what was paid", change(ana, money, set, "payment", "p", "cents"), kept, scope, scope},
+		{"a statement", change(ana, money, set, "statement", "s", "cents"), kept, scope, scope},
+		{"a row of a statement", change(ana, money, set, "statement_row", "r", "cents"), kept, scope, scope},
+		{"minutes of work", change(ana, field, set, "work", "w", "minutes"), kept, kept, role},
+		{"work that is withdrawn", change(ana, field, set, "work", "w", "withdrawn"), kept, kept, role},
+		{"work in an owner's name", change(olga, field, set, "work", "w", "minutes"), kept, role, role},
+		{"for which channel somebody worked", change(ana, money, set, "work", "w", "channel"), kept, scope, scope},
 		{"a visit in the scope of money", change(ana, money, count, "visit", "v", "extra|500|600"), kept, scope, scope},
 		{"what no version knows yet", change(ana, field, set, "graft", "g", "f"), kept, role, role},
 		{"a count for whoever holds the phone", change(ben, field, count, "visit", "v", "extra|500|600"), kept, kept, role},
@@ -93,6 +101,12 @@ func TestWhatEachRoleMayWrite(t *testing.T) {
 		change              syncproto.Change
 		owner, crew, viewer syncproto.Code
 	}{"a task that an owner is said to have done", signed, kept, role, role})
+	signed.Type, signed.ID = "work", "w"
+	tests = append(tests, struct {
+		name                string
+		change              syncproto.Change
+		owner, crew, viewer syncproto.Code
+	}{"work that an owner is said to have done", signed, kept, role, role})
 	for _, tt := range tests {
 		t.Run(tt.name, func(t *testing.T) {
 			for r, want := range map[access.Role]syncproto.Code{access.Owner: tt.owner, access.Crew: tt.crew, access.Viewer: tt.viewer, "forged": scope} {

@@ -24,22 +24,24 @@ var webMayImport = map[string][]string{
 	"colour":     {},
 	"colourcard": {"colour"},
 	"measuring":  {"crop", "log", "sync", "db", "photos", "ui", "messages", "scan", "colour", "colourcard"},
-	"row":        {"colour", "measuring", "crop", "log", "sync", "db", "ui", "messages", "scan"},
+	"work":       {"crop", "log", "sync", "db", "ui", "messages"},
+	"row":        {"work", "colour", "measuring", "crop", "log", "sync", "db", "ui", "messages", "scan"},
 	"join":       {"crop", "log", "sync", "ui", "messages"},
 	"orders":     {"crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"cooler":     {"crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"packing":    {"crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"papers":     {"crop", "log", "sync", "db", "photos", "ui", "messages"},
 	// The shed tells of promises that clash, which the forecast finds.
-	"shed":     {"forecast", "orders", "cooler", "packing", "papers", "colour", "colourcard", "measuring", "crop", "log", "sync", "db", "photos", "ui", "messages", "join"},
+	"shed":     {"forecast", "orders", "cooler", "packing", "papers", "work", "colour", "colourcard", "measuring", "crop", "log", "sync", "db", "photos", "ui", "messages", "join"},
 	"beds":     {"colour", "measuring", "crop", "log", "sync", "db", "photos", "ui", "messages", "scan"},
 	"forecast": {"crop", "log", "sync", "ui", "messages"},
 	"promise":  {"forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"division": {"forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"season":   {"forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"ahead":    {"forecast", "promise", "division", "season", "crop", "log", "sync", "db", "photos", "ui", "messages"},
+	"money":    {"crop", "log", "sync", "db", "ui", "messages"},
 	"sw":       {},
-	"app":      {"measuring", "row", "shed", "beds", "ahead", "forecast", "join", "crop", "log", "sync", "db", "photos", "ui", "messages", "sw"},
+	"app":      {"measuring", "row", "shed", "beds", "ahead", "money", "forecast", "join", "crop", "log", "sync", "db", "photos", "ui", "messages", "sw"},
 }
 
 var (

@@ -18,8 +18,8 @@ func WarmthFacts(id crop.FarmID, w crop.Warmth) []changelog.Fact {
 	return e.facts
 }
 
-// CostFacts says what divisions cost a farm.
-func CostFacts(id crop.FarmID, c crop.DivisionCosts) []changelog.Fact {
+// DivisionCostFacts says what divisions cost a farm.
+func DivisionCostFacts(id crop.FarmID, c crop.DivisionCosts) []changelog.Fact {
 	m := money(TypeFarm, string(id))
 	for _, cost := range costFields {
 		m.number(cost.field, cost.get(c))

@@ -45,7 +45,7 @@ func smallAhead() crop.Ahead {
 func aheadFactsOf(f crop.Farm) []changelog.Fact {
 	a := f.Ahead
 	return slices.Concat(
-		farm.WarmthFacts(f.ID, a.Warmth), farm.CostFacts(f.ID, a.Costs), ofEach(a.Asks, farm.AskFacts), ofEach(a.Weather, farm.WeatherFacts),
+		farm.WarmthFacts(f.ID, a.Warmth), farm.DivisionCostFacts(f.ID, a.Costs), ofEach(a.Asks, farm.AskFacts), ofEach(a.Weather, farm.WeatherFacts),
 		ofEach(a.WeatherWrong, farm.WeatherFacts), ofEach(a.Tasks, farm.TaskFacts), ofEach(a.Intents, farm.IntentFacts),
 		ofEach(a.Plans, farm.PlanFacts),
 	)

@@ -123,7 +123,7 @@ func ruleOf(entityType, field string) (fieldRule, bool) {
 	if dot := strings.IndexByte(field, '.'); dot >= 0 {
 		name = field[:dot+1]
 	}
-	for _, all := range []map[string]fieldRule{rules, saleRules, aheadRules} {
+	for _, all := range []map[string]fieldRule{rules, saleRules, aheadRules, moneyRules} {
 		if rule, known := all[entityType+" "+name]; known {
 			return rule, true
 		}

@@ -62,6 +62,7 @@ func small() crop.Farm {
 	}
 	f.Sales = smallSales()
 	f.Ahead = smallAhead()
+	f.Money = smallMoney()
 	return f
 }
 
@@ -70,7 +71,7 @@ func factsOf(f crop.Farm) []changelog.Fact {
 		farm.FarmFacts(f), ofEach(f.People, farm.PersonFacts), ofEach(f.Colours, farm.ColourFacts), ofEach(f.Beds, farm.BedFacts),
 		ofEach(f.Stocks, farm.StockFacts), ofEach(f.Plantings, farm.PlantingFacts), ofEach(f.Plants, farm.PlantFacts),
 		ofEach(f.Visits, farm.VisitFacts), ofEach(f.Readings, farm.ReadingFacts), ofEach(f.Cards, farm.CardFacts),
-		saleFactsOf(f), aheadFactsOf(f),
+		saleFactsOf(f), aheadFactsOf(f), moneyFactsOf(f.Money),
 	)
 }
 

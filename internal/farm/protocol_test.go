@@ -22,6 +22,7 @@ func TestTheProtocolNamesEveryFieldOfTheFarm(t *testing.T) {
 	all := maps.Clone(rules)
 	maps.Copy(all, saleRules)
 	maps.Copy(all, aheadRules)
+	maps.Copy(all, moneyRules)
 	for rule := range all {
 		entityType, field, _ := strings.Cut(rule, " ")
 		if !strings.Contains(named[entityType], "`"+field+"`") {

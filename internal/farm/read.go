@@ -24,6 +24,9 @@ func Read(id crop.FarmID, state *changelog.State) crop.Farm {
 		if read, ok := aheadReaders[e.Key.Type]; ok {
 			read(&f.Ahead, e)
 		}
+		if read, ok := moneyReaders[e.Key.Type]; ok {
+			read(&f.Money, e)
+		}
 		if read, ok := readers[e.Key.Type]; ok {
 			read(&f, e)
 		}

@@ -3,6 +3,7 @@ package farm
 import (
 	"fmt"
 	"regexp"
+	"slices"
 	"strings"
 
 	"corymb/internal/crop"
@@ -60,7 +61,7 @@ var saleRules = map[string]fieldRule{
 	"invoice seller": anyText, "invoice tax_name": anyText,
 }
 
-// ownersMoney are the fields of scope money, by type; of a price and an invoice it is all of them.
+// ownersMoney are the fields of scope money, by type; of wholly it is all of them.
 var ownersMoney = map[string][]string{
 	TypeFarm: {FieldCurrency, FieldPayDays, FieldTaxRate, FieldTaxName, FieldBreakCost,
 		FieldHourCents, FieldDivideMinutes, FieldLiftMinutes, FieldSetMinutes, FieldPlugCents, FieldGroundCents, FieldStandingWorth},
@@ -70,7 +71,11 @@ var ownersMoney = map[string][]string{
 	TypeAsk:     {FieldCents},
 	TypeIntent:  {FieldCents, FieldCentsLo, FieldCentsHi},
 	TypePlan:    {FieldNet},
+	TypeWork:    {FieldChannel},
 }
+
+// wholly are the types of which every field is of scope money.
+var wholly = []string{TypePrice, TypeInvoice, TypeCost, TypePayment, TypeStatement, TypeStatementRow}
 
 // checkScope keeps what is an owner's to read from being written where crew reads it.
 func checkScope(c syncproto.Change) (syncproto.Code, string) {
@@ -81,7 +86,7 @@ func checkScope(c syncproto.Change) (syncproto.Code, string) {
 }
 
 func isMoney(kind, field string) bool {
-	if kind == TypePrice || kind == TypeInvoice {
+	if slices.Contains(wholly, kind) {
 		return true
 	}
 	for _, owners := range ownersMoney[kind] {

@@ -41,6 +41,12 @@ const (
 	TypeTask     = "task"
 	TypeIntent   = "intent"
 	TypePlan     = "plan"
+	TypeCost     = "cost"
+	TypeWork     = "work"
+	TypePayment  = "payment"
+
+	TypeStatement    = "statement"
+	TypeStatementRow = "statement_row"
 )
 
 // Fields, by entity type. A trailing dot takes a season: "counted.2026".

@@ -54,7 +54,7 @@ func dividingGround() *ground {
 		ID: "p", Line: "l", Buyer: "b", Due: "2025-05-29", Date: "2025-05-29", Bunches: 4, Stems: map[crop.LotID]int{lot: 40},
 	}))
 	add(farm.AskFacts(crop.Ask{ID: "a", Buyer: "b", Stems: 60, Colours: []crop.ColourID{"c"}, From: "2025-06-02", Due: "2025-06-08", Answer: crop.AskDeclined, Price: 110}))
-	add(farm.CostFacts("f1", usualButGround))
+	add(farm.DivisionCostFacts("f1", usualButGround))
 	add(farm.FlagFacts("plant00", farm.FlagOpenCentre, "2025-07-01", "p1"))
 	for _, c := range r.Operation(2, facts...) {
 		g.state.Merge(c, c.Stamp)

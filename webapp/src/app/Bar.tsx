@@ -5,22 +5,25 @@ import { Icon } from '../ui/Icon'
 import { saleLooks } from '../crop/sale_looks'
 import { clashesNow } from '../forecast/clashes_now'
 import { useNotebook } from '../ui/notebook'
+import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { ReadySign } from './ReadySign'
 
-export const places = ['row', 'shed', 'beds', 'ahead'] as const
+export const places = ['row', 'shed', 'beds', 'ahead', 'money'] as const
 export type Place = (typeof places)[number]
 
 export function Bar({ at }: { readonly at: Place }) {
   const notebook = useNotebook()
+  const may = useRights()
   const farm = notebook.farm.value
   const looks = notebook.looks.value.length + farm.repeats.size + farm.plantLooks.length + saleLooks(farm, today.value).length + clashesNow.value.length
+  const shown = places.filter((place) => place !== 'money' || may.manage)
   return (
     <nav class="bar" aria-label={t('places')}>
       {farm.name !== '' && <p class="bar-farm">{farm.name}</p>}
       <ul>
-        {places.map((place) => (
+        {shown.map((place) => (
           <li key={place}>
             <a href={href(place)} aria-current={place === at ? 'page' : undefined}>
               <Icon name={place} />{t(`place.${place}`)}

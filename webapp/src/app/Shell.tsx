@@ -27,6 +27,7 @@ import { UpdateBanner } from './UpdateBanner'
 const loadShed = (): Promise<ComponentType> => import('../shed/ShedPlace').then((shed) => shed.ShedPlace)
 const loadBeds = (): Promise<ComponentType> => import('../beds/BedsPlace').then((beds) => beds.BedsPlace)
 const loadAhead = (): Promise<ComponentType> => import('../ahead/AheadPlace').then((ahead) => ahead.AheadPlace)
+const loadMoney = (): Promise<ComponentType> => import('../money/MoneyPlace').then((money) => money.MoneyPlace)
 
 function ShedLater() {
   return <Later load={loadShed} />
@@ -40,7 +41,11 @@ function AheadLater() {
   return <Later load={loadAhead} />
 }
 
-const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: ShedLater, beds: BedsLater, ahead: AheadLater }
+function MoneyLater() {
+  return <Later load={loadMoney} />
+}
+
+const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: ShedLater, beds: BedsLater, ahead: AheadLater, money: MoneyLater }
 
 export function Shell() {
   const notebook = useNotebook()

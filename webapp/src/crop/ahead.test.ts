@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import type { Fact, Value } from '../log/change'
-import { askFacts, askWithdrawn, costFacts, intentFacts, ownTaskFacts, ownTaskWithdrawn, planFacts, taskFacts, warmthFacts, weatherFacts } from './ahead_facts'
+import { askFacts, askWithdrawn, divisionCostFacts, intentFacts, ownTaskFacts, ownTaskWithdrawn, planFacts, taskFacts, warmthFacts, weatherFacts } from './ahead_facts'
 import { intentIDOf, isOwnTask, parseIntentID, parseTaskID, taskIDOf } from './ahead_ids'
 import { type Ahead, type Ask, type AskAnswer, type AskID, comesAgain, type DayWeather, type DivisionCosts, type Intent, type IntentID, type Plan, type TaskID, unmetStems, usualCosts, usualWarmth, type Warmth } from './ahead_nouns'
 import type { EntityType } from './facts'
@@ -44,7 +44,7 @@ const costs: DivisionCosts = { hour: 1850, divide: 9, lift: 4, set: 2, plug: 0, 
 const said = [
   warmthFacts({ id: farmID }, { degrees: 'f', lower: 0, upper: 27.5, method: 'average' }), askFacts(ask.id, ask), weatherFacts(day, { min: -1.5, max: 12.3 }),
   weatherFacts('2026-05-29' as Day, { min: 20, max: 2 }), taskFacts(cutBack, { due: '2026-07-20' as Day, done: day, person, dropped: true }),
-  costFacts({ id: farmID }, costs), ownTaskFacts(own, { bed: 'b' as BedID, due: '2026-07-20' as Day, what: 'mend the fence' }), intentFacts(season, k, intent), planFacts(season, plan),
+  divisionCostFacts({ id: farmID }, costs), ownTaskFacts(own, { bed: 'b' as BedID, due: '2026-07-20' as Day, what: 'mend the fence' }), intentFacts(season, k, intent), planFacts(season, plan),
 ]
 
 describe('what lies ahead is read as it was written', () => {
@@ -68,7 +68,7 @@ describe('only owners are told', () => {
   it.each<[string, readonly Fact[], readonly string[]]>([
     ['what an ask would pay', askFacts(ask.id, ask), ['cents']],
     ['what a decision is worth', intentFacts(season, k, intent), ['cents', 'cents_lo', 'cents_hi']],
-    ['what divisions cost', costFacts({ id: farmID }, costs), ['hour_cents', 'divide_minutes', 'lift_minutes', 'set_minutes', 'plug_cents', 'ground_cents', 'standing_worth']],
+    ['what divisions cost', divisionCostFacts({ id: farmID }, costs), ['hour_cents', 'divide_minutes', 'lift_minutes', 'set_minutes', 'plug_cents', 'ground_cents', 'standing_worth']],
     ['what a plan brings', planFacts(season, plan), ['net']],
   ])('%s', (_, facts, want) => expect(facts.filter(({ scope }) => scope === 'money').map(({ field }) => field)).toEqual(want))
 })
@@ -169,7 +169,7 @@ describe('how warmth is reckoned', () => {
 describe('what divisions cost', () => {
   it.each(vectors.costs)('$name', ({ fields, want }) => expect(farmSaid(told('farm', farmID, fields, 'money')).ahead.costs).toEqual(want))
   it('that is as usual is not fixed at what is usual today', () => {
-    expect(costFacts({ id: farmID }, { hour: usualCosts.hour, plug: 300 }).map(({ field, value }) => [field, value])).toEqual([['hour_cents', -1], ['plug_cents', 300]])
-    expect(farmSaid(...said, costFacts({ id: farmID }, { hour: usualCosts.hour })).ahead.costs).toEqual({ ...costs, hour: usualCosts.hour })
+    expect(divisionCostFacts({ id: farmID }, { hour: usualCosts.hour, plug: 300 }).map(({ field, value }) => [field, value])).toEqual([['hour_cents', -1], ['plug_cents', 300]])
+    expect(farmSaid(...said, divisionCostFacts({ id: farmID }, { hour: usualCosts.hour })).ahead.costs).toEqual({ ...costs, hour: usualCosts.hour })
   })
 })

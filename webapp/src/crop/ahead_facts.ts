@@ -21,7 +21,7 @@ export function breakCostFacts(farm: Pick<Farm, 'id'>, percent: number): Fact[] 
 }
 
 /** What divisions cost; what is as usual goes by that, also once that is another. */
-export function costFacts(farm: Pick<Farm, 'id'>, costs: Partial<DivisionCosts>): Fact[] {
+export function divisionCostFacts(farm: Pick<Farm, 'id'>, costs: Partial<DivisionCosts>): Fact[] {
   const facts = new Facts('farm', farm.id, 'money')
   for (const [cost, field] of costFields) facts.given(field, costs[cost] === usualCosts[cost] ? asUsual : costs[cost])
   return facts.list

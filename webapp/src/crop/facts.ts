@@ -15,13 +15,16 @@ import type {
 
 export { bedCell, plantCell } from './cells'
 
-export type EntityType = 'farm' | 'person' | 'colour' | 'bed' | 'stock' | 'planting' | 'plant' | 'visit' | 'event' | 'reading' | 'card' | SaleType | AheadType
+export type EntityType = 'farm' | 'person' | 'colour' | 'bed' | 'stock' | 'planting' | 'plant' | 'visit' | 'event' | 'reading' | 'card' | SaleType | AheadType | MoneyType
 
 /** What is sold; its facts are in sale_facts.ts. */
 export type SaleType = 'channel' | 'buyer' | 'bunch' | 'price' | 'order' | 'standing' | 'line' | 'packed' | 'shrink' | 'claim' | 'invoice'
 
 /** What lies ahead; its facts are in ahead_facts.ts. */
 export type AheadType = 'ask' | 'weather' | 'task' | 'intent' | 'plan'
+
+/** What is paid and worked; its facts are in money_facts.ts. */
+export type MoneyType = 'cost' | 'work' | 'payment' | 'statement' | 'statement_row'
 
 /** Collects the facts of one entity; what was never told stays unset. */
 export class Facts {

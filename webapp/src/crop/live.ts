@@ -7,6 +7,7 @@ import type { Entity, EntityKey } from '../log/state'
 import type { Bed, BedID, Day, Farm, FarmID, Plant, PlantID, Planting, PlantingID, ReadingID, Stock, StockID, Visit, VisitID } from './nouns'
 import { LiveAhead } from './live_ahead'
 import { LiveLots } from './live_lots'
+import { LiveMoney } from './live_money'
 import { LiveSales } from './live_sales'
 import { PlantLooks } from './looks'
 import {
@@ -42,6 +43,7 @@ export class LiveFarm {
   private readonly lots = new LiveLots()
   private readonly sold = new LiveSales(this.lots)
   private readonly toCome = new LiveAhead()
+  private readonly books = new LiveMoney()
   private readonly version
   private settings = unset
   private groundVersion = 0
@@ -66,6 +68,7 @@ export class LiveFarm {
       if (key.type !== 'farm' || key.id === this.id) {
         this.sold.take(key, entity)
         this.toCome.take(key, entity)
+        this.books.take(key, entity)
       }
       this.keepWithdrawn(key, gone ? entity : undefined)
     }
@@ -81,6 +84,7 @@ export class LiveFarm {
     this.repeats.clear()
     this.sold.clear()
     this.toCome.clear()
+    this.books.clear()
     this.lots.clear()
     this.settings = unset
     this.groundChanged()
@@ -171,7 +175,7 @@ export class LiveFarm {
   private snapshot(): Farm {
     const { groundVersion, layoutVersion, visitsVersion, readingsVersion } = this
     return {
-      id: this.id, ...this.settings, ...this.maps, withdrawn: this.withdrawn, sales: this.sold.sales, ahead: this.toCome.ahead, lots: this.lots.lots, repeats: this.repeats.found, plantLooks: this.looks.found,
+      id: this.id, ...this.settings, ...this.maps, withdrawn: this.withdrawn, sales: this.sold.sales, ahead: this.toCome.ahead, money: this.books.money, lots: this.lots.lots, repeats: this.repeats.found, plantLooks: this.looks.found,
       groundVersion, layoutVersion, visitsVersion, readingsVersion,
     }
   }

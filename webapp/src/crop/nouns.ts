@@ -3,6 +3,7 @@
 
 import type { Lab } from '../colour/lab'
 import type { Ahead } from './ahead_nouns'
+import type { Money } from './money_nouns'
 import type { Lots } from './live_lots'
 import type { Sales } from './sale_nouns'
 
@@ -345,6 +346,8 @@ export interface Farm {
   readonly sales: Sales
   /** What it was asked for and means to do; the same object until something of it changes. */
   readonly ahead: Ahead
+  /** What it paid, worked and was paid; the same object until something of it changes. */
+  readonly money: Money
   /** What became of the stems of each lot; the same object until something of it changes. */
   readonly lots: Lots
   readonly visits: ReadonlyMap<VisitID, Visit>

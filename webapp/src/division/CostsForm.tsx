@@ -1,7 +1,7 @@
 // What work, plugs and ground cost the farm: the owner's, each as usual until told otherwise.
 
 import { useState } from 'preact/hooks'
-import { costFacts } from '../crop/ahead_facts'
+import { divisionCostFacts } from '../crop/ahead_facts'
 import { mostPlantMinutes, mostStanding, usualCosts } from '../crop/ahead_nouns'
 import type { Cents } from '../crop/sale_nouns'
 import { count, t } from '../messages/messages'
@@ -25,7 +25,7 @@ export function CostsForm() {
     const read = readCostForm(form, costs)
     if ('problems' in read) return setProblems(read.problems)
     if (await doing.act((farm) => ({
-      facts: costFacts(farm, read.costs), undo: costFacts(farm, farm.ahead.costs), said: t('division.costs.saved'),
+      facts: divisionCostFacts(farm, read.costs), undo: divisionCostFacts(farm, farm.ahead.costs), said: t('division.costs.saved'),
     }))) setForm(costForm({ ...costs, ...read.costs }))
   }
   const takeBack = async () => {

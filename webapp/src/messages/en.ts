@@ -18,6 +18,7 @@ import { enKeys } from './en_keys'
 import { enLineage } from './en_lineage'
 import { enMarks } from './en_marks'
 import { enMeasuring } from './en_measuring'
+import { enMoney } from './en_money'
 import { enOrders } from './en_orders'
 import { enPacking } from './en_packing'
 import { enPapers } from './en_papers'
@@ -36,6 +37,7 @@ import { enShedDay } from './en_shed_day'
 import { enSheet } from './en_sheet'
 import { enTags } from './en_tags'
 import { enWalk } from './en_walk'
+import { enWork } from './en_work'
 
 const enApp = {
   'title': '{place} · Corymb',
@@ -177,4 +179,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts, ...enPacking, ...enAhead, ...enPromise, ...enDivision, ...enSeason } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts, ...enPacking, ...enAhead, ...enPromise, ...enDivision, ...enSeason, ...enWork, ...enMoney } as const

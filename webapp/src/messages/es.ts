@@ -19,6 +19,7 @@ import { esKeys } from './es_keys'
 import { esLineage } from './es_lineage'
 import { esMarks } from './es_marks'
 import { esMeasuring } from './es_measuring'
+import { esMoney } from './es_money'
 import { esOrders } from './es_orders'
 import { esPacking } from './es_packing'
 import { esPapers } from './es_papers'
@@ -37,6 +38,7 @@ import { esShedDay } from './es_shed_day'
 import { esSheet } from './es_sheet'
 import { esTags } from './es_tags'
 import { esWalk } from './es_walk'
+import { esWork } from './es_work'
 import type { Translation } from './message'
 
 const esApp = {
@@ -179,4 +181,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason, ...esWork, ...esMoney }

@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks'
 import { v4 as newUUID } from 'uuid'
-import type { Deed } from '../crop/deed'
+import { changing, type Deed } from '../crop/deed'
 import type { ColourID, Farm } from '../crop/nouns'
 import { acceptsFacts, buyerFacts } from '../crop/sale_facts'
 import { withdrawnFact } from '../crop/facts'
@@ -16,7 +16,7 @@ import { coloursText } from '../ui/sale_words'
 import { failureText } from '../ui/words'
 import { isNamedAlike } from './buyers'
 import { ColourPick } from './ColourPick'
-import { changing, doDeed } from './deeds'
+import { doDeed } from './deeds'
 import { type BuyerProblem, buyerProblems } from './forms'
 
 export function BuyerFormPage({ before }: { readonly before: Buyer | undefined }) {

@@ -1,6 +1,7 @@
 // How the farm sells: its currency, what stands on papers, how long stems keep, and the tax.
 
 import { useState } from 'preact/hooks'
+import { changing } from '../crop/deed'
 import { termsFacts } from '../crop/sale_facts'
 import { type SaleTerms, usualCoolerDays } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
@@ -8,7 +9,7 @@ import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { go, href } from '../ui/route'
 import { failureText } from '../ui/words'
-import { changing, doDeed } from './deeds'
+import { doDeed } from './deeds'
 import { readTermsForm, type TermsForm, termsForm, type TermsProblem } from './forms'
 import { NumberStepper } from './NumberStepper'
 

@@ -1,12 +1,11 @@
 // Putting an order right by what was packed for it, where that is more than is ordered, or nobody orders it any more.
 
-import { type Deed, together } from '../crop/deed'
+import { changing, type Deed, together } from '../crop/deed'
 import { type Due, dueOf } from '../crop/due'
 import { goneHead, knownLine, packedLinesOf } from '../crop/once_ordered'
 import { bunchesPacked, lineOf, packedFor, stemsPacked } from '../crop/over_packed'
 import { lineFacts } from '../crop/sale_facts'
 import { type Line, type LineID, mostBunchStems, type OrderID, type Sales } from '../crop/sale_nouns'
-import { changing } from './deeds'
 import { asWritten, raiseLines, writeAgain, writeOrder } from './order_deeds'
 
 /**

@@ -1,9 +1,8 @@
 // What was done last to orders, buyers and prices, and how it is taken back: each deed is one operation.
 
 import { signal } from '@preact/signals'
-import type { Deed } from '../crop/deed'
+import { type Deed, nothing } from '../crop/deed'
 import type { Sales } from '../crop/sale_nouns'
-import type { Fact, Value } from '../log/change'
 import type { Notebook } from '../sync/notebook'
 import { announce } from '../ui/announce'
 
@@ -52,27 +51,4 @@ export async function undoLast(notebook: Notebook, said: string): Promise<void> 
 export function pageOpened(): void {
   const done = lastDone.peek()
   if (done) lastDone.value = done.pages === 0 ? { ...done, pages: 1 } : undefined
-}
-
-/** Neither says anything nor has anything to be taken back. */
-export const nothing: Deed = { facts: [], undo: [] }
-
-/** What of a noun is said anew when it becomes another: the fields that differ, as others may be changed elsewhere. */
-export function changing(before: readonly Fact[], after: readonly Fact[]): Deed {
-  return { facts: differing(before, after), undo: differing(after, before) }
-}
-
-function differing(before: readonly Fact[], after: readonly Fact[]): Fact[] {
-  const was = new Map(before.map((fact) => [slot(fact), fact.value]))
-  const told = new Set(after.map(slot))
-  const emptied = before.filter((fact) => !told.has(slot(fact))).map((fact) => ({ ...fact, value: emptyFor(fact.value) }))
-  return [...after, ...emptied].filter((fact) => String(was.get(slot(fact)) ?? emptyFor(fact.value)) !== String(fact.value))
-}
-
-function slot({ type, id, field }: Fact): string {
-  return `${type} ${id} ${field}`
-}
-
-function emptyFor(value: Value): Value {
-  return typeof value === 'number' ? 0 : typeof value === 'string' ? '' : []
 }

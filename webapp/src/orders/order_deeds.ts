@@ -1,6 +1,6 @@
 // Orders as they are written, changed and withdrawn, with what takes each back.
 
-import { type Deed, together } from '../crop/deed'
+import { changing, type Deed, nothing, together } from '../crop/deed'
 import type { Fact } from '../log/change'
 import { addDays } from '../crop/day'
 import { daysOfStanding, type Due, onDay } from '../crop/due'
@@ -11,7 +11,6 @@ import { successorID } from '../crop/successors'
 import { packedDues } from '../crop/standing_packed'
 import { bunchFact, lineFacts, orderFacts, skipFacts, standingFacts } from '../crop/sale_facts'
 import type { Line, LineID, Order, OrderID, Sales, StandingID, StandingOrder } from '../crop/sale_nouns'
-import { changing, nothing } from './deeds'
 
 /** Something that has lines. */
 export interface Written<T> {

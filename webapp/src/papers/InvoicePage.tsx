@@ -2,17 +2,19 @@
 
 import { useState } from 'preact/hooks'
 import { billedLines, creditableOn, creditedOf, notesOn, type OverBilled, overBilledLine, stillOver } from '../crop/billed'
+import { leftOf, totalsOf } from '../crop/invoice_total'
+import { paidOf } from '../crop/paid'
 import type { Cents, Claim, Invoice, InvoiceID, LineID } from '../crop/sale_nouns'
 import { count, dayAndMonth, t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
+import { paidText } from '../ui/paid_words'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { type Answer, askCredit, askVoid } from './invoice_ask'
-import { leftOf, totalsOf } from './invoice_total'
 import { InvoicePaper } from './InvoicePaper'
 import { Paper, PrintButton } from '../ui/Paper'
 
@@ -34,13 +36,14 @@ export function InvoicePage({ id }: { readonly id: string }) {
 }
 
 function OfInvoice({ invoice }: { readonly invoice: Invoice }) {
-  const { sales } = useNotebook().farm.value
-  const notes = notesOn(sales, invoice.id)
+  const farm = useNotebook().farm.value
+  const notes = notesOn(farm.sales, invoice.id)
   return (
     <>
       {invoice.credits !== '' && <a class="btn" href={href('shed', 'papers', 'invoice', invoice.credits)}>{t('papers.on_invoice.see')}</a>}
       {notes.map((note) => <a key={note.id} class="btn note-link" href={href('shed', 'papers', 'invoice', note.id)}>{t('papers.credit.named', { number: note.number })} <span class="sum-of">{amount(totalsOf(note).total, note.currency)}</span></a>)}
       {notes.length > 0 && <p>{t('papers.left', { sum: amount(leftOf(invoice, notes), invoice.currency) })}</p>}
+      {invoice.credits === '' && <a class="btn" href={href('money', 'invoice', invoice.id)}>{t('paid.see', { said: paidText(paidOf(farm, invoice, today.value)) })}</a>}
       {invoice.credits === '' && invoice.void === '' && <StillOpen invoice={invoice} />}
     </>
   )

@@ -1,10 +1,10 @@
 // An invoice or credit note as it was frozen: nothing of it follows later prices, nor what buyer and farm are called later.
 
+import { totalsOf } from '../crop/invoice_total'
 import type { Cents, Invoice } from '../crop/sale_nouns'
 import { count, dateName, dayAndMonth, decimal, t } from '../messages/messages'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
-import { totalsOf } from './invoice_total'
 import { LetterHead } from './LetterHead'
 import { headToday } from './papers_farm'
 

@@ -1,6 +1,7 @@
 // Invoices and credit notes by buyer and month, the newest month first: for owners.
 
 import { signal } from '@preact/signals'
+import { totalsOf } from '../crop/invoice_total'
 import type { BuyerID, Cents, Invoice, Sales } from '../crop/sale_nouns'
 import { dayAndMonth, locale, t } from '../messages/messages'
 import { amount } from '../ui/money'
@@ -8,7 +9,6 @@ import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
-import { totalsOf } from './invoice_total'
 import { type InvoicesAsked, invoicesIn, months, monthsShown } from './invoice_list'
 import { buyerNamed } from './papers_farm'
 

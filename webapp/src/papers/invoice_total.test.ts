@@ -5,7 +5,7 @@ import { notesOn } from '../crop/billed'
 import { noSales } from '../crop/live_sales'
 import type { Cents, Invoice, InvoiceID, InvoiceLine, Sales } from '../crop/sale_nouns'
 import { invoicesIn, months, monthsShown } from './invoice_list'
-import { leftOf, totalsOf } from './invoice_total'
+import { leftOf, totalsOf } from '../crop/invoice_total'
 
 interface TaxCase { readonly name: string; readonly rows: number[]; readonly rate: number; readonly net: number; readonly tax: number; readonly total: number }
 interface NotesCase { readonly name: string; readonly rows: number[]; readonly rate: number; readonly notes: { readonly net: number; readonly tax: number; readonly old?: boolean }[]; readonly left: number[] }

@@ -11,6 +11,7 @@ import { ReentryWarning } from '../ui/ReentryWarning'
 import { href } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
 import { today } from '../ui/today'
+import { WorkEntry } from '../work/WorkEntry'
 import { viewOf } from './day'
 import { CutsEntry } from './CutsEntry'
 import { DivideEntry } from './DivideEntry'
@@ -30,6 +31,7 @@ export function ChooseBed({ session }: { readonly session: Session }) {
         {farm.beds.size === 0 && <EmptyFarm />}
         {beds.length > 0 && <CutsEntry />}
         <DivideEntry />
+        <WorkEntry from="row" />
         {beds.length > 0 && counted.length === 0 && <p class="say">{t('row.none')}</p>}
         {counted.length > 0 && others.length > 0 && <h2>{t('walk.beds.counted')}</h2>}
         <Beds session={session} beds={counted} />

@@ -23,6 +23,7 @@ const loadRated = (): Promise<ComponentType> => import('./RatedPlace').then((rat
 const loadSession = (): Promise<ComponentType> => import('./ColourSessionPlace').then((session) => session.ColourSessionPlace)
 const loadScan = (): Promise<ComponentType> => import('./ScanPlant').then((scan) => scan.ScanPlant)
 const loadCuts = (): Promise<ComponentType> => import('./CutsPage').then((cuts) => cuts.CutsPage)
+const loadWork = (): Promise<ComponentType> => import('../work/WorkPage').then((work) => work.WorkPage)
 const loadDivide = (): Promise<ComponentType> => import('./DivideWalk').then((divide) => divide.DivideWalk)
 
 export function RowPlace() {
@@ -45,6 +46,7 @@ export function RowPlace() {
   const may = useRights()
   if (page === 'care') return <TakeCare />
   if (!may.record) return <LooksOn />
+  if (page === 'work') return <Later load={loadWork} />
   if (page === 'cuts') return <Later load={loadCuts} />
   if (page === 'divide') return <Later load={loadDivide} />
   if (page === 'scan') return <Later load={loadScan} />

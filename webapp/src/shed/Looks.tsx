@@ -98,7 +98,7 @@ function WithdrawnCard({ look, what }: WithdrawnCardProps) {
 }
 
 /** The types that crew writes as a whole, and so settles. */
-const ofCrew: readonly string[] = ['visit', 'packed', 'shrink', 'weather', 'task']
+const ofCrew: readonly string[] = ['visit', 'packed', 'shrink', 'weather', 'task', 'work']
 
 /** What a look is about: "R4K 7M on 3 June: extra, 50 cm". */
 function whatOf(look: Look, farm: Farm, visit: Visit | undefined): string {

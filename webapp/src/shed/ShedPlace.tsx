@@ -10,6 +10,7 @@ import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { href, route } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
+import { WorkEntry } from '../work/WorkEntry'
 import { AboutPage } from './AboutPage'
 import { BackupCard } from './BackupCard'
 import { BenchDay } from './BenchDay'
@@ -34,6 +35,7 @@ const later: Readonly<Record<string, () => Promise<ComponentType>>> = {
   packing: () => import('../packing/PackingPlace').then((packing) => packing.PackingPlace),
   papers: () => import('../papers/PapersPlace').then((papers) => papers.PapersPlace),
   availability: () => import('../papers/AvailabilityPage').then((papers) => papers.AvailabilityPage),
+  work: () => import('../work/WorkPage').then((work) => work.WorkPage),
   cooler: loadCooler, lot: loadCooler, claims: loadCooler,
 }
 
@@ -64,6 +66,7 @@ export function ShedPlace() {
             <BenchDay date={bench.date.value} />
             <a class="btn tall" href={href('shed', 'sheet')}><Icon name="list" />{t('sheet.title')}</a>
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
+            <WorkEntry from="shed" />
             <CoolerCare />
             {may.manage && <BackupCard />}
           </div>

@@ -85,6 +85,10 @@ describe('settling a withdrawal', () => {
     expect(factForWithdrawal(notebook, look, true)).toEqual({ scope, op: 'set', type: 'visit', id: 'v', field: 'withdrawn', value: 1 })
   })
 
+  it.each([['cost', 'money'], ['payment', 'money'], ['statement', 'money'], ['statement_row', 'money'], ['price', 'money'], ['order', 'shed'], ['work', 'field']])('of a %s is written in the scope %s', (type, scope) => {
+    expect(factForWithdrawal({} as Notebook, { kind: 'withdrawn', type, id: 'x', field: '' }, true)).toMatchObject({ scope, type })
+  })
+
   it('of anything else is written in the scope field', () => {
     const look = { kind: 'withdrawn', type: 'plant', id: 'p', field: '' } as const
     expect(factForWithdrawal({} as Notebook, look, false)).toMatchObject({ scope: 'field', type: 'plant', id: 'p', value: 0 })

@@ -56,12 +56,13 @@ export function factForWithdrawal(notebook: Notebook, { type, id }: Look, withdr
   return withdrawnFact(type as EntityType, id, withdrawn, visit ? visitScope(visit.purpose) : scopeOfType(type))
 }
 
-/** What is sold is the shed's, but for what only owners may read. */
+/** What is sold is the shed's, but for what only owners may read; of what is paid and worked, all but work is. */
 function scopeOfType(type: string): Scope | undefined {
-  if (type === 'price' || type === 'invoice') return 'money'
+  if ((ofOwners as readonly string[]).includes(type)) return 'money'
   return (ofTheShed as readonly string[]).includes(type) ? 'shed' : undefined
 }
 
+const ofOwners = ['price', 'invoice', 'cost', 'payment', 'statement', 'statement_row'] as const
 const ofTheShed = ['channel', 'buyer', 'bunch', 'order', 'standing', 'line', 'packed', 'shrink', 'claim', 'ask', 'plan'] as const
 
 /** Whether this person on this phone made the visit. */

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest'
 import type { Cents } from '../crop/sale_nouns'
 import { languageChoice } from '../messages/messages'
-import { amount, parseAmount, typedAmount } from './money'
+import { amount, parseAmount, parseSigned, typedAmount } from './money'
 
 afterEach(() => { languageChoice.value = 'en' })
 
@@ -22,4 +22,9 @@ describe('an amount', () => {
     languageChoice.value = language
     for (let cents = 0; cents < 3000; cents++) expect(parseAmount(typedAmount(cents as Cents))).toBe(cents)
   })
+})
+
+describe('an amount that may be below zero', () => {
+  it.each([['-5.20', -520], ['−5,20', -520], ['5.20', 520], ['-0', 0], ['--5', undefined], ['-', undefined], ['', undefined]])('%s', (typed, want) => expect(parseSigned(typed)).toBe(want))
+  it('is typed over as it is read', () => expect(parseSigned(typedAmount(-1205 as Cents, 'en'))).toBe(-1205))
 })

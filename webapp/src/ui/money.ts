@@ -32,8 +32,16 @@ export function parseAmount(typed: string): Cents | undefined {
   return cents <= mostCents ? (cents as Cents) : undefined
 }
 
+/** The same where it may be below zero, as for money that was paid back: "-5.20". */
+export function parseSigned(typed: string): Cents | undefined {
+  const [, minus, rest = ''] = /^\s*([-−]?)(.*)$/s.exec(typed) ?? []
+  const cents = parseAmount(rest)
+  return cents === undefined || cents === 0 || minus === '' ? cents : (-cents as Cents)
+}
+
 /** An amount for a field to be typed over: "5.20", or "5,20" where that is how the language writes it. */
 export function typedAmount(cents: Cents, its = locale.value): string {
   const point = new Intl.NumberFormat(its).formatToParts(0.5).find(({ type }) => type === 'decimal')?.value ?? '.'
-  return `${Math.floor(cents / 100)}${point}${String(cents % 100).padStart(2, '0')}`
+  const abs = Math.abs(cents)
+  return `${cents < 0 ? '-' : ''}${Math.floor(abs / 100)}${point}${String(abs % 100).padStart(2, '0')}`
 }

@@ -6,6 +6,7 @@ import type {
 } from '../nouns'
 import { LiveLots } from '../live_lots'
 import { noAhead } from '../live_ahead'
+import { noMoney } from '../live_money'
 import { noSales } from '../live_sales'
 import { northernYear } from '../season'
 
@@ -86,7 +87,7 @@ export function farmWith({ beds = [], stocks = [], plantings = [], plants = [], 
     beds: keyed(beds), stocks: keyed(stocks), plantings: keyed(plantings), plants: keyed(plants), events: keyed(events),
     cards: keyed(cards), readings: keyed(readings), readingsOf: readingsByPlant(readings),
     withdrawn: { beds: keyed(gone.beds ?? []), stocks: keyed(gone.stocks ?? []), plantings: keyed(gone.plantings ?? []), plants: keyed(gone.plants ?? []) },
-    sales: noSales(), ahead: noAhead(), lots: lots.lots, visits: keyed(visits), visitsOf, visitsOn, repeats: new Map(), plantLooks: [], groundVersion: 0, layoutVersion: 0, visitsVersion: 0, dayVersions: new Map(), readingsVersion: 0, ...told,
+    sales: noSales(), ahead: noAhead(), money: noMoney(), lots: lots.lots, visits: keyed(visits), visitsOf, visitsOn, repeats: new Map(), plantLooks: [], groundVersion: 0, layoutVersion: 0, visitsVersion: 0, dayVersions: new Map(), readingsVersion: 0, ...told,
   }
 }
 

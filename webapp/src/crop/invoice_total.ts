@@ -1,6 +1,6 @@
 // What an invoice comes to. Mirrors internal/selling/total.go.
 
-import type { Cents, Invoice } from '../crop/sale_nouns'
+import type { Cents, Invoice } from './sale_nouns'
 
 export interface Totals {
   readonly net: Cents
