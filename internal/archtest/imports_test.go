@@ -32,6 +32,7 @@ var mayImport = map[string][]string{
 	"internal/forecast":        {"internal/crop", "internal/degreedays", "internal/stats", "internal/yield"},
 	"internal/division":        {"internal/crop", "internal/division/choose", "internal/selling", "internal/stats", "internal/yield"},
 	"internal/division/choose": {},
+	"internal/money":           {"internal/crop", "internal/selling", "internal/stats", "internal/yield"},
 	"internal/degreedays":      {"internal/crop"},
 	"internal/packing":         {"internal/packing/assign"},
 	"internal/packing/assign":  {},
