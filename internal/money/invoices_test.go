@@ -114,13 +114,13 @@ func TestWhatIsPaidAndUnpaid(t *testing.T) {
 	for _, p := range []crop.Payment{
 		{ID: "1", Invoice: "paid", Date: "2026-06-09", Cents: 1100}, {ID: "2", Invoice: "late", Date: "2026-06-09", Cents: 300},
 		{ID: "3", Invoice: "late", Date: "2026-06-30", Cents: 580}, {ID: "4", Invoice: "void", Date: "2026-06-09", Cents: 500},
-		{ID: "5", Invoice: "nobody's", Date: "2026-06-09", Cents: 7},
+		{ID: "5", Invoice: "nobody's", Date: "2026-06-09", Cents: 7}, {ID: "6", Invoice: "note", Date: "2026-06-12", Cents: -50},
 	} {
 		f.Money.Payments[p.ID] = p
 	}
 	got := BillsOf(f, 2026, "2026-06-20")
 	want := map[crop.InvoiceID]Bill{
-		"paid": {Billed: 1100, Paid: 1100}, "late": {Billed: 1100, Credited: 220, Paid: 300, Owed: 580, Late: 10},
+		"paid": {Billed: 1100, Paid: 1100}, "late": {Billed: 1100, Credited: 220, Paid: 250, Owed: 630, Late: 10},
 		"void": {Billed: 500, Credited: 500, Paid: 500, Owed: -500},
 	}
 	if len(got.Bills) != len(want) || len(got.Loose) != 1 || got.Loose[0].Cents != 7 {

@@ -68,6 +68,7 @@ type Books struct {
 	ShrunkUnpriced int
 
 	ground ground
+	came   map[string]came // by class of age
 }
 
 // Of lays the books of a season. An hour is what work costs (crop.Cents an hour).
@@ -83,6 +84,7 @@ func Of(farm crop.Farm, season crop.Season, hour crop.Cents) *Books {
 	b.addSpent()
 	b.addWork(hour)
 	b.ground = groundOf(farm, season, b.sources)
+	b.came = b.sources.cameBy(b.Span)
 	return b.Books
 }
 
