@@ -13,22 +13,23 @@ import (
 
 // Worth is what one more plant of a species would bring in a season like this one, by its age.
 type Worth struct {
-	Species string
-	Grades  []GradeNet
+	Species string     `json:"species"`
+	Grades  []GradeNet `json:"grades"`
 	// Cutting is what cutting a stem costs, sold or not, and Bunching what bunching and packing one does that is sold; in
 	// cents, of the farm's work of the season.
-	Cutting, Bunching float64
-	Ages              []AgeWorth
-	Draws             int
+	Cutting  float64    `json:"cutting_a_stem"`
+	Bunching float64    `json:"bunching_a_stem"`
+	Ages     []AgeWorth `json:"ages"`
+	Draws    int        `json:"draws"`
 }
 
 // GradeNet is what a saleable stem of a grade left on the average, in cents: of what was sold and what was written off, after
 // channels, bringing and claims.
 type GradeNet struct {
-	Grade crop.Grade
-	Cents float64
-	Stems int        // sold and written off
-	From  crop.Grade // whose average stands in where nothing of the grade was sold; "untold" where that is of ungraded stems
+	Grade crop.Grade `json:"grade"`
+	Cents float64    `json:"net_a_stem"`
+	Stems int        `json:"stems"`          // sold and written off
+	From  crop.Grade `json:"from,omitempty"` // whose average stands in where nothing of the grade was sold; "untold" where that is of ungraded stems
 }
 
 // GradeUntold says that an average is of stems whose grade nobody told.
@@ -37,15 +38,19 @@ const GradeUntold crop.Grade = "untold"
 // AgeWorth is of plants of one age. Cents are a plant's in a season; More is how much that is above a plant one season
 // younger, draw by draw.
 type AgeWorth struct {
-	Age      int
-	Stems    Interval
-	Saleable Interval // the share of stems of a grade that is sold
-	Cents    Interval
-	More     Interval // 0 of the first season
+	Age      int      `json:"age"`
+	Stems    Interval `json:"stems"`
+	Saleable Interval `json:"saleable"` // the share of stems of a grade that is sold
+	Cents    Interval `json:"cents"`
+	More     Interval `json:"more_cents"` // 0 of the first season
 }
 
 // Interval is a median and between which numbers nine in ten draws lie.
-type Interval struct{ Median, Lo, Hi float64 }
+type Interval struct {
+	Median float64 `json:"median"`
+	Lo     float64 `json:"lo"`
+	Hi     float64 `json:"hi"`
+}
 
 const (
 	worthDraws = 500
@@ -54,34 +59,104 @@ const (
 	mostAges   = 8
 )
 
-// WorthOf is what one more plant of each species and age would bring, with what is not known of its season, its place and the
-// means of its age; nothing is said of the spread of prices, which are the season's. No species where nothing was sold.
-func WorthOf(farm crop.Farm, b *Books, asOf crop.Date) ([]Worth, error) {
-	list := []Worth{}
-	for _, species := range speciesOf(farm, b) {
-		w := Worth{Species: species, Grades: b.gradeNets(farm, species)}
-		if len(w.Grades) == 0 {
-			continue
+// PlantDraws are equally likely draws of what a plant of a species gives in a season like none yet, by its age.
+type PlantDraws struct {
+	Species string        `json:"species"`
+	Ages    [][]PlantDraw `json:"ages"` // by age less 1, and by draw: one season and place for all ages
+}
+
+// PlantDraw is one of them: stems, on the average over plants, and how they are shared by grade.
+type PlantDraw struct {
+	Stems  float64           `json:"stems"`
+	Shares yield.GradeShares `json:"shares"`
+}
+
+// DrawPlants draws what plants give, of each species that stood in a season, from all that was counted up to a day: with
+// what is not known of a season to come, of its place and of the means by age. It takes seconds.
+func DrawPlants(farm crop.Farm, season crop.Season, asOf crop.Date) ([]PlantDraws, error) {
+	list := []PlantDraws{}
+	for _, species := range speciesOf(farm, season) {
+		d := PlantDraws{Species: species}
+		if err := d.draw(farm, season, yield.Options{Species: species, AsOf: asOf}); err != nil {
+			return nil, fmt.Errorf("drawing what one more plant of %q would give: %w", species, err)
 		}
-		w.Cutting, w.Bunching = b.workAStem()
-		if err := w.draw(farm, b.Season, yield.Options{Species: species, AsOf: asOf}); err != nil {
-			return nil, fmt.Errorf("finding what one more plant of %q would bring: %w", species, err)
-		}
-		list = append(list, w)
+		list = append(list, d)
 	}
 	return list, nil
 }
 
-// speciesOf are those of the plants that stood in the season, in order.
-func speciesOf(farm crop.Farm, b *Books) []string {
+// speciesOf are those of the plantings of a season, in order.
+func speciesOf(farm crop.Farm, season crop.Season) []string {
 	var list []string
-	for _, plant := range b.ground.plants {
-		if of := farm.Stocks[plant.Stock].Species; !slices.Contains(list, of) {
+	for _, p := range farm.Plantings {
+		if of := farm.Stocks[p.Stock].Species; p.AgeIn(season) >= 1 && !slices.Contains(list, of) {
 			list = append(list, of)
 		}
 	}
 	slices.Sort(list)
 	return list
+}
+
+func (d *PlantDraws) draw(farm crop.Farm, season crop.Season, options yield.Options) error {
+	oldest := leastAges
+	for _, p := range farm.Plantings {
+		if farm.Stocks[p.Stock].Species == d.Species {
+			oldest = min(max(oldest, p.AgeIn(season)), mostAges)
+		}
+	}
+	stems, err := yield.DrawStems(farm, options, oldest, worthDraws)
+	if err != nil {
+		return err
+	}
+	grades, err := yield.DrawGrades(farm, options, oldest, worthDraws)
+	if err != nil {
+		return err
+	}
+	d.Ages = make([][]PlantDraw, oldest)
+	source := rand.New(rand.NewPCG(worthSeed, 11))
+	for k, draw := range stems.Draws {
+		effect := draw.SeasonSD*source.NormFloat64() + draw.PlantingSD*source.NormFloat64() + draw.BedSD*source.NormFloat64()
+		for age := range d.Ages {
+			mean := math.Exp(draw.Ages[age] + effect + draw.PlantSD*draw.PlantSD/2)
+			d.Ages[age] = append(d.Ages[age], PlantDraw{mean, grades[k%len(grades)][age]})
+		}
+	}
+	return nil
+}
+
+// WorthOf is what one more plant of each species and age would bring at what stems of its grades left this season; nothing is
+// said of how prices may change. A species of which nothing was sold is left out.
+func WorthOf(farm crop.Farm, b *Books, draws []PlantDraws) []Worth {
+	list := []Worth{}
+	for _, of := range draws {
+		w := Worth{Species: of.Species, Grades: b.gradeNets(farm, of.Species)}
+		if len(w.Grades) == 0 {
+			continue
+		}
+		w.Cutting, w.Bunching = b.workAStem()
+		w.tell(of.Ages)
+		list = append(list, w)
+	}
+	return list
+}
+
+func (w *Worth) tell(ages [][]PlantDraw) {
+	var younger []float64
+	for age, draws := range ages {
+		var stems, saleable, cents, more []float64
+		for k, d := range draws {
+			stems, saleable = append(stems, d.Stems), append(saleable, 1-d.Shares[crop.GradeOut.Rank()])
+			cents = append(cents, w.ofPlant(d.Stems, d.Shares))
+			if age > 0 {
+				more = append(more, cents[k]-younger[k])
+			}
+		}
+		told := AgeWorth{Age: age + 1, Stems: intervalOf(stems), Saleable: intervalOf(saleable), Cents: intervalOf(cents)}
+		if age > 0 {
+			told.More = intervalOf(more)
+		}
+		w.Ages, w.Draws, younger = append(w.Ages, told), len(draws), cents
+	}
 }
 
 // gradeNets are those of the saleable grades, from the lowest: of a species' stems, and of stems that may be its. What nothing
@@ -153,46 +228,6 @@ func (b *Books) workAStem() (cutting, bunching float64) {
 	return cutting, bunching
 }
 
-func (w *Worth) draw(farm crop.Farm, season crop.Season, options yield.Options) error {
-	oldest := leastAges
-	for _, p := range farm.Plantings {
-		if farm.Stocks[p.Stock].Species == w.Species {
-			oldest = min(max(oldest, p.AgeIn(season)), mostAges)
-		}
-	}
-	stems, err := yield.DrawStems(farm, options, oldest, worthDraws)
-	if err != nil {
-		return err
-	}
-	grades, err := yield.DrawGrades(farm, options, oldest, worthDraws)
-	if err != nil {
-		return err
-	}
-	w.Draws = len(stems.Draws)
-	all := make([]drawnAge, oldest)
-	source := rand.New(rand.NewPCG(worthSeed, 11))
-	for k, draw := range stems.Draws {
-		// One season, one place: what is good for a plant of one age is for all.
-		effect := draw.SeasonSD*source.NormFloat64() + draw.PlantingSD*source.NormFloat64() + draw.BedSD*source.NormFloat64()
-		for age := range all {
-			mean := math.Exp(draw.Ages[age] + effect + draw.PlantSD*draw.PlantSD/2)
-			all[age].add(mean, w.ofPlant(mean, grades[k%len(grades)][age]), 1-grades[k%len(grades)][age][crop.GradeOut.Rank()])
-		}
-	}
-	for age, of := range all {
-		told := AgeWorth{Age: age + 1, Stems: intervalOf(of.stems), Saleable: intervalOf(of.saleable), Cents: intervalOf(of.cents)}
-		if age > 0 {
-			more := make([]float64, len(of.cents))
-			for k := range more {
-				more[k] = of.cents[k] - all[age-1].cents[k]
-			}
-			told.More = intervalOf(more)
-		}
-		w.Ages = append(w.Ages, told)
-	}
-	return nil
-}
-
 // ofPlant is what a plant's stems bring: each is cut, and those of a grade that is sold are bunched and leave what such
 // stems did.
 func (w *Worth) ofPlant(stems float64, shares yield.GradeShares) float64 {
@@ -201,13 +236,6 @@ func (w *Worth) ofPlant(stems float64, shares yield.GradeShares) float64 {
 		aStem += shares[i+1] * (net.Cents - w.Bunching)
 	}
 	return stems * aStem
-}
-
-// drawnAge is an age's draws.
-type drawnAge struct{ stems, cents, saleable []float64 }
-
-func (d *drawnAge) add(stems, cents, saleable float64) {
-	d.stems, d.cents, d.saleable = append(d.stems, stems), append(d.cents, cents), append(d.saleable, saleable)
 }
 
 func intervalOf(values []float64) Interval {
