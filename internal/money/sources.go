@@ -16,15 +16,22 @@ type sources struct {
 	benches  map[bedDay][]crop.Visit
 	rows     map[bedDay][]crop.Visit // bed cuts
 	cuts     map[bedDay][]crop.Visit // of single plants
-	plantsIn map[crop.BedID][]crop.PlantID
+	plantsIn map[crop.BedID][]planted
 	unlisted map[crop.BedID][]crop.Planting // none of whose plants was ever listed
 	days     map[bedDay]*day
+	found    map[crop.LotID]weights
 	urns     map[crop.LotID]*urn
 }
 
 type bedDay struct {
 	bed crop.BedID
 	day crop.Date
+}
+
+// planted is a plant whose planting is known.
+type planted struct {
+	crop.Plant
+	planting crop.Planting
 }
 
 // source is plants that stems came of; the zero one is nobody knows which.
@@ -43,8 +50,8 @@ const scale = 1000
 func newSources(farm crop.Farm) *sources {
 	s := &sources{
 		farm: farm, benches: map[bedDay][]crop.Visit{}, rows: map[bedDay][]crop.Visit{}, cuts: map[bedDay][]crop.Visit{},
-		plantsIn: map[crop.BedID][]crop.PlantID{}, unlisted: map[crop.BedID][]crop.Planting{},
-		days: map[bedDay]*day{}, urns: map[crop.LotID]*urn{},
+		plantsIn: map[crop.BedID][]planted{}, unlisted: map[crop.BedID][]crop.Planting{},
+		days: map[bedDay]*day{}, found: map[crop.LotID]weights{}, urns: map[crop.LotID]*urn{},
 	}
 	s.layPlants()
 	s.layVisits()
@@ -56,6 +63,10 @@ func (s *sources) layPlants() {
 	for _, id := range slices.Sorted(maps.Keys(s.farm.Plants)) {
 		plant := s.farm.Plants[id]
 		listed[plant.Planting] = true
+		planting, known := s.farm.Plantings[plant.Planting]
+		if !known {
+			continue
+		}
 		beds := []crop.BedID{s.farm.BedOf(plant)}
 		for _, stay := range plant.Stood {
 			if !slices.Contains(beds, stay.Bed) {
@@ -63,7 +74,7 @@ func (s *sources) layPlants() {
 			}
 		}
 		for _, bed := range beds {
-			s.plantsIn[bed] = append(s.plantsIn[bed], id)
+			s.plantsIn[bed] = append(s.plantsIn[bed], planted{plant, planting})
 		}
 	}
 	for _, id := range slices.Sorted(maps.Keys(s.farm.Plantings)) {
@@ -101,6 +112,7 @@ type day struct {
 	benches, rows, cuts []crop.Visit
 	standing            []standing
 	places              map[crop.PlantID]int // of listed plants, in standing
+	alike               []standing           // those that differ in nothing but their plant are one
 }
 
 // standing is one plant, or several of a planting whose plants were never listed.
@@ -123,11 +135,11 @@ func (s *sources) on(at bedDay) *day {
 		cut[v.Plant] = true
 	}
 	season := s.farm.Calendar.SeasonOf(at.day)
-	for _, id := range s.plantsIn[at.bed] {
-		plant := s.farm.Plants[id]
-		planting, known := s.farm.Plantings[plant.Planting]
+	for _, p := range s.plantsIn[at.bed] {
+		plant, planting, id := p.Plant, p.planting, p.ID
 		gone := plant.Removed != "" && plant.Removed < at.day
-		if !known || gone || planting.Planted > at.day || planting.AgeIn(season) < 1 || s.farm.BedOn(plant, at.day) != at.bed && !cut[id] {
+		moved := len(plant.Stood) > 0 && s.farm.BedOn(plant, at.day) != at.bed
+		if gone || moved || planting.Planted > at.day || planting.AgeIn(season) < 1 {
 			continue
 		}
 		window, counted := plant.Counted[season]
@@ -142,7 +154,25 @@ func (s *sources) on(at bedDay) *day {
 			d.standing = append(d.standing, standing{source: source{p.Stock, p.AgeIn(season), ""}, planting: p.ID, number: unlistedPlants})
 		}
 	}
+	d.alike = together(d.standing)
 	return d
+}
+
+// together counts plants that differ in nothing but which one they are: a bed of thousands is a few dozen of them.
+func together(all []standing) (few []standing) {
+	at := map[standing]int{}
+	for _, p := range all {
+		number := p.number
+		p.plant, p.number = "", 0
+		i, known := at[p]
+		if !known {
+			i = len(few)
+			at[p] = i
+			few = append(few, p)
+		}
+		few[i].number += number
+	}
+	return few
 }
 
 // scope is what a bench total or bed cut is of: a planting, an age, or the whole bed where both are empty.
@@ -177,14 +207,21 @@ func (w weights) sum() (all int64) {
 
 // of gives the sources of a lot, with weights that add up to what is known of its stems.
 func (s *sources) of(lot crop.LotID) weights {
+	if all, known := s.found[lot]; known {
+		return all
+	}
 	d := s.on(bedDay{lot.Bed, lot.Cut})
-	all := d.sharedAll(lot, d.benches, func(c crop.Count) bool {
-		return c.Colour == lot.Colour && c.Grade == lot.Grade && c.Length == lot.Length
-	})
+	all := d.sharedAll(lot, d.benches, lotOf(lot))
 	if len(all) == 0 {
 		all = d.unbenched(lot)
 	}
+	s.found[lot] = all
 	return all
+}
+
+// lotOf tells whether stems were counted as just those of a lot.
+func lotOf(lot crop.LotID) func(crop.Count) bool {
+	return func(c crop.Count) bool { return c.Colour == lot.Colour && c.Grade == lot.Grade && c.Length == lot.Length }
 }
 
 // sharedAll shares what visits to a bed have of a lot, those of one part of the bed together.
@@ -285,7 +322,7 @@ func (d *day) partIn(c crop.Count, plant standing, lot crop.LotID, of scope) int
 }
 
 func (d *day) hasUncounted(of scope) bool {
-	return slices.ContainsFunc(d.standing, func(p standing) bool { return !p.watched && of.holds(p) })
+	return slices.ContainsFunc(d.alike, func(p standing) bool { return !p.watched && of.holds(p) })
 }
 
 // byPlants shares thousandths of stems by the plants that stood there: those of the lot's colour class that nobody counted;
@@ -300,9 +337,9 @@ func (d *day) byPlants(lot crop.LotID, of scope, all int64) weights {
 		func(standing) bool { return true },
 	} {
 		number := weights{}
-		for _, p := range d.standing {
+		for _, p := range d.alike {
 			if of.holds(p) && fits(p) {
-				number[source{p.stock, p.age, ""}] += int64(p.number)
+				number[p.source] += int64(p.number)
 			}
 		}
 		if len(number) > 0 {
@@ -320,7 +357,7 @@ func (d *day) unbenched(lot crop.LotID) weights {
 	}
 	told := d.told(lot, scope{})
 	watched, others := int64(0), int64(0)
-	for _, p := range d.standing {
+	for _, p := range d.alike {
 		if p.watched {
 			watched += int64(p.number)
 		} else if mayBeOf(p.colour, lot.Colour) {
