@@ -221,7 +221,9 @@ func (s *sources) of(lot crop.LotID) weights {
 
 // lotOf tells whether stems were counted as just those of a lot.
 func lotOf(lot crop.LotID) func(crop.Count) bool {
-	return func(c crop.Count) bool { return c.Colour == lot.Colour && c.Grade == lot.Grade && c.Length == lot.Length }
+	return func(c crop.Count) bool {
+		return c.Colour == lot.Colour && c.Grade == lot.Grade && c.Length == lot.Length
+	}
 }
 
 // sharedAll shares what visits to a bed have of a lot, those of one part of the bed together.
