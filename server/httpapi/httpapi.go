@@ -51,6 +51,7 @@ type Config struct {
 	Forecast ForecastFunc
 	Packing  PackingFunc
 	Divide   DivideFunc
+	Worth    WorthFunc
 	Kept     Kept             // nil to keep no answers
 	Intake   changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	Photos   Photos
@@ -127,6 +128,10 @@ func (config Config) addAPI(router *gin.Engine) {
 	owners.POST("/devices/looked", config.postLooked)
 	owners.POST("/codes", config.postCodes)
 	owners.POST("/divide", newDivisions(config, colours).post)
+	books := newBooks(config)
+	owners.GET("/money", books.get)
+	owners.GET("/money/bills", books.getBills)
+	owners.GET("/money/worth", books.getWorth)
 	owners.POST("/invoices", config.postInvoice)
 	owners.POST("/invoices/:invoice/void", config.postVoid)
 	owners.POST("/credits", config.postCredit)

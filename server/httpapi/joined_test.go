@@ -81,6 +81,9 @@ func makeGate(t *testing.T, change func(*httpapi.Config)) *gate {
 		c.Divide = func(crop.Farm, division.Question) (division.Plan, error) {
 			return division.Plan{AsOf: "2026-06-01"}, nil
 		}
+		c.Worth = func(crop.Farm, crop.Season, crop.Date, crop.Cents, *httpapi.Worth) (httpapi.Worth, error) {
+			return httpapi.Worth{}, nil
+		}
 		c.Intake = changelog.Intake{Standing: s.Standing, Append: s.Append}
 		c.Came = func(*http.Request) httpapi.Came {
 			return httpapi.Came{From: netip.MustParseAddr("192.168.7.31"), Secure: g.secure, AtDesk: g.atDesk}
@@ -163,6 +166,9 @@ var routes = []route{
 	{"GET", "/api/colour", "", 200, 200},
 	{"GET", "/api/forecast", "", 200, 200},
 	{"POST", "/api/divide", `{}`, 403, 403},
+	{"GET", "/api/money", "", 403, 403},
+	{"GET", "/api/money/bills", "", 403, 403},
+	{"GET", "/api/money/worth", "", 403, 403},
 	{"GET", "/api/packing", "", 400, 400}, // it wants a day
 	{"GET", "/api/about", "", 200, 200},
 	{"GET", "/api/about/texts", "", 200, 200},
