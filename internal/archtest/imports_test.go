@@ -48,6 +48,7 @@ var mayImport = map[string][]string{
 	"server/found":             {},
 	"server/pages":             {},
 	"server/backup":            {"internal/crop", "internal/farm", "server/disk", "server/store"},
+	"server/export":            {"syncproto", "server/disk", "server/store"},
 	"server/billing":           {"syncproto", "internal/crop", "internal/changelog", "internal/farm", "internal/selling"},
 	"server/live":              {"syncproto", "internal/changelog"},
 	"server/photos":            {"server/disk"},
@@ -59,7 +60,7 @@ var mayImport = map[string][]string{
 	"server": {
 		"syncproto", "internal/access", "internal/crop", "internal/changelog", "internal/farm", "internal/sheets",
 		"internal/tags", "internal/yield", "internal/counting", "internal/degreedays", "internal/division", "internal/drift", "internal/forecast", "internal/packing", "internal/selling", "internal/demo", "server/about", "server/answers", "server/store", "server/live", "server/httpapi", "server/joining",
-		"server/backup", "server/billing", "server/certs", "server/door", "server/found", "server/pages", "server/photos",
+		"server/backup", "server/billing", "server/certs", "server/door", "server/export", "server/found", "server/pages", "server/photos",
 		"webapp", "webapp/build",
 	},
 }
