@@ -10,20 +10,30 @@ import (
 	"path/filepath"
 	"time"
 
+	"corymb/internal/crop"
+	"corymb/internal/farm"
+	"corymb/internal/tables"
 	"corymb/server/export"
 	"corymb/server/store"
 )
 
-// exportCommand writes a farm that nobody serves at the moment into one file that other programs can read.
+// exportCommand writes a farm that nobody serves at the moment into one file that other programs can read, or its tables
+// into a folder.
 func exportCommand(ctx context.Context, args []string, out io.Writer) error {
 	set := flags("export")
 	data := dataFlag(set)
-	to := set.String("out", "", "the `file` to write, which ends in .zip and is not there yet")
+	to := set.String("out", "", "the `file` to write, which ends in .zip and is not there yet; with -csv a folder, empty or not there yet")
+	asCSV := set.Bool("csv", false, "write every table as a CSV file for spreadsheets; such files cannot be made a farm again")
+	lang := set.String("lang", string(tables.English), "with -csv, the `language` of headings: en, with commas between cells, or es, with semicolons and decimal commas")
 	if err := parse(set, args); err != nil {
 		return err
 	}
 	if *to == "" {
 		return wrongUsage(set, "export needs a place to write to: name it with -out")
+	}
+	language := tables.Language(*lang)
+	if language != tables.English && language != tables.Spanish {
+		return wrongUsage(set, "the language is en or es, not %q", *lang)
 	}
 	if _, err := os.Stat(filepath.Join(*data, store.FileName)); err != nil {
 		return fmt.Errorf("there is no farm to export in %s: name its folder with -data", *data)
@@ -36,7 +46,11 @@ func exportCommand(ctx context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	err = exportTo(ctx, farm, *to, out)
+	if *asCSV {
+		err = exportTables(ctx, farm, *to, language, out)
+	} else {
+		err = exportTo(ctx, farm, *to, out)
+	}
 	return errors.Join(err, farm.Close())
 }
 
@@ -70,6 +84,37 @@ func writeExport(ctx context.Context, farm *store.Store, path string) (told expo
 		return told, err
 	}
 	return told, file.Sync()
+}
+
+// exportTables writes a CSV file for each table.
+func exportTables(ctx context.Context, s *store.Store, folder string, l tables.Language, out io.Writer) error {
+	state, _, err := s.State(ctx)
+	if err != nil {
+		return err
+	}
+	if there, err := os.ReadDir(folder); err == nil && len(there) > 0 {
+		return fmt.Errorf("%s is not empty, and nothing is written over: name another folder with -out", folder)
+	}
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return fmt.Errorf("making a folder for the tables: %w", err)
+	}
+	all := tables.Of(farm.Read(crop.FarmID(s.Farm()), state), state, crop.DateOf(time.Now()))
+	for _, t := range all {
+		if err := writeTable(t, filepath.Join(folder, t.FileName(l)), l); err != nil {
+			return fmt.Errorf("writing the table %s: %w", t.Name.English, err)
+		}
+	}
+	fmt.Fprintf(out, "%s holds %d tables.\n", folder, len(all))
+	return nil
+}
+
+func writeTable(t tables.Table, path string, l tables.Language) (err error) {
+	file, err := os.OpenFile(path, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o600)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, file.Close()) }()
+	return t.WriteCSV(file, l)
 }
 
 // export writes the farm that is being served.

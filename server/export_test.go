@@ -50,6 +50,8 @@ func TestExportAndImportSayWhatIsMissing(t *testing.T) {
 		{"no farm", []string{"export", "-data", t.TempDir(), "-out", "x.zip"}, "no farm to export"},
 		{"a file that is there", []string{"export", "-data", data, "-out", there}, "is there already"},
 		{"no folder to write in", []string{"export", "-data", data, "-out", filepath.Join(data, "none", "x.zip")}, "exporting to"},
+		{"an unknown language", []string{"export", "-data", data, "-out", "x", "-csv", "-lang", "fr"}, "en or es"},
+		{"tables over files", []string{"export", "-data", data, "-out", data, "-csv"}, "not empty"},
 		{"over a farm", []string{"import", "-data", data, "-from", there}, "not empty"},
 		{"what is no export", []string{"import", "-data", filepath.Join(t.TempDir(), "new"), "-from", there}, "no export"},
 		{"both kinds", append([]string{"import", "-from", there}, pair(t, "good")...), "either an export"},
@@ -60,5 +62,17 @@ func TestExportAndImportSayWhatIsMissing(t *testing.T) {
 				t.Errorf("said %q, want %q", errs, tt.says)
 			}
 		})
+	}
+}
+
+func TestTablesAreWrittenToAFolder(t *testing.T) {
+	data := farmWithFiles(t, 0, 0)
+	folder := filepath.Join(t.TempDir(), "tables")
+	if _, errs, ok := said(t, "export", "-data", data, "-csv", "-lang", "es", "-out", folder); !ok {
+		t.Fatal(errs)
+	}
+	plants, err := os.ReadFile(filepath.Join(folder, "plantas.csv"))
+	if err != nil || !strings.Contains(string(plants), "planta;material;") || strings.Count(string(plants), "\r\n") < 3 {
+		t.Errorf("plantas.csv is %.200q (%v)", plants, err)
 	}
 }

@@ -124,6 +124,8 @@ func (config Config) addAPI(router *gin.Engine) {
 	owners.GET("/backups", config.getBackups)
 	owners.POST("/backups", config.postBackups)
 	owners.GET("/export", fewAtOnce(mostExportsAtOnce), config.getExport)
+	owners.GET("/tables", fewAtOnce(mostExportsAtOnce), config.getTables)
+	owners.GET("/tables/:file", fewAtOnce(mostExportsAtOnce), config.getTable)
 	owners.GET("/devices", config.getDevices)
 	owners.POST("/devices/:device/withdraw", config.postWithdraw)
 	owners.POST("/devices/looked", config.postLooked)
