@@ -23,8 +23,9 @@ var mayImport = map[string][]string{
 	"syncproto":                {},
 	"internal/changelog":       {"syncproto"},
 	"internal/farm":            {"syncproto", "internal/crop", "internal/changelog"},
-	"internal/sheets":          {"internal/crop"},
-	"internal/tables":          {"internal/changelog", "internal/crop", "internal/farm", "internal/selling"},
+	"internal/sheets":          {"internal/crop", "internal/tables/formula"},
+	"internal/tables":          {"internal/changelog", "internal/crop", "internal/farm", "internal/selling", "internal/tables/formula"},
+	"internal/tables/formula":  {},
 	"internal/tags":            {"internal/crop", "internal/colour"},
 	"internal/simnet":          {"syncproto", "internal/changelog"}, // for tests alone: no other line names it
 	"internal/yield":           {"internal/crop", "internal/stats"},

@@ -3,8 +3,9 @@ package tables
 import (
 	"bufio"
 	"io"
-	"regexp"
 	"strings"
+
+	"corymb/internal/tables/formula"
 )
 
 // byteOrderMark is how spreadsheets know UTF-8.
@@ -48,7 +49,7 @@ func (c Cell) in(l Language) string {
 	case c.kind == isYes && c.text == "yes" && l == Spanish:
 		return "sí"
 	case c.kind == isText:
-		return Guard(c.text)
+		return formula.Guard(c.text)
 	default:
 		return c.text
 	}
@@ -59,25 +60,4 @@ func quoted(text string) string {
 		return text
 	}
 	return `"` + strings.ReplaceAll(text, `"`, `""`) + `"`
-}
-
-// formula is the beginning of what a spreadsheet may run: = + - @, tab, carriage return and line feed, and the signs in
-// full width (OWASP, "CSV Injection", from memory). Apostrophes before it are those of a guard.
-var formula = regexp.MustCompile("^'*[=+\\-@\t\r\n\uFF1D\uFF0B\uFF0D\uFF20]")
-
-// Guard puts an apostrophe before a text that a spreadsheet may take for a formula. Unguard takes it away again, so that
-// every text comes back as it was, one that begins with an apostrophe of its own too.
-func Guard(text string) string {
-	if formula.MatchString(text) {
-		return "'" + text
-	}
-	return text
-}
-
-// Unguard is the text that Guard was given.
-func Unguard(text string) string {
-	if rest, ok := strings.CutPrefix(text, "'"); ok && formula.MatchString(rest) {
-		return rest
-	}
-	return text
 }

@@ -14,6 +14,7 @@ import (
 	"corymb/internal/changelog"
 	"corymb/internal/crop"
 	"corymb/internal/farm"
+	"corymb/internal/tables/formula"
 	"corymb/syncproto"
 )
 
@@ -224,8 +225,8 @@ func TestTextThatASpreadsheetWouldRunIsGuardedAndComesBack(t *testing.T) {
 			if slices.Contains(harmless, text) && got != text {
 				t.Errorf("%q is written as %q without need", text, got)
 			}
-			if Unguard(got) != text {
-				t.Errorf("%q comes back as %q", text, Unguard(got))
+			if formula.Unguard(got) != text {
+				t.Errorf("%q comes back as %q", text, formula.Unguard(got))
 			}
 		}
 	}
@@ -243,8 +244,8 @@ func TestAnyTextComesBack(t *testing.T) {
 		}
 		f := crop.NewFarm()
 		f.Beds["b1"] = crop.Bed{ID: "b1", Name: string(text)}
-		if got := column(t, Of(f, changelog.NewState(), day), "beds", "name", English)[0]; Unguard(got) != string(text) {
-			t.Fatalf("%q was written as %q and comes back as %q", string(text), got, Unguard(got))
+		if got := column(t, Of(f, changelog.NewState(), day), "beds", "name", English)[0]; formula.Unguard(got) != string(text) {
+			t.Fatalf("%q was written as %q and comes back as %q", string(text), got, formula.Unguard(got))
 		}
 	}
 }

@@ -34,6 +34,7 @@ const later: Readonly<Record<string, () => Promise<ComponentType>>> = {
   packing: () => import('../packing/PackingPlace').then((packing) => packing.PackingPlace),
   papers: () => import('../papers/PapersPlace').then((papers) => papers.PapersPlace),
   availability: () => import('../papers/AvailabilityPage').then((papers) => papers.AvailabilityPage),
+  files: () => import('../sheets/FilesPage').then((sheets) => sheets.FilesPage),
   cooler: loadCooler, lot: loadCooler, claims: loadCooler,
 }
 
@@ -66,6 +67,7 @@ export function ShedPlace() {
             <a class="btn tall" href={href('shed', 'cards')}><Icon name="colours" />{t('cards.title')}</a>
             <CoolerCare />
             {may.manage && <BackupCard />}
+            {may.manage && <a class="btn tall" href={href('shed', 'files')}><Icon name="share" />{t('files.title')}</a>}
           </div>
           <div>
             <Looks bench={bench} />
