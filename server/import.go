@@ -16,13 +16,21 @@ import (
 	"corymb/server/store"
 )
 
-// importCommand adds two spreadsheets to a farm. What stands there already is not said again.
+// importCommand adds two spreadsheets to a farm, of which what stands there already is not said again; or makes a farm
+// of an export.
 func importCommand(ctx context.Context, args []string, out io.Writer) error {
 	set := flags("import")
 	files := spreadsheetFlags(set)
+	from := set.String("from", "", "in place of spreadsheets: a `file` that export wrote, to make a farm of in an empty folder")
 	data := dataFlag(set)
 	if err := parse(set, args); err != nil {
 		return err
+	}
+	if *from != "" && (files.plants != "" || files.cuts != "") {
+		return wrongUsage(set, "name either an export with -from, or two spreadsheets")
+	}
+	if *from != "" {
+		return importExport(ctx, *from, *data, out)
 	}
 	if err := files.named(set); err != nil {
 		return err

@@ -161,6 +161,7 @@ func (s *server) makeHandler(ctx context.Context) (err error) {
 		Origin: func() string { return s.origin }, QR: rowsOfQR, Trust: s.trust,
 		Photos: s.photos, Backups: shedBackups{s.backups}, Bills: billing.New(s.farm, s.phones.Take, time.Now),
 		Ages: fitAges, Colours: judgeColours, Forecast: forecastAhead, Packing: selling.PlanDay, Divide: division.Of, Worth: worthOfPlants, Kept: answers.In(s.farm.Dir(), about.Build()), App: s.app, Version: about.Version(), About: aboutThis,
+		Export: s.export,
 		Intake: changelog.Intake{Standing: s.farm.Standing, Append: s.phones.Take},
 		Hosts:  s.isCalled, Now: time.Now, Logger: s.logger,
 	})

@@ -31,8 +31,10 @@ var webMayImport = map[string][]string{
 	"cooler":     {"crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"packing":    {"crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"papers":     {"crop", "log", "sync", "db", "photos", "ui", "messages"},
+	// The weather of a spreadsheet is planned as the season's own file of it is.
+	"sheets": {"season", "crop", "log", "sync", "ui", "messages"},
 	// The shed tells of promises that clash, which the forecast finds.
-	"shed":     {"forecast", "orders", "cooler", "packing", "papers", "work", "colour", "colourcard", "measuring", "crop", "log", "sync", "db", "photos", "ui", "messages", "join"},
+	"shed":     {"forecast", "orders", "cooler", "packing", "papers", "work", "colour", "colourcard", "measuring", "crop", "log", "sync", "db", "photos", "ui", "messages", "join", "sheets"},
 	"beds":     {"colour", "measuring", "crop", "log", "sync", "db", "photos", "ui", "messages", "scan"},
 	"forecast": {"crop", "log", "sync", "ui", "messages"},
 	"promise":  {"forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},

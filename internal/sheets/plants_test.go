@@ -132,3 +132,13 @@ func TestFirstSeason(t *testing.T) {
 		})
 	}
 }
+
+func TestTheGuardAgainstFormulasIsNoPartOfANameThatIsReadBack(t *testing.T) {
+	contents, err := ReadPlants(Source{"plants.csv", strings.NewReader("plant,stock,bed,planted\nA1,'=Mix,'+North,2025-09-18\n")}, "2026-06-01")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, there := contents.Farm.Stocks["=Mix"]; !there || len(contents.Farm.Beds) != 1 || contents.Farm.Beds["+North"].Name != "+North" {
+		t.Errorf("read %v and %v", contents.Farm.Stocks, contents.Farm.Beds)
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"corymb/internal/crop"
+	"corymb/internal/tables/formula"
 )
 
 // row is one row of a table. Its methods read a cell as something, and report it when it is not.
@@ -20,13 +21,14 @@ func (r *row) refuse(column, format string, args ...any) {
 }
 
 // cell is a cell's text without the space around it; empty where the column or the cell is missing.
-// Space at the end of a name cannot be seen in a spreadsheet, and would make two names of one.
+// Space at the end of a name cannot be seen in a spreadsheet, and would make two names of one. The guard that our own
+// files have before what looks like a formula is no part of the text.
 func (r *row) cell(column string) string {
 	i, there := r.table.columns[column]
 	if !there || i >= len(r.cells) {
 		return ""
 	}
-	return strings.TrimSpace(r.cells[i])
+	return formula.Unguard(strings.TrimSpace(r.cells[i]))
 }
 
 // need is a cell that may not be empty.

@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"io/fs"
 	"os"
 	"path/filepath"
 	"time"
@@ -39,7 +38,8 @@ func Verify(ctx context.Context, path string, now func() time.Time) (Verified, e
 // is restored has no mark, so that its first opening draws a new epoch: the phones then read anew and send
 // again what it lacks.
 func Restore(ctx context.Context, from, dir string, now func() time.Time) (m Manifest, err error) {
-	if dir, err = freePlace(dir); err != nil {
+	folder, err := disk.Unmade(dir)
+	if err != nil {
 		return m, err
 	}
 	a, err := open(ctx, from)
@@ -47,32 +47,18 @@ func Restore(ctx context.Context, from, dir string, now func() time.Time) (m Man
 		return m, err
 	}
 	defer func() { _ = a.Close() }() // it only read
-	unfinished := dir + ".partial"
-	if err := makeUnfinished(unfinished); err != nil {
+	if err := folder.Make(); err != nil {
 		return m, err
 	}
-	if err := a.restore(ctx, unfinished, dir, now); err != nil {
-		return m, errors.Join(asRestoring(err, dir), os.RemoveAll(unfinished))
+	if err := a.restore(ctx, folder, now); err != nil {
+		return m, errors.Join(asRestoring(err, folder.Dir), folder.Drop())
 	}
 	return a.Manifest, nil
 }
 
-func makeUnfinished(path string) error {
-	err := os.MkdirAll(filepath.Dir(path), 0o700)
-	if err == nil {
-		err = os.Mkdir(path, 0o700)
-	}
-	if errors.Is(err, fs.ErrExist) {
-		return fmt.Errorf("%s is there, which may be what is left of a restore that was broken off: delete it, or move it away, and restore again", path)
-	}
-	if err != nil {
-		return fmt.Errorf("making a folder to restore into: %w", err)
-	}
-	return nil
-}
-
 // restore writes every file into a folder and then gives that its name.
-func (a *archive) restore(ctx context.Context, unfinished, dir string, now func() time.Time) error {
+func (a *archive) restore(ctx context.Context, folder disk.NewFolder, now func() time.Time) error {
+	unfinished := folder.Unfinished()
 	if _, err := a.checkDatabase(ctx, unfinished, false, now); err != nil {
 		return err
 	}
@@ -91,40 +77,7 @@ func (a *archive) restore(ctx context.Context, unfinished, dir string, now func(
 			return err
 		}
 	}
-	return rename(unfinished, dir)
-}
-
-// rename gives a restored folder its name, which an empty folder may have: not every system renames over it.
-func rename(unfinished, dir string) error {
-	err := removeIfThere(dir)
-	if err == nil {
-		err = os.Rename(unfinished, dir)
-	}
-	if err != nil {
-		return fmt.Errorf("%w; if %s is the top of a disk, name a folder in it", err, dir)
-	}
-	return disk.SyncFolder(filepath.Dir(dir))
-}
-
-// freePlace is where a farm may be restored to: the folder, behind any link, if it holds nothing.
-func freePlace(dir string) (string, error) {
-	dir, err := filepath.Abs(dir)
-	if err != nil {
-		return "", err
-	}
-	if behind, err := filepath.EvalSymlinks(dir); err == nil {
-		dir = behind
-	}
-	entries, err := os.ReadDir(dir)
-	switch {
-	case errors.Is(err, fs.ErrNotExist):
-		return dir, nil
-	case err != nil:
-		return "", fmt.Errorf("looking into %s: %w; name an empty folder, or one that is not there yet, with -data", dir, err)
-	case len(entries) > 0:
-		return "", fmt.Errorf("%s is not empty, and a restore never writes over a farm: move it away, or name another folder with -data", dir)
-	}
-	return dir, nil
+	return folder.Finish()
 }
 
 // asRestoring words what kept a backup from being restored.

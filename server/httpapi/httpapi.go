@@ -56,13 +56,15 @@ type Config struct {
 	Intake   changelog.Intake // for files of unsent changes; what it appends reaches the phones at once
 	Photos   Photos
 	Backups  Backups
-	Bills    Bills
-	App      fs.FS // the built web app; nil for none
-	Version  string
-	About    AboutFunc
-	Hosts    func(host string) bool // names under which this server may be called, without the port
-	Now      func() time.Time
-	Logger   *slog.Logger
+	// Export writes the whole farm into one file.
+	Export  func(ctx context.Context, to io.Writer) error
+	Bills   Bills
+	App     fs.FS // the built web app; nil for none
+	Version string
+	About   AboutFunc
+	Hosts   func(host string) bool // names under which this server may be called, without the port
+	Now     func() time.Time
+	Logger  *slog.Logger
 
 	Patience time.Duration // how long what is asked may take to come; 0 for a minute
 
@@ -123,6 +125,9 @@ func (config Config) addAPI(router *gin.Engine) {
 	owners.DELETE("/photos/:hash", config.deletePhoto)
 	owners.GET("/backups", config.getBackups)
 	owners.POST("/backups", config.postBackups)
+	owners.GET("/export", fewAtOnce(mostExportsAtOnce), config.getExport)
+	owners.GET("/tables", fewAtOnce(mostExportsAtOnce), config.getTables)
+	owners.GET("/tables/:file", fewAtOnce(mostExportsAtOnce), config.getTable)
 	owners.GET("/devices", config.getDevices)
 	owners.POST("/devices/:device/withdraw", config.postWithdraw)
 	owners.POST("/devices/looked", config.postLooked)

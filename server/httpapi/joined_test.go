@@ -4,6 +4,7 @@ import (
 	"context"
 	"encoding/json"
 	"fmt"
+	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
@@ -78,6 +79,7 @@ func makeGate(t *testing.T, change func(*httpapi.Config)) *gate {
 	g.Handler = handler(t, newGround(), func(c *httpapi.Config) {
 		c.Farm, c.Desk, c.Roster, c.Now, c.Photos, c.Backups = s, g.desk, s, clock, kept, &shelf{}
 		c.Bills = &biller{}
+		c.Export = func(context.Context, io.Writer) error { return nil }
 		c.Divide = func(crop.Farm, division.Question) (division.Plan, error) {
 			return division.Plan{AsOf: "2026-06-01"}, nil
 		}
@@ -184,6 +186,9 @@ var routes = []route{
 	{"DELETE", "/api/photos/HASH", "", 403, 403},
 	{"GET", "/api/backups", "", 403, 403},
 	{"POST", "/api/backups", `{"do":"off"}`, 403, 403},
+	{"GET", "/api/export", "", 403, 403},
+	{"GET", "/api/tables", "", 403, 403},
+	{"GET", "/api/tables/costs.csv", "", 403, 403},
 	{"GET", "/api/devices", "", 403, 403},
 	{"POST", "/api/invitations", `{"person":"PERSON","name":"Cleo","role":"crew"}`, 403, 403},
 	{"DELETE", "/api/invitations/INVITATION", "", 403, 403},
@@ -244,7 +249,7 @@ func TestEveryRouteIsInTheTable(t *testing.T) {
 		t.Fatal("the handler tells no routes")
 	}
 	for _, r := range router.Routes() {
-		path := strings.NewReplacer(":id", "INVITATION", ":device", "DEVICE", ":person", "PERSON", ":hash", "HASH", ":invoice", "INVOICE").Replace(r.Path)
+		path := strings.NewReplacer(":id", "INVITATION", ":device", "DEVICE", ":person", "PERSON", ":hash", "HASH", ":invoice", "INVOICE", ":file", "costs.csv").Replace(r.Path)
 		known := slices.ContainsFunc(routes, func(known route) bool {
 			return known.method == r.Method && known.path == path
 		})

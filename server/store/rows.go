@@ -116,6 +116,16 @@ func (t *transaction) finish() error {
 // keep puts a change into the log: it joins the run, which is written when it is full or another
 // begins. Its canonical bytes are in t.canonical.
 func (t *transaction) keep(f *changelog.Frame, c syncproto.Change, order syncproto.Stamp, h *head) error {
+	if err := t.keepIt(c, order, h); err != nil {
+		return err
+	}
+	t.run.derive(f, t.runOf == t.at)
+	t.runOf = t.at
+	return nil
+}
+
+// keepIt is keep of a change that came without a frame.
+func (t *transaction) keepIt(c syncproto.Change, order syncproto.Stamp, h *head) error {
 	arrival := t.farm.NextArrival
 	if !t.run.takes(h.no, c, arrival, len(t.canonical)) {
 		if err := t.flush(); err != nil {
@@ -123,8 +133,6 @@ func (t *transaction) keep(f *changelog.Frame, c syncproto.Change, order syncpro
 		}
 	}
 	t.run.add(h.no, c, order, arrival, len(t.canonical))
-	t.run.derive(f, t.runOf == t.at)
-	t.runOf = t.at
 	t.farm.NextArrival++
 	if order.Compare(t.farm.highest()) > 0 {
 		t.farm.HighestL, t.farm.HighestC = order.L, order.C
@@ -173,7 +181,12 @@ func (t *transaction) flush() error {
 // writeOutcome notes a change that is not kept. Its canonical bytes are in t.canonical.
 func (t *transaction) writeOutcome(h *head, seq int64, o outcomeRow) error {
 	digest := sha256.Sum256(t.canonical)
-	_, err := t.stmt(insOutcome).Exec(t.farm.No, h.no, seq, digest[:], o.Code, o.Text, o.HeldIncarnation, o.HeldSeq)
+	return t.noteOutcome(h, seq, digest[:], o)
+}
+
+// noteOutcome is writeOutcome of a change of which the SHA-256 alone is known.
+func (t *transaction) noteOutcome(h *head, seq int64, digest []byte, o outcomeRow) error {
+	_, err := t.stmt(insOutcome).Exec(t.farm.No, h.no, seq, digest, o.Code, o.Text, o.HeldIncarnation, o.HeldSeq)
 	return err
 }
 

@@ -4,7 +4,7 @@
 import { parseDay } from '../crop/day'
 import type { Temperatures } from '../crop/degree_days'
 import type { Day } from '../crop/nouns'
-import { type CsvRow, csvRows } from './csv_rows'
+import { type CsvRow, csvRows } from '../ui/csv_rows'
 
 export interface WeatherRow extends Temperatures {
   readonly date: Day

@@ -36,6 +36,7 @@ const later: Readonly<Record<string, () => Promise<ComponentType>>> = {
   papers: () => import('../papers/PapersPlace').then((papers) => papers.PapersPlace),
   availability: () => import('../papers/AvailabilityPage').then((papers) => papers.AvailabilityPage),
   work: () => import('../work/WorkPage').then((work) => work.WorkPage),
+  files: () => import('../sheets/FilesPage').then((sheets) => sheets.FilesPage),
   cooler: loadCooler, lot: loadCooler, claims: loadCooler,
 }
 
@@ -69,6 +70,7 @@ export function ShedPlace() {
             <WorkEntry from="shed" />
             <CoolerCare />
             {may.manage && <BackupCard />}
+            {may.manage && <a class="btn tall" href={href('shed', 'files')}><Icon name="share" />{t('files.title')}</a>}
           </div>
           <div>
             <Looks bench={bench} />
