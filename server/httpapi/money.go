@@ -32,8 +32,6 @@ type WorthFunc func(f crop.Farm, season crop.Season, asOf crop.Date, hour crop.C
 const (
 	mostBooks  = 3 // seasons whose books are kept open
 	mostKeyLen = 200
-	// usualHour is what an hour's work costs where the farm says nothing (common practice, no source).
-	usualHour crop.Cents = 2000
 )
 
 // books answers GET /api/money, /api/money/bills and /api/money/worth. A season's books are laid once for each newest change
@@ -136,10 +134,10 @@ func (b *books) lay(season crop.Season) (openBooks, error) {
 	}
 	seasons := money.Seasons(f)
 	season = seasonOf(f, season, seasons, today)
-	laid := money.Of(f, season, hourOf(f))
+	laid := money.Of(f, season, f.Ahead.Costs.Hour)
 	return openBooks{
 		Books: laid, arrival: arrival, today: today, seasons: seasons, sides: laid.Sides(), bills: money.BillsOf(f, season, today),
-		unit: f.Unit, currency: f.Sales.Terms.Currency, hour: hourOf(f),
+		unit: f.Unit, currency: f.Sales.Terms.Currency, hour: f.Ahead.Costs.Hour,
 	}, nil
 }
 
@@ -156,7 +154,7 @@ func (b *books) findWorth(season crop.Season) (worthAnswer, error) {
 	if b.readKept("worth", &kept) {
 		before = &Worth{Draws: kept.Draws, Rests: kept.Rests}
 	}
-	found, err := b.Worth(f, season, asOf, hourOf(f), before)
+	found, err := b.Worth(f, season, asOf, f.Ahead.Costs.Hour, before)
 	if err == nil && (before == nil || before.Rests != found.Rests) {
 		b.keepAnswer("worth", keptDraws{found.Draws, found.Rests})
 	}
@@ -170,9 +168,6 @@ func (b *books) read() (crop.Farm, int64, error) {
 	}
 	return farm.Read(crop.FarmID(b.Farm.Farm()), state), arrival, nil
 }
-
-// hourOf is what an hour of work costs on a farm.
-func hourOf(crop.Farm) crop.Cents { return usualHour }
 
 // seasonOf is the season asked for; 0 is the present one if anything is in its books, else the latest that has any.
 func seasonOf(f crop.Farm, asked crop.Season, seasons []crop.Season, today crop.Date) crop.Season {
