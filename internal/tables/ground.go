@@ -12,14 +12,17 @@ import (
 
 // ground lays out the farm and what stands in it.
 func (b *book) ground() {
-	f, t, w := b.f, b.f.Sales.Terms, b.f.Ahead.Warmth
+	f, t, w, c := b.f, b.f.Sales.Terms, b.f.Ahead.Warmth, b.f.Ahead.Costs
 	b.table("farm|finca", "id", "name|nombre", "length_unit|unidad_de_largo", "season_start|inicio_de_temporada", "southern|hemisferio_sur",
 		"made_up|inventada", "assumed_counted|conteo_supuesto", "currency|moneda", "seller|vendedor", "cooler_days|dias_de_camara", "over_cut_percent|corte_de_mas_porcentaje",
 		"pay_days|dias_de_pago", "tax_percent|impuesto_porcentaje", "tax_name|impuesto", "broken_promise_percent|promesa_rota_porcentaje",
-		"degrees|grados", "lower_celsius|base_celsius", "upper_celsius|tope_celsius", "degree_day_method|metodo_de_grados_dia")
+		"degrees|grados", "lower_celsius|base_celsius", "upper_celsius|tope_celsius", "degree_day_method|metodo_de_grados_dia",
+		"hour_cost|costo_de_hora", "division_minutes|minutos_por_division", "lift_minutes|minutos_por_arranque", "set_minutes|minutos_por_plantin", "plug_cost|costo_de_plantin",
+		"place_cost|costo_de_lugar", "standing_worth_percent|valor_en_pie_porcentaje")
 	b.add(text(f.ID), text(f.Name), text(f.Unit), text(f.Calendar.Start), yes(f.Calendar.Southern), yes(f.MadeUp), yes(f.AssumedCounted),
 		text(t.Currency), text(t.Seller), told(t.CoolerDays), told(t.OverCut), told(t.PayDays), hundredths(t.TaxRate), text(t.TaxName), told(t.BreakCost),
-		text(w.Degrees), decimal(w.Lower), decimal(w.Upper), text(w.Method))
+		text(w.Degrees), decimal(w.Lower), decimal(w.Upper), text(w.Method),
+		hundredths(c.Hour), whole(c.Divide), whole(c.Lift), whole(c.Set), hundredths(c.Plug), hundredths(c.Ground), whole(c.Standing))
 
 	b.table("people|personas", "name|nombre", "id")
 	sorted(f.People, func(_ crop.PersonID, p crop.Person) { b.add(text(p.Name), text(p.ID)) })
