@@ -6,9 +6,10 @@
 // same; then to all that is left of one day where the sums are; then where the bunches are, then where the amount is; last
 // where one row and one delivery have nobody else. As many as can be are matched, the nearest days first.
 
-import { addDays, daysBetween } from './day'
+import { addDays, daysBetween, parseDay } from './day'
 import { type Delivered, deliveryKey } from './delivered'
 import type { RowID, Statement, StatementID, StatementRow } from './money_nouns'
+import type { Day } from './nouns'
 import type { Cents } from './sale_nouns'
 
 /** How many days a row's day may lie from the delivery's: a market day after it, or the day on which it was sold. */
@@ -114,9 +115,15 @@ class Matching {
   private readonly of = new Map<RowID, Delivered[]>()
   private readonly rowsOf = new Map<string, StatementRow[]>()
   private readonly statements: ReadonlyMap<StatementID, Statement>
+  private readonly dueOn = new Map<Day, Delivered[]>()
 
   constructor(statements: readonly Statement[], private readonly rows: readonly StatementRow[], private readonly delivered: readonly Delivered[]) {
     this.statements = new Map(statements.map((one) => [one.id, one]))
+    for (const one of delivered) {
+      const all = this.dueOn.get(one.due)
+      if (all) all.push(one)
+      else this.dueOn.set(one.due, [one])
+    }
   }
 
   result(): Matched {
@@ -147,17 +154,23 @@ class Matching {
     return this.rows.filter((row) => !this.of.has(row.id) && row.line === '' && this.statements.has(row.statement))
   }
 
-  private openDeliveries(): Delivered[] {
-    return this.delivered.filter((one) => !this.rowsOf.has(deliveryKey(one)))
+  /** What a row may be of: deliveries that are nobody's yet, within its days. A year has thousands: they are found by day. */
+  private reachOf(row: StatementRow): Delivered[] {
+    const { from, to } = this.statements.get(row.statement)!
+    const [first, last] = row.date === '' ? [from, to] : [addDays(row.date, -mostDaysApart), addDays(row.date, mostDaysApart)]
+    const found: Delivered[] = []
+    for (let day = first; parseDay(day) && day <= last; day = addDays(day, 1)) {
+      for (const one of this.dueOn.get(day) ?? []) if (!this.rowsOf.has(deliveryKey(one))) found.push(one)
+    }
+    return found
   }
 
   /** Matches as many as can be (augmenting paths), beginning with the nearest days. */
   private pair(fits: Fits): void {
     const rows = this.openRows()
-    const open = this.openDeliveries()
-    const reach = new Map(rows.map((row) => [row, open.filter((one) => this.apart(row, one) !== undefined && fits(row, one)).sort((a, b) => this.nearer(row, a, b))]))
+    const reach = new Map(rows.map((row) => [row, this.reachOf(row).filter((one) => fits(row, one)).sort((a, b) => nearer(row, a, b))]))
     const taken = new Map<Delivered, StatementRow>()
-    const near = rows.flatMap((row) => reach.get(row)!.map((one) => ({ row, one, apart: this.apart(row, one)! }))).sort((a, b) => a.apart - b.apart)
+    const near = rows.flatMap((row) => reach.get(row)!.map((one) => ({ row, one, apart: apart(row, one) }))).sort((a, b) => a.apart - b.apart)
     const placed = new Set<StatementRow>()
     for (const { row, one } of near) {
       if (placed.has(row) || taken.has(one)) continue
@@ -172,35 +185,30 @@ class Matching {
   private takeDays(): void {
     for (const row of this.openRows()) {
       const byDay = new Map<string, Delivered[]>()
-      for (const one of this.openDeliveries()) if (this.apart(row, one) !== undefined) byDay.set(one.due, [...byDay.get(one.due) ?? [], one])
+      for (const one of this.reachOf(row)) byDay.set(one.due, [...byDay.get(one.due) ?? [], one])
       const whole = [...byDay.values()].filter((all) => all.length > 1 && sumOf(all, ({ bunches }) => bunches) === row.bunches && all.every(({ gross }) => gross !== undefined)
         && (sumOf(all, ({ gross }) => gross ?? 0) === row.cents || sumOf(all, netOf) === row.cents))
-      const [best] = whole.sort((a, b) => this.nearer(row, a[0]!, b[0]!))
+      const [best] = whole.sort((a, b) => nearer(row, a[0]!, b[0]!))
       if (best) this.take(row, ...best)
     }
   }
 
   /** One row and one delivery that have nobody else within reach. */
   private takeLonely(): void {
-    const rows = this.openRows()
-    const open = this.openDeliveries()
-    for (const row of rows) {
-      const [one, ...others] = open.filter((each) => this.apart(row, each) !== undefined)
-      if (one && others.length === 0 && rows.filter((each) => this.apart(each, one) !== undefined).length === 1) this.take(row, one)
-    }
+    const reach = this.openRows().map((row) => [row, this.reachOf(row)] as const)
+    const wanted = new Map<Delivered, number>()
+    for (const [, all] of reach) for (const one of all) wanted.set(one, (wanted.get(one) ?? 0) + 1)
+    for (const [row, [one, ...others]] of reach) if (one && others.length === 0 && wanted.get(one) === 1) this.take(row, one)
   }
+}
 
-  /** Days between a row and a delivery; undefined where it is out of reach. */
-  private apart(row: StatementRow, { due }: Delivered): number | undefined {
-    const { from, to } = this.statements.get(row.statement)!
-    if (row.date === '') return due >= from && due <= to ? mostDaysApart : undefined
-    if (due < addDays(row.date, -mostDaysApart) || due > addDays(row.date, mostDaysApart)) return undefined
-    return Math.abs(daysBetween(due, row.date))
-  }
+/** Days between a row and a delivery within its reach; of a row without a day all are as near. */
+function apart({ date }: StatementRow, { due }: Delivered): number {
+  return date === '' ? mostDaysApart : Math.abs(daysBetween(due, date))
+}
 
-  private nearer(row: StatementRow, a: Delivered, b: Delivered): number {
-    return this.apart(row, a)! - this.apart(row, b)! || (deliveryKey(a) < deliveryKey(b) ? -1 : 1)
-  }
+function nearer(row: StatementRow, a: Delivered, b: Delivered): number {
+  return apart(row, a) - apart(row, b) || (deliveryKey(a) < deliveryKey(b) ? -1 : 1)
 }
 
 /** Finds a delivery for a row, moving others to deliveries that do for them as well. */
