@@ -6,7 +6,7 @@
 // same; then to all that is left of one day where the sums are; then where the bunches are, then where the amount is; last
 // where one row and one delivery have nobody else. As many as can be are matched, the nearest days first.
 
-import { addDays, daysBetween, parseDay } from './day'
+import { addDays, daysBetween } from './day'
 import { type Delivered, deliveryKey } from './delivered'
 import type { RowID, Statement, StatementID, StatementRow } from './money_nouns'
 import type { Day } from './nouns'
@@ -56,7 +56,7 @@ export function reconcile(statements: readonly Statement[], rows: readonly State
 function ofStatement(statement: Statement, all: readonly StatementRow[], matched: Matched, delivered: readonly Delivered[]): Reconciled {
   const rows = all.filter((row) => row.statement === statement.id).sort((a, b) => Number(isLeftOut(a)) - Number(isLeftOut(b)) || a.place - b.place || (a.id < b.id ? -1 : 1))
   const found = rows.map((row) => judged(row, matched))
-  const missing = delivered.filter((one) => one.due >= statement.from && one.due <= statement.to && !matched.rowsOf.has(deliveryKey(one)))
+  const missing = delivered.filter((one) => one.due >= statement.from && one.due <= statement.to && !matched.rowsOf.has(one))
   const foot = footOf(statement, rows)
   const differs = found.filter(({ row, verdict }) => verdict !== 'agrees' && !row.settled).length
   return { rows: found, missing, foot, open: differs + missing.length + (foot.off === 0 ? 0 : 1) }
@@ -77,7 +77,7 @@ export function isLeftOut({ line, bunches, cents, kept, settled }: StatementRow)
 function judged(row: StatementRow, { of, rowsOf }: Matched): RowFound {
   const mine = of.get(row.id) ?? []
   if (mine.length === 0) return { row, verdict: 'not_ours', of: mine, bunchesOff: row.bunches, centsOff: row.cents }
-  const rows = new Set(mine.flatMap((one) => rowsOf.get(deliveryKey(one)) ?? []))
+  const rows = new Set(mine.flatMap((one) => rowsOf.get(one) ?? []))
   const said = [...rows].reduce((sum, one) => ({ bunches: sum.bunches + one.bunches, cents: sum.cents + one.cents }), { bunches: 0, cents: 0 })
   const bunchesOff = said.bunches - sumOf(mine, ({ bunches }) => bunches)
   const worth = mine.every(({ gross }) => gross !== undefined) ? sumOf(mine, netOf) : said.cents
@@ -100,8 +100,7 @@ function sumOf(all: readonly Delivered[], of: (one: Delivered) => number): numbe
 
 interface Matched {
   readonly of: ReadonlyMap<RowID, readonly Delivered[]>
-  /** By `deliveryKey`. */
-  readonly rowsOf: ReadonlyMap<string, readonly StatementRow[]>
+  readonly rowsOf: ReadonlyMap<Delivered, readonly StatementRow[]>
 }
 
 type Fits = (row: StatementRow, one: Delivered) => boolean
@@ -113,9 +112,11 @@ const pricedAlike: Fits = (row, one) => one.gross !== undefined && sameAmount(ro
 
 class Matching {
   private readonly of = new Map<RowID, Delivered[]>()
-  private readonly rowsOf = new Map<string, StatementRow[]>()
+  private readonly rowsOf = new Map<Delivered, StatementRow[]>()
   private readonly statements: ReadonlyMap<StatementID, Statement>
   private readonly dueOn = new Map<Day, Delivered[]>()
+  /** Those of `dueOn`, in order. */
+  private readonly days: readonly Day[]
 
   constructor(statements: readonly Statement[], private readonly rows: readonly StatementRow[], private readonly delivered: readonly Delivered[]) {
     this.statements = new Map(statements.map((one) => [one.id, one]))
@@ -124,6 +125,7 @@ class Matching {
       if (all) all.push(one)
       else this.dueOn.set(one.due, [one])
     }
+    this.days = [...this.dueOn.keys()].sort()
   }
 
   result(): Matched {
@@ -138,7 +140,7 @@ class Matching {
 
   private take(row: StatementRow, ...all: readonly Delivered[]): void {
     this.of.set(row.id, [...all])
-    for (const one of all) this.rowsOf.set(deliveryKey(one), [...this.rowsOf.get(deliveryKey(one)) ?? [], row])
+    for (const one of all) this.rowsOf.set(one, [...this.rowsOf.get(one) ?? [], row])
   }
 
   private takeSaid(): void {
@@ -158,19 +160,17 @@ class Matching {
   private reachOf(row: StatementRow): Delivered[] {
     const { from, to } = this.statements.get(row.statement)!
     const [first, last] = row.date === '' ? [from, to] : [addDays(row.date, -mostDaysApart), addDays(row.date, mostDaysApart)]
-    const found: Delivered[] = []
-    for (let day = first; parseDay(day) && day <= last; day = addDays(day, 1)) {
-      for (const one of this.dueOn.get(day) ?? []) if (!this.rowsOf.has(deliveryKey(one))) found.push(one)
-    }
-    return found
+    return this.days.slice(firstFrom(this.days, first), firstFrom(this.days, addDays(last, 1))).flatMap((day) => this.dueOn.get(day)!.filter((one) => !this.rowsOf.has(one)))
   }
 
   /** Matches as many as can be (augmenting paths), beginning with the nearest days. */
   private pair(fits: Fits): void {
     const rows = this.openRows()
-    const reach = new Map(rows.map((row) => [row, this.reachOf(row).filter((one) => fits(row, one)).sort((a, b) => nearer(row, a, b))]))
+    const near = rows.flatMap((row) => this.reachOf(row).filter((one) => fits(row, one)).map((one) => ({ row, one, apart: apart(row, one) })))
+      .sort((a, b) => a.apart - b.apart || (deliveryKey(a.one) < deliveryKey(b.one) ? -1 : 1))
+    const reach = new Map<StatementRow, Delivered[]>(rows.map((row) => [row, []]))
+    for (const { row, one } of near) reach.get(row)!.push(one)
     const taken = new Map<Delivered, StatementRow>()
-    const near = rows.flatMap((row) => reach.get(row)!.map((one) => ({ row, one, apart: apart(row, one) }))).sort((a, b) => a.apart - b.apart)
     const placed = new Set<StatementRow>()
     for (const { row, one } of near) {
       if (placed.has(row) || taken.has(one)) continue
@@ -209,6 +209,17 @@ function apart({ date }: StatementRow, { due }: Delivered): number {
 
 function nearer(row: StatementRow, a: Delivered, b: Delivered): number {
   return apart(row, a) - apart(row, b) || (deliveryKey(a) < deliveryKey(b) ? -1 : 1)
+}
+
+/** Where the first of some days lies that is no earlier than a day. */
+function firstFrom(days: readonly Day[], day: Day): number {
+  let [low, high] = [0, days.length]
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (days[middle]! < day) low = middle + 1
+    else high = middle
+  }
+  return low
 }
 
 /** Finds a delivery for a row, moving others to deliveries that do for them as well. */
