@@ -132,6 +132,7 @@ type StatementRow struct {
 	// Line and Due are the delivery that it is of, where a person said so; empty is found by what it says.
 	Line LineID
 	Due  Date
-	// Settled says that a person looked at how it differs and let it stand.
+	// Settled says that a person looked at how it differs and let it stand. With a line and without bunches and cents it
+	// is no row of the paper: it says that the delivery is on none, and that this may stand.
 	Settled bool
 }

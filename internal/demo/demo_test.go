@@ -276,3 +276,62 @@ func TestTheLastSeasonWasSold(t *testing.T) {
 		}
 	}
 }
+
+func TestTheBooksOfTheLastSeasonAreKept(t *testing.T) {
+	state, _ := state(t)
+	f := farm.Read(farmID, state)
+	m, s := f.Money, f.Sales
+	t.Logf("%d costs, %d entries of work, %d invoices, %d payments, %d statements of %d rows", len(m.Costs), len(m.Work), len(s.Invoices), len(m.Payments), len(m.Statements), len(m.Rows))
+	if len(m.Costs) < 10 || len(m.Work) < 50 || len(s.Invoices) < 8 || len(m.Payments) < 6 || len(m.Statements) != 1 || len(m.Rows) < 6 {
+		t.Error("some of the books are empty")
+	}
+	for _, c := range m.Costs {
+		if _, known := f.Beds[c.Bed]; c.Bed != "" && !known || c.Channel != "" && s.Channels[c.Channel].Name == "" {
+			t.Errorf("%s is for what there is not", c.What)
+		}
+	}
+	packed, onBills := map[crop.LineID]int{}, map[crop.LineID]int{}
+	for _, p := range s.Packed {
+		packed[p.Line] += p.Bunches
+	}
+	for _, i := range s.Invoices {
+		for _, row := range i.Lines {
+			onBills[row.Line] += row.Bunches
+			if row.Due > i.Date {
+				t.Errorf("%s of %s bills what was due on %s", i.Number, i.Date, row.Due)
+			}
+		}
+	}
+	for line, n := range onBills {
+		if line != "" && n != packed[line] {
+			t.Errorf("%d bunches of %s are billed, and %d were packed", n, line, packed[line])
+		}
+	}
+	open := 0
+	for id, invoice := range s.Invoices {
+		left := selling.TotalsOf(invoice).Total
+		for _, p := range m.Payments {
+			if p.Invoice == id {
+				left -= p.Cents
+			}
+		}
+		if left < 0 {
+			t.Errorf("%s is paid too much by %d", invoice.Number, -left)
+		}
+		if left > 0 {
+			open++
+		}
+	}
+	if open == 0 || open > len(s.Invoices)/2 {
+		t.Errorf("of %d of %d invoices something is left", open, len(s.Invoices))
+	}
+	for _, statement := range m.Statements {
+		foot := statement.Cents
+		for _, row := range m.Rows {
+			foot -= row.Cents - row.Kept
+		}
+		if foot != 0 {
+			t.Errorf("the foot is %d off its rows", foot)
+		}
+	}
+}

@@ -23,6 +23,8 @@ type seller struct {
 	weekly   []crop.Line
 	standing crop.StandingOrder
 	lots     []lot // what lies in the cooler, the oldest first
+	// delivered is what was packed, the earliest first.
+	delivered []delivered
 }
 
 type lot struct {
@@ -51,6 +53,7 @@ func (g *grower) sell() []crop.BuyerID {
 		}
 		s.writeOff(day)
 	}
+	s.keepBooks()
 	return s.buyers
 }
 
@@ -260,14 +263,17 @@ func (s *seller) pack(day crop.Date, line crop.Line) {
 		}
 	}
 	s.markBy(day, benchHand, farm.PackedFacts(packed))
-	s.perhapsClaim(day, packed)
+	s.delivered = append(s.delivered, delivered{
+		day: day, buyer: slices.Index(s.buyers, packed.Buyer), line: line, bunches: bunches, credited: s.perhapsClaim(day, packed),
+	})
 }
 
-// perhapsClaim has a buyer complain now and then, of the lot of which most stems went to them.
-func (s *seller) perhapsClaim(day crop.Date, p crop.Packed) {
+// perhapsClaim has a buyer complain now and then, of the lot of which most stems went to them, and tells what is credited.
+func (s *seller) perhapsClaim(day crop.Date, p crop.Packed) crop.Cents {
 	if s.rnd.Float64() > .03 {
-		return
+		return 0
 	}
+	const credit = 250
 	var most crop.LotID
 	for id, stems := range p.Stems {
 		if stems > p.Stems[most] || stems == p.Stems[most] && farm.LotCell(id) < farm.LotCell(most) {
@@ -277,8 +283,9 @@ func (s *seller) perhapsClaim(day crop.Date, p crop.Packed) {
 	reasons := []crop.ClaimReason{crop.ClaimShattered, crop.ClaimWilted, crop.ClaimColour}
 	s.mark(day.Add(2), farm.ClaimFacts(crop.Claim{
 		ID: crop.ClaimID(s.newID()), Line: p.Line, Buyer: p.Buyer, Due: p.Due, Lot: &most, Stems: min(10, p.Stems[most]),
-		Reason: reasons[s.rnd.IntN(len(reasons))], Credit: 250, Date: day.Add(2), Person: s.owner(),
+		Reason: reasons[s.rnd.IntN(len(reasons))], Credit: credit, Date: day.Add(2), Person: s.owner(),
 	}))
+	return credit
 }
 
 // writeOff throws out what is past its life.

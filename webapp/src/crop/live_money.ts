@@ -17,20 +17,25 @@ export class LiveMoney {
 
   /** Takes an entity of what is paid and worked; what is withdrawn counts as gone. */
   take(key: EntityKey, entity: Entity | undefined): void {
-    const here = entity !== undefined && !withdrawn(entity) ? entity : undefined
+    const gone = entity !== undefined && withdrawn(entity) ? entity : undefined
+    const here = gone ? undefined : entity
     const { costs, work, workOn, payments, paymentsOf, statements, rows, rowsOf } = this.maps
     switch (key.type) {
       case 'cost':
         put(costs, key.id as CostID, here && readCost(here))
+        put(this.maps.goneCosts, key.id as CostID, gone && readCost(gone))
         break
       case 'work':
         putUnder(work, workOn, key.id as WorkID, here && readWork(here), ({ date }) => date)
+        put(this.maps.goneWork, key.id as WorkID, gone && readWork(gone))
         break
       case 'payment':
         putUnder(payments, paymentsOf, key.id as PaymentID, here && readPayment(here), ({ invoice }) => invoice)
+        put(this.maps.gonePayments, key.id as PaymentID, gone && readPayment(gone))
         break
       case 'statement':
         put(statements, key.id as StatementID, here && readStatement(here))
+        put(this.maps.goneStatements, key.id as StatementID, gone && readStatement(gone))
         break
       case 'statement_row':
         putUnder(rows, rowsOf, key.id as RowID, here && readStatementRow(here), ({ statement }) => statement)
@@ -79,5 +84,6 @@ function emptyMaps() {
   return {
     costs: map<'costs'>(), work: map<'work'>(), workOn: map<'workOn'>(), payments: map<'payments'>(), paymentsOf: map<'paymentsOf'>(),
     statements: map<'statements'>(), rows: map<'rows'>(), rowsOf: map<'rowsOf'>(),
+    goneCosts: map<'goneCosts'>(), goneWork: map<'goneWork'>(), gonePayments: map<'gonePayments'>(), goneStatements: map<'goneStatements'>(),
   }
 }

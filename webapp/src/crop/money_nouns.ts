@@ -102,4 +102,9 @@ export interface Money {
   readonly statements: ReadonlyMap<StatementID, Statement>
   readonly rows: ReadonlyMap<RowID, StatementRow>
   readonly rowsOf: ReadonlyMap<StatementID, ReadonlySet<RowID>>
+  /** Withdrawn ones, which somebody may still have changed elsewhere. */
+  readonly goneCosts: ReadonlyMap<CostID, Cost>
+  readonly goneWork: ReadonlyMap<WorkID, Work>
+  readonly gonePayments: ReadonlyMap<PaymentID, Payment>
+  readonly goneStatements: ReadonlyMap<StatementID, Statement>
 }

@@ -9,6 +9,7 @@
 import { addDays, daysBetween } from './day'
 import { type Delivered, deliveryKey } from './delivered'
 import type { RowID, Statement, StatementID, StatementRow } from './money_nouns'
+import type { Day } from './nouns'
 import type { Cents } from './sale_nouns'
 
 /** How many days a row's day may lie from the delivery's: a market day after it, or the day on which it was sold. */
@@ -55,7 +56,7 @@ export function reconcile(statements: readonly Statement[], rows: readonly State
 function ofStatement(statement: Statement, all: readonly StatementRow[], matched: Matched, delivered: readonly Delivered[]): Reconciled {
   const rows = all.filter((row) => row.statement === statement.id).sort((a, b) => Number(isLeftOut(a)) - Number(isLeftOut(b)) || a.place - b.place || (a.id < b.id ? -1 : 1))
   const found = rows.map((row) => judged(row, matched))
-  const missing = delivered.filter((one) => one.due >= statement.from && one.due <= statement.to && !matched.rowsOf.has(deliveryKey(one)))
+  const missing = delivered.filter((one) => one.due >= statement.from && one.due <= statement.to && !matched.rowsOf.has(one))
   const foot = footOf(statement, rows)
   const differs = found.filter(({ row, verdict }) => verdict !== 'agrees' && !row.settled).length
   return { rows: found, missing, foot, open: differs + missing.length + (foot.off === 0 ? 0 : 1) }
@@ -76,7 +77,7 @@ export function isLeftOut({ line, bunches, cents, kept, settled }: StatementRow)
 function judged(row: StatementRow, { of, rowsOf }: Matched): RowFound {
   const mine = of.get(row.id) ?? []
   if (mine.length === 0) return { row, verdict: 'not_ours', of: mine, bunchesOff: row.bunches, centsOff: row.cents }
-  const rows = new Set(mine.flatMap((one) => rowsOf.get(deliveryKey(one)) ?? []))
+  const rows = new Set(mine.flatMap((one) => rowsOf.get(one) ?? []))
   const said = [...rows].reduce((sum, one) => ({ bunches: sum.bunches + one.bunches, cents: sum.cents + one.cents }), { bunches: 0, cents: 0 })
   const bunchesOff = said.bunches - sumOf(mine, ({ bunches }) => bunches)
   const worth = mine.every(({ gross }) => gross !== undefined) ? sumOf(mine, netOf) : said.cents
@@ -99,8 +100,7 @@ function sumOf(all: readonly Delivered[], of: (one: Delivered) => number): numbe
 
 interface Matched {
   readonly of: ReadonlyMap<RowID, readonly Delivered[]>
-  /** By `deliveryKey`. */
-  readonly rowsOf: ReadonlyMap<string, readonly StatementRow[]>
+  readonly rowsOf: ReadonlyMap<Delivered, readonly StatementRow[]>
 }
 
 type Fits = (row: StatementRow, one: Delivered) => boolean
@@ -112,11 +112,20 @@ const pricedAlike: Fits = (row, one) => one.gross !== undefined && sameAmount(ro
 
 class Matching {
   private readonly of = new Map<RowID, Delivered[]>()
-  private readonly rowsOf = new Map<string, StatementRow[]>()
+  private readonly rowsOf = new Map<Delivered, StatementRow[]>()
   private readonly statements: ReadonlyMap<StatementID, Statement>
+  private readonly dueOn = new Map<Day, Delivered[]>()
+  /** Those of `dueOn`, in order. */
+  private readonly days: readonly Day[]
 
   constructor(statements: readonly Statement[], private readonly rows: readonly StatementRow[], private readonly delivered: readonly Delivered[]) {
     this.statements = new Map(statements.map((one) => [one.id, one]))
+    for (const one of delivered) {
+      const all = this.dueOn.get(one.due)
+      if (all) all.push(one)
+      else this.dueOn.set(one.due, [one])
+    }
+    this.days = [...this.dueOn.keys()].sort()
   }
 
   result(): Matched {
@@ -131,7 +140,7 @@ class Matching {
 
   private take(row: StatementRow, ...all: readonly Delivered[]): void {
     this.of.set(row.id, [...all])
-    for (const one of all) this.rowsOf.set(deliveryKey(one), [...this.rowsOf.get(deliveryKey(one)) ?? [], row])
+    for (const one of all) this.rowsOf.set(one, [...this.rowsOf.get(one) ?? [], row])
   }
 
   private takeSaid(): void {
@@ -147,17 +156,21 @@ class Matching {
     return this.rows.filter((row) => !this.of.has(row.id) && row.line === '' && this.statements.has(row.statement))
   }
 
-  private openDeliveries(): Delivered[] {
-    return this.delivered.filter((one) => !this.rowsOf.has(deliveryKey(one)))
+  /** What a row may be of: deliveries that are nobody's yet, within its days. A year has thousands: they are found by day. */
+  private reachOf(row: StatementRow): Delivered[] {
+    const { from, to } = this.statements.get(row.statement)!
+    const [first, last] = row.date === '' ? [from, to] : [addDays(row.date, -mostDaysApart), addDays(row.date, mostDaysApart)]
+    return this.days.slice(firstFrom(this.days, first), firstFrom(this.days, addDays(last, 1))).flatMap((day) => this.dueOn.get(day)!.filter((one) => !this.rowsOf.has(one)))
   }
 
   /** Matches as many as can be (augmenting paths), beginning with the nearest days. */
   private pair(fits: Fits): void {
     const rows = this.openRows()
-    const open = this.openDeliveries()
-    const reach = new Map(rows.map((row) => [row, open.filter((one) => this.apart(row, one) !== undefined && fits(row, one)).sort((a, b) => this.nearer(row, a, b))]))
+    const near = rows.flatMap((row) => this.reachOf(row).filter((one) => fits(row, one)).map((one) => ({ row, one, apart: apart(row, one) })))
+      .sort((a, b) => a.apart - b.apart || (deliveryKey(a.one) < deliveryKey(b.one) ? -1 : 1))
+    const reach = new Map<StatementRow, Delivered[]>(rows.map((row) => [row, []]))
+    for (const { row, one } of near) reach.get(row)!.push(one)
     const taken = new Map<Delivered, StatementRow>()
-    const near = rows.flatMap((row) => reach.get(row)!.map((one) => ({ row, one, apart: this.apart(row, one)! }))).sort((a, b) => a.apart - b.apart)
     const placed = new Set<StatementRow>()
     for (const { row, one } of near) {
       if (placed.has(row) || taken.has(one)) continue
@@ -172,35 +185,41 @@ class Matching {
   private takeDays(): void {
     for (const row of this.openRows()) {
       const byDay = new Map<string, Delivered[]>()
-      for (const one of this.openDeliveries()) if (this.apart(row, one) !== undefined) byDay.set(one.due, [...byDay.get(one.due) ?? [], one])
+      for (const one of this.reachOf(row)) byDay.set(one.due, [...byDay.get(one.due) ?? [], one])
       const whole = [...byDay.values()].filter((all) => all.length > 1 && sumOf(all, ({ bunches }) => bunches) === row.bunches && all.every(({ gross }) => gross !== undefined)
         && (sumOf(all, ({ gross }) => gross ?? 0) === row.cents || sumOf(all, netOf) === row.cents))
-      const [best] = whole.sort((a, b) => this.nearer(row, a[0]!, b[0]!))
+      const [best] = whole.sort((a, b) => nearer(row, a[0]!, b[0]!))
       if (best) this.take(row, ...best)
     }
   }
 
   /** One row and one delivery that have nobody else within reach. */
   private takeLonely(): void {
-    const rows = this.openRows()
-    const open = this.openDeliveries()
-    for (const row of rows) {
-      const [one, ...others] = open.filter((each) => this.apart(row, each) !== undefined)
-      if (one && others.length === 0 && rows.filter((each) => this.apart(each, one) !== undefined).length === 1) this.take(row, one)
-    }
+    const reach = this.openRows().map((row) => [row, this.reachOf(row)] as const)
+    const wanted = new Map<Delivered, number>()
+    for (const [, all] of reach) for (const one of all) wanted.set(one, (wanted.get(one) ?? 0) + 1)
+    for (const [row, [one, ...others]] of reach) if (one && others.length === 0 && wanted.get(one) === 1) this.take(row, one)
   }
+}
 
-  /** Days between a row and a delivery; undefined where it is out of reach. */
-  private apart(row: StatementRow, { due }: Delivered): number | undefined {
-    const { from, to } = this.statements.get(row.statement)!
-    if (row.date === '') return due >= from && due <= to ? mostDaysApart : undefined
-    if (due < addDays(row.date, -mostDaysApart) || due > addDays(row.date, mostDaysApart)) return undefined
-    return Math.abs(daysBetween(due, row.date))
-  }
+/** Days between a row and a delivery within its reach; of a row without a day all are as near. */
+function apart({ date }: StatementRow, { due }: Delivered): number {
+  return date === '' ? mostDaysApart : Math.abs(daysBetween(due, date))
+}
 
-  private nearer(row: StatementRow, a: Delivered, b: Delivered): number {
-    return this.apart(row, a)! - this.apart(row, b)! || (deliveryKey(a) < deliveryKey(b) ? -1 : 1)
+function nearer(row: StatementRow, a: Delivered, b: Delivered): number {
+  return apart(row, a) - apart(row, b) || (deliveryKey(a) < deliveryKey(b) ? -1 : 1)
+}
+
+/** Where the first of some days lies that is no earlier than a day. */
+function firstFrom(days: readonly Day[], day: Day): number {
+  let [low, high] = [0, days.length]
+  while (low < high) {
+    const middle = (low + high) >> 1
+    if (days[middle]! < day) low = middle + 1
+    else high = middle
   }
+  return low
 }
 
 /** Finds a delivery for a row, moving others to deliveries that do for them as well. */

@@ -63,7 +63,6 @@ export const enMoney = {
   'money.pay_by.head': 'To be paid by',
   'money.all_invoices': 'All invoices',
   'money.payments': 'Payments',
-  'money.payments.of': 'Payments of {number}',
   'money.invoice.gone': 'There is no such invoice here. A credit note is settled with its invoice.',
   'money.owed': 'Invoice, less its credit notes',
   'money.paid': 'Paid',
@@ -109,7 +108,7 @@ export const enMoney = {
   'money.foot.less': 'The foot says {sum} less than the rows.',
 
   'money.rows': 'Rows',
-  'money.row.new': 'Row {place}',
+  'money.row.new': 'Type row {place}',
   'money.row.save': 'Write it down, and the next',
   'money.row.said': 'Row {place}: {sum}.',
   'money.row.words': 'As printed',
@@ -140,6 +139,12 @@ export const enMoney = {
   'money.said.open': 'It is open again.',
   'money.said.named': 'It is of that delivery.',
   'money.said.found': 'It is found by itself again.',
+
+  'looks.what.cost': 'the cost of {sum}, {day},',
+  'looks.what.work': { one: '{n} minute of work, {day},', other: '{n} minutes of work, {day},' },
+  'looks.what.payment': 'the payment of {sum}, {day},',
+  'looks.what.statement': 'the statement of {days} over {sum}',
+  'looks.what.statement_row': 'a row of a statement',
 
   'money.paste': 'Paste rows of a table',
   'money.paste.how': 'From a mail, a spreadsheet or a PDF: day, words, bunches, amount, and what is kept or paid of it. Nothing is written down before you have seen it.',

@@ -66,7 +66,6 @@ export const esMoney: Translation<typeof enMoney> = {
   'money.pay_by.head': 'Por pagar hasta',
   'money.all_invoices': 'Todas las facturas',
   'money.payments': 'Pagos',
-  'money.payments.of': 'Pagos de {number}',
   'money.invoice.gone': 'Aquí no hay tal factura. Una nota de crédito se salda con su factura.',
   'money.owed': 'Factura, menos sus notas de crédito',
   'money.paid': 'Pagado',
@@ -112,7 +111,7 @@ export const esMoney: Translation<typeof enMoney> = {
   'money.foot.less': 'El pie dice {sum} menos que las filas.',
 
   'money.rows': 'Filas',
-  'money.row.new': 'Fila {place}',
+  'money.row.new': 'Escribir la fila {place}',
   'money.row.save': 'Anotarla, y la siguiente',
   'money.row.said': 'Fila {place}: {sum}.',
   'money.row.words': 'Como está impreso',
@@ -143,6 +142,12 @@ export const esMoney: Translation<typeof enMoney> = {
   'money.said.open': 'Está pendiente otra vez.',
   'money.said.named': 'Es de esa entrega.',
   'money.said.found': 'Otra vez se busca sola.',
+
+  'looks.what.cost': 'el gasto de {sum}, {day},',
+  'looks.what.work': { one: '{n} minuto de trabajo, {day},', other: '{n} minutos de trabajo, {day},' },
+  'looks.what.payment': 'el pago de {sum}, {day},',
+  'looks.what.statement': 'la liquidación de {days} por {sum}',
+  'looks.what.statement_row': 'una fila de una liquidación',
 
   'money.paste': 'Pegar filas de una tabla',
   'money.paste.how': 'De un correo, una hoja de cálculo o un PDF: día, palabras, manojos, importe, y lo que se retiene o se paga. No se anota nada antes de que usted lo vea.',

@@ -72,7 +72,7 @@ export function CostEditor({ cost: before, isNew = false, doing, onDone }: CostE
           <SelectField label={t('work.channel')} value={form.channel} none={t('work.channel.none')} options={named(sales.channels.values())} onChoose={(channel) => tell({ channel: channel as ChannelID | '' })} />
         </div>
       </details>
-      <EditorButtons problem={problem} onCancel={onDone} onDelete={isNew ? undefined : () => void remove()} />
+      <EditorButtons problem={problem} onCancel={onDone} stays={isNew} onDelete={isNew ? undefined : () => void remove()} />
     </form>
   )
 }

@@ -23,7 +23,7 @@ export function InvoicePaymentsPage({ id }: { readonly id: string }) {
   const invoice = useNotebook().farm.value.sales.invoices.get(id as InvoiceID)
   return (
     <>
-      <PageHead title={invoice ? t('money.payments.of', { number: invoice.number }) : t('money.payments')} back={href('money', 'unpaid')} />
+      <PageHead title={invoice?.number ?? t('money.payments')} back={href('money', 'unpaid')} />
       <div class="page reading money">
         {invoice && invoice.credits === '' ? <OfInvoice invoice={invoice} /> : <p class="note">{t('money.invoice.gone')}</p>}
       </div>

@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks'
 import { addDays } from '../crop/day'
-import { type Delivered, deliveredTo, deliveryKey } from '../crop/delivered'
+import { type Delivered, deliveryKey } from '../crop/delivered'
 import type { Statement, StatementRow } from '../crop/money_nouns'
 import type { RowFound } from '../crop/reconcile'
 import type { Cents } from '../crop/sale_nouns'
@@ -16,6 +16,7 @@ import { deleted, putRight, rowEntry } from './book'
 import { DeliveredText, deliveredWords } from './DeliveredText'
 import { RowEditor } from './RowEditor'
 import { SelectField } from './SelectField'
+import { deliveriesTo } from './statements'
 
 interface RowCardProps {
   readonly found: RowFound
@@ -67,7 +68,7 @@ const around = 14
 function Settle({ found: { row, verdict }, statement, doing }: RowCardProps) {
   const farm = useNotebook().farm.value
   const change = (part: Partial<StatementRow>, said: string) => void doing.act(() => ({ ...putRight(rowEntry(row), rowEntry({ ...row, ...part })), said }))
-  const choices = choicesFor(row, statement, deliveredTo(farm.sales, statement.channel))
+  const choices = choicesFor(row, statement, deliveriesTo(farm.sales, statement.channel))
   const choose = (key: string) => {
     const one = choices.find((each) => deliveryKey(each) === key)
     change({ line: one?.line ?? '', due: one?.due ?? '' }, one ? t('money.said.named') : t('money.said.found'))

@@ -22,6 +22,7 @@ export function TypeRows({ statement, place, doing }: TypeRowsProps) {
   const { currency } = useNotebook().farm.value.sales.terms
   const [form, setForm] = useState<RowForm>({ day: statement.from, words: '', bunches: '', amount: '', kept: '' })
   const [problem, setProblem] = useState<EntryProblem | undefined>(undefined)
+  const [isOpen, setOpen] = useState(place === 1)
   const first = useRef<HTMLInputElement>(null)
   const save = async (event: Event) => {
     event.preventDefault()
@@ -33,11 +34,13 @@ export function TypeRows({ statement, place, doing }: TypeRowsProps) {
     first.current?.focus()
   }
   return (
-    <form class="card" noValidate onSubmit={(event) => void save(event)}>
-      <h2>{t('money.row.new', { place: String(place) })}</h2>
-      <RowFields form={form} first={first} onTell={(part) => { setForm((all) => ({ ...all, ...part })); setProblem(undefined) }} />
-      {problem && <p class="note stop" role="alert">{t(`money.problem.${problem}`)}</p>}
-      <button type="submit" class="btn save">{t('money.row.save')}</button>
-    </form>
+    <details class="card" open={isOpen} onToggle={(event) => setOpen(event.currentTarget.open)}>
+      <summary>{t('money.row.new', { place: String(place) })}</summary>
+      <form noValidate onSubmit={(event) => void save(event)}>
+        <RowFields form={form} first={first} onTell={(part) => { setForm((all) => ({ ...all, ...part })); setProblem(undefined) }} />
+        {problem && <p class="note stop" role="alert">{t(`money.problem.${problem}`)}</p>}
+        <button type="submit" class="btn save">{t('money.row.save')}</button>
+      </form>
+    </details>
   )
 }

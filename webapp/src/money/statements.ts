@@ -1,6 +1,6 @@
 // The statements of a farm's channels against what was delivered, worked out once until either changes.
 
-import { deliveredTo } from '../crop/delivered'
+import { type Delivered, deliveredTo } from '../crop/delivered'
 import type { Money, Statement, StatementID, StatementRow } from '../crop/money_nouns'
 import type { Farm } from '../crop/nouns'
 import { type Reconciled, reconcile } from '../crop/reconcile'
@@ -11,12 +11,22 @@ export type AllReconciled = ReadonlyMap<StatementID, Reconciled>
 
 let last: { readonly money: Money; readonly sales: Sales; readonly found: AllReconciled } | undefined
 
+let delivered: { readonly sales: Sales; readonly to: Map<ChannelID, readonly Delivered[]> } | undefined
+
+/** What was delivered to a channel, looked up once until anything that is sold changes. */
+export function deliveriesTo(sales: Sales, channel: ChannelID): readonly Delivered[] {
+  if (delivered?.sales !== sales) delivered = { sales, to: new Map() }
+  const found = delivered.to.get(channel) ?? deliveredTo(sales, channel)
+  delivered.to.set(channel, found)
+  return found
+}
+
 export function reconciled({ money, sales }: Pick<Farm, 'money' | 'sales'>): AllReconciled {
   if (last?.money === money && last.sales === sales) return last.found
   const found = new Map<StatementID, Reconciled>()
   for (const [channel, statements] of byChannel(money)) {
     const rows = statements.flatMap(({ id }) => rowsOf(money, id))
-    for (const [id, one] of reconcile(statements, rows, deliveredTo(sales, channel))) found.set(id, one)
+    for (const [id, one] of reconcile(statements, rows, deliveriesTo(sales, channel))) found.set(id, one)
   }
   last = { money, sales, found }
   return found

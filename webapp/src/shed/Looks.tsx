@@ -7,13 +7,15 @@ import { clashesNow } from '../forecast/clashes_now'
 import { knownLine } from '../crop/once_ordered'
 import { buyerOf } from '../crop/price_of'
 import type { AskID, TaskID } from '../crop/ahead_nouns'
-import type { BuyerID, ChannelID, LineID, OrderID, PackedID, StandingID } from '../crop/sale_nouns'
+import type { CostID, PaymentID, StatementID, WorkID } from '../crop/money_nouns'
+import type { BuyerID, Cents, ChannelID, LineID, OrderID, PackedID, StandingID } from '../crop/sale_nouns'
 import type { BedID, Day, Farm, PlantID, StockID, Visit, VisitID } from '../crop/nouns'
-import { dayName, t } from '../messages/messages'
+import { dayName, daysName, t } from '../messages/messages'
 import type { Look } from '../sync/notebook'
 import { cellName, mostOf } from '../ui/cells'
 import { factForWithdrawal } from '../ui/correct'
 import { buyerWritten, lineWords } from '../ui/lot_words'
+import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { PackedRight } from '../ui/PackedRight'
 import { useRights } from '../ui/rights'
@@ -117,7 +119,7 @@ function hasName({ type, id }: Look, farm: Farm): string | undefined {
   if (type === 'plant') return (plants.get(id as PlantID) ?? withdrawn.plants.get(id as PlantID))?.code
   if (type === 'stock') return (stocks.get(id as StockID) ?? withdrawn.stocks.get(id as StockID))?.name
   if (type === 'bed') return beds.get(id as BedID)?.name
-  return aheadName(type, id, farm) ?? soldName(type, id, farm)
+  return aheadName(type, id, farm) ?? soldName(type, id, farm) ?? bookedName(type, id, farm)
 }
 
 /** The same of what lies ahead. */
@@ -127,6 +129,20 @@ function aheadName(type: string, id: string, { ahead }: Farm): string | undefine
   if (ask) return t('looks.what.ask', { n: ask.stems, day: dayName(ask.due, today.value) })
   if (task && task.what !== '') return t('looks.what.task', { what: task.what })
   return type === 'weather' ? t('looks.what.weather', { day: dayName(id as Day, today.value) }) : undefined
+}
+
+/** The same of what is paid and worked. */
+function bookedName(type: string, id: string, { money, sales }: Farm): string | undefined {
+  const sum = (cents: Cents) => amount(cents, sales.terms.currency)
+  const cost = type === 'cost' ? money.costs.get(id as CostID) ?? money.goneCosts.get(id as CostID) : undefined
+  const work = type === 'work' ? money.work.get(id as WorkID) ?? money.goneWork.get(id as WorkID) : undefined
+  const payment = type === 'payment' ? money.payments.get(id as PaymentID) ?? money.gonePayments.get(id as PaymentID) : undefined
+  const statement = type === 'statement' ? money.statements.get(id as StatementID) ?? money.goneStatements.get(id as StatementID) : undefined
+  if (cost) return t('looks.what.cost', { sum: sum(cost.cents), day: dayName(cost.date, today.value) })
+  if (work) return t('looks.what.work', { n: work.minutes, day: dayName(work.date, today.value) })
+  if (payment) return t('looks.what.payment', { sum: sum(payment.cents), day: dayName(payment.date, today.value) })
+  if (statement) return t('looks.what.statement', { days: daysName(statement.from, statement.to), sum: sum(statement.cents) })
+  return type === 'statement_row' ? t('looks.what.statement_row') : undefined
 }
 
 /** The same of what is sold. */

@@ -1,0 +1,186 @@
+// Money on the made-up farm: costs typed one after the other, invoices paid, a statement looked through row by row, and one
+// pasted; for owners alone.
+
+import type { Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { violationsAlong } from './accessible'
+import { invite, joinBy, joinMany } from './joining'
+import { laptopSize, Phones, phoneSize } from './phone'
+import { openShed, type Shed } from './shed'
+import { go, sayWho } from './walk'
+import { admit } from './writer'
+
+let shed: Shed
+const phones = new Phones()
+
+beforeAll(async () => {
+  shed = await openShed('demo')
+})
+
+afterAll(async () => {
+  await phones.close()
+  await shed.close()
+})
+
+async function device(more: Parameters<Phones['add']>[0] = {}): Promise<Page> {
+  const { page } = await phones.add(more)
+  await page.goto(shed.url)
+  await sayWho(page)
+  return page
+}
+
+const tap = (page: Page, name: string | RegExp) => page.getByRole('button', { name, exact: typeof name === 'string' }).click()
+const said = (page: Page, text: string | RegExp) => page.locator('.undoable', { hasText: text }).waitFor()
+
+/** All together and what is fixed, in cents; none where no cost is there yet. */
+async function sums(page: Page): Promise<number[]> {
+  return (await page.locator('.sums dd').allInnerTexts()).map((text) => Number(text.replace(/\D/g, '')))
+}
+
+async function openStatement(page: Page): Promise<void> {
+  await go(page, 'money/statements')
+  await page.getByRole('link', { name: /^Stem pool/ }).click()
+  await page.locator('.statement-rows').first().waitFor()
+}
+
+describe('costs', () => {
+  it('are typed one after the other, put right, deleted and brought back, and summed', async () => {
+    const page = await device()
+    await go(page, 'money/costs')
+    await page.getByLabel('Season').waitFor()
+    const [all = 0, fixed = 0] = await sums(page)
+    await tap(page, 'Write a cost down')
+    await page.getByLabel('What, in a few words').fill('Netting')
+    await page.getByLabel('Amount in EUR').fill('74.90')
+    await page.getByLabel('Amount in EUR').press('Enter')
+    await said(page, '€74.90 written down.')
+    await expect.poll(() => page.getByLabel('What, in a few words').inputValue()).toBe('')
+    await page.keyboard.type('Rent')
+    await page.getByLabel('Amount in EUR').fill('nothing')
+    await tap(page, 'Write it down')
+    await page.getByRole('alert').getByText(/^Tell an amount/).waitFor()
+    await page.getByLabel('Amount in EUR').fill('100')
+    await page.getByLabel(/^Fixed/).check()
+    await tap(page, 'Write it down')
+    await said(page, '€100.00 written down.')
+    await tap(page, 'Done')
+    await expect.poll(() => sums(page)).toEqual([all + 17490, fixed + 10000])
+    await tap(page, /^Rent ?Supplies/)
+    await page.getByLabel('Amount in EUR').fill('90')
+    await tap(page, 'Write it down')
+    await expect.poll(() => sums(page)).toEqual([all + 16490, fixed + 9000])
+    await tap(page, /^Rent ?Supplies/)
+    await tap(page, 'Delete')
+    await expect.poll(() => sums(page)).toEqual([all + 7490, fixed])
+    await tap(page, 'Undo')
+    await expect.poll(() => sums(page)).toEqual([all + 16490, fixed + 9000])
+  })
+})
+
+it('an invoice is paid with one tap, in part, and taken back, and tells so itself', async () => {
+  const page = await device()
+  await go(page, 'money/unpaid')
+  const first = page.locator('section', { hasText: 'Overdue' }).getByRole('link').first()
+  const left = await first.locator('.num').innerText()
+  await first.click()
+  await tap(page, `${left} came today`)
+  await page.locator('.say', { hasText: ': paid' }).waitFor()
+  await tap(page, 'Undo')
+  await page.locator('.say', { hasText: 'overdue' }).waitFor()
+  await tap(page, 'Another amount or day')
+  await page.getByLabel('Amount, below 0 if paid back').fill('1')
+  await tap(page, 'Write it down')
+  await page.locator('.say', { hasText: 'paid in part, overdue' }).waitFor()
+  await page.getByRole('link', { name: 'See the invoice' }).click()
+  await page.getByRole('link', { name: 'Payments: paid in part, overdue' }).click()
+  await page.locator('.say', { hasText: 'paid in part, overdue' }).waitFor()
+})
+
+describe('a statement', () => {
+  it('tells what differs, and each difference is settled with one tap', async () => {
+    const page = await device()
+    await openStatement(page)
+    await page.locator('.say', { hasText: '2 differences open' }).waitFor()
+    await page.getByText(/1 bunch less than was delivered\. €\d\.\d\d less than agreed\./).waitFor()
+    await page.locator('li.differs', { hasText: 'less than agreed' }).getByRole('button', { name: 'Let it stand' }).click()
+    await said(page, 'It stands as it is.')
+    await page.locator('.say', { hasText: '1 difference open' }).waitFor()
+    await page.locator('section', { hasText: '1 delivery is on no statement' }).getByRole('button', { name: 'Let it stand' }).click()
+    await page.locator('.say', { hasText: 'nothing open' }).waitFor()
+    await page.getByText('Not on the statement: you let that stand.').waitFor()
+    await tap(page, 'Undo')
+    await page.locator('.say', { hasText: '1 difference open' }).waitFor()
+  })
+
+  it('is typed and pasted on a laptop, found row by row, and deleted with its rows', async () => {
+    const page = await device({ size: laptopSize })
+    await go(page, 'money/statements')
+    const year = new Date().getFullYear() - 1 // in whose January nothing was delivered
+    await tap(page, 'A new statement')
+    await page.getByLabel('First day').fill(`${year}-01-01`)
+    await page.getByLabel('Last day').fill(`${year}-01-31`)
+    await page.getByLabel(/^Sum at its foot/).fill('30')
+    await tap(page, 'Write it down')
+    await page.getByText('Type its rows, or paste them.').waitFor()
+    await page.getByLabel('As printed').fill('Dahlia')
+    await page.getByLabel('Bunches').fill('99')
+    await page.getByLabel('Amount', { exact: true }).fill('66.00')
+    await page.getByLabel('Kept of it').fill('13.20')
+    await page.getByLabel('Kept of it').press('Enter')
+    await said(page, 'Row 1: €66.00.')
+    await page.getByText('Not ours: nothing like it was delivered in these days.').waitFor()
+    await page.getByText('The foot says €22.80 less than the rows.').waitFor()
+    await page.getByText('Paste rows of a table').click()
+    await page.getByLabel('Lines').fill('Date\tWhat\tBunches\tAmount\n31/12\tGone')
+    await page.getByText('No amount like 66.00 in: 31/12').waitFor()
+    await page.getByLabel('Days are written').selectOption('day first: 31/12')
+    await page.getByLabel('Lines').fill('Date\tWhat\tBunches\tPrice\tAmount\tKept\n25/01\tWhite\t98\t5.00\t490.00\t98.00\n26/01\tRed\t97\t5.00\t485.00\t97.00')
+    await tap(page, 'Write 2 rows down')
+    await said(page, '2 rows written down.')
+    expect(await page.locator('.row-line').count()).toBe(3)
+    await tap(page, 'Change head and foot')
+    await tap(page, 'Delete')
+    await page.getByText('There is no such statement here.').waitFor()
+    await tap(page, 'Undo')
+    await page.locator('.row-line').nth(2).waitFor()
+  })
+})
+
+it('crew sees nothing of it', async () => {
+  const own = await openShed('serve')
+  const ofCrew = new Phones()
+  try {
+    const [owner = ''] = await joinMany(own, 1)
+    const { page, context } = await ofCrew.add()
+    await admit(context, own, await joinBy(own, await invite(own, owner, crypto.randomUUID(), 'crew', 'Ben')))
+    await page.goto(own.url)
+    await page.getByRole('navigation').first().waitFor()
+    expect(await page.getByRole('link', { name: 'Money' }).count()).toBe(0)
+    await go(page, 'money/costs')
+    await page.getByText('Money is for owners.').waitFor()
+  } finally {
+    await ofCrew.close()
+    await own.close()
+  }
+})
+
+describe('everybody can use it', () => {
+  const pages = [
+    ['money', (page: Page) => go(page, 'money')],
+    ['costs', (page: Page) => go(page, 'money/costs')],
+    ['a cost', (page: Page) => page.locator('.btn.main').click()],
+    ['unpaid', (page: Page) => go(page, 'money/unpaid')],
+    ['payments', (page: Page) => page.locator('.rows a').first().click()],
+    ['statements', (page: Page) => go(page, 'money/statements')],
+    ['a new statement', (page: Page) => page.locator('.btn.main').click()],
+    ['a statement', (page: Page) => go(page, 'money/statements').then(() => page.getByRole('link', { name: /^Stem pool/ }).last().click())],
+    ['a row', (page: Page) => page.locator('.row-line').first().click()],
+    ['work', (page: Page) => go(page, 'row/work')],
+  ] as const
+  it.each(['en-US', 'es-MX'])('in %s', async (locale) => {
+    const { page } = await phones.add({ locale, size: phoneSize })
+    await page.goto(shed.url)
+    await page.getByRole('navigation').first().waitFor()
+    expect(await violationsAlong(page, pages)).toEqual([])
+  })
+})
