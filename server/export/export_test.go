@@ -94,6 +94,13 @@ func grow(t testing.TB, s *store.Store, changes int, rng *rand.Rand) {
 	same.Incarnation, same.Seq = other.Incarnation, 1
 	same.Extra = map[string]syncproto.Value{syncproto.ExtraFormer: syncproto.Text(string(again[0].Identity()))}
 	push(t, s, other, []syncproto.Change{same})
+	waiting := newDevice() // for the last part of an operation
+	push(t, s, waiting, waiting.Operation(waiting.wall, text("bed", "b3", "name", "East")))
+	var large []changelog.Fact
+	for i := range syncproto.MaxFrameChanges + 1 {
+		large = append(large, text("bed", fmt.Sprint("large ", i), "name", "A"))
+	}
+	push(t, s, waiting, waiting.Operation(waiting.wall+1, large...)[:syncproto.MaxFrameChanges])
 	if _, err := s.LeaseCodes(context.Background(), "phone"); err != nil {
 		t.Fatal(err)
 	}

@@ -5,12 +5,13 @@ import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { farmFacts, personFacts } from '../src/crop/facts'
 import { violationsInBothThemes } from './accessible'
-import { joinMany } from './joining'
+import { joinMany, whoIs } from './joining'
 import { type PhoneOptions, Phones, phoneSize, laptopSize } from './phone'
 import { openShed, type Shed } from './shed'
 import { go, readyForField } from './walk'
-import { admit } from './writer'
+import { admit, write } from './writer'
 
 let shed: Shed
 let owner: string
@@ -18,9 +19,12 @@ const phones = new Phones()
 
 beforeAll(async () => {
   shed = await openShed('serve')
-  const [first] = await joinMany(shed, 1)
-  if (first === undefined) throw new Error('a device was to join')
-  owner = first
+  const [writer, other] = await joinMany(shed, 2)
+  if (writer === undefined || other === undefined) throw new Error('two devices were to join')
+  owner = other
+  const { farm, person } = await whoIs(shed, owner)
+  const calendar = { start: '01-01', southern: false }
+  await write(shed, farm, writer, [...personFacts({ id: person, name: 'Ilse' }), ...farmFacts({ id: farm, name: 'Made-up beds', unit: 'cm', calendar })])
 })
 
 afterAll(async () => {
@@ -79,9 +83,9 @@ describe('a spreadsheet', () => {
     await page.getByRole('button', { name: 'Cuts', exact: true }).click()
     await choose(page, 'cuts.csv', 'when,what,n,grade\n2026-05-20,A1,3,first\n2026-05-20,Z9,4,first\n')
     await page.getByText('Say which column holds: date and stems.').waitFor()
-    await page.getByLabel('date (needed)').selectOption('when')
-    await page.getByLabel('stems (needed)').selectOption('n')
-    await page.getByLabel('plant', { exact: true }).selectOption('what')
+    await page.getByRole('combobox', { name: 'date (needed)' }).selectOption('when')
+    await page.getByRole('combobox', { name: 'stems (needed)' }).selectOption('n')
+    await page.getByRole('combobox', { name: 'plant', exact: true }).selectOption('what')
     await page.getByText('Line 3, plant: Plant “Z9” is not on the farm').waitFor()
     expect(await violationsInBothThemes(page)).toEqual([])
     await picture(page, 'problems')

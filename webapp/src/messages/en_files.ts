@@ -38,7 +38,7 @@ export const enFiles = {
   'sheets.encoding.windows-1252': 'Windows-1252, as older programs write: look whether accents came out right',
   'sheets.columns': 'Which column is which',
   'sheets.column.needed': '{column} (needed)',
-  'sheets.column.none': '– not in the file –',
+  'sheets.column.none': '– none –',
   'sheets.unread': 'Not read: {columns}.',
   'sheets.preview': 'First rows as they are read',
   'sheets.line': 'Line',

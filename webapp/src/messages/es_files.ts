@@ -38,7 +38,7 @@ export const esFiles = {
   'sheets.encoding.windows-1252': 'Windows-1252, como escriben los programas antiguos: mire si los acentos salieron bien',
   'sheets.columns': 'Qué es cada columna',
   'sheets.column.needed': '{column} (necesaria)',
-  'sheets.column.none': '– no está en el archivo –',
+  'sheets.column.none': '– ninguna –',
   'sheets.unread': 'No se lee: {columns}.',
   'sheets.preview': 'Las primeras filas, tal como se leen',
   'sheets.line': 'Línea',

@@ -17,6 +17,7 @@ import { planPlants } from './plants_plan'
 import { planSales } from './sales_plan'
 import type { Sheet } from './sheet'
 import { SheetPreview } from './SheetPreview'
+import { undoNow } from './undo'
 import { planWeatherSheet } from './weather_plan'
 
 interface MatchedSheetProps {
@@ -50,7 +51,7 @@ export function MatchedSheet({ kind, file, sheet, doing, onDone }: MatchedSheetP
   const write = async () => {
     const stored = await doing.act((now) => {
       const latest = planFor(now)
-      return latest.problems.length > 0 ? t('sheets.changed_since') : { ...latest.deed, said: t('sheets.done', { file }) }
+      return latest.problems.length > 0 ? t('sheets.changed_since') : { facts: latest.deed.facts, undo: () => ({ facts: undoNow(notebook.farm.peek(), latest.deed.undo), alongside: {} }), said: t('sheets.done', { file }) }
     })
     if (stored) onDone()
   }

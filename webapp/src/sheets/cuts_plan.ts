@@ -38,7 +38,7 @@ export function planCuts(reading: Reading): SheetPlan {
   for (const visit of visits.values()) {
     const there = before(reading, visit)
     if (there.length === 0) fresh.push(visit)
-    else if (there.some((one) => countsKey(one.counts) === countsKey(visit.counts))) same++
+    else if (there.some((one) => countsKey(one.counts) === countsKey(visit.counts))) same += visit.counts.length
     else visit.row.refuse(undefined, t('sheets.wrong.cut_there', { n: stemsOf(there[0]!.counts) }))
   }
   const written = fresh.map((visit) => ({ ...visit, id: newID() as VisitID, purpose: visit.plant === '' ? 'bench' as const : 'cut' as const }))
