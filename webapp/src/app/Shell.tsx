@@ -10,6 +10,8 @@ import { forecast } from '../forecast/forecast'
 import { t } from '../messages/messages'
 import { Lock } from '../row/Lock'
 import { RowPlace } from '../row/RowPlace'
+import { useMorning } from '../start/morning'
+import { StartPage } from '../start/StartPage'
 import { announcement } from '../ui/announce'
 import { Later } from '../ui/Later'
 import { useNotebook } from '../ui/notebook'
@@ -23,7 +25,7 @@ import { ReadySign } from './ReadySign'
 import { StorageLine } from './StorageLine'
 import { UpdateBanner } from './UpdateBanner'
 
-// Row is there at once; the others come as files of their own, which the service worker keeps too.
+// Today and Row are there at once; the others come as files of their own, which the service worker keeps too.
 const loadShed = (): Promise<ComponentType> => import('../shed/ShedPlace').then((shed) => shed.ShedPlace)
 const loadBeds = (): Promise<ComponentType> => import('../beds/BedsPlace').then((beds) => beds.BedsPlace)
 const loadAhead = (): Promise<ComponentType> => import('../ahead/AheadPlace').then((ahead) => ahead.AheadPlace)
@@ -40,7 +42,7 @@ function AheadLater() {
   return <Later load={loadAhead} />
 }
 
-const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: ShedLater, beds: BedsLater, ahead: AheadLater }
+const pages: Readonly<Record<Place | 'start', ComponentType>> = { start: StartPage, row: RowPlace, shed: ShedLater, beds: BedsLater, ahead: AheadLater }
 
 export function Shell() {
   const notebook = useNotebook()
@@ -53,7 +55,8 @@ export function Shell() {
     if (live) lookForUpdate()
   }, [live])
   useEffect(() => followClashes(notebook), [notebook])
-  const at = places.find((place) => place === route.value[0]) ?? 'row'
+  useMorning()
+  const at = route.value[0] === 'start' ? 'start' : places.find((place) => place === route.value[0]) ?? 'row'
   const Page = pages[at]
   useEffect(() => { document.title = t('title', { place: t(`place.${at}`) }) })
   return (

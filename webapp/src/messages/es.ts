@@ -35,6 +35,7 @@ import { esSeason } from './es_season'
 import { esShed } from './es_shed'
 import { esShedDay } from './es_shed_day'
 import { esSheet } from './es_sheet'
+import { esStart } from './es_start'
 import { esTags } from './es_tags'
 import { esWalk } from './es_walk'
 import type { Translation } from './message'
@@ -179,4 +180,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason, ...esStart }
