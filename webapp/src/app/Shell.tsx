@@ -10,8 +10,9 @@ import { forecast } from '../forecast/forecast'
 import { t } from '../messages/messages'
 import { Lock } from '../row/Lock'
 import { RowPlace } from '../row/RowPlace'
+import { FirstWalkLine } from '../start/FirstWalkLine'
 import { useMorning } from '../start/morning'
-import { StartPage } from '../start/StartPage'
+import { StartPlace } from '../start/StartPlace'
 import { announcement } from '../ui/announce'
 import { Later } from '../ui/Later'
 import { useNotebook } from '../ui/notebook'
@@ -42,7 +43,7 @@ function AheadLater() {
   return <Later load={loadAhead} />
 }
 
-const pages: Readonly<Record<Place | 'start', ComponentType>> = { start: StartPage, row: RowPlace, shed: ShedLater, beds: BedsLater, ahead: AheadLater }
+const pages: Readonly<Record<Place | 'start', ComponentType>> = { start: StartPlace, row: RowPlace, shed: ShedLater, beds: BedsLater, ahead: AheadLater }
 
 export function Shell() {
   const notebook = useNotebook()
@@ -63,6 +64,7 @@ export function Shell() {
     <div class="shell">
       <Bar at={at} />
       <main>
+        <FirstWalkLine />
         <UpdateBanner walking={at === 'row'} />
         {at !== 'shed' && <BarredLine />}
         {at !== 'shed' && <StorageLine />}

@@ -13,6 +13,8 @@ import { esCooler } from './es_cooler'
 import { esCuts } from './es_cuts'
 import { esDivision } from './es_division'
 import { esEvents } from './es_events'
+import { esFirstWalk } from './es_first_walk'
+import { esHelp } from './es_help'
 import { esHistory } from './es_history'
 import { esJoin } from './es_join'
 import { esKeys } from './es_keys'
@@ -180,4 +182,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason, ...esStart }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason, ...esStart, ...esFirstWalk, ...esHelp }

@@ -5,13 +5,14 @@ import { dateName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
+import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { SyncChip } from '../ui/SyncChip'
 import { today } from '../ui/today'
 import { type Asked, isWork } from './asked_today'
 import { AskedLine } from './AskedLine'
 import { refreshBackup } from './backup_known'
-import './start.css'
+import { FirstWalkOffer } from './FirstWalkOffer'
 import { useAskedToday } from './use_asked'
 
 export function StartPage() {
@@ -36,6 +37,8 @@ export function StartPage() {
           <Lines title={rest.length > 0 ? t('start.work') : ''} asked={work} />
           <Lines title={work.length > 0 ? t('start.order') : ''} asked={rest} />
         </div>
+        <div class="reading"><FirstWalkOffer /></div>
+        <p><a class="btn quiet" href={href('start', 'words')}>{t('help.title')}</a></p>
       </div>
     </>
   )
