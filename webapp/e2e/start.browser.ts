@@ -5,7 +5,8 @@ import { mkdirSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
-import { violationsAlong } from './accessible'
+import { terms } from '../src/ui/WhatIs'
+import { drawn, type Reached, violationsAlong } from './accessible'
 import { type CutFarm, openCutFarm } from './cut_farm'
 import { openPackingFarm, type PackingFarm } from './packing_farm'
 import { laptopSize, phoneSize, Phones, type PhoneOptions } from './phone'
@@ -105,10 +106,40 @@ it('opens with no signal, with all that was known', async () => {
   await page.context().setOffline(false)
 })
 
-it('can be used by everybody, on the made-up farm and on one that sells', async () => {
-  const reach = (place: string) => [place, (page: Page) => go(page, place)] as const
+describe('a term', () => {
+  it.each(['en', 'es'] as const)('is explained in place by keyboard, with nothing over the page, and in the list of all, in %s', async (locale) => {
+    const page = await opened('demo', { locale })
+    await go(page, 'shed')
+    const mark = page.getByRole('button', { name: /“bench total”|«total de mesa»/ })
+    await mark.focus()
+    await page.keyboard.press('Enter')
+    expect(await mark.getAttribute('aria-expanded')).toBe('true')
+    const told = page.locator(`[id="${await mark.getAttribute('aria-controls')}"]`)
+    expect(await told.innerText()).toMatch(/over the bench by grade|en la mesa por grado/)
+    await pictured(page, `help-bench-${locale}`)
+    expect(await page.locator('dialog[open], [popover]:popover-open').count()).toBe(0)
+    await page.keyboard.press('Escape')
+    expect([await mark.getAttribute('aria-expanded'), await told.count()]).toEqual(['false', 0])
+    await page.keyboard.press('Enter')
+    await told.getByRole('link').click()
+    await page.getByRole('heading', { name: /^(What the words mean|Qué significan las palabras)$/ }).waitFor()
+    expect(await page.locator('.words dt').count()).toBe(terms.length)
+    await pictured(page, `help-words-${locale}`)
+  })
+})
+
+const open = async (page: Page) => {
+  for (const mark of await page.locator('.what-is-head > button').all()) if (await mark.isVisible()) await mark.click()
+}
+
+/** Pages with terms that are explained, each opened. */
+const explaining: readonly Reached[] = ['row', 'shed', 'beds/ages', 'beds/plan', 'beds/colour', 'ahead', 'ahead/asks', 'ahead/division', 'shed/cards', 'shed/orders/channels/new']
+  .map((place) => [place, async (page: Page) => { await go(page, place); await drawn(page); await page.waitForTimeout(500); await open(page) }])
+
+it('can be used by everybody, on the made-up farm and on one that sells, with every term explained', async () => {
+  const reach = (place: string): Reached => [place, (page: Page) => go(page, place)]
   expect(await violationsAlong(await opened('owner'), [reach('start')])).toEqual([])
   const page = await opened('demo')
   await pictured(page, 'start-demo')
-  expect(await violationsAlong(page, [reach('start')])).toEqual([])
-})
+  expect(await violationsAlong(page, [reach('start'), reach('start/words'), ...explaining])).toEqual([])
+}, 300_000)

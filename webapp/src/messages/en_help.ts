@@ -1,7 +1,7 @@
 // English of help where the question arises: a term, and what it is in a sentence or two.
 
 export const enHelp = {
-  'help.ask': 'What is “{term}”?',
+  'help.ask': 'What does “{term}” mean?',
   'help.all': 'All words',
   'help.title': 'What the words mean',
   'help.lead': 'Each of these is explained where it stands, too: tap the question mark beside it.',

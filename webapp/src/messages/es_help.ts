@@ -1,7 +1,7 @@
 // Spanish of help where the question arises: a term, and what it is in a sentence or two.
 
 export const esHelp = {
-  'help.ask': '¿Qué es «{term}»?',
+  'help.ask': '¿Qué quiere decir «{term}»?',
   'help.all': 'Todas las palabras',
   'help.title': 'Qué significan las palabras',
   'help.lead': 'Cada una se explica también donde aparece: toque el signo de pregunta que tiene al lado.',
