@@ -42,8 +42,10 @@ var webMayImport = map[string][]string{
 	"season":   {"forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"ahead":    {"forecast", "promise", "division", "season", "crop", "log", "sync", "db", "photos", "ui", "messages"},
 	"money":    {"crop", "log", "sync", "db", "ui", "messages"},
-	"sw":       {},
-	"app":      {"measuring", "row", "shed", "beds", "ahead", "money", "forecast", "join", "crop", "log", "sync", "db", "photos", "ui", "messages", "sw"},
+	// The start page tells of every place what today asks of it.
+	"start": {"row", "shed", "forecast", "crop", "log", "sync", "db", "photos", "ui", "messages"},
+	"sw":    {},
+	"app":   {"start", "measuring", "row", "shed", "beds", "ahead", "money", "forecast", "join", "crop", "log", "sync", "db", "photos", "ui", "messages", "sw"},
 }
 
 var (

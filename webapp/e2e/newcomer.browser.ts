@@ -1,10 +1,10 @@
 // A newcomer's path: from the opened link on an empty farm to the first stored count, with the taps, typed
 // fields and screens that it takes.
 
-import type { Locator, Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { Phones } from './phone'
 import { openShed, type Shed } from './shed'
+import { Thumb } from './thumb'
 import { calledOut, go, listed, readyForField } from './walk'
 
 let shed: Shed
@@ -18,33 +18,6 @@ afterAll(async () => {
   await phones.close()
   await shed.close()
 })
-
-/** A thumb that keeps the books. */
-class Thumb {
-  taps = 0
-  fields = 0
-  readonly screens: string[] = []
-
-  constructor(private readonly page: Page) {}
-
-  async tap(what: Locator): Promise<void> {
-    await what.tap()
-    this.taps++
-  }
-
-  /** A field is tapped before it is typed in. */
-  async type(name: string, text: string): Promise<void> {
-    const field = this.page.getByRole('textbox', { name })
-    await this.tap(field)
-    await field.pressSequentially(text)
-    this.fields++
-  }
-
-  async arrive(heading: string): Promise<void> {
-    await this.page.getByRole('heading', { name: heading, exact: true }).waitFor()
-    this.screens.push(heading)
-  }
-}
 
 it('leads from the opened link to the first stored count in under 12 taps and no more than 5 screens', async () => {
   const { page, context } = await phones.add({ touch: true })
@@ -73,7 +46,7 @@ it('leads from the opened link to the first stored count in under 12 taps and no
   await thumb.tap(button('7 stems'))
   await expect.poll(() => calledOut(page)).not.toBe(plant)
 
-  console.log(`a newcomer's first count: ${thumb.taps} taps, ${thumb.fields} fields typed, ${thumb.screens.length} screens (${thumb.screens.join(', ')})`)
+  console.log(`a newcomer's first count: ${thumb}`)
   expect(thumb.taps).toBeLessThan(12)
   expect(thumb.screens.length).toBeLessThanOrEqual(5)
   expect(await listed(page, plant)).toMatch(/ 7$/)

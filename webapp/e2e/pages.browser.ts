@@ -172,6 +172,7 @@ const pages: readonly Reached[] = [
     await go(page, 'beds/plan')
     await page.locator('.plan summary').click()
   }],
+  ['today', (page) => go(page, 'start')],
   ['stocks', (page) => go(page, 'beds/stocks')],
   ['a stock', async (page) => {
     await page.locator('.rows a').first().click()
@@ -290,7 +291,7 @@ describe('Spanish', () => {
   it('speaks the language of the device from the first screen on', async () => {
     const phone = await phones.add({ locale: 'es-MX' })
     await phone.page.goto(shed.url)
-    await phone.page.getByRole('heading', { name: '¿Qué cama?' }).waitFor()
+    await phone.page.getByRole('heading', { name: 'Hoy' }).waitFor()
     expect(await phone.page.evaluate(() => document.documentElement.lang)).toBe('es')
   })
 })

@@ -5,6 +5,7 @@ import { inHundred } from '../forecast/forecast_words'
 import { dayAndMonth, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
+import { WhatIs } from '../ui/WhatIs'
 
 /** Below such a chance a flush is not spoken of. */
 const hardlyEver = 0.02
@@ -16,7 +17,7 @@ export function FirstCuts({ answer }: { readonly answer: ForecastAnswer }) {
   const after = coming.filter((cut) => !next.includes(cut))
   return (
     <section class="ahead-first">
-      <h2>{t('ahead.first.title')}</h2>
+      <WhatIs of="flush"><h2>{t('ahead.first.title')}</h2></WhatIs>
       <FirstCutRows cuts={next} />
       {after.length > 0 && <details class="ahead-numbers"><summary>{t('ahead.first.after')}</summary><FirstCutRows cuts={after} /></details>}
     </section>

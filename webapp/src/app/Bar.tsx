@@ -1,28 +1,27 @@
-// The places that work: a bar at the bottom of a phone, at the side of a wide screen.
+// Today and the places that work: a bar at the bottom of a phone, at the side of a wide screen.
 
 import { count, t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
-import { saleLooks } from '../crop/sale_looks'
-import { clashesNow } from '../forecast/clashes_now'
+import { looksNow } from '../start/looks_now'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
-import { today } from '../ui/today'
 import { ReadySign } from './ReadySign'
 
 export const places = ['row', 'shed', 'beds', 'ahead', 'money'] as const
 export type Place = (typeof places)[number]
 
-export function Bar({ at }: { readonly at: Place }) {
+export function Bar({ at }: { readonly at: Place | 'start' }) {
   const notebook = useNotebook()
   const may = useRights()
   const farm = notebook.farm.value
-  const looks = notebook.looks.value.length + farm.repeats.size + farm.plantLooks.length + saleLooks(farm, today.value).length + clashesNow.value.length
+  const looks = looksNow(notebook)
   const shown = places.filter((place) => place !== 'money' || may.manage)
   return (
     <nav class="bar" aria-label={t('places')}>
-      {farm.name !== '' && <p class="bar-farm">{farm.name}</p>}
+      {farm.name !== '' && <a class="bar-farm" href={href('start')}>{farm.name}</a>}
       <ul>
+        <li><a href={href('start')} aria-current={at === 'start' ? 'page' : undefined}><Icon name="start" />{t('place.start')}</a></li>
         {shown.map((place) => (
           <li key={place}>
             <a href={href(place)} aria-current={place === at ? 'page' : undefined}>

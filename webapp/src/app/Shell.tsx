@@ -10,6 +10,9 @@ import { forecast } from '../forecast/forecast'
 import { t } from '../messages/messages'
 import { Lock } from '../row/Lock'
 import { RowPlace } from '../row/RowPlace'
+import { FirstWalkLine } from '../start/FirstWalkLine'
+import { useMorning } from '../start/morning'
+import { StartPlace } from '../start/StartPlace'
 import { announcement } from '../ui/announce'
 import { Later } from '../ui/Later'
 import { useNotebook } from '../ui/notebook'
@@ -23,7 +26,7 @@ import { ReadySign } from './ReadySign'
 import { StorageLine } from './StorageLine'
 import { UpdateBanner } from './UpdateBanner'
 
-// Row is there at once; the others come as files of their own, which the service worker keeps too.
+// Today and Row are there at once; the others come as files of their own, which the service worker keeps too.
 const loadShed = (): Promise<ComponentType> => import('../shed/ShedPlace').then((shed) => shed.ShedPlace)
 const loadBeds = (): Promise<ComponentType> => import('../beds/BedsPlace').then((beds) => beds.BedsPlace)
 const loadAhead = (): Promise<ComponentType> => import('../ahead/AheadPlace').then((ahead) => ahead.AheadPlace)
@@ -45,7 +48,9 @@ function MoneyLater() {
   return <Later load={loadMoney} />
 }
 
-const pages: Readonly<Record<Place, ComponentType>> = { row: RowPlace, shed: ShedLater, beds: BedsLater, ahead: AheadLater, money: MoneyLater }
+const pages: Readonly<Record<Place | 'start', ComponentType>> = {
+  start: StartPlace, row: RowPlace, shed: ShedLater, beds: BedsLater, ahead: AheadLater, money: MoneyLater,
+}
 
 export function Shell() {
   const notebook = useNotebook()
@@ -58,13 +63,15 @@ export function Shell() {
     if (live) lookForUpdate()
   }, [live])
   useEffect(() => followClashes(notebook), [notebook])
-  const at = places.find((place) => place === route.value[0]) ?? 'row'
+  useMorning()
+  const at = route.value[0] === 'start' ? 'start' : places.find((place) => place === route.value[0]) ?? 'row'
   const Page = pages[at]
   useEffect(() => { document.title = t('title', { place: t(`place.${at}`) }) })
   return (
     <div class="shell">
       <Bar at={at} />
       <main>
+        <FirstWalkLine />
         <UpdateBanner walking={at === 'row'} />
         {at !== 'shed' && <BarredLine />}
         {at !== 'shed' && <StorageLine />}

@@ -12,6 +12,7 @@ import { whence } from './ages_whence'
 import { AgesReport } from './AgesReport'
 import { CropChoice } from './CropChoice'
 import { ShedFailed } from '../ui/ShedFailed'
+import { WhatIs } from '../ui/WhatIs'
 
 export function AgesPage() {
   const notebook = useNotebook()
@@ -27,6 +28,7 @@ export function AgesPage() {
         <span class="aside whence" role="status">{whence()}</span>
       </PageHead>
       <div class="page ages">
+        <WhatIs of="ages" />
         <CropChoice species={species} shown={shown} onChoose={setChosen} />
         {fetching.value === 'failed' && <ShedFailed onRetry={() => void refreshAges(notebook)} />}
         {shown && <AgesReport key={shown.species} crop={shown.species} report={shown.report} />}

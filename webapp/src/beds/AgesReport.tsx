@@ -4,6 +4,7 @@ import { t } from '../messages/messages'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { Say } from '../ui/Say'
+import { WhatIs } from '../ui/WhatIs'
 import { wide } from '../ui/wide'
 import { shareOf } from './ages_per'
 import type { Note, Report } from './ages_report'
@@ -38,7 +39,7 @@ export function AgesReport({ crop, report }: AgesReportProps) {
     <>
       <div class="reading">
         <Say text={agesSentence(report, unit)} />
-        {lead && <p class="small">{t('ages.rests', { n: lead.plant_seasons, hundred })}</p>}
+        {lead && <WhatIs of="range"><p class="small">{t('ages.rests', { n: lead.plant_seasons, hundred })}</p></WhatIs>}
       </div>
       {report.notes.filter((note) => weighty.includes(note.code)).map((note) => <Warning key={note.code} note={note} />)}
       {report.ages.length > 0 && <StemsPart report={report} hundred={hundred} />}

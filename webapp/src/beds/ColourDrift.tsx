@@ -8,6 +8,7 @@ import { count, listed, t } from '../messages/messages'
 import { Head } from '../ui/Head'
 import { href } from '../ui/route'
 import { Marked } from '../ui/Say'
+import { WhatIs } from '../ui/WhatIs'
 import { AgesSection } from './AgesSection'
 import { rangeText } from './ages_sentence'
 import type { Shift } from './colour_report'
@@ -28,7 +29,7 @@ export function ColourDrift({ farm, stand }: ColourDriftProps) {
   const shown = [...drift, ...watch]
   return (
     <>
-      <h2>{t('colours.drift.title')}</h2>
+      <WhatIs of="drift"><h2>{t('colours.drift.title')}</h2></WhatIs>
       {stand.references.filter(({ state }) => state === 'drift').map(({ plant }) => <p key={plant.id} class="note warn">{t('colours.drift.reference', { code: plant.code })}</p>)}
       {shown.length === 0 && <p>{t('colours.drift.none')}</p>}
       {shown.length > 0 && <PlantRows farm={farm} plants={shown} say={(one) => <><Marked text={driftText(one)} /><Reasons one={one} /></>} />}

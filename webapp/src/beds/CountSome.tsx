@@ -10,6 +10,7 @@ import { announce } from '../ui/announce'
 import { useNotebook } from '../ui/notebook'
 import { go, href } from '../ui/route'
 import { today } from '../ui/today'
+import { WhatIs } from '../ui/WhatIs'
 import { failureText } from '../ui/words'
 import { windowMarked } from './bed'
 import { chooseSpread, newSeed } from './choose'
@@ -53,7 +54,7 @@ export function CountSome({ bed, plants, season }: CountSomeProps) {
   }
   return (
     <section class="card">
-      <h2>{t('count_some')}</h2>
+      <WhatIs of="counted"><h2>{t('count_some')}</h2></WhatIs>
       <p class="small">{t('count_some.why')}</p>
       {!begun && <p class="note">{t('count_some.not_yet', { year: String(season), day: dayName(starts, today.value) })}</p>}
       {problem !== '' && <p class="note stop" role="alert">{problem}</p>}

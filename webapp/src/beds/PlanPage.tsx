@@ -11,6 +11,7 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { today } from '../ui/today'
+import { WhatIs } from '../ui/WhatIs'
 import { answer, cropShown, fetching, refreshAges } from './ages'
 import { whence } from './ages_whence'
 import { newSeed } from './choose'
@@ -41,6 +42,7 @@ export function PlanPage() {
         <span class="aside whence" role="status">{whence()}</span>
       </PageHead>
       <div class="page plan">
+        <WhatIs of="counting" />
         <CropChoice species={species} shown={shown} onChoose={setChosen} />
         {fetching.value === 'failed' && <ShedFailed onRetry={() => void refreshAges(notebook)} />}
         {shown?.plan && <Plan key={shown.species} species={shown.species} table={shown.plan} />}

@@ -3,6 +3,7 @@
 import { protectedBehind } from '../crop/lineage'
 import { t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
+import { WhatIs } from '../ui/WhatIs'
 import { OneOf } from './OneOf'
 import { StockFields } from './StockFields'
 import { speciesOf, type TrayForm } from './tray'
@@ -25,7 +26,7 @@ export function TrayStock({ form, onChange }: TrayPartProps) {
           onChoose={(stock) => onChange({ stock })}
         />
       )}
-      {protectedBehind(farm, chosen) && <p class="small protected">{t('stock.protected')}</p>}
+      {protectedBehind(farm, chosen) && <WhatIs of="protected"><p class="small protected">{t('stock.protected')}</p></WhatIs>}
       {!chosen && (
         <StockFields
           folded form={form.stockForm} species={speciesOf(farm)}

@@ -18,6 +18,7 @@ import { StemTally } from '../ui/StemTally'
 import { today } from '../ui/today'
 import { UndoNote } from '../ui/UndoNote'
 import { type Undoable, useUndoable } from '../ui/use_undoable'
+import { WhatIs } from '../ui/WhatIs'
 import { CoolerCare } from './CoolerCare'
 import { LotRow } from './LotRow'
 import { PastLots } from './PastLots'
@@ -82,7 +83,7 @@ function ByLife({ farm, lots, doing }: { readonly farm: Farm; readonly lots: rea
   const lives = [...new Set(lots.map(({ daysLeft }) => daysLeft))].sort((a, b) => a - b)
   return (
     <>
-      {lots.length > 0 && <p class="small">{t('cooler.tap')}</p>}
+      {lots.length > 0 && <WhatIs of="lot"><p class="small">{t('cooler.tap')}</p></WhatIs>}
       {lives.map((life) => {
         const those = lots.filter(({ daysLeft }) => daysLeft === life)
         return (

@@ -7,6 +7,7 @@ import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
+import { WhatIs } from '../ui/WhatIs'
 import { Asked } from './Asked'
 import './division.css'
 import { DivisionPlan } from './division_plan'
@@ -18,7 +19,7 @@ export function DivisionPlace() {
   return (
     <>
       <PageHead title={t('division.title')} back={href('ahead')}>{may.manage && <PlannedWhen />}</PageHead>
-      <div class="page division">{may.manage ? <Planning /> : <OwnersPlan />}</div>
+      <div class="page division"><WhatIs of="division" />{may.manage ? <Planning /> : <OwnersPlan />}</div>
     </>
   )
 }

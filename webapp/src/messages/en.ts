@@ -13,6 +13,8 @@ import { enCuts } from './en_cuts'
 import { enDivision } from './en_division'
 import { enEvents } from './en_events'
 import { enFiles } from './en_files'
+import { enFirstWalk } from './en_first_walk'
+import { enHelp } from './en_help'
 import { enHistory } from './en_history'
 import { enJoin } from './en_join'
 import { enKeys } from './en_keys'
@@ -36,6 +38,7 @@ import { enSeason } from './en_season'
 import { enShed } from './en_shed'
 import { enShedDay } from './en_shed_day'
 import { enSheet } from './en_sheet'
+import { enStart } from './en_start'
 import { enTags } from './en_tags'
 import { enWalk } from './en_walk'
 import { enWork } from './en_work'
@@ -180,4 +183,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts, ...enPacking, ...enAhead, ...enPromise, ...enDivision, ...enSeason, ...enWork, ...enMoney, ...enFiles } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts, ...enPacking, ...enAhead, ...enPromise, ...enDivision, ...enSeason, ...enWork, ...enMoney, ...enFiles, ...enStart, ...enFirstWalk, ...enHelp } as const

@@ -14,6 +14,8 @@ import { esCuts } from './es_cuts'
 import { esDivision } from './es_division'
 import { esEvents } from './es_events'
 import { esFiles } from './es_files'
+import { esFirstWalk } from './es_first_walk'
+import { esHelp } from './es_help'
 import { esHistory } from './es_history'
 import { esJoin } from './es_join'
 import { esKeys } from './es_keys'
@@ -37,6 +39,7 @@ import { esSeason } from './es_season'
 import { esShed } from './es_shed'
 import { esShedDay } from './es_shed_day'
 import { esSheet } from './es_sheet'
+import { esStart } from './es_start'
 import { esTags } from './es_tags'
 import { esWalk } from './es_walk'
 import { esWork } from './es_work'
@@ -182,4 +185,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason, ...esWork, ...esMoney, ...esFiles }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason, ...esWork, ...esMoney, ...esFiles, ...esStart, ...esFirstWalk, ...esHelp }

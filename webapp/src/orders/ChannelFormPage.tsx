@@ -13,6 +13,7 @@ import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { go, href } from '../ui/route'
+import { WhatIs } from '../ui/WhatIs'
 import { failureText } from '../ui/words'
 import { doDeed } from './deeds'
 import { DeleteChannel } from './DeleteChannel'
@@ -81,6 +82,7 @@ export function ChannelFormPage({ before }: { readonly before: Channel | undefin
               </div>
             </fieldset>
             <p class="small">{t('orders.channel.floor.why')}</p>
+            <WhatIs of="floor" />
             {'channel' in read && floorsAboveAll(sales, read.channel).map(({ grade, floor, best, stems }) => (
               <p key={grade} class="note warn">{t('orders.channel.floor.above', { grade: t(`grade.${grade}`), floor: money(floor), price: money(best.cents), n: stems })}</p>
             ))}
@@ -94,6 +96,7 @@ export function ChannelFormPage({ before }: { readonly before: Channel | undefin
                 <input inputMode="decimal" autocomplete="off" maxLength={12} value={form.fee} onInput={(event) => tell({ fee: event.currentTarget.value })} />
               </label>
             </div>
+            <WhatIs of="commission" />
             <Choice
               name={t('orders.channel.fee.who')} value={form.buyerPays ? 'buyer' : 'farm'}
               options={[['farm', t('orders.channel.fee.farm')], ['buyer', t('orders.channel.fee.buyer')]]} onChoose={(who) => tell({ buyerPays: who === 'buyer' })}

@@ -9,6 +9,7 @@ import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
 import { buyerWritten, lotName } from '../ui/lot_words'
+import { WhatIs } from '../ui/WhatIs'
 import type { DueLine } from './due_lines'
 import type { PackingAnswer, PlanMoney as Money } from './packing_answer'
 import { kindWritten } from './packing_words'
@@ -34,9 +35,11 @@ export function PlanMoney({ answer, lines, part }: PlanMoneyProps) {
 function Brings({ farm, answer, money }: { readonly farm: Farm; readonly answer: PackingAnswer; readonly money: Money }) {
   const told = (cents: Cents) => amount(cents, farm.sales.terms.currency)
   return (
-    <p>{answer.proven
-      ? t('packing.brings', { amount: told(money.revenue) })
-      : t('packing.brings.bound', { amount: told(money.revenue), bound: told(money.bound) })}</p>
+    <WhatIs of="commission">
+      <p>{answer.proven
+        ? t('packing.brings', { amount: told(money.revenue) })
+        : t('packing.brings.bound', { amount: told(money.revenue), bound: told(money.bound) })}</p>
+    </WhatIs>
   )
 }
 

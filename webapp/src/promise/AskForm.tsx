@@ -8,6 +8,7 @@ import { Choice } from '../ui/Choice'
 import { Head } from '../ui/Head'
 import { inUnit } from '../ui/lengths'
 import { today } from '../ui/today'
+import { WhatIs } from '../ui/WhatIs'
 import { askDraft, stemsTyped, tellDraft, withBunch, withColour } from './ask_draft'
 import { BuyerChips } from './BuyerChips'
 import { Chip, Chips } from './Chips'
@@ -113,6 +114,7 @@ function AtLeast({ farm, lengths }: Omit<AskFormProps, 'weeks'>) {
   return (
     <details class="ask-least">
       <summary><span>{t('promise.least')}</span> <b>{told}</b></summary>
+      <WhatIs of="grades" />
       <Choice
         name={t('orders.grade')} value={grade === 'out' ? '' : grade} onChoose={(one) => tellDraft({ grade: one })}
         options={(['', 'second', 'first', 'extra'] as const).map((one) => [one, one === '' ? t('orders.grade.any') : t(`grade.${one}`)] as const)}

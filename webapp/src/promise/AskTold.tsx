@@ -7,6 +7,7 @@ import { dayName, t } from '../messages/messages'
 import { useRights } from '../ui/rights'
 import { Marked } from '../ui/Say'
 import { today } from '../ui/today'
+import { WhatIs } from '../ui/WhatIs'
 import { helpText } from './ask_words'
 import { ChancePicture } from './ChancePicture'
 import { OwnOdds } from './OwnOdds'
@@ -62,7 +63,7 @@ function Safe({ farm, told, bunch }: Pick<AskToldProps, 'farm' | 'told' | 'bunch
   const isOther = Math.abs(own - nineInTen) > 0.001
   return (
     <>
-      <p class="say"><Marked text={t('promise.safe', { n: safeAt(told, nineInTen, bunch) })} /></p>
+      <WhatIs of="safe"><p class="say"><Marked text={t('promise.safe', { n: safeAt(told, nineInTen, bunch) })} /></p></WhatIs>
       {isOther && <p><Marked text={t('promise.safe.own', { n: safeAt(told, own, bunch), chance: String(sureInHundred(own)) })} /></p>}
     </>
   )

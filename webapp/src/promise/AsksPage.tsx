@@ -12,6 +12,7 @@ import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { UndoNote } from '../ui/UndoNote'
 import { useUndoable } from '../ui/use_undoable'
+import { WhatIs } from '../ui/WhatIs'
 import { AskRow } from './AskRow'
 import { UnmetTable } from './UnmetTable'
 import { unmetByWeek } from '../crop/unmet'
@@ -26,6 +27,7 @@ export function AsksPage() {
       <PageHead title={t('asks.title')} back={href('ahead')} />
       <div class="page promise">
         <a class="btn main" href={href('ahead', 'ask')}>{t('promise.title')}</a>
+        <WhatIs of="ask" />
         <UndoNote {...doing} />
         {farm.ahead.asks.size === 0 && <p class="note">{t('asks.none')}</p>}
         <div class="columns">

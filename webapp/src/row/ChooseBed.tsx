@@ -11,6 +11,7 @@ import { ReentryWarning } from '../ui/ReentryWarning'
 import { href } from '../ui/route'
 import { SyncChip } from '../ui/SyncChip'
 import { today } from '../ui/today'
+import { WhatIs } from '../ui/WhatIs'
 import { WorkEntry } from '../work/WorkEntry'
 import { viewOf } from './day'
 import { CutsEntry } from './CutsEntry'
@@ -33,7 +34,7 @@ export function ChooseBed({ session }: { readonly session: Session }) {
         <DivideEntry />
         <WorkEntry from="row" />
         {beds.length > 0 && counted.length === 0 && <p class="say">{t('row.none')}</p>}
-        {counted.length > 0 && others.length > 0 && <h2>{t('walk.beds.counted')}</h2>}
+        {counted.length > 0 && others.length > 0 && <WhatIs of="counted"><h2>{t('walk.beds.counted')}</h2></WhatIs>}
         <Beds session={session} beds={counted} />
         {counted.length > 0 && others.length > 0 && <h2>{t('walk.beds.all')}</h2>}
         <Beds session={session} beds={others} />

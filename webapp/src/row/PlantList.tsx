@@ -8,6 +8,7 @@ import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { go, href } from '../ui/route'
 import { today } from '../ui/today'
+import { WhatIs } from '../ui/WhatIs'
 import { Jump } from './Jump'
 import type { Session } from './session'
 import type { Whom } from './walk'
@@ -50,6 +51,7 @@ export function WholeWalk({ session, bed, at }: PlantListProps) {
         <button type="button" class="btn tall" onClick={leave}>{t('row.other_bed')}</button>
         <button type="button" class="btn tall" onClick={end}>{untouched > 0 ? t('close.go', { n: untouched }) : t('close.done')}</button>
       </div>
+      <WhatIs of="to_order" />
     </>
   )
 }

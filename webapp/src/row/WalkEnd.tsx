@@ -9,6 +9,7 @@ import { href } from '../ui/route'
 import { Say } from '../ui/Say'
 import { SyncChip } from '../ui/SyncChip'
 import { today } from '../ui/today'
+import { WhatIs } from '../ui/WhatIs'
 import { useAnswers } from './answers'
 import { type DayView, viewOf } from './day'
 import { useEndKeys } from './keys'
@@ -36,6 +37,7 @@ export function WalkEnd({ session, bed }: WalkEndProps) {
         {untouched.length > 0 && (
           <section>
             <p class="note warn">{t('row.end.untouched', { n: untouched.length })}</p>
+            <WhatIs of="nothing" />
             <PlantRows session={session} bed={bed.id} order={untouched} at="" onChoose={(plant) => session.jump(plant)} />
           </section>
         )}

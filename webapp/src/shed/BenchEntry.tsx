@@ -12,6 +12,7 @@ import { useNotebook } from '../ui/notebook'
 import { ChangedSince } from '../ui/taps'
 import { today } from '../ui/today'
 import { useLengths } from '../ui/use_lengths'
+import { WhatIs } from '../ui/WhatIs'
 import { failureText } from '../ui/words'
 import { BenchAdds } from './BenchAdds'
 import { BenchStage } from './BenchStage'
@@ -26,7 +27,7 @@ export function BenchEntry({ bench }: { readonly bench: Bench }) {
   const problem = dayProblem(farm, bench.bed.value, bench.date.value, today.value)
   return (
     <section class="bench">
-      <h2>{t('bench.title')}</h2>
+      <WhatIs of="bench"><h2>{t('bench.title')}</h2></WhatIs>
       <div class="bench-choice">
         <label class="field">
           <span>{t('bench.date')}</span>

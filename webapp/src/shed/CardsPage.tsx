@@ -14,6 +14,7 @@ import { useRights } from '../ui/rights'
 import { go, href, route } from '../ui/route'
 import { today } from '../ui/today'
 import { failureText } from '../ui/words'
+import { WhatIs } from '../ui/WhatIs'
 import { CardDrawing } from './CardDrawing'
 import { CardPage } from './CardPage'
 import { CardPhotoPage } from './CardPhotoPage'
@@ -41,7 +42,7 @@ function CardsPage() {
     <>
       <PageHead title={t('cards.title')} back={href('shed')} />
       <div class="page reading">
-        <p>{t('cards.what')}</p>
+        <WhatIs of="card"><p>{t('cards.what')}</p></WhatIs>
         {may.manage ? <a class="btn tall" href={href('shed', 'cards', 'print')}><Icon name="print" />{t('cards.print')}</a> : <p class="small">{t('cards.owner')}</p>}
         {cards.length === 0 && <p class="say">{t('cards.none')}</p>}
         <ul class="rows">{cards.map((card) => <li key={card.id}><CardLine card={card} /></li>)}</ul>

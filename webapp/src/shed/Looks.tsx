@@ -23,6 +23,7 @@ import { today } from '../ui/today'
 import { TotalEditor } from '../ui/TotalEditor'
 import { UndoNote } from '../ui/UndoNote'
 import { useUndoable } from '../ui/use_undoable'
+import { WhatIs } from '../ui/WhatIs'
 import { failureText } from '../ui/words'
 import type { Bench } from './bench'
 import { ClashLook } from './ClashLook'
@@ -40,7 +41,7 @@ export function Looks({ bench }: { readonly bench: Bench }) {
   if (n === 0 && !doing.done && doing.problem === '') return null
   return (
     <section class="looks">
-      {n > 0 && <h2>{t('looks.title', { n })}</h2>}
+      {n > 0 && <WhatIs of="looks"><h2>{t('looks.title', { n })}</h2></WhatIs>}
       <UndoNote {...doing} />
       {looks.map((look) => <LookCard key={`${look.kind} ${look.type} ${look.id} ${look.field}`} look={look} />)}
       {ofSales.map((look) => <SaleLookCard key={saleLookKey(look)} look={look} bench={bench} doing={doing} />)}

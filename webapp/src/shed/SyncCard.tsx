@@ -9,6 +9,7 @@ import { useRights } from '../ui/rights'
 import { href } from '../ui/route'
 import { SaveEntries, unsentOf } from '../ui/SaveUnsent'
 import { today } from '../ui/today'
+import { WhatIs } from '../ui/WhatIs'
 import { PhotosWaiting } from './PhotosWaiting'
 import { ReadInFile } from './ReadInFile'
 import { type RefusedStep, refusedSteps } from './refused'
@@ -25,7 +26,7 @@ export function SyncCard() {
   const may = useRights()
   return (
     <section class="card">
-      <h2>{t('sync.title')}</h2>
+      <WhatIs of="sent"><h2>{t('sync.title')}</h2></WhatIs>
       {barred ? <NotLetIn barred={barred} /> : <p>{t(`sync.link.${status.link}`)}</p>}
       {status.link === 'refused' && !barred && <RefusedLine code={status.refusal} onRetry={() => notebook.tryAgain()} />}
       <Progress of={status.progress} said="sync.progress" />

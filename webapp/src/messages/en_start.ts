@@ -1,0 +1,26 @@
+// English of the start page: what today asks.
+
+export const enStart = {
+  'place.start': 'Today',
+  'start.work': 'To do',
+  'start.order': 'To put in order',
+  'start.nothing': 'Nothing waits today. Enjoy the day.',
+  'start.nothing.named': '{name}, nothing waits today. Enjoy the day.',
+  'start.asks_of': { one: '**One thing** waits today.', other: '**{n} things** wait today.' },
+  'start.asks_of.named': { one: '{name}, **one thing** waits today.', other: '{name}, **{n} things** wait today.' },
+  'start.cut': { one: '**{n} stem** to cut', other: '**{n} stems** to cut' },
+  'start.in_bed': '{bed} {n}',
+  'start.others': { one: '{n} other', other: '{n} others' },
+  'start.tasks': { one: '**{n} task** is due', other: '**{n} tasks** are due' },
+  'start.pack': { one: '**{n} delivery** to pack today', other: '**{n} deliveries** to pack today' },
+  'start.bunches': { one: '{n} bunch', other: '{n} bunches' },
+  'start.asks': { one: '**{n} ask** waits for an answer', other: '**{n} asks** wait for an answer' },
+  'start.looks': { one: '**{n} entry** needs a look', other: '**{n} entries** need a look' },
+  'start.open': { one: '**{n} plant** to go in a walk left open', other: '**{n} plants** to go in a walk left open' },
+  'start.open.where': '{bed}, {day}',
+  'start.unsent': { one: '**{n} entry** is on this device alone', other: '**{n} entries** are on this device alone' },
+  'start.unsent.what': 'Sent by itself where the shed is in reach.',
+  'start.not_kept': { one: '**{n} entry** was not kept by the shed', other: '**{n} entries** were not kept by the shed' },
+  'start.backup': 'The last backup is **{time}** old',
+  'start.backup.none': 'There is **no backup** of the farm yet',
+} as const

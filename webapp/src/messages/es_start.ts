@@ -1,0 +1,26 @@
+// Spanish of the start page: what today asks.
+
+export const esStart = {
+  'place.start': 'Hoy',
+  'start.work': 'Por hacer',
+  'start.order': 'Por poner en orden',
+  'start.nothing': 'Hoy no hay nada pendiente. Que tenga buen día.',
+  'start.nothing.named': '{name}, hoy no hay nada pendiente. Que tenga buen día.',
+  'start.asks_of': { one: 'Hoy hay **una cosa** pendiente.', other: 'Hoy hay **{n} cosas** pendientes.' },
+  'start.asks_of.named': { one: '{name}, hoy hay **una cosa** pendiente.', other: '{name}, hoy hay **{n} cosas** pendientes.' },
+  'start.cut': { one: '**{n} tallo** por cortar', other: '**{n} tallos** por cortar' },
+  'start.in_bed': '{bed}: {n}',
+  'start.others': { one: '{n} más', other: '{n} más' },
+  'start.tasks': { one: 'Toca **{n} tarea**', other: 'Tocan **{n} tareas**' },
+  'start.pack': { one: '**{n} entrega** por armar hoy', other: '**{n} entregas** por armar hoy' },
+  'start.bunches': { one: '{n} manojo', other: '{n} manojos' },
+  'start.asks': { one: '**{n} consulta** espera respuesta', other: '**{n} consultas** esperan respuesta' },
+  'start.looks': { one: '**{n} anotación** por revisar', other: '**{n} anotaciones** por revisar' },
+  'start.open': { one: 'Falta **{n} planta** en un recorrido abierto', other: 'Faltan **{n} plantas** en un recorrido abierto' },
+  'start.open.where': '{bed}, {day}',
+  'start.unsent': { one: '**{n} anotación** está solo en este aparato', other: '**{n} anotaciones** están solo en este aparato' },
+  'start.unsent.what': 'Se envía sola cuando el galpón está al alcance.',
+  'start.not_kept': { one: 'El galpón no guardó **{n} anotación**', other: 'El galpón no guardó **{n} anotaciones**' },
+  'start.backup': 'La última copia de seguridad tiene **{time}**',
+  'start.backup.none': 'Todavía **no hay copia de seguridad** de la finca',
+}
