@@ -15,7 +15,7 @@ export const enFiles = {
   'tables.flavour.en': 'English: commas, 1.50',
   'tables.flavour.es': 'Spanish: semicolons, 1,50',
   'tables.all': 'Save all tables',
-  'tables.each': { one: '{n} table by itself', other: 'Each of {n} tables' },
+  'tables.each': 'Each table by itself',
   'tables.one': '{name}: {rows} rows',
   'tables.failed': 'The shed did not answer.',
 

@@ -15,7 +15,7 @@ export const esFiles = {
   'tables.flavour.en': 'inglés: comas, 1.50',
   'tables.flavour.es': 'español: punto y coma, 1,50',
   'tables.all': 'Guardar todas las tablas',
-  'tables.each': { one: '{n} tabla por separado', other: 'Cada una de las {n} tablas' },
+  'tables.each': 'Cada tabla por separado',
   'tables.one': '{name}: {rows} filas',
   'tables.failed': 'El galpón no respondió.',
 

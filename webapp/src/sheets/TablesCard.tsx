@@ -1,6 +1,6 @@
 // The farm as tables for a spreadsheet, each alone or all in one file, in the flavour of one language.
 
-import { useEffect, useState } from 'preact/hooks'
+import { useState } from 'preact/hooks'
 import { count, type Language, language, t } from '../messages/messages'
 import { Choice } from '../ui/Choice'
 import { Icon } from '../ui/Icon'
@@ -8,42 +8,46 @@ import { askTables, type TableInfo } from './tables'
 
 export function TablesCard() {
   const [flavour, setFlavour] = useState<Language>(language.value)
-  const [told, setTold] = useState<readonly TableInfo[] | 'asking' | 'failed'>('asking')
-  const ask = () => {
+  const [told, setTold] = useState<readonly TableInfo[] | 'asking' | 'failed' | undefined>(undefined)
+  const ask = (wanted: Language) => {
     setTold('asking')
-    void askTables(flavour).then(setTold)
+    void askTables(wanted).then(setTold)
   }
-  useEffect(ask, [flavour])
+  const choose = (wanted: Language) => {
+    setFlavour(wanted)
+    if (told !== undefined) ask(wanted)
+  }
   return (
     <section class="card">
       <h2>{t('tables.title')}</h2>
-      <Choice name={t('tables.flavour')} value={flavour} onChoose={setFlavour} options={[['en', t('tables.flavour.en')], ['es', t('tables.flavour.es')]]} />
+      <Choice name={t('tables.flavour')} value={flavour} onChoose={choose} options={[['en', t('tables.flavour.en')], ['es', t('tables.flavour.es')]]} />
       <a class="btn" href={`/api/tables/all.zip?lang=${flavour}`} download><Icon name="save" />{t('tables.all')}</a>
-      <div role="status">{told === 'asking' && <p class="small">{t('loading')}</p>}</div>
-      {told === 'failed' && (
-        <>
-          <p class="note stop" role="alert">{t('tables.failed')}</p>
-          <button type="button" class="btn" onClick={ask}>{t('try_again')}</button>
-        </>
-      )}
-      {typeof told === 'object' && <Tables tables={told} flavour={flavour} />}
+      {/* To count their rows the shed lays out the whole farm: only where somebody looks. */}
+      <details onToggle={({ currentTarget: { open } }) => { if (open && told === undefined) ask(flavour) }}>
+        <summary>{t('tables.each')}</summary>
+        <div role="status">{told === 'asking' && <p class="small">{t('loading')}</p>}</div>
+        {told === 'failed' && (
+          <>
+            <p class="note stop" role="alert">{t('tables.failed')}</p>
+            <button type="button" class="btn" onClick={() => ask(flavour)}>{t('try_again')}</button>
+          </>
+        )}
+        {typeof told === 'object' && <Tables tables={told} flavour={flavour} />}
+      </details>
     </section>
   )
 }
 
 function Tables({ tables, flavour }: { readonly tables: readonly TableInfo[]; readonly flavour: Language }) {
   return (
-    <details>
-      <summary>{t('tables.each', { n: tables.length })}</summary>
-      <ul class="rows">
-        {tables.map(({ table, name, rows }) => (
-          <li key={table}>
-            <a class="line plain" href={`/api/tables/${table}.csv?lang=${flavour}`} download aria-label={t('tables.one', { name, rows: count(rows) })}>
-              <span lang={flavour}>{name}</span><span class="n">{count(rows)}</span>
-            </a>
-          </li>
-        ))}
-      </ul>
-    </details>
+    <ul class="rows">
+      {tables.map(({ table, name, rows }) => (
+        <li key={table}>
+          <a class="line plain" href={`/api/tables/${table}.csv?lang=${flavour}`} download aria-label={t('tables.one', { name, rows: count(rows) })}>
+            <span lang={flavour}>{name}</span><span class="n">{count(rows)}</span>
+          </a>
+        </li>
+      ))}
+    </ul>
   )
 }
