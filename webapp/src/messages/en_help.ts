@@ -39,7 +39,7 @@ export const enHelp = {
   'help.term.floor': 'floor',
   'help.what.floor': 'The least that a stem must bring in a channel. The packing plan sells nothing there for less; an empty floor is none.',
   'help.term.lot': 'lot',
-  'help.what.lot': 'Stems of one bed, day, colour, grade and length in the cooler. They share an age, and the oldest that are still good go out first.',
+  'help.what.lot': 'Stems of one bed, day, colour, grade and length in the cooler. They were cut together, so they are good for equally long.',
   'help.term.looks': 'needs a look',
   'help.what.looks': 'Two devices said different things while they could not hear each other, or something does not add up. Nothing was thrown away: a person says what holds.',
   'help.term.sent': 'not yet sent',

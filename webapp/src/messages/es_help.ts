@@ -39,7 +39,7 @@ export const esHelp = {
   'help.term.floor': 'mínimo',
   'help.what.floor': 'Lo mínimo que debe dejar un tallo en un canal. El plan de armado no vende ahí por menos; si está vacío, no hay mínimo.',
   'help.term.lot': 'lote',
-  'help.what.lot': 'Tallos de una misma cama, día, color, grado y largo en la cámara fría. Tienen la misma edad, y salen primero los más viejos que aún están buenos.',
+  'help.what.lot': 'Tallos de una misma cama, día, color, grado y largo en la cámara fría. Se cortaron juntos, así que duran lo mismo.',
   'help.term.looks': 'por revisar',
   'help.what.looks': 'Dos aparatos dijeron cosas distintas mientras no se oían, o algo no cuadra. Nada se descartó: una persona dice qué vale.',
   'help.term.sent': 'sin enviar',

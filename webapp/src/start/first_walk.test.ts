@@ -1,6 +1,7 @@
 // The first walk over the real notebook, with the disk in memory.
 
 import { afterEach, beforeEach, expect, it } from 'vitest'
+import { Facts } from '../crop/facts'
 import { a, b, bed, c, walkOfEach } from '../row/testing/walk'
 import { route } from '../ui/route'
 import { today } from '../ui/today'
@@ -75,8 +76,10 @@ it('goes on the next day with that day’s plants', async () => {
   expect(walk.doneLast).toBeDefined()
 })
 
-it('is not offered to crew of a farm that counts, nor once it was refused', () => {
+it('is offered on the made-up farm until it was refused, and not to crew of a real one', async () => {
   expect(walk.isOffered).toBe(false)
+  await row.notebook.record(new Facts('farm', 'farm').set('made_up', 1).list)
+  expect(walk.isOffered).toBe(true)
   walk.end()
   expect([walk.isOffered, walk.progress.value?.state]).toEqual([false, 'over'])
 })

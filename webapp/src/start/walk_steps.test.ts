@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest'
 import type { Role } from '../crop/member'
-import { type Deeds, isAt, isDone, type Step, stepsFor } from './walk_steps'
+import { a, bed, day, walkOfEach } from '../row/testing/walk'
+import { type Deeds, deedsOn, isAt, isDone, type Step, stepsFor } from './walk_steps'
 
 it.each<[Role, boolean, readonly Step[]]>([
   ['owner', true, ['count', 'close', 'bench', 'ages', 'ask', 'bed']],
@@ -33,4 +34,16 @@ it.each<[Step, Partial<Deeds>, boolean, readonly string[], boolean]>([
 
 it('knows a step’s page by the beginning of its address', () => {
   expect([isAt('count', ['row', 'plants']), isAt('bed', ['beds', 'tray', 'b1']), isAt('ages', ['beds'])]).toEqual([true, true, false])
+})
+
+const row = walkOfEach()
+
+it('knows what this device told on a day from what others did', async () => {
+  row.session.digit(a, 4)
+  await row.session.closeBed(bed)
+  await row.settled()
+  const farm = row.notebook.farm.value
+  expect(deedsOn(farm, day, () => true)).toMatchObject({ plants: 3, closed: 1 })
+  expect(deedsOn(farm, day, ({ plant }) => plant === a)).toMatchObject({ plants: 1, closed: 1 })
+  expect(deedsOn(farm, day, () => false)).toMatchObject({ plants: 0, closed: 0 })
 })
