@@ -25,7 +25,9 @@ const coral = /coral, extra, 60 cm/
 async function phone(): Promise<Page> {
   const { page, context } = await phones.add({ touch: true })
   await farm.admit(context)
-  await page.goto(`${farm.shed.url}/#/shed`)
+  await page.goto(farm.shed.url)
+  await page.getByRole('navigation').first().waitFor()
+  await go(page, 'shed')
   await page.getByText('Ready for the field').filter({ visible: true }).first().waitFor()
   await page.getByText('Needs a look').first().waitFor()
   return page

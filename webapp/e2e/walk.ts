@@ -15,9 +15,8 @@ export async function sayWho(page: Page, name = 'Maren'): Promise<void> {
   await go(page, 'row')
 }
 
-/** Waits until the app says that it works with no signal. A place that is gone to before the app is open gives way to today. */
+/** Waits until the app says that it works with no signal. */
 export async function readyForField(page: Page): Promise<void> {
-  await page.getByRole('navigation').first().waitFor()
   await go(page, 'shed')
   await page.getByText('Ready for the field').filter({ visible: true }).first().waitFor()
 }

@@ -42,7 +42,7 @@ export function App() {
   }
   if (opened.problem === 'join' || opened.problem === 'withdrawn') {
     const { device, problem, emptied } = opened
-    return <JoinPage door={door} device={device} why={problem} emptied={emptied} onDone={() => { go('row'); void open(false) }} />
+    return <JoinPage door={door} device={device} why={problem} emptied={emptied} onDone={() => { go('start'); void open(false) }} />
   }
   const { problem } = opened
   return <ProblemPage problem={problem} onRetry={() => retry(problem, open)} />
@@ -59,7 +59,7 @@ function WithNotebook({ notebook }: { readonly notebook: Notebook }) {
   const stranger = notebook.person.value === '' || (levelAt === 0 && barred !== undefined)
   if (route.value[0] === 'join' || stranger) {
     const why = stranger ? barred ?? 'join' : barred
-    return <JoinPage door={door} device={notebook.device} why={why} notebook={notebook} onDone={() => go('row')} />
+    return <JoinPage door={door} device={notebook.device} why={why} notebook={notebook} onDone={() => go('start')} />
   }
   const problem = problemOf(notebook.sync.value, notebook.storage.value)
   if (problem !== undefined) return <ProblemPage problem={problem} onRetry={() => notebook.tryAgain()} />

@@ -5,7 +5,8 @@ import { opensFirst } from './morning'
 const day = '2026-06-03' as Day
 const yesterday = '2026-06-02' as Day
 
-it.each<[string, Day | undefined, readonly string[], boolean]>([
+it.each<[string, Day | undefined, readonly string[], boolean, boolean?]>([
+  ['a place that somebody went to while the app was opening', yesterday, ['shed'], false, true],
   ['a device that never was opened', undefined, [], true],
   ['the first opening of a day', yesterday, [], true],
   ['a tab that was left on a place overnight', yesterday, ['row'], true],
@@ -13,6 +14,6 @@ it.each<[string, Day | undefined, readonly string[], boolean]>([
   ['a page that was asked for by its address', yesterday, ['beds', 'plant', 'p1'], false],
   ['a page that somebody is in the middle of', yesterday, ['shed', 'orders'], false],
   ['an invitation that was opened', yesterday, ['join'], false],
-])('%s', (_, openedOn, at, first) => {
-  expect(opensFirst(openedOn, day, at)).toBe(first)
+])('%s', (_, openedOn, at, first, wentThere = false) => {
+  expect(opensFirst(openedOn, day, at, wentThere)).toBe(first)
 })
