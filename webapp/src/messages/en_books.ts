@@ -23,8 +23,6 @@ export const enBooks = {
   'books.doubt.shrunk_unpriced_stems': { one: '{n} stem was written off of a colour of which none was sold.', other: '{n} stems were written off of colours of which none was sold.' },
 
   'books.steps': 'From what was sold to what is left',
-  'books.step': 'Step',
-  'books.step.sum': 'Amount',
   'books.step.sold': 'Sold',
   'books.step.kept': 'Kept by channels',
   'books.step.fees': 'Bringing it',

@@ -26,8 +26,6 @@ export const esBooks: Translation<typeof enBooks> = {
   'books.doubt.shrunk_unpriced_stems': { one: 'Se dio de baja {n} tallo de un color del que no se vendió ninguno.', other: 'Se dieron de baja {n} tallos de colores de los que no se vendió ninguno.' },
 
   'books.steps': 'De lo vendido a lo que queda',
-  'books.step': 'Paso',
-  'books.step.sum': 'Importe',
   'books.step.sold': 'Vendido',
   'books.step.kept': 'Se quedan los canales',
   'books.step.fees': 'Llevarlo',
@@ -41,7 +39,7 @@ export const esBooks: Translation<typeof enBooks> = {
 
   'books.views': 'Las cuentas por lo que sea',
   'books.views.said': 'por canal, comprador, color, cama, edad y más',
-  'books.by': 'Por qué',
+  'books.by': 'Sumar por',
   'books.by.channel': 'canal',
   'books.by.buyer': 'comprador',
   'books.by.colour': 'clase de color',

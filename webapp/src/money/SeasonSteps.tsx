@@ -12,7 +12,6 @@ export function SeasonSteps({ books: { all, currency } }: { readonly books: Book
   return (
     <table class="steps">
       <caption class="unseen">{t('books.steps')}</caption>
-      <thead class="unseen"><tr><th scope="col">{t('books.step')}</th><th scope="col">{t('books.step.sum')}</th></tr></thead>
       <tbody>
         {steps.map((step) => (
           <tr key={step.name} class={step.isSum ? 'sum' : undefined}>
@@ -28,5 +27,5 @@ export function SeasonSteps({ books: { all, currency } }: { readonly books: Book
 function StepBar({ step: { from, to, cents, isSum }, low, high }: { readonly step: Step; readonly low: number; readonly high: number }) {
   const part = (cents: number) => (cents / (high - low)) * 100
   const how = isSum && cents >= 0 ? 'full' : cents < 0 ? 'hatched' : 'line'
-  return <span class="bar-track" aria-hidden="true"><span class={`bar ${how}`} style={{ left: `${part(from - low)}%`, width: `${part(to - from)}%` }} /></span>
+  return <span class="sum-track" aria-hidden="true"><span class={`sum-bar ${how}`} style={{ left: `${part(from - low)}%`, width: `${part(to - from)}%` }} /></span>
 }

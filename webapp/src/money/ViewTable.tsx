@@ -69,9 +69,9 @@ function Figures({ row, currency }: { readonly row: Row; readonly currency: stri
 
 function RowBar({ bar: { sold, left, lacks } }: { readonly bar: Bar }) {
   return (
-    <span class="bar-track" aria-hidden="true">
-      <span class={`bar ${lacks ? 'hatched' : 'full'}`} style={{ width: `${left}%` }} />
-      <span class="bar line" style={{ width: `${sold}%` }} />
+    <span class="sum-track" aria-hidden="true">
+      <span class={`sum-bar ${lacks ? 'hatched' : 'full'}`} style={{ width: `${left}%` }} />
+      <span class="sum-bar line" style={{ width: `${sold}%` }} />
     </span>
   )
 }

@@ -7,6 +7,7 @@ import { bedName, buyerWritten } from '../ui/lot_words'
 import { amount } from '../ui/money'
 import { codeOf } from '../ui/words'
 import type { Books, Dim, Row } from './books'
+import type { PricePoint } from './prices_line'
 import { bedsThatPaid, leftAStem } from './season_sum'
 import { channelName } from './StatementsPage'
 
@@ -67,4 +68,24 @@ function whatName(key: string): string {
 
 function worded(key: string): string {
   return hasMessage(key) ? tCode(key, {}) : t('books.unknown')
+}
+
+/** Over the season, and in which weeks most and least. */
+export function pricesSentence(farm: Farm, { all, currency }: Books, points: readonly PricePoint[]): string {
+  if (all.price_a_stem === null) return t('prices.none')
+  const said = { price: price(all.price_a_stem, currency) }
+  const [first, ...others] = [...points].sort((a, b) => b.cents - a.cents)
+  const last = others.at(-1)
+  if (!first || !last) return t('prices.one', said)
+  const week = (point: PricePoint) => keyName(farm, 'week', point.week)
+  return t('prices.range', { ...said, hi: price(first.cents, currency), top: week(first), lo: price(last.cents, currency), least: week(last) })
+}
+
+/** What a bunch had to bring, how many had to be sold, and how many pay for what is fixed. */
+export function evenSentences({ all, budget, currency }: Books): string[] {
+  if (!budget || budget.price === null || budget.break_even_price === null) return [t('even.none')]
+  const said = [t('even.price', { price: price(budget.price, currency), even: price(budget.break_even_price, currency) })]
+  if (budget.break_even_bunches !== null) said.push(t('even.bunches', { even: Math.max(0, Math.ceil(budget.break_even_bunches)), n: Math.round(budget.bunches) }))
+  if (all.fixed_cents > 0) said.push(budget.pays_fixed === null ? t('even.never') : t('even.fixed', { n: Math.ceil(budget.pays_fixed) }))
+  return said
 }

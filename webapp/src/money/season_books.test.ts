@@ -3,9 +3,11 @@ import type { BedID, Farm, Season } from '../crop/nouns'
 import type { Cents } from '../crop/sale_nouns'
 import { bedWith, farmWith } from '../crop/testing/nouns'
 import { type Books, isBooks, queryOf, type Row } from './books'
-import { bedsSentence, price, seasonSentence } from './books_words'
+import { bedsSentence, evenSentences, price, seasonSentence } from './books_words'
+import { priceLine, pricePoints } from './prices_line'
 import { stepsOf } from './season_sum'
 import { shelve } from './shelf'
+import { placesOf } from './worth'
 import { barsOf, rowsOf, viewCSV } from './view_table'
 
 const none = 0 as Cents
@@ -15,7 +17,7 @@ function rowWith(told: Partial<Record<keyof Row, number | string>> = {}): Row {
     key: '', stems: 0, bunches: 0, gross_cents: none, kept_cents: none, fees_cents: none, fees_paid_cents: none, claims_cents: none, net_cents: none,
     costs_cents: none, fixed_cents: none, work_cents: none, minutes: 0, left_cents: none, shrunk_stems: 0, shrunk_cents: none, share: 0,
     price_a_stem: null, an_hour: null, ...told,
-  } as Row
+  } as unknown as Row
 }
 
 const all = rowWith({
@@ -103,4 +105,26 @@ describe('what is asked', () => {
     expect(isBooks(booksWith({ rows: [all] }))).toBe(true)
     expect(isBooks({ ...booksWith({}), rows: [{ ...all, left_cents: '1' }] })).toBe(false)
   })
+})
+
+it('prices are joined from week to week, and a week without sales breaks the line', () => {
+  const weeks = ['2026-06-08', '2026-05-11', '2026-05-18', ''].map((key) => rowWith({ key, stems: 10, price_a_stem: 40 }))
+  const points = pricePoints([...weeks, rowWith({ key: '2026-05-25' })])
+  expect(points.map(({ week }) => week)).toEqual(['2026-05-11', '2026-05-18', '2026-06-08'])
+  expect(priceLine(points).path.replace(/[^ML]/g, '')).toBe('MLM')
+})
+
+it('breaking even says the price, whole bunches, and where no number of bunches is enough', () => {
+  const budget = { bunches: 100, price: 500, break_even_price: 568, break_even_bunches: 113.6, pays_fixed: null }
+  const said = evenSentences(booksWith({ all: rowWith({ fixed_cents: 100 }), budget }))
+  expect(said[0]).toContain('At **€5.68** a bunch')
+  expect(said[1]).toContain('**114** bunches')
+  expect(said[2]).toContain('no number of them')
+  expect(evenSentences(booksWith({ budget: null }))).toHaveLength(1)
+})
+
+it('intervals lie on one line that holds nought', () => {
+  const at = placesOf([{ median: 10, lo: -20, hi: 80 }])
+  expect([at(-20), at(80)]).toEqual([0, 100])
+  expect(at(0)).toBeGreaterThan(0)
 })
