@@ -6,6 +6,7 @@ import { enAvailability } from './en_availability'
 import { enBackup } from './en_backup'
 import { enBeds } from './en_beds'
 import { enBenchRow } from './en_bench_row'
+import { enBooks } from './en_books'
 import { enCards } from './en_cards'
 import { enColour } from './en_colour'
 import { enCooler } from './en_cooler'
@@ -42,6 +43,7 @@ import { enStart } from './en_start'
 import { enTags } from './en_tags'
 import { enWalk } from './en_walk'
 import { enWork } from './en_work'
+import { enWorth } from './en_worth'
 
 const enApp = {
   'title': '{place} · Corymb',
@@ -183,4 +185,4 @@ const enApp = {
   'problem.emptied.button': 'Try again',
 } as const
 
-export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts, ...enPacking, ...enAhead, ...enPromise, ...enDivision, ...enSeason, ...enWork, ...enMoney, ...enFiles, ...enStart, ...enFirstWalk, ...enHelp } as const
+export const en = { ...enApp, ...enAges, ...enRow, ...enShed, ...enBackup, ...enBeds, ...enJoin, ...enPhotos, ...enPlan, ...enScan, ...enTags, ...enMarks, ...enEvents, ...enBenchRow, ...enRepeats, ...enHistory, ...enSheet, ...enShedDay, ...enWalk, ...enKeys, ...enPlantColour, ...enPlanting, ...enLineage, ...enPicture, ...enMeasuring, ...enCards, ...enColour, ...enPapers, ...enAvailability, ...enOrders, ...enCooler, ...enCuts, ...enPacking, ...enAhead, ...enPromise, ...enDivision, ...enSeason, ...enWork, ...enMoney, ...enFiles, ...enStart, ...enFirstWalk, ...enHelp, ...enBooks, ...enWorth } as const

@@ -7,6 +7,7 @@ import { esAvailability } from './es_availability'
 import { esBackup } from './es_backup'
 import { esBeds } from './es_beds'
 import { esBenchRow } from './es_bench_row'
+import { esBooks } from './es_books'
 import { esCards } from './es_cards'
 import { esColour } from './es_colour'
 import { esCooler } from './es_cooler'
@@ -43,6 +44,7 @@ import { esStart } from './es_start'
 import { esTags } from './es_tags'
 import { esWalk } from './es_walk'
 import { esWork } from './es_work'
+import { esWorth } from './es_worth'
 import type { Translation } from './message'
 
 const esApp = {
@@ -185,4 +187,4 @@ const esApp = {
   'problem.emptied.button': 'Probar de nuevo',
 } as const
 
-export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason, ...esWork, ...esMoney, ...esFiles, ...esStart, ...esFirstWalk, ...esHelp }
+export const es: Translation<typeof en> = { ...esApp, ...esAges, ...esRow, ...esShed, ...esBackup, ...esBeds, ...esJoin, ...esPhotos, ...esPlan, ...esScan, ...esTags, ...esMarks, ...esEvents, ...esBenchRow, ...esRepeats, ...esHistory, ...esSheet, ...esShedDay, ...esWalk, ...esKeys, ...esPlantColour, ...esPlanting, ...esLineage, ...esPicture, ...esMeasuring, ...esCards, ...esColour, ...esPapers, ...esAvailability, ...esOrders, ...esCooler, ...esCuts, ...esPacking, ...esAhead, ...esPromise, ...esDivision, ...esSeason, ...esWork, ...esMoney, ...esFiles, ...esStart, ...esFirstWalk, ...esHelp, ...esBooks, ...esWorth }

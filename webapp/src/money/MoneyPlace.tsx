@@ -1,4 +1,4 @@
-// Money: what was paid, what is owed and what channels say they sold; for owners.
+// Money: the season's books, what was paid, what is owed and what channels say they sold; for owners.
 
 import { t } from '../messages/messages'
 import { PageHead } from '../ui/PageHead'
@@ -8,14 +8,20 @@ import { CostsPage } from './CostsPage'
 import { InvoicePaymentsPage } from './InvoicePaymentsPage'
 import { MoneyPage } from './MoneyPage'
 import './money.css'
+import { PricesPage } from './PricesPage'
 import { StatementPage } from './StatementPage'
 import { StatementsPage } from './StatementsPage'
 import { UnpaidPage } from './UnpaidPage'
+import { ViewPage } from './ViewPage'
+import { WorthPage } from './WorthPage'
 
 export function MoneyPlace() {
   const may = useRights()
   const [, page, id = ''] = route.value
   if (!may.manage) return <ForOwners />
+  if (page === 'views') return <ViewPage key={id} start={id} />
+  if (page === 'prices') return <PricesPage />
+  if (page === 'worth') return <WorthPage />
   if (page === 'costs') return <CostsPage />
   if (page === 'unpaid') return <UnpaidPage />
   if (page === 'invoice') return <InvoicePaymentsPage key={id} id={id} />
