@@ -16,24 +16,24 @@ type cost struct {
 }
 
 var costs = []cost{
-	{"01-15", crop.CostGround, "Insurance", 24_000, true, -1, ""},
-	{"02-01", crop.CostGround, "Rent of the field, a year", 60_000, true, -1, ""},
-	{"02-20", crop.CostPlants, "Yarrow plugs, one tray", 8_640, false, -1, ""},
-	{"03-05", crop.CostSoil, "Compost, two loads", 13_000, false, -1, ""},
-	{"03-12", crop.CostSupplies, "Netting, 100 m", 7_490, false, -1, ""},
-	{"03-12", crop.CostTools, "Two pairs of snips", 5_980, true, -1, ""},
-	{"03-28", crop.CostSoil, "Phosphate and potash for the phlox", 2_150, false, -1, "Elder"},
-	{"04-10", crop.CostSelling, "Stall fee, the season", 18_000, true, 2, ""},
-	{"04-22", crop.CostSupplies, "Sleeves and rubber bands", 6_420, false, -1, ""},
-	{"05-04", crop.CostHealth, "Sulphur against mildew", 1_890, false, -1, "Elder"},
-	{"05-18", crop.CostSupplies, "Buckets, thirty", 8_700, false, -1, ""},
-	{"05-30", crop.CostTransport, "Fuel, May", 5_260, false, -1, ""},
-	{"06-30", crop.CostTransport, "Fuel, June", 8_140, false, -1, ""},
-	{"06-30", crop.CostWater, "Well pump, power", 3_480, false, -1, ""},
-	{"07-16", crop.CostSelling, "Cards and price tags", 2_300, false, 2, ""},
-	{"07-31", crop.CostTransport, "Fuel, July", 4_910, false, -1, ""},
-	{"08-31", crop.CostTransport, "Fuel, August", 3_870, false, -1, ""},
-	{"09-12", crop.CostPlants, "Phlox, own divisions: pots and soil", 3_160, false, -1, "Elder"},
+	{"01-15", crop.CostGround, "Insurance, these beds’ part", 4_200, true, -1, ""},
+	{"02-01", crop.CostGround, "Rent of the beds, a year", 9_000, true, -1, ""},
+	{"02-20", crop.CostPlants, "Yarrow plugs, half a tray", 4_320, false, -1, ""},
+	{"03-05", crop.CostSoil, "Compost, half a load", 3_250, false, -1, ""},
+	{"03-12", crop.CostSupplies, "Netting, 40 m", 2_990, false, -1, ""},
+	{"03-12", crop.CostTools, "A pair of snips", 2_990, true, -1, ""},
+	{"03-28", crop.CostSoil, "Phosphate and potash for the phlox", 1_150, false, -1, "Elder"},
+	{"04-10", crop.CostSelling, "Stall fee, the season", 5_000, true, 2, ""},
+	{"04-22", crop.CostSupplies, "Sleeves and rubber bands", 2_140, false, -1, ""},
+	{"05-04", crop.CostHealth, "Sulphur against mildew", 890, false, -1, "Elder"},
+	{"05-18", crop.CostSupplies, "Buckets, ten", 2_900, false, -1, ""},
+	{"05-30", crop.CostTransport, "Fuel, May", 1_310, false, -1, ""},
+	{"06-30", crop.CostTransport, "Fuel, June", 2_030, false, -1, ""},
+	{"06-30", crop.CostWater, "Well pump, power", 870, false, -1, ""},
+	{"07-16", crop.CostSelling, "Cards and price tags", 1_150, false, 2, ""},
+	{"07-31", crop.CostTransport, "Fuel, July", 1_220, false, -1, ""},
+	{"08-31", crop.CostTransport, "Fuel, August", 960, false, -1, ""},
+	{"09-12", crop.CostPlants, "Phlox, own divisions: pots and soil", 1_580, false, -1, "Elder"},
 }
 
 // chore is about so many minutes of a kind of work, by one of people.
@@ -45,8 +45,8 @@ type chore struct {
 
 // On a day on which something came over the bench, and on a day of deliveries.
 var (
-	benchChores    = []chore{{crop.WorkCut, 0, 55}, {crop.WorkCut, 1, 70}, {crop.WorkBunch, benchHand, 60}}
-	deliveryChores = []chore{{crop.WorkPack, benchHand, 50}, {crop.WorkDeliver, 0, 75}}
+	benchChores    = []chore{{crop.WorkCut, 0, 6}, {crop.WorkCut, 1, 7}, {crop.WorkBunch, benchHand, 6}}
+	deliveryChores = []chore{{crop.WorkPack, benchHand, 5}, {crop.WorkDeliver, 0, 8}}
 )
 
 // seasonal is work that comes on days of its own.
@@ -54,17 +54,17 @@ var seasonal = []struct {
 	day, bed string
 	chore    chore
 }{
-	{"03-10", "", chore{crop.WorkPlant, 1, 240}},
-	{"03-20", "Elder", chore{crop.WorkDivide, 0, 180}},
-	{"04-02", "", chore{crop.WorkWeed, 1, 150}},
-	{"04-16", "", chore{crop.WorkSupport, 1, 130}},
-	{"04-30", "", chore{crop.WorkWeed, 1, 170}},
-	{"05-14", "", chore{crop.WorkWeed, 1, 140}},
-	{"06-11", "", chore{crop.WorkWeed, 1, 160}},
-	{"06-24", "", chore{crop.WorkCutBack, 0, 190}},
-	{"07-09", "", chore{crop.WorkWeed, 1, 150}},
-	{"07-31", "", chore{crop.WorkOffice, 0, 120}},
-	{"08-31", "", chore{crop.WorkOffice, 0, 90}},
+	{"03-10", "", chore{crop.WorkPlant, 1, 60}},
+	{"03-20", "Elder", chore{crop.WorkDivide, 0, 40}},
+	{"04-02", "", chore{crop.WorkWeed, 1, 30}},
+	{"04-16", "", chore{crop.WorkSupport, 1, 30}},
+	{"04-30", "", chore{crop.WorkWeed, 1, 35}},
+	{"05-14", "", chore{crop.WorkWeed, 1, 30}},
+	{"06-11", "", chore{crop.WorkWeed, 1, 30}},
+	{"06-24", "", chore{crop.WorkCutBack, 0, 40}},
+	{"07-09", "", chore{crop.WorkWeed, 1, 30}},
+	{"07-31", "", chore{crop.WorkOffice, 0, 30}},
+	{"08-31", "", chore{crop.WorkOffice, 0, 20}},
 }
 
 // billed is the channel whose buyers get an invoice a month, and pooled the one that sends a statement.
