@@ -286,27 +286,27 @@ func (s *sampler) shareOut() {
 func (s *sampler) shareOutOf(i, f int) (all float64) {
 	rate := s.levels.mean(i, f) * s.sum[i]
 	p := s.of[i][f]
-	for k := range s.looks[i][f] {
-		seen := &s.looks[i][f][k]
+	for n := range s.looks[i][f] {
+		l := &s.looks[i][f][n]
 		grown := 0.0
-		for k := seen.from; k < seen.to; k++ {
+		for k := l.from; k < l.to; k++ {
 			grown += p.grown[k]
 			p.weight[k] += rate
 		}
-		stems := float64(seen.look.stems[f])
-		if seen.look.atLeast {
-			stems += s.left(seen, stems, rate*grown)
+		stems := float64(l.look.stems[f])
+		if l.look.atLeast {
+			stems += s.left(l, stems, rate*grown)
 		}
 		all += stems
-		s.place(p, seen.from, seen.to, stems, grown)
+		s.place(p, l.from, l.to, stems, grown)
 	}
 	return all
 }
 
 // left draws how many stems were left standing by a cut to order that took some, and then which part it took.
-func (s *sampler) left(seen *seen, took, mean float64) float64 {
-	left := s.poisson((1 - seen.taken) * mean)
-	seen.taken = distuv.Beta{Alpha: takenPrior.took + took, Beta: takenPrior.left + left, Src: s.src}.Rand()
+func (s *sampler) left(l *seen, took, mean float64) float64 {
+	left := s.poisson((1 - l.taken) * mean)
+	l.taken = distuv.Beta{Alpha: takenPrior.took + took, Beta: takenPrior.left + left, Src: s.src}.Rand()
 	return left
 }
 
