@@ -130,6 +130,8 @@ describe('what is saved', () => {
 
   it('is everything in one file, all tables, and each', async () => {
     const page = await filesPage()
+    await readyForField(page) // while the app is being put on the device, lines come and go above what is tapped
+    await go(page, 'shed/files')
     const all = await saved(page, 'Save everything')
     expect(all.name).toMatch(/^corymb-export-\d{4}-\d\d-\d\d\.zip$/)
     expect(all.bytes.subarray(0, 2).toString()).toBe('PK')
