@@ -116,7 +116,7 @@ describe('roles', () => {
   it('one who looks on counts nothing until an owner changes that, without opening the app anew', async () => {
     const page = await openAt(`#join/${plain(await invite('Odo', 'Looks on'))}`)
     await join(page)
-    await page.getByRole('heading', { name: 'Today' }).waitFor()
+    await page.getByRole('heading', { name: 'Today', exact: true }).waitFor()
     await go(page, 'row')
     await page.getByText('This phone only looks on.').waitFor()
     await owner.getByText(/^Odo has joined/).waitFor()

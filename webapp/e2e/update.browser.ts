@@ -44,7 +44,7 @@ it('nothing is lost from an old app with unsent counts to today’s', async () =
   await phone.page.reload()
   await go(phone.page, 'shed')
   await phone.page.getByRole('button', { name: 'Use it now' }).click()
-  await phone.page.getByRole('heading', { name: 'Today' }).waitFor() // today's app, joined at the desk
+  await phone.page.getByRole('heading', { name: 'Today', exact: true }).waitFor() // today's app, joined at the desk
   await go(phone.page, 'row')
   await everythingSent(phone.page)
 

@@ -59,7 +59,7 @@ export function PhotoView({ plant, photo, mayTakeAway, mayDelete, onTakenAway, o
   )
 }
 
-/** Shows it above everything else; the browser keeps the focus in it, and gives it back. */
+/** Shows it above everything else; the browser keeps the focus in it. */
 function useDialog() {
   const dialog = useRef<HTMLDialogElement>(null)
   useLayoutEffect(() => {

@@ -1,6 +1,6 @@
 // The photos of a plant: taking them, seeing them, taking them away.
 
-import { useState } from 'preact/hooks'
+import { useEffect, useRef, useState } from 'preact/hooks'
 import { dayOf } from '../crop/day'
 import type { PhotoHash, Plant, PlantPhoto } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
@@ -31,7 +31,9 @@ export function PlantPhotos({ plant, mayAdd, mayDelete }: PlantPhotosProps) {
       {mayAdd && <AddPhotos plant={plant.id} />}
       {plant.photos.length === 0 && <p class="small">{t('photos.none')} {mayAdd && t('photos.position')}</p>}
       <ul class="photo-grid">
-        {plant.photos.map((photo) => <PhotoTile key={photo.hash} plant={plant} photo={photo} onOpen={() => setOpen(photo.hash)} />)}
+        {plant.photos.map((photo) => (
+          <PhotoTile key={photo.hash} plant={plant} photo={photo} open={photo.hash === open} onOpen={() => setOpen(photo.hash)} />
+        ))}
       </ul>
       {mayAdd && plant.photosAway.length > 0 && <PhotosAway plant={plant} tookAway={tookAway} />}
       {shown && (
@@ -47,18 +49,21 @@ export function PlantPhotos({ plant, mayAdd, mayDelete }: PlantPhotosProps) {
 interface PhotoTileProps {
   readonly plant: Plant
   readonly photo: PlantPhoto
+  /** It is shown large. */
+  readonly open: boolean
   readonly onOpen: () => void
 }
 
-function PhotoTile({ plant, photo, onOpen }: PhotoTileProps) {
+function PhotoTile({ plant, photo, open, onOpen }: PhotoTileProps) {
   const own = usePhotos().own.value.get(photo.hash)
   const { kind, url } = usePicture(photo.hash, 'small')
   const day = dayName(dayOf(new Date(photo.at)), today.value)
   const name = t('photos.alt', { plant: plant.code, day })
   const state = stateText(own, kind)
+  const button = useFocusBack(open)
   return (
     <li>
-      <button type="button" class="photo" onClick={onOpen}>
+      <button ref={button} type="button" class="photo" onClick={onOpen}>
         {url === undefined
           ? <span class="photo-blank"><Icon name="picture" /><span class="unseen">{name}</span></span>
           : <img src={url} alt={name} />}
@@ -67,4 +72,15 @@ function PhotoTile({ plant, photo, onOpen }: PhotoTileProps) {
       </button>
     </li>
   )
+}
+
+/** A browser gives the focus back to what had it before, which is not always the button that was tapped. */
+function useFocusBack(open: boolean) {
+  const button = useRef<HTMLButtonElement>(null)
+  const wasOpen = useRef(open)
+  useEffect(() => {
+    if (wasOpen.current && !open) button.current?.focus()
+    wasOpen.current = open
+  }, [open])
+  return button
 }
