@@ -95,6 +95,9 @@ func browserTests(web string) error {
 		return fmt.Errorf("browser tests: %w", err)
 	}
 	os.Setenv("CORYMB_CHROMIUM", browser)
+	if shell := build.HeadlessShell(web, os.Stdout); os.Getenv("CORYMB_HEADLESS") == "" && shell != "" {
+		os.Setenv("CORYMB_HEADLESS", shell)
+	}
 	if err := build.Run(web, os.Stdout, "npm", "run", "--silent", "browser"); err != nil {
 		return fmt.Errorf("browser tests: %w", err)
 	}

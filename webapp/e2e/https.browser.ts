@@ -7,7 +7,7 @@ import { join } from 'node:path'
 import { type BrowserContext, chromium, type Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { invite, joinBy } from './joining'
-import { launching, phoneSize } from './phone'
+import { launching, phoneSize, wholeBrowser } from './phone'
 import { openShed, scratchFolder, type Shed } from './shed'
 import { everythingSent, go, readyForField } from './walk'
 
@@ -37,7 +37,7 @@ async function phone(trusts: boolean): Promise<Page> {
   if (trusts) trust(home)
   const { args = [], ...rest } = launching()
   const context = await chromium.launchPersistentContext(join(home, 'profile'), {
-    ...rest, viewport: phoneSize, locale: 'en-GB', permissions: ['camera'],
+    ...rest, executablePath: wholeBrowser(), viewport: phoneSize, locale: 'en-GB', permissions: ['camera'],
     args: [...args, `--host-resolver-rules=MAP ${host} 127.0.0.1`, '--use-fake-device-for-media-stream', '--use-fake-ui-for-media-stream'],
     env: { ...process.env, HOME: home },
   })

@@ -76,17 +76,24 @@ async function putAway(page: Page, context: BrowserContext): Promise<void> {
 /** Milliseconds for which anything is waited: a machine on which two sheds fit their models shows a first page late. */
 const patience = 60_000
 
-export function launching(camera?: string): LaunchOptions {
-  const executablePath = process.env['CORYMB_CHROMIUM']
-  if (executablePath === undefined) {
+/** The browser as people have it, which alone knows a camera and the system's own authorities. */
+export function wholeBrowser(): string {
+  const path = process.env['CORYMB_CHROMIUM']
+  if (path === undefined) {
     throw new Error('CORYMB_CHROMIUM names no browser: run the browser tests through go run ./webapp/check')
   }
+  return path
+}
+
+/** How a browser is launched: with no camera the one without a window, where there is one, since it costs half. */
+export function launching(camera?: string): LaunchOptions {
   const args = [
     '--no-sandbox', '--disable-gpu', '--disable-quic', '--no-first-run',
     '--disable-background-networking', '--disable-component-update', '--disable-sync',
   ]
-  const seen = camera === undefined ? [] : ['--use-fake-device-for-media-stream', `--use-file-for-fake-video-capture=${camera}`]
-  return { executablePath, args: [...args, ...seen] }
+  if (camera === undefined) return { executablePath: process.env['CORYMB_HEADLESS'] ?? wholeBrowser(), args }
+  const seen = ['--use-fake-device-for-media-stream', `--use-file-for-fake-video-capture=${camera}`]
+  return { executablePath: wholeBrowser(), args: [...args, ...seen] }
 }
 
 function looking({ size, dark, locale, userAgent, touch }: PhoneOptions): BrowserContextOptions {
