@@ -5,7 +5,7 @@ export const enShed = {
   'sync.sending': { one: 'sending {n}', other: 'sending {n}' },
   'sync.all': 'all sent',
   'sync.catching_up': 'reading the news',
-  'sync.offline': { one: 'offline: {n} kept on this phone', other: 'offline: {n} kept on this phone' },
+  'sync.offline': { one: 'offline, {n} unsent', other: 'offline, {n} unsent' },
   'sync.offline.all': 'offline, all sent',
   'sync.refused': { one: 'the shed refuses: {n} kept', other: 'the shed refuses: {n} kept' },
   'sync.barred': { one: 'not joined: {n} kept', other: 'not joined: {n} kept' },

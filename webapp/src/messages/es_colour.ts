@@ -131,7 +131,7 @@ export const esColour = {
   'colours.parts.hue': 'Tono',
 
   'colours.section.numbers': 'Colores en números',
-  'colours.table': 'Colores medidos (CIELAB, D50) y lo que se dice de ellos, en el orden de la caminata',
+  'colours.table': 'Colores medidos (CIELAB, D50) y lo que se dice de ellos, en el orden del recorrido',
   'colours.table.plant': 'Planta',
   'colours.table.L': 'L*',
   'colours.table.a': 'a*',

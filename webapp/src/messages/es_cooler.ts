@@ -72,7 +72,7 @@ export const esCooler = {
   'lot.bed': 'Cama',
   'lot.stage': 'Apertura',
   'lot.age': 'Edad de las plantas',
-  'lot.cut_by': 'Contó en la hilera',
+  'lot.cut_by': 'Contó en el surco',
   'lot.bench_by': 'En la mesa',
   'lot.packed_by': 'armó {name}',
   'lot.nobody': 'sin decir',

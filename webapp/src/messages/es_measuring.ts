@@ -86,7 +86,7 @@ export const esMeasuring = {
   'measuring.sure.fair': '±{n}: regular. Los cambios pequeños no se verán.',
   'measuring.sure.poor': '±{n}: solo se verán cambios grandes.',
   'measuring.spread.cm': '{width} cm ± {error} de ancho',
-  'measuring.spread.in': '{width} in ± {error} de ancho',
+  'measuring.spread.in': '{width} pulg ± {error} de ancho',
   'measuring.spread.none': 'ancho sin medir',
   'measuring.nearest': 'clase más cercana: {name}, a {n}',
   'measuring.hue.white': 'blanco',

@@ -72,7 +72,7 @@ export const esMoney: Translation<typeof enMoney> = {
   'money.left': 'Falta',
   'money.pay_all': 'Hoy entraron {sum}',
   'money.payment.new': 'Otro importe u otro día',
-  'money.payment.amount': 'Importe, bajo 0 si se devolvió',
+  'money.payment.amount': 'Importe; negativo si se devolvió',
   'money.payment.said': '{sum} pagado.',
   'money.see_invoice': 'Ver la factura',
 

@@ -5,7 +5,7 @@ export const esShed = {
   'sync.sending': { one: 'enviando {n}', other: 'enviando {n}' },
   'sync.all': 'todo enviado',
   'sync.catching_up': 'leyendo novedades',
-  'sync.offline': { one: 'sin señal: {n} en este teléfono', other: 'sin señal: {n} en este teléfono' },
+  'sync.offline': { one: 'sin señal, {n} aquí', other: 'sin señal, {n} aquí' },
   'sync.offline.all': 'sin señal, todo enviado',
   'sync.refused': { one: 'el galpón rechaza: {n} aquí', other: 'el galpón rechaza: {n} aquí' },
   'sync.barred': { one: 'sin unirse: {n} aquí', other: 'sin unirse: {n} aquí' },
@@ -97,7 +97,7 @@ export const esShed = {
   'looks.what.visit': 'una visita',
   'looks.what.ask': { one: 'la consulta por {n} tallo, {day},', other: 'la consulta por {n} tallos, {day},' },
   'looks.what.task': 'la tarea «{what}»',
-  'looks.what.weather': 'el tiempo de {day}',
+  'looks.what.weather': 'el clima de {day}',
   'looks.what.other': 'un registro ({id})',
 
   'bench.title': 'Total de mesa',
