@@ -48,19 +48,14 @@ type Range struct {
 }
 
 // effort is how long each of some samplers runs side by side: until it has forgotten where it began, and for how many kept
-// states, from each of which so many seasons to come are drawn.
-type effort struct{ chains, warmUp, kept, futures int }
+// states, so many sweeps apart, from each of which so many seasons to come are drawn.
+type effort struct{ chains, warmUp, kept, apart, futures int }
 
-// sweeps is how many lie between kept states. With nothing cut they cost little, and much is left to chance.
-func (r *records) sweeps() int {
-	if len(r.cutDays) == 0 {
-		return 10
-	}
-	return 1
-}
+// apartUncut is how many sweeps lie between kept states with nothing cut: they cost little, and much is left to chance.
+const apartUncut = 10
 
-// usual gives the 500 draws that phones get.
-var usual = effort{chains: 2, warmUp: 150, kept: 125, futures: 2}
+// usual gives the 500 draws that phones get. Neighbouring states are alike: were all kept, ranges would be a point too narrow.
+var usual = effort{chains: 2, warmUp: 150, kept: 125, apart: 4, futures: 2}
 
 // Of is the forecast for what is left of the season on the evening of a day. The same farm and day give the same forecast
 // to the last bit, whatever the farm holds of later days. An error is a sentence for a person.
@@ -158,10 +153,14 @@ func (r *records) chain(stands []stand, asked []ahead, known *kindShares, e effo
 		samplers = append(samplers, s)
 	}
 	f := newFuture(known, samplers[0].src)
+	apart := e.apart
+	if len(r.cutDays) == 0 {
+		apart = apartUncut
+	}
 	var d draws
 	for range e.kept {
 		for _, s := range samplers {
-			for range r.sweeps() {
+			for range apart {
 				s.sweep()
 			}
 		}

@@ -62,7 +62,7 @@ func TestADayThatIsNoneIsRefused(t *testing.T) {
 // of second-season plants some times as much as of first-season ones.
 func TestWithNothingCountedPracticeIsExpected(t *testing.T) {
 	// What 500 draws come to on the average still hangs on the few greatest.
-	many := effort{chains: usual.chains, warmUp: usual.warmUp, kept: 10 * usual.kept, futures: 1}
+	many := effort{chains: usual.chains, warmUp: usual.warmUp, kept: 10 * usual.kept, apart: usual.apart, futures: 1}
 	stems := func(firstSeason crop.Season) (sum float64) {
 		farm := crop.NewFarm()
 		farm.Stocks["S"] = crop.Stock{ID: "S"}

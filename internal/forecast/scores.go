@@ -44,7 +44,7 @@ type Scored struct {
 }
 
 // ofThePast is how much is drawn for a week that is over: the score needs less than phones do.
-var ofThePast = effort{chains: 1, warmUp: 100, kept: 75, futures: 4}
+var ofThePast = effort{chains: 1, warmUp: 100, kept: 75, apart: 1, futures: 4}
 
 // leastForecast stems a week make a week worth scoring in which nothing was cut.
 const leastForecast = 0.5

@@ -76,7 +76,7 @@ func TestForecastsOfMadeUpFarmsAreAsSureAsTheyMayBe(t *testing.T) {
 		known := f.maker.truths(&f.madeUp, f.weeks, truths)
 		long := f.total
 		if *longer > 0 {
-			long = f.sampled(t, effort{usual.chains, usual.warmUp * *longer, usual.kept * *longer, 1}).total
+			long = f.sampled(t, effort{usual.chains, usual.warmUp * *longer, usual.kept * *longer, usual.apart, 1}).total
 		}
 		total, came := make([]float64, len(f.total[0])), 0.0
 		before := lastWeek(f.madeUp)

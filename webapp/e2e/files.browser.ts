@@ -10,7 +10,7 @@ import { violationsInBothThemes } from './accessible'
 import { joinMany, whoIs } from './joining'
 import { type PhoneOptions, Phones, phoneSize, laptopSize } from './phone'
 import { openShed, type Shed } from './shed'
-import { go, readyForField } from './walk'
+import { everythingSent, go, readyForField } from './walk'
 import { admit, write } from './writer'
 
 let shed: Shed
@@ -132,6 +132,7 @@ describe('what is saved', () => {
     const page = await filesPage()
     await readyForField(page) // while the app is being put on the device, lines come and go above what is tapped
     await go(page, 'shed/files')
+    await everythingSent(page) // what the shed gives is offered only while it is on the line
     const all = await saved(page, 'Save everything')
     expect(all.name).toMatch(/^corymb-export-\d{4}-\d\d-\d\d\.zip$/)
     expect(all.bytes.subarray(0, 2).toString()).toBe('PK')
