@@ -116,6 +116,7 @@ it('can be left, is taken up again where it was on another day’s opening, and 
   await step(page, /^2 de 6\. Cierre/)
   await line(page).getByRole('button', { name: 'Más tarde' }).tap()
   expect(await line(page).count()).toBe(0)
+  await expect.poll(() => keptState(page)).toBe('left') // a page may be shown before what it says is stored
   await page.reload()
   await page.locator('main').waitFor()
   await go(page, 'start')
@@ -161,3 +162,15 @@ it('is offered where an own farm plants its first bed, and leads from there to t
   await go(page, 'shed')
   await step(page, /^That was the first walk\. Ages and promises come/)
 })
+
+/** How far the walk is, as this device stores it. */
+function keptState(page: Page): Promise<unknown> {
+  return page.evaluate(async () => {
+    const done = <T>(asked: IDBRequest<T>) => new Promise<T>((resolve) => { asked.onsuccess = () => resolve(asked.result) })
+    const named = (await indexedDB.databases()).find(({ name }) => name?.startsWith('corymb farm'))
+    const db = await done(indexedDB.open(named!.name!))
+    const walk: unknown = await done(db.transaction('kept').objectStore('kept').get('start.walk'))
+    db.close()
+    return walk instanceof Object && 'state' in walk ? walk.state : walk
+  })
+}
