@@ -43,15 +43,17 @@ func forecastCommand(_ context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := warmth.addTo(&contents.Farm, os.Stderr); err != nil {
+	tellNotes(os.Stderr, contents)
+	if err := warmth.addTo(&contents.Farm, asOf, os.Stderr); err != nil {
 		return err
 	}
 	tellOfDoubts(os.Stderr, files.cuts, forecast.DoubtsOf(contents.Farm, asOf))
-	forecast, err := forecast.Of(contents.Farm, asOf)
+	ahead, err := forecast.Of(contents.Farm, asOf)
 	if err != nil {
 		return fmt.Errorf("forecasting from %s and %s: %w", files.plants, files.cuts, err)
 	}
-	return printJSON(out, forecast)
+	warmth.tellOfUse(os.Stderr, ahead.Warmth)
+	return printJSON(out, ahead)
 }
 
 // tellOfDoubts says what of the cuts may not be all.

@@ -62,6 +62,8 @@ func TestForecastsThatCannotBeAreExplained(t *testing.T) {
 		{"no files", []string{"-asof", "2025-05-08"}, "-plants plants.csv -cuts cuts.csv"},
 		{"no day", append(pair(t, "good"), "-asof", "2025-02-30"), "-asof"},
 		{"another format", append(pair(t, "good"), "-asof", "2025-05-08", "-format", "csv"), "use json"},
+		{"a day before any plant", append(pair(t, "good"), "-asof", "2019-05-08"), "planted by 2019-05-08"},
+		{"thresholds of no weather", append(pair(t, "good"), "-asof", "2025-05-08", "-lower", "50"), "-weather weather.csv"},
 		{"files with faults", append(pair(t, "bad"), "-asof", "2025-05-08"), "nothing was loaded"},
 	}
 	for _, test := range tests {
