@@ -78,7 +78,7 @@ func TestForecastsThatCannotBeAreExplained(t *testing.T) {
 
 func TestAForecastOfAHalfEnteredSeasonSaysSo(t *testing.T) {
 	var told strings.Builder
-	tellOfDoubts(&told, "cuts.csv", forecast.Doubts{Silent: &forecast.Stretch{First: "2025-05-21", Last: "2025-07-01"}, Part: 0.72, Unseen: []crop.StockID{"Kiln mix"}})
+	tellOfDoubts(&told, "cuts.csv", forecast.Doubts{Silent: &forecast.Silence{Stretch: forecast.Stretch{First: "2025-05-21", Last: "2025-07-01"}, Part: 0.72}, Unseen: []crop.StockID{"Kiln mix"}})
 	for _, want := range []string{"cuts.csv has no cut from 2025-05-21 to 2025-07-01", "72 of 100", "-asof 2025-05-20", "Kiln mix"} {
 		if !strings.Contains(told.String(), want) {
 			t.Errorf("%q is not told: %s", want, told.String())

@@ -406,25 +406,6 @@ func TestQuestionsAndFarmsThatCannotBeAreRefusedInASentence(t *testing.T) {
 	}
 }
 
-// halfOfLast takes the second half of the last season out.
-func halfOfLast(farm *crop.Farm) {
-	for id, v := range farm.Visits {
-		if v.Date > "2026-05-20" {
-			delete(farm.Visits, id)
-		}
-	}
-}
-
-func TestHalfASeasonIsLeftOutWhereTheDayIsSaid(t *testing.T) {
-	farm, q := middling()
-	halfOfLast(&farm)
-	q.AsOf = "2026-05-20"
-	plan := planOf(t, farm, q)
-	if !noted(plan, NoteSeasonRuns) || plan.Season != 2026 {
-		t.Errorf("season %d, %v", plan.Season, plan.Notes)
-	}
-}
-
 func TestAStockThatNobodyCountedIsNoted(t *testing.T) {
 	farm, q := middling()
 	farm.Stocks["new"] = crop.Stock{ID: "new"}

@@ -83,7 +83,7 @@ func (w Why) Text() string {
 	case WhyColourWanted:
 		return fmt.Sprintf("%.0f stems of %s are wanted.", w.Stems, w.Colour)
 	case WhyMarketFull:
-		return fmt.Sprintf("More of %s would bring next to nothing.", named(w.Colour))
+		return fmt.Sprintf("More stems of %s would bring next to nothing.", named(w.Colour))
 	case WhyColourPays:
 		return fmt.Sprintf("One more stem of %s brings %s.", named(w.Colour), money(w.Cents))
 	case WhyNoRoom:
@@ -110,7 +110,7 @@ func (n Note) Text() string {
 	case NoteStockUnseen:
 		return fmt.Sprintf("Plants of %s, of which none was ever counted: %d. They go by common practice and the other stocks.", n.Stock, n.Plants)
 	case NoteSeasonRuns:
-		return "This season is not over: its counts are left out."
+		return "Stems of this season are still to come: its counts are left out."
 	case NoteNoPrice:
 		return fmt.Sprintf("Plants of %s, which nobody buys at any price: %d. Add a price for it.", n.Colour, n.Plants)
 	case NoteNoClass:

@@ -15,6 +15,7 @@ export const esAhead = {
   'ahead.old': 'Este pronóstico tiene {age}. No incluye lo que se cortó desde entonces. Conéctese al galpón para tener uno nuevo.',
   'ahead.uncounted': 'En esta finca aún no se contó nada, así que estos números se apoyan en las plantas que están en pie y en la práctica común. Cada conteo los precisa.',
   'ahead.counted.before': 'De esta temporada aún no hay conteos: esto se apoya en las plantas que están en pie y en temporadas anteriores.',
+  'ahead.silent': 'La temporada parece anotada a medias: no consta ningún corte entre {days}, cuando en temporadas anteriores llegaron {part} de cada 100 tallos. Si faltan cortes, anótelos; mientras tanto se entiende que no se abrió nada.',
   'ahead.empty': 'No se espera nada antes del {day}.',
   'ahead.next_season': 'Lo que puede traer la próxima temporada se pregunta al plan de división.',
 
@@ -114,8 +115,8 @@ export const esAhead = {
   'weeks.weeks': 'Para cuántas semanas',
   'weeks.weeks.n': { one: '{n} semana', other: '{n} semanas' },
   'weeks.finding': { one: 'Calculando qué es seguro: {n} semana de {of}…', other: 'Calculando qué es seguro: {n} semanas de {of}…' },
-  'weeks.say': { one: '**{stems}** se pueden ofrecer con seguridad esta semana, además de todo lo prometido: en {chance} de cada 100 casos están todos.', other: '**{stems}** se pueden ofrecer con seguridad en {n} semanas, además de todo lo prometido: en {chance} de cada 100 casos están todos los de una semana.' },
-  'weeks.say.none': { one: 'Nada es seguro para ofrecer esta semana: ningún manojo entero de ninguna regla, además de lo prometido.', other: 'Nada es seguro para ofrecer en {n} semanas: ningún manojo entero de ninguna regla, además de lo prometido.' },
+  'weeks.say': { one: '**{stems}** se pueden ofrecer con seguridad en {n} semana ({days}), además de todo lo prometido: en {chance} de cada 100 casos están todos.', other: '**{stems}** se pueden ofrecer con seguridad en {n} semanas ({days}), además de todo lo prometido: en {chance} de cada 100 casos están todos los de una semana.' },
+  'weeks.say.none': { one: 'Nada se puede ofrecer con seguridad en {n} semana ({days}): ningún manojo entero de ninguna regla, además de lo prometido.', other: 'Nada se puede ofrecer con seguridad en {n} semanas ({days}): ningún manojo entero de ninguna regla, además de lo prometido.' },
   'weeks.say.beyond': 'El pronóstico no dice nada de estas semanas. Abra esta página al alcance del galpón para tener uno nuevo.',
   'weeks.rules': 'En qué manojos',
   'weeks.rule': '{name}: {n} tallos',

@@ -148,7 +148,7 @@ export const esSeason = {
   'weather.season.cold': 'aún no hay calor que comparar',
   'weather.season.gaps': 'falta más de una semana seguida: no se compara',
   'weather.season.apart': 'aún sin días del año en común',
-  'weather.season.beyond': 'nunca llegó a tanto en lo que consta de ella',
+  'weather.season.beyond': 'nunca llegó a tanto calor en los días que constan de ella',
   'weather.season.now': 'esta temporada',
   'weather.estimated': { one: '{n} día que falta se estima por los de al lado.', other: '{n} días que faltan se estiman por los de al lado.' },
   'weather.chart': 'Suma de grados-día por día del año: esta temporada en línea gruesa, las anteriores en línea fina',
