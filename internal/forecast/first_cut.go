@@ -75,8 +75,11 @@ func (t *timings) add(a ahead, f *future, drawn drawnTiming) {
 				continue
 			}
 			came[kind.stock] = true
-			key := stockFlush{kind.stock, flush}
-			t.begins[key] = append(t.begins[key], drawn.clock.day(drawn.curves[flush][kind.stock].begins()))
+			// One that began so long ago with nobody telling of it has no first cut to come.
+			if begins := drawn.clock.day(drawn.curves[flush][kind.stock].begins()); begins >= float64(a.asOf-standsFor) {
+				key := stockFlush{kind.stock, flush}
+				t.begins[key] = append(t.begins[key], begins)
+			}
 		}
 	}
 }
