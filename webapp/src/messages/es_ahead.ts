@@ -4,11 +4,11 @@ export const esAhead = {
   'ahead.title': 'Por venir',
   'forecast.unpacking': 'Leyendo el pronóstico…',
   'ahead.ways': 'Qué hacer con eso',
-  'ahead.way.asks': 'Pedidos y promesas',
+  'ahead.way.asks': 'Consultas y promesas',
   'ahead.way.weather': 'Calor',
 
-  'ahead.asof': 'al anochecer del {day}',
-  'ahead.asof.asking': 'al anochecer del {day}; preguntando al galpón…',
+  'ahead.asof': 'al anochecer: {day}',
+  'ahead.asof.asking': 'al anochecer: {day}; preguntando al galpón…',
   'ahead.fetching': 'Preguntando al galpón. La primera respuesta tarda unos segundos.',
   'ahead.offline': 'El galpón calcula lo que está por venir. Conéctese una vez: queda legible aquí y responde también sin señal.',
   'ahead.unreadable': 'El pronóstico que hay en este teléfono no se puede leer. No se tocó nada de lo que anotó. Conéctese al galpón y otro nuevo tomará su lugar.',
@@ -54,7 +54,7 @@ export const esAhead = {
   'ahead.colour.untold': 'color sin indicar',
   'ahead.days': 'Día por día',
   'ahead.promised.say': { one: '**{n} tallo prometido.** En {chance} de cada 100 casos la semana trae esa cantidad para vender.', other: '**{n} tallos prometidos.** En {chance} de cada 100 casos la semana trae esa cantidad para vender.' },
-  'ahead.promised.how': 'Aquí no se miran la cámara fría, los colores ni los largos. Si se puede prometer uno más lo dice «¿Lo puedo prometer?».',
+  'ahead.promised.how': 'Aquí no se miran la cámara fría, los colores ni los largos. Si se puede prometer uno más lo dice «¿Puedo prometerlo?».',
 
   'ahead.which': 'Todos los colores y grados: elegir algunos',
   'ahead.which.chosen': 'Se muestra: {of}',

@@ -7,7 +7,7 @@ export const esSeason = {
   'tasks.no_plants': 'Las tareas siguen a lo que crece. Primero plante una cama.',
   'tasks.coming': 'Por venir',
   'tasks.past': { one: 'Hecho o dejado: {n}', other: 'Hecho o dejado: {n}' },
-  'tasks.from.forecast': 'Los días siguen el pronóstico del {day}, donde lo dice; si no, temporadas anteriores o la práctica común.',
+  'tasks.from.forecast': 'Los días siguen el pronóstico ({day}), donde lo dice; si no, temporadas anteriores o la práctica común.',
   'tasks.from.none': 'Este teléfono aún no tiene pronóstico: los días siguen temporadas anteriores, o la práctica común (sin fuente).',
   'tasks.here': 'Por hacer aquí',
   'tasks.line': 'Por hacer: {what}',
