@@ -20,7 +20,7 @@ export const esSeason = {
   'tasks.kind.deadhead': 'Quitar flores antes de la semilla',
   'tasks.kind.cut_back': 'Podar para rebrote',
   'tasks.kind.divide': 'Dividir',
-  'tasks.kind.order_plugs': 'Pedir plantines',
+  'tasks.kind.order_plugs': 'Pedir plántulas',
   'tasks.kind.own': 'Tareas propias',
 
   'tasks.what.stand_walk': 'Viva, débil o perdida: planta por planta, al empezar a crecer.',
