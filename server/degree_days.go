@@ -22,6 +22,9 @@ func degreeDaysCommand(_ context.Context, args []string, out io.Writer) error {
 	upper := set.Float64("upper", math.Inf(1), "the temperature above which no more grows; none if it is not given")
 	method := set.String("method", string(degreedays.Sine), "sine: a sine wave through each day's two temperatures; average: their mean")
 	format := set.String("format", "csv", "how to print it; only csv so far")
+	for _, none := range []string{"lower", "upper"} {
+		set.Lookup(none).DefValue = "0" // -h tells no default of 0, and that of these is no number
+	}
 	if err := parse(set, args); err != nil {
 		return err
 	}
@@ -60,9 +63,7 @@ func readWeather(path string) (sheets.Weather, error) {
 
 // tellOfWeather says what is odd about a file that was taken.
 func tellOfWeather(w io.Writer, weather sheets.Weather) {
-	for _, column := range weather.Ignored {
-		fmt.Fprintf(w, "corymb: the column %s of %s is not read\n", column.Column, column.File)
-	}
+	tellIgnored(w, weather.Ignored)
 	if weather.OutOfOrder {
 		fmt.Fprintln(w, "corymb: the days were not in order; they are printed by date")
 	}

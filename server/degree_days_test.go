@@ -43,6 +43,13 @@ func TestDegreeDaysArePrintedWithTheirSum(t *testing.T) {
 	}
 }
 
+func TestHelpOfDegreeDaysTellsNoDefaultThatIsNoTemperature(t *testing.T) {
+	_, errs, _ := said(t, "degree-days", "-h")
+	if !strings.Contains(errs, "-lower") || strings.Contains(errs, "NaN") || strings.Contains(errs, "Inf") {
+		t.Errorf("it says\n%s", errs)
+	}
+}
+
 func TestDegreeDaysThatCannotBeAreExplained(t *testing.T) {
 	tests := []struct {
 		name string

@@ -7,7 +7,6 @@ import (
 	"io"
 	"math"
 	"os"
-	"strings"
 
 	"corymb/internal/crop"
 	"corymb/internal/division"
@@ -28,6 +27,9 @@ func divideCommand(_ context.Context, args []string, out io.Writer) error {
 	}
 	if more.prices == "" {
 		return wrongUsage(set, "name the prices too: -prices prices.csv")
+	}
+	if q.Chance > 0 && q.Goal == 0 {
+		return wrongUsage(set, "-chance says how likely the goal has to be: name the goal too, like -goal 1.5")
 	}
 	if err := files.named(set); err != nil {
 		return err
@@ -83,6 +85,7 @@ func planOf(files *spreadsheets, more divideFiles, q division.Question) (divisio
 	if err != nil {
 		return division.Plan{}, err
 	}
+	tellNotes(os.Stderr, contents)
 	if q.Prices, err = readPrices(more.prices, contents.Farm.Colours); err != nil {
 		return division.Plan{}, err
 	}
@@ -102,7 +105,7 @@ func readPrices(path string, colours map[crop.ColourID]crop.Colour) ([]division.
 	if err != nil {
 		return nil, err
 	}
-	tellIgnored(read.Ignored)
+	tellIgnored(os.Stderr, read.Ignored)
 	list := make([]division.Price, 0, len(read.Rows))
 	for _, row := range read.Rows {
 		price := division.Price{Colour: row.Colour, Grade: row.Grade, Channel: row.Channel, Cents: float64(row.Cents), AWeek: float64(row.AWeek)}
@@ -127,16 +130,10 @@ func readWanted(path string, colours map[crop.ColourID]crop.Colour) ([]division.
 	if err != nil {
 		return nil, err
 	}
-	tellIgnored(read.Ignored)
+	tellIgnored(os.Stderr, read.Ignored)
 	list := make([]division.Wanted, 0, len(read.Rows))
 	for _, row := range read.Rows {
 		list = append(list, division.Wanted{Colour: row.Colour, Due: row.Monday, Stems: row.Stems})
 	}
 	return list, nil
-}
-
-func tellIgnored(columns []sheets.IgnoredColumn) {
-	for _, ignored := range columns {
-		fmt.Fprintf(os.Stderr, "corymb: %s: the column %s is not known and was left out\n", ignored.File, strings.TrimSpace(ignored.Column))
-	}
 }

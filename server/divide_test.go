@@ -61,7 +61,7 @@ func TestDividePrintsWhatBecomesOfEachPlant(t *testing.T) {
 		}
 	}
 	text, errs, ok := said(t, dividing(t, "-goal", "1.5", "-format", "text")...)
-	if !ok || !strings.Contains(text, "divide into") || !strings.Contains(text, "chance") {
+	if !ok || !strings.Contains(text, "divide into") || !strings.Contains(text, "is reached in ") || strings.Contains(text, "_") {
 		t.Errorf("%s%s", text, errs)
 	}
 }
@@ -81,6 +81,8 @@ func TestDivisionsThatCannotBePlannedAreExplained(t *testing.T) {
 		{"another format", dividing(t, "-format", "csv"), []string{"use json or text"}},
 		{"a goal below nothing", dividing(t, "-goal", "-1"), []string{"A goal of -1 cannot be"}},
 		{"four seasons", dividing(t, "-seasons", "4"), []string{"4 seasons cannot be planned for"}},
+		{"a chance of no goal", dividing(t, "-chance", "0.8"), []string{"like -goal 1.5"}},
+		{"a day before any plant", dividing(t, "-asof", "2019-05-25"), []string{"planted by 2019-05-25", "later day"}},
 		{"no day", dividing(t, "-asof", "2025-02-30"), []string{"-asof"}},
 		{"prices with faults", dividing(t, "-prices", wrongPrices), []string{`line 2, colour: "plaid"`, `grade: "best"`, "price_cents", "0.5"}},
 		{"work that brings money", dividing(t, "-hour-cents", "-1"), []string{"0 or more"}},
@@ -132,7 +134,7 @@ func TestDivideGoesByCostsAndWantedStemsThatAreGiven(t *testing.T) {
 	if got := plan("-wanted", wanted).Wanted; len(got) != 1 || got[0].Colour != "shell" || got[0].Due != "2027-05-24" || got[0].Stems != 90 || got[0].Mean <= 0 {
 		t.Errorf("wanted %+v", got)
 	}
-	if text, errs, ok := said(t, dividing(t, "-wanted", wanted, "-format", "text")...); !ok || !strings.Contains(text, "of 90 stems of shell wanted in the week of 2027-05-24") {
+	if text, errs, ok := said(t, dividing(t, "-wanted", wanted, "-format", "text")...); !ok || !strings.Contains(text, "Wanted of shell in week 21 of season 2027: 90; ") {
 		t.Errorf("%s%s", text, errs)
 	}
 }

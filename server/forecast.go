@@ -43,22 +43,24 @@ func forecastCommand(_ context.Context, args []string, out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := warmth.addTo(&contents.Farm, os.Stderr); err != nil {
+	tellNotes(os.Stderr, contents)
+	if err := warmth.addTo(&contents.Farm, asOf, os.Stderr); err != nil {
 		return err
 	}
 	tellOfDoubts(os.Stderr, files.cuts, forecast.DoubtsOf(contents.Farm, asOf))
-	forecast, err := forecast.Of(contents.Farm, asOf)
+	ahead, err := forecast.Of(contents.Farm, asOf)
 	if err != nil {
 		return fmt.Errorf("forecasting from %s and %s: %w", files.plants, files.cuts, err)
 	}
-	return printJSON(out, forecast)
+	warmth.tellOfUse(os.Stderr, ahead.Warmth)
+	return printJSON(out, ahead)
 }
 
 // tellOfDoubts says what of the cuts may not be all.
 func tellOfDoubts(w io.Writer, cuts string, d forecast.Doubts) {
 	if s := d.Silent; s != nil {
 		fmt.Fprintf(w, "corymb: the season looks half entered: %s has no cut from %s to %s, when %.0f of 100 stems of the seasons before came; it is taken that nothing opened. If cuts are missing, enter them, or ask with -asof %s\n",
-			cuts, s.First, s.Last, 100*d.Part, s.First.Add(-1))
+			cuts, s.First, s.Last, 100*s.Part, s.First.Add(-1))
 	}
 	for _, stock := range d.Unseen {
 		fmt.Fprintf(w, "corymb: no cut in %s tells of the stock %s yet; common practice and the other stocks speak for it\n", cuts, stock)

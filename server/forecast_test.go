@@ -62,6 +62,8 @@ func TestForecastsThatCannotBeAreExplained(t *testing.T) {
 		{"no files", []string{"-asof", "2025-05-08"}, "-plants plants.csv -cuts cuts.csv"},
 		{"no day", append(pair(t, "good"), "-asof", "2025-02-30"), "-asof"},
 		{"another format", append(pair(t, "good"), "-asof", "2025-05-08", "-format", "csv"), "use json"},
+		{"a day before any plant", append(pair(t, "good"), "-asof", "2019-05-08"), "planted by 2019-05-08"},
+		{"thresholds of no weather", append(pair(t, "good"), "-asof", "2025-05-08", "-lower", "50"), "-weather weather.csv"},
 		{"files with faults", append(pair(t, "bad"), "-asof", "2025-05-08"), "nothing was loaded"},
 	}
 	for _, test := range tests {
@@ -76,7 +78,7 @@ func TestForecastsThatCannotBeAreExplained(t *testing.T) {
 
 func TestAForecastOfAHalfEnteredSeasonSaysSo(t *testing.T) {
 	var told strings.Builder
-	tellOfDoubts(&told, "cuts.csv", forecast.Doubts{Silent: &forecast.Stretch{First: "2025-05-21", Last: "2025-07-01"}, Part: 0.72, Unseen: []crop.StockID{"Kiln mix"}})
+	tellOfDoubts(&told, "cuts.csv", forecast.Doubts{Silent: &forecast.Silence{Stretch: forecast.Stretch{First: "2025-05-21", Last: "2025-07-01"}, Part: 0.72}, Unseen: []crop.StockID{"Kiln mix"}})
 	for _, want := range []string{"cuts.csv has no cut from 2025-05-21 to 2025-07-01", "72 of 100", "-asof 2025-05-20", "Kiln mix"} {
 		if !strings.Contains(told.String(), want) {
 			t.Errorf("%q is not told: %s", want, told.String())

@@ -89,3 +89,50 @@ func TestWeatherThatNoForecastCanGoByIsExplained(t *testing.T) {
 		})
 	}
 }
+
+func TestAForecastSaysWhatItMadeOfTheWeather(t *testing.T) {
+	tests := []struct {
+		name, asOf string
+		want, not  []string
+	}{
+		{"that is of one season only", "2024-05-30", []string{"tells too little", "days alone"}, []string{"stands in"}},
+		{"of which days after the question are missing", "2025-04-09", nil, []string{"2025-04-10", "tells too little"}},
+		{"before the season begins", "2025-01-20", nil, []string{"tells too little"}},
+	}
+	for _, test := range tests {
+		t.Run(test.name, func(t *testing.T) {
+			_, errs, ok := said(t, append([]string{"forecast", "-asof", test.asOf, "-weather", weatherOf(t, 18, 21)}, pair(t, "good")...)...)
+			if !ok {
+				t.Fatal(errs)
+			}
+			for _, want := range test.want {
+				if !strings.Contains(errs, want) {
+					t.Errorf("%q, want %q in it", errs, want)
+				}
+			}
+			for _, not := range test.not {
+				if strings.Contains(errs, not) {
+					t.Errorf("%q, want no %q in it", errs, not)
+				}
+			}
+		})
+	}
+}
+
+func TestAForecastAndAPlanTellWhatOfTheFilesWasAddedUpOrLeftOut(t *testing.T) {
+	prices, err := filepath.Abs(filepath.Join("..", "testdata", "division", "prices.csv"))
+	must(t, err)
+	args := pair(t, "good")
+	cuts, err := os.ReadFile(args[3])
+	must(t, err)
+	rows := strings.SplitAfter(string(cuts), "\n")
+	twice := filepath.Join(t.TempDir(), "cuts.csv")
+	must(t, os.WriteFile(twice, []byte(string(cuts)+rows[1]), 0o600))
+	args[3] = twice
+	for _, command := range [][]string{{"forecast", "-asof", "2025-05-08"}, {"divide", "-prices", prices}} {
+		_, errs, ok := said(t, append(command, args...)...)
+		if !ok || !strings.Contains(errs, "earlier row: 1. Their stems were added up.") {
+			t.Errorf("%s: %s", command[0], errs)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package main
 import (
 	"flag"
 	"fmt"
+	"io"
 	"os"
 	"time"
 
@@ -46,4 +47,18 @@ func (s spreadsheets) read(options ...sheets.Option) (sheets.Contents, error) {
 		sheets.Source{Name: s.plants, Reader: plants}, sheets.Source{Name: s.cuts, Reader: cuts},
 		crop.DateOf(time.Now()), options...,
 	)
+}
+
+// tellNotes says what was assumed, added up or left out of files that were taken.
+func tellNotes(w io.Writer, contents sheets.Contents) {
+	for _, note := range contents.Notes() {
+		fmt.Fprintf(w, "corymb: %s\n", note)
+	}
+}
+
+// tellIgnored names the columns of a file that nobody reads.
+func tellIgnored(w io.Writer, columns []sheets.IgnoredColumn) {
+	for _, column := range columns {
+		fmt.Fprintf(w, "corymb: the column %s of %s is not read\n", column.Column, column.File)
+	}
 }

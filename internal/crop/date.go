@@ -71,6 +71,15 @@ func (d Date) Weekday() int {
 // Monday begins the week of d (ISO 8601). It is empty when d is not a date.
 func (d Date) Monday() Date { return d.Add(1 - d.Weekday()) }
 
+// ISOWeek is the week of d as ISO 8601 numbers it, and the year that the week is of; zeros when d is not a date.
+func (d Date) ISOWeek() (year, week int) {
+	t, err := time.Parse(dateLayout, string(d))
+	if err != nil {
+		return 0, 0
+	}
+	return t.ISOWeek()
+}
+
 // Holds tells whether a day is one of the days of the week.
 func (w Weekdays) Holds(d Date) bool {
 	return d.Weekday() > 0 && strings.Contains(string(w), strconv.Itoa(d.Weekday()))

@@ -386,6 +386,7 @@ func TestQuestionsAndFarmsThatCannotBeAreRefusedInASentence(t *testing.T) {
 		{"a chance above one", func(_ *crop.Farm, q *Question) { q.Chance = 80 }, RefusedChance, "80"},
 		{"work that brings money", func(_ *crop.Farm, q *Question) { q.Costs.Hour = -1 }, RefusedCosts, "0 or more"},
 		{"a day's work at one plant", func(_ *crop.Farm, q *Question) { q.Costs.Divide = 601 }, RefusedCosts, "at most 600 minutes"},
+		{"costs that people read", func(_ *crop.Farm, q *Question) { q.Costs.Standing = 501 }, RefusedCosts, "Such costs cannot be"},
 		{"no price", func(_ *crop.Farm, q *Question) { q.Prices = nil }, RefusedPrices, "no price"},
 		{"no day", func(_ *crop.Farm, q *Question) { q.AsOf = "2026-02-30" }, RefusedDay, "2026-02-30"},
 		{"nothing stands", func(f *crop.Farm, _ *Question) { f.Plants = nil }, RefusedPlants, "No plant stands"},
@@ -402,25 +403,6 @@ func TestQuestionsAndFarmsThatCannotBeAreRefusedInASentence(t *testing.T) {
 				t.Errorf("%v, want %s with %q", err, test.want, test.word)
 			}
 		})
-	}
-}
-
-// halfOfLast takes the second half of the last season out.
-func halfOfLast(farm *crop.Farm) {
-	for id, v := range farm.Visits {
-		if v.Date > "2026-05-20" {
-			delete(farm.Visits, id)
-		}
-	}
-}
-
-func TestHalfASeasonIsLeftOutWhereTheDayIsSaid(t *testing.T) {
-	farm, q := middling()
-	halfOfLast(&farm)
-	q.AsOf = "2026-05-20"
-	plan := planOf(t, farm, q)
-	if !noted(plan, NoteSeasonRuns) || plan.Season != 2026 {
-		t.Errorf("season %d, %v", plan.Season, plan.Notes)
 	}
 }
 

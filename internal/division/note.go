@@ -25,7 +25,7 @@ type NoteCode string
 const (
 	// NoteStockUnseen: no plant of Stock was ever counted; its Plants are planned by common practice and the other stocks.
 	NoteStockUnseen NoteCode = "stock_unseen"
-	// NoteSeasonRuns: the season is not over, and its counts are left out.
+	// NoteSeasonRuns: stems of the season are still to come, and its counts are left out.
 	NoteSeasonRuns NoteCode = "season_runs"
 	// NoteNoPrice: Plants are of Colour, which nobody buys at any price.
 	NoteNoPrice NoteCode = "no_price"
@@ -49,7 +49,7 @@ const (
 // notesOf are what whoever reads the plan should know of it.
 func (p *planner) notesOf(sol choose.Solution, plan Plan) []Note {
 	var list []Note
-	if !p.over() {
+	if !p.over {
 		list = append(list, Note{Code: NoteSeasonRuns})
 	}
 	switch {

@@ -77,7 +77,7 @@ func (s *stand) firstOfDivisions() []first {
 		p := s.farm.Plants[id]
 		planting := s.farm.Plantings[p.Planting]
 		_, counted := p.Counted[planting.FirstSeason]
-		over := planting.FirstSeason < s.season || planting.FirstSeason == s.season && s.over()
+		over := planting.FirstSeason < s.season || planting.FirstSeason == s.season && s.over
 		if counted && over && len(p.Parents) > 0 {
 			list = append(list, first{planting, s.farm.Stocks[planting.Stock].Species, p.Parents[0], stems[id]})
 		}

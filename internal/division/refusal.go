@@ -65,7 +65,7 @@ func (q Question) check() error {
 	case q.AsOf != "" && !q.AsOf.Valid():
 		return refused(RefusedDay, "%q is no day: write year, month and day like 2026-10-01.", q.AsOf)
 	case !q.Costs.Possible():
-		return refused(RefusedCosts, "Costs of %+v cannot be: write whole cents and minutes, 0 or more, at most %d minutes of work at a plant, and at most %d %% for what stands at the end.", q.Costs, crop.MostPlantMinutes, crop.MostStanding)
+		return refused(RefusedCosts, "Such costs cannot be: write whole cents and minutes, 0 or more, at most %d minutes of work at a plant, and at most %d %% for what stands at the end.", crop.MostPlantMinutes, crop.MostStanding)
 	case len(q.Prices) == 0:
 		return refused(RefusedPrices, "There is no price to plan by: say what a stem of each colour class and grade brings.")
 	}

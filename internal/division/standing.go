@@ -13,7 +13,9 @@ type stand struct {
 	farm   crop.Farm
 	asOf   crop.Date
 	season crop.Season // after which is divided
-	plants []plant     // that stand, by id
+	// over says that the season has ended, or that hardly anything of it is to come: its counts are whole.
+	over   bool
+	plants []plant // that stand, by id
 	// colours are the classes that stems may be of, the untold one first where any may be of none.
 	colours []crop.ColourID
 	// mixes are by stock what part of its plants, as far as seen, is of each colour class.
@@ -55,6 +57,7 @@ func standingOn(farm crop.Farm, q Question) (*stand, error) {
 	if q.AsOf != "" { // files that are asked about as a whole tell of nothing later
 		s.forgetLater()
 	}
+	s.over = s.isOver()
 	s.layColours(q)
 	given := s.givenNow()
 	for _, id := range slices.Sorted(maps.Keys(s.farm.Plants)) {
@@ -126,23 +129,31 @@ const halfSeason = 0.4
 // refuseHalfSeason refuses a last season that ends where others were in full flush.
 func (s *stand) refuseHalfSeason(last crop.Date) error {
 	season := s.farm.Calendar.SeasonOf(last)
-	day := s.farm.Calendar.Spring(season).DaysTo(last)
+	later, told := s.partAfter(season, last)
+	if !told || later < halfSeason {
+		return nil
+	}
+	return refused(RefusedHalf, "Season %d looks half entered: its last cut is of %s, and in the seasons before %.0f of 100 stems came later in the year. Enter the rest of it, or plan as of that evening with -asof %s, which leaves its counts out.",
+		season, last, 100*later, last)
+}
+
+// partAfter is what part of the stems of seasons before one came later in the year than a day of it; not told where there are
+// none.
+func (s *stand) partAfter(season crop.Season, day crop.Date) (part float64, told bool) {
+	calendar := s.farm.Calendar
+	after := calendar.Spring(season).DaysTo(day)
 	before, later := 0, 0
 	for _, v := range s.farm.Visits {
-		of := s.farm.Calendar.SeasonOf(v.Date)
+		of := calendar.SeasonOf(v.Date)
 		if !isCut(v) || of >= season {
 			continue
 		}
 		before += v.Stems()
-		if s.farm.Calendar.Spring(of).DaysTo(v.Date) > day {
+		if calendar.Spring(of).DaysTo(v.Date) > after {
 			later += v.Stems()
 		}
 	}
-	if before == 0 || float64(later) < halfSeason*float64(before) {
-		return nil
-	}
-	return refused(RefusedHalf, "Season %d looks half entered: its last cut is of %s, and in the seasons before %d of 100 stems came later in the year. Enter the rest of it, or plan as of that evening with -asof %s, which leaves its counts out.",
-		season, last, 100*later/before, last)
+	return float64(later) / float64(max(before, 1)), before > 0
 }
 
 // forgetLater leaves out what came after the day of the question.
@@ -166,13 +177,28 @@ func (s *stand) forgetLater() {
 	}
 }
 
-// over tells whether the season after which is divided has ended.
-func (s *stand) over() bool { return s.asOf >= s.farm.Calendar.Span(s.season).To }
+// hardlyAny is the part of other seasons' stems that came later in the year than a day from which on a season counts as over
+// (this program's choice): plants are divided in fall, long before the year ends, by what this season told.
+const hardlyAny = 0.03
+
+// isOver tells whether the season after which is divided has ended, or is whole but for so little; not where it looks half
+// entered, or no season before tells how long one lasts.
+func (s *stand) isOver() bool {
+	if s.asOf >= s.farm.Calendar.Span(s.season).To {
+		return true
+	}
+	last := s.lastCut()
+	if last == "" || s.farm.Calendar.SeasonOf(last) != s.season || s.refuseHalfSeason(last) != nil {
+		return false
+	}
+	later, told := s.partAfter(s.season, s.asOf)
+	return told && later <= hardlyAny
+}
 
 // givenNow is what counted plants gave in the season, once it is over.
 func (s *stand) givenNow() map[crop.PlantID]int {
 	given := map[crop.PlantID]int{}
-	if !s.over() {
+	if !s.over {
 		return given
 	}
 	for id, p := range s.farm.Plants {
@@ -191,7 +217,7 @@ func (s *stand) givenNow() map[crop.PlantID]int {
 // countedBefore tells whether a plant was counted in a season that is over.
 func (s *stand) countedBefore(p crop.Plant) bool {
 	for season := range p.Counted {
-		if season < s.season || season == s.season && s.over() {
+		if season < s.season || season == s.season && s.over {
 			return true
 		}
 	}

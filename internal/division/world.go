@@ -47,7 +47,7 @@ const (
 func posteriorOf(s *stand, seasons int) (*posterior, error) {
 	most := min(max(drawsTimesPlants/len(s.plants), leastDraws), mostDraws)
 	options := yield.Options{}
-	if !s.over() {
+	if !s.over {
 		options.AsOf = s.asOf
 	}
 	oldest := s.oldest(seasons)

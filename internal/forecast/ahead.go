@@ -100,6 +100,9 @@ type coming struct {
 	share func(day int) float64 // of the flush that has opened by a day
 }
 
+// standsFor is for how many days an open stem may still be cut (common practice, no source).
+const standsFor = 21
+
 func (s *sampler) coming(a ahead, stock crop.StockID, flush int, t drawnTiming) *coming {
 	c := &coming{known: s.processOf(stock, a.season, flush), weeks: make([]float64, 0, len(a.ends))}
 	seenDay := s.lastCut(stock, a.season)
@@ -108,6 +111,9 @@ func (s *sampler) coming(a ahead, stock crop.StockID, flush int, t drawnTiming) 
 		if n := len(c.known.ends); n > 0 {
 			seenDay = c.known.ends[n-1]
 		}
+	}
+	if seenDay < 0 { // nobody cut or looked: not all that ever opened stands
+		seenDay = max(seenDay, a.asOf-standsFor)
 	}
 	curve := t.curves[flush][stock]
 	c.share = func(day int) float64 { return curve.share(t.clock.of(day)) }

@@ -10,6 +10,8 @@ type Answer struct {
 	Dated  []Dated `json:"weeks"`
 	Draws  Packed  `json:"draws"`
 	Scores Scores  `json:"scores"`
+	// Silent is where the season looks half entered.
+	Silent *Silence `json:"silent,omitempty"`
 }
 
 // Dated is a week that says when it begins.
@@ -29,7 +31,7 @@ func All(farm crop.Farm, asOf crop.Date, kept map[string]Scored) (Answer, map[st
 	if err != nil {
 		return Answer{}, nil, err
 	}
-	a := Answer{Season: farm.Calendar.SeasonOf(evening), Forecast: f, Dated: []Dated{}, Scores: scores}
+	a := Answer{Season: farm.Calendar.SeasonOf(evening), Forecast: f, Dated: []Dated{}, Scores: scores, Silent: DoubtsOf(farm, asOf).Silent}
 	mondays := weeksLeft(farm.Calendar, evening)
 	a.Draws = draws.packed(evening.Add(1), mondays)
 	for _, week := range f.Weeks {

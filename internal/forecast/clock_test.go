@@ -118,6 +118,20 @@ func TestTheUsualWarmthStandsInForDaysWithoutWeatherAndThatIsTold(t *testing.T) 
 	}
 }
 
+func TestAFarmThatMeasuresNoWinterLacksNoDayOfIt(t *testing.T) {
+	farm := sample(t, "2025-05-28")
+	giveWeather(&farm, 2024, 245, 20) // to the end of October
+	giveWeather(&farm, 2025, 89, 20)
+	delete(farm.Ahead.Weather, "2024-10-30")
+	f, err := Of(farm, "2025-05-28")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := []Stretch{{"2024-10-30", "2024-10-30"}}; !reflect.DeepEqual(f.Warmth.Filled, want) {
+		t.Errorf("told as missing are %v, want %v", f.Warmth.Filled, want)
+	}
+}
+
 // What strayDay and strayNext say of a month and a season.
 func TestWarmthToComeStraysByAFifthInAMonth(t *testing.T) {
 	usual := warmthsOf(warm(map[crop.Season]float64{2024: 10}, 306), crop.NorthernYear, 2025)

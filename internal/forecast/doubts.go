@@ -9,11 +9,15 @@ import (
 
 // Doubts are what a forecast rests on that may be wrong without being an error.
 type Doubts struct {
-	// Silent is a stretch up to the day of the question without a cut, in which Part of the stems of seasons before came: the
-	// season may be half entered, and the forecast takes it that nothing opened. Nil where there is none.
-	Silent *Stretch
-	Part   float64
+	Silent *Silence       // nil where there is none
 	Unseen []crop.StockID // that stand, and of which no cut tells: practice and the other stocks speak for them
+}
+
+// Silence is a stretch up to the day of the question without a cut, in which a Part of the stems of seasons before came: the
+// season may be half entered, and the forecast takes it that nothing opened.
+type Silence struct {
+	Stretch
+	Part float64 `json:"part"`
 }
 
 // What makes a silence doubtful (common practice, no source): it is longer than a season is late, and others were in flush.
@@ -35,7 +39,7 @@ func DoubtsOf(farm crop.Farm, asOf crop.Date) Doubts {
 	}
 	part := partBetween(farm, season, last.Add(1), asOf)
 	if last.DaysTo(asOf) > doubtfulDays && part >= doubtfulPart {
-		d.Silent, d.Part = &Stretch{last.Add(1), asOf}, part
+		d.Silent = &Silence{Stretch{last.Add(1), asOf}, part}
 	}
 	return d
 }

@@ -37,7 +37,8 @@ type Warmth struct {
 	// Ahead is how many days before a usual year as much warmth as this season's has come; behind it below 0.
 	Ahead   float64 `json:"ahead"`
 	Seasons int     `json:"seasons"` // that the usual year is the mean of
-	// Filled are the days without weather, in seasons that have enough of it: the usual warmth stands in.
+	// Filled are the days without weather, in seasons that have enough of it: the usual warmth stands in. Days later in the
+	// year than any weather is of are not among them: nobody there measures in winter.
 	Filled []Stretch `json:"filled"`
 }
 
@@ -74,8 +75,11 @@ func (t *timings) add(a ahead, f *future, drawn drawnTiming) {
 				continue
 			}
 			came[kind.stock] = true
-			key := stockFlush{kind.stock, flush}
-			t.begins[key] = append(t.begins[key], drawn.clock.day(drawn.curves[flush][kind.stock].begins()))
+			// One that began so long ago with nobody telling of it has no first cut to come.
+			if begins := drawn.clock.day(drawn.curves[flush][kind.stock].begins()); begins >= float64(a.asOf-standsFor) {
+				key := stockFlush{kind.stock, flush}
+				t.begins[key] = append(t.begins[key], begins)
+			}
 		}
 	}
 }

@@ -10,7 +10,6 @@ import (
 	"math/rand/v2"
 	"slices"
 	"sync"
-	"time"
 
 	"corymb/internal/crop"
 	"corymb/internal/stats"
@@ -224,10 +223,6 @@ func rangeOf(draws []float64) Range {
 
 // isoWeek names the week of a day.
 func isoWeek(d crop.Date) string {
-	t, err := time.Parse(time.DateOnly, string(d))
-	if err != nil {
-		return ""
-	}
-	year, week := t.ISOWeek()
+	year, week := d.ISOWeek()
 	return fmt.Sprintf("%04d-W%02d", year, week)
 }

@@ -17,7 +17,7 @@ type timing struct {
 	// usualCutBack is on which day this season's beds will be cut back, as past ones' were; its SD is 0 where none were, or this
 	// season's already are.
 	usualCutBack stats.Normal
-	filled       []crop.Date // days of seasons with weather on which the usual warmth stands in
+	filled       []crop.Date // days of seasons with weather on which the usual warmth stands in, where it is ever told so late
 }
 
 // cutBackDay is on which day of the usual year a stock's beds were cut back in a season, their mean by plants.
@@ -72,6 +72,10 @@ func (r *records) readWarmth() {
 	for day := range warmth {
 		first = min(first, r.farm.Calendar.SeasonOf(day))
 	}
+	last := 0 // day of a season of which weather is ever told: a farm that stops in the fall lacks no winter
+	for day := range warmth {
+		last = max(last, r.farm.Calendar.Spring(r.farm.Calendar.SeasonOf(day)).DaysTo(day))
+	}
 	for season := first; season <= r.season; season++ {
 		spring, days := r.farm.Calendar.Spring(season), len(t.warmths.usual)
 		if season == r.season {
@@ -82,7 +86,7 @@ func (r *records) readWarmth() {
 			continue
 		}
 		for day := range year {
-			if _, there := warmth[spring.Add(day)]; !there {
+			if _, there := warmth[spring.Add(day)]; !there && day <= last {
 				t.filled = append(t.filled, spring.Add(day))
 			}
 		}

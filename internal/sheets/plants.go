@@ -63,7 +63,11 @@ func readPlants(t *table, s settings) *plantList {
 		l.addToPlanting(p)
 		l.register(p) // parents are checked below, since a parent may stand on a later line
 	}
-	if l.complete && len(t.rows) == 0 {
+	switch {
+	case !l.complete || len(t.rows) > 0:
+	case t.later > 0:
+		t.refuse(1, "", "none of its plants was planted by %s: ask as of a later day, or correct the column planted", s.upTo)
+	default:
 		t.refuse(1, "", "the file names no plant: write one plant a row below the column names")
 	}
 	l.checkParents()

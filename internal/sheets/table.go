@@ -30,6 +30,7 @@ type table struct {
 	// readable says that the header was in order; without it there are no rows. lost says that rows
 	// are missing because their quotation marks made no sense.
 	readable, lost bool
+	later          int // rows left out because they tell of later days
 }
 
 // has tells whether a known column is there.
@@ -176,10 +177,12 @@ func (t *table) dropAfter(column string, last crop.Date) {
 	if last == "" {
 		return
 	}
+	before := len(t.rows)
 	t.rows = slices.DeleteFunc(t.rows, func(r *row) bool {
 		day, err := crop.ParseDate(r.cell(column))
 		return err == nil && day > last
 	})
+	t.later = before - len(t.rows)
 }
 
 // refuseQuotes reports a row that the CSV reader gave up (RFC 4180, section 2, rules 5 to 7).

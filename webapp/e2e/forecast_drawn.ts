@@ -29,7 +29,7 @@ export interface Drawn {
   readonly means?: readonly number[]
   readonly scored?: readonly ScoredWeek[]
   readonly stock?: string
-  readonly timing?: Pick<ForecastAnswer, 'season_shift' | 'warmth'>
+  readonly timing?: Pick<ForecastAnswer, 'season_shift' | 'warmth' | 'silent'>
   readonly seed?: number
 }
 

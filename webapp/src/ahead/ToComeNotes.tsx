@@ -4,8 +4,8 @@ import { useMemo } from 'preact/hooks'
 import { daysBetween } from '../crop/day'
 import type { Day, Farm } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
-import type { ForecastAnswer } from '../forecast/forecast'
-import { dayAndMonth, spanName, t } from '../messages/messages'
+import type { ForecastAnswer, Silence } from '../forecast/forecast'
+import { dayAndMonth, daysName, spanName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
@@ -30,13 +30,18 @@ export function ToComeNotes({ answer, empty, firstShown, over }: ToComeNotesProp
   return (
     <>
       {age >= old && <p class="note warn">{t('ahead.old', { age: spanName(age * 86_400_000) })}</p>}
+      {answer.silent && <p class="note warn">{silentText(answer.silent)}</p>}
       {counted === 'nothing' && <p class="note">{t('ahead.uncounted')}</p>}
       {next && !over && <p class="small">{t('ahead.next')}</p>}
-      {counted === 'before' && !next && !over && <p class="small">{t('ahead.counted.before')}</p>}
+      {counted === 'before' && !answer.silent && !next && !over && <p class="small">{t('ahead.counted.before')}</p>}
       {empty > 0 && firstShown !== undefined && <p class="small">{t('ahead.empty', { day: dayAndMonth(firstShown) })}</p>}
       {over && <p><a href={href('ahead', 'division')}>{t('ahead.next_season')}</a></p>}
     </>
   )
+}
+
+function silentText({ first, last, part }: Silence): string {
+  return t('ahead.silent', { days: daysName(first, last), part: String(Math.round(100 * part)) })
 }
 
 /** Whether stems were counted until a day: in its season, before it, or never. */

@@ -21,3 +21,7 @@ it.each(codes('note.go', 'NoteCode').filter((code) => code !== 'protected'))('th
 it('there are reasons and notes to be found', () => {
   expect([codes('why.go', 'WhyCode').length > 9, codes('note.go', 'NoteCode').length > 4]).toEqual([true, true])
 })
+
+it('a reason of stems of no colour class names none that waits to be seen', () => {
+  expect(whyText(farmWith({}), { code: 'market_full', cents: 0 as never })).toBe('More stems of no colour class would bring next to nothing.')
+})

@@ -36,7 +36,7 @@ export function followClashes(notebook: Notebook): () => void {
 }
 
 /** What clashes rest on: they are the same for as long as each of these is the same object. */
-export function restOn({ sales, lots, ahead }: Farm, answer: ForecastAnswer | undefined, day: Day): readonly unknown[] {
+function restOn({ sales, lots, ahead }: Farm, answer: ForecastAnswer | undefined, day: Day): readonly unknown[] {
   return [sales, lots, ahead, answer, day]
 }
 

@@ -101,6 +101,13 @@ export interface ScoredWeek {
   readonly unknown?: number
 }
 
+/** Days up to the forecast's without any cut, in which such a part of other seasons' stems came: the season looks half entered. */
+export interface Silence {
+  readonly first: Day
+  readonly last: Day
+  readonly part: number
+}
+
 export interface ForecastAnswer {
   readonly arrival: number
   readonly asof: Day
@@ -112,6 +119,7 @@ export interface ForecastAnswer {
   readonly warmth?: Warmth
   readonly draws: PackedDraws
   readonly scores: Scores
+  readonly silent?: Silence
 }
 
 function isForecastAnswer(value: unknown): value is ForecastAnswer {

@@ -34,6 +34,15 @@ describe('the catalogues', () => {
     ])
   })
 
+  it('put no article before a day that may be today', () => {
+    const forecastDays = ['ahead.asof', 'ahead.asof.asking', 'promise.forecast', 'tasks.from.forecast'] as const
+    expect(forecastDays.filter((key) => /\bd?el \{day\}/.test(es[key]))).toEqual([])
+  })
+
+  it('call a page that they send to by its name', () => {
+    for (const of of [en, es]) expect(of['ahead.promised.how']).toContain(of['promise.title'])
+  })
+
   it('use every key', () => {
     const code = sources().map(({ text }) => text).join('\n')
     const stems = [...code.matchAll(/[`'"]([a-z_.0-9]+?)\.?\$\{/g)].map((m) => `${m[1]}.`)

@@ -15,6 +15,7 @@ export const enAhead = {
   'ahead.old': 'This forecast is {age} old. What was cut since is not in it. Connect to the shed for a new one.',
   'ahead.uncounted': 'Nothing was counted on this farm yet, so these numbers rest on the plants that stand and on common practice. Every count makes them narrower.',
   'ahead.counted.before': 'Nothing of this season is counted yet: this rests on the plants that stand and on former seasons.',
+  'ahead.silent': 'The season looks half entered: no cut is told of {days}, when in seasons before {part} of 100 stems came. If cuts are missing, enter them; until then it is taken that nothing opened.',
   'ahead.empty': 'Nothing is expected before {day}.',
   'ahead.next_season': 'What the next season may bring is asked of the division plan.',
 
@@ -114,8 +115,8 @@ export const enAhead = {
   'weeks.weeks': 'For how many weeks',
   'weeks.weeks.n': { one: '{n} week', other: '{n} weeks' },
   'weeks.finding': { one: 'Working out what is safe: {n} week of {of}…', other: 'Working out what is safe: {n} weeks of {of}…' },
-  'weeks.say': { one: '**{stems}** are safe to offer this week, beside all that is promised: in {chance} of 100 cases all are there.', other: '**{stems}** are safe to offer in {n} weeks, beside all that is promised: in {chance} of 100 cases all of a week are there.' },
-  'weeks.say.none': { one: 'Nothing is safe to offer this week: no whole bunch of any rule, beside what is promised.', other: 'Nothing is safe to offer in {n} weeks: no whole bunch of any rule, beside what is promised.' },
+  'weeks.say': { one: '**{stems}** are safe to offer in {n} week ({days}), beside all that is promised: in {chance} of 100 cases all are there.', other: '**{stems}** are safe to offer in {n} weeks ({days}), beside all that is promised: in {chance} of 100 cases all of a week are there.' },
+  'weeks.say.none': { one: 'Nothing is safe to offer in {n} week ({days}): no whole bunch of any rule, beside what is promised.', other: 'Nothing is safe to offer in {n} weeks ({days}): no whole bunch of any rule, beside what is promised.' },
   'weeks.say.beyond': 'The forecast tells nothing of these weeks. Open this page in reach of the shed for a new one.',
   'weeks.rules': 'In which bunches',
   'weeks.rule': '{name}: {n} stems',

@@ -74,7 +74,7 @@ export const enDivision = {
 
   'division.notes': { one: '{n} thing to know of this plan', other: '{n} things to know of this plan' },
   'division.note.stock_unseen': { one: 'No plant of {stock} was ever counted: its {n} plant goes by common practice and the other stocks.', other: 'No plant of {stock} was ever counted: its {n} plants go by common practice and the other stocks.' },
-  'division.note.season_runs': 'This season is not over: its counts are left out.',
+  'division.note.season_runs': 'Stems of this season are still to come: its counts are left out.',
   'division.note.no_price': { one: '{n} plant is {colour}, which nobody buys: set a price for it under Orders.', other: '{n} plants are {colour}, which nobody buys: set a price for it under Orders.' },
   'division.note.no_class': { one: '{n} plant drifted out of every colour class: the plan knows nobody who buys its stems.', other: '{n} plants drifted out of every colour class: the plan knows nobody who buys their stems.' },
   'division.note.goal_out_of_reach': 'No plan was found that reaches the goal as surely as asked. This one does so {chance}.',
@@ -118,7 +118,8 @@ export const enDivision = {
   'division.why.drifts': 'Its colour drifts.',
   'division.why.colour_wanted': 'More of {colour} is wanted.',
   'division.why.colour_asked': 'Asks for {colour} could not be met.',
-  'division.why.market_full': 'More of {colour} would bring next to nothing.',
+  'division.why.no_colour': 'no colour class',
+  'division.why.market_full': 'More stems of {colour} would bring next to nothing.',
   'division.why.colour_pays': 'More of {colour} sells.',
   'division.why.colour_pays.by': 'One more stem of {colour} brings {amount}.',
   'division.why.no_room': 'To divide it would pay, but the places go to better ones.',

@@ -148,7 +148,7 @@ export const enSeason = {
   'weather.season.cold': 'no warmth yet to compare',
   'weather.season.gaps': 'more than a week is missing in a row: not compared',
   'weather.season.apart': 'no days of the year in common yet',
-  'weather.season.beyond': 'never came so far in what is told of it',
+  'weather.season.beyond': 'never had as much warmth in the days told of it',
   'weather.season.now': 'this season',
   'weather.estimated': { one: '{n} missing day is estimated from the days around it.', other: '{n} missing days are estimated from the days around them.' },
   'weather.chart': 'Degree-days summed by day of the year, this season thick, earlier ones thin',

@@ -4,6 +4,7 @@ import { type Farm, openEnd } from '../crop/nouns'
 import type { Speaker } from '../messages/messages'
 import { inUnit } from '../ui/lengths'
 import { amount } from '../ui/money'
+import { sellerName } from '../ui/seller'
 import { type Offer, spansOf } from './availability'
 import type { PriceOf } from './availability_price'
 
@@ -21,7 +22,8 @@ export interface TextOptions {
 export function availabilityText(farm: Farm, offers: readonly Offer[], say: Speaker, options: TextOptions): string {
   const spans = spansOf(offers.filter(({ bunches }) => bunches > 0), (offer) => lineOf(farm, offer, say, options))
   const parts = spans.map(({ from, to, said }) => `${from === to ? say.day(from) : `${say.day(from)} – ${say.day(to)}`}\n${said}`)
-  const head = farm.name === '' ? say.t('availability.text.head') : say.t('availability.text.head.farm', { farm: farm.name })
+  const seller = sellerName(farm)
+  const head = seller === '' ? say.t('availability.text.head') : say.t('availability.text.head.farm', { farm: seller })
   const bunch = say.t('availability.text.bunch', { n: options.bunch })
   const once = parts.length > 1 ? [say.t('availability.once')] : []
   return [`${head} ${bunch}`, ...(parts.length === 0 ? [say.t('availability.text.none')] : parts), ...once].join('\n\n')

@@ -4,7 +4,7 @@ import { useEffect } from 'preact/hooks'
 import { keepChance } from '../forecast/asking'
 import type { Draws } from '../forecast/draws'
 import { forecast } from '../forecast/forecast'
-import { inHundred } from '../forecast/forecast_words'
+import { inHundred, weekName } from '../forecast/forecast_words'
 import { drawsToShow, whyNoDraws } from '../forecast/unpacked'
 import { count, dayName, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
@@ -73,6 +73,8 @@ function Offered({ draws }: { readonly draws: Draws }) {
 
 function weeksSentence(told: readonly WeekOffers[], chance: number): string {
   const stems = told.reduce((sum, { offers }) => offers.reduce((of, one) => of + one.stems, sum), 0)
-  if (told.length === 0) return t('weeks.say.beyond')
-  return stems === 0 ? t('weeks.say.none', { n: told.length }) : t('weeks.say', { n: told.length, stems: t('stems', { n: stems }), chance: String(chance) })
+  const [first, last] = [told[0], told.at(-1)]
+  if (first === undefined || last === undefined) return t('weeks.say.beyond')
+  const weeks = { n: told.length, days: weekName(first.from, undefined, last.to) }
+  return stems === 0 ? t('weeks.say.none', weeks) : t('weeks.say', { ...weeks, stems: t('stems', { n: stems }), chance: String(chance) })
 }

@@ -46,7 +46,7 @@ function WeekTable({ week: { from, offers }, priceOf }: { readonly week: WeekOff
       <tbody>
         {offers.map((offer) => (
           <tr key={`${offer.colour} ${offer.rule.id}`}>
-            <td><b>{offer.colour === '' ? t('weeks.mixed') : colourCalled(farm, offer.colour)}</b>, {qualityText(farm, offer.rule) || offer.rule.name}</td>
+            <td><b>{offer.colour === '' ? t('weeks.mixed') : colourCalled(farm, offer.colour)}</b>, <span>{qualityText(farm, offer.rule) || offer.rule.name}</span></td>
             <td class="n big">{count(offer.bunches)}</td>
             <td class="n">{count(offer.rule.stems)}</td>
             {priceOf && <td class="n">{price(priceOf(offer, from))}</td>}

@@ -24,3 +24,8 @@ it.each<[string, Partial<Replying>, readonly string[]]>([
 ])('the reply says %s', (_, told, lines) => {
   expect(reply(told)).toEqual(lines)
 })
+
+it('the reply bears the name that stands on the farm’s papers', () => {
+  const sold = { ...farm, sales: { ...farm.sales, terms: { ...farm.sales.terms, seller: 'Weir Flowers\nMill Lane 2' } } }
+  expect(replyText(sold, { asked, day, stems: 180, promised: true, helps: [] })).toMatch(/\nWeir Flowers$/)
+})

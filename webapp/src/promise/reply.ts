@@ -4,6 +4,7 @@ import type { Farm } from '../crop/nouns'
 import type { Asked, Help } from '../forecast/asking'
 import { dayName, t } from '../messages/messages'
 import { coloursText, qualityText } from '../ui/sale_words'
+import { sellerName } from '../ui/seller'
 import { today } from '../ui/today'
 import type { Day } from '../crop/nouns'
 import { helpText } from './ask_words'
@@ -25,7 +26,7 @@ export function replyText(farm: Farm, { asked, day, stems, promised, helps }: Re
   const best = helps[0]
   const short = stems > 0 && stems < asked.stems ? [t('promise.reply.short', { n: asked.stems })] : []
   const more = best && stems < asked.stems && !promised ? [helpText(farm, best).replaceAll('**', '')] : []
-  return [first, ...short, ...more, ...farm.name === '' ? [] : [farm.name]].join('\n')
+  return [first, ...short, ...more, sellerName(farm)].filter((line) => line !== '').join('\n')
 }
 
 /** "ember or coral, first, 50 cm" */

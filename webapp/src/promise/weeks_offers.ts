@@ -42,7 +42,7 @@ export interface WeekOffers {
 }
 
 /** Bunches of a farm that has no rules yet. */
-export const plainRule: OfferRule = { id: '', name: '', stems: 10, grade: 'second', length: 0 as Millimetres }
+const plainRule: OfferRule = { id: '', name: '', stems: 10, grade: 'second', length: 0 as Millimetres }
 
 /** The farm's rules, the most demanding first: what less demanding ones take of better stems is offered last. */
 export function offerRules({ sales }: Pick<Farm, 'sales'>): OfferRule[] {

@@ -3,6 +3,7 @@ import type { Colour, ColourID, Day, Farm, Millimetres } from '../crop/nouns'
 import type { BunchID, Cents, Channel, ChannelID, Price, PriceID } from '../crop/sale_nouns'
 import { sellingFarm } from '../crop/testing/cutting'
 import { speakerOf } from '../messages/messages'
+import { availabilityText } from '../papers/availability_text'
 import { weeksCsv } from './weeks_csv'
 import type { OfferRule, WeekOffers } from './weeks_offers'
 import { pricesIn } from './weeks_price'
@@ -31,6 +32,13 @@ describe('the message of the coming weeks', () => {
       'Kiln Field, on offer for the coming weeks:', '', 'June 3–7', 'ember, first, 40 cm: 1 bunch of 10', 'mixed colours: 4 bunches of 5', '',
       'Flowers follow the weather: ask for the day you need.',
     ].join('\n'))
+  })
+
+  it('bears the name that stands on the sheet', async () => {
+    const farm = farmWith()
+    const sold = { ...farm, sales: { ...farm.sales, terms: { ...farm.sales.terms, seller: 'Kiln Flowers\nPump Road 9' } } }
+    expect(weeksText(sold, weeks, await speakerOf('en'), undefined)).toMatch(/^Kiln Flowers, on offer/)
+    expect(availabilityText(sold, [], await speakerOf('en'), { bunch: 10, currency: 'EUR', priceOf: undefined })).toMatch(/^Available from Kiln Flowers\./)
   })
 
   it('has prices where they were asked for, in Spanish too, and says of which one must ask', async () => {

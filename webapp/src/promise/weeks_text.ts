@@ -5,12 +5,14 @@ import { weekName } from '../forecast/forecast_words'
 import type { Speaker } from '../messages/messages'
 import { inUnit } from '../ui/lengths'
 import { amount } from '../ui/money'
+import { sellerName } from '../ui/seller'
 import type { WeekOffer, WeekOffers } from './weeks_offers'
 import type { PriceOf } from './weeks_price'
 
 /** A line for each offer under its week; weeks of which nothing is safe are left out. */
 export function weeksText(farm: Farm, weeks: readonly WeekOffers[], say: Speaker, priceOf: PriceOf | undefined): string {
-  const head = farm.name === '' ? say.t('weeks.text.head') : say.t('weeks.text.head.farm', { farm: farm.name })
+  const seller = sellerName(farm)
+  const head = seller === '' ? say.t('weeks.text.head') : say.t('weeks.text.head.farm', { farm: seller })
   const parts = weeks.filter(({ offers }) => offers.length > 0).map(({ from, to, offers }) =>
     [weekName(from, say.locale, to), ...offers.map((offer) => lineOf(farm, offer, say) + priceSaid(farm, priceOf?.(offer, from), say, priceOf !== undefined))].join('\n'))
   return [head, ...parts.length === 0 ? [say.t('weeks.text.none')] : parts, say.t('weeks.text.foot')].join('\n\n')

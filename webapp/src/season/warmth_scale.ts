@@ -42,8 +42,8 @@ export function warmthPaths(from: number, days: readonly WarmDay[], shown: (sum:
   return { told: told.join(''), estimated: estimated.join('') }
 }
 
-/** Room that a name takes, on a phone too. */
-const nameHeight = 24
+/** Room that a name takes, on a phone too, where text is larger in the drawing (season.css). */
+const nameHeight = 34
 const nameWidth = 150
 
 /** Names at the ends of lines, moved down where they would lie on those above them. */

@@ -18,7 +18,7 @@ export function doText({ do: what, into }: { readonly do: IntentDo; readonly int
 /** A sentence for a reason, with its money where that is known here. */
 export function whyText(farm: Farm, why: Why): string {
   const { code, age, times, cents, colour } = why
-  const named = { colour: colourCalled(farm, colour ?? ''), times: decimal(times ?? 0, 1), age: age ?? 0 }
+  const named = { colour: colour === undefined ? t('division.why.no_colour') : colourCalled(farm, colour), times: decimal(times ?? 0, 1), age: age ?? 0 }
   const money = cents === undefined ? undefined : amount(Math.round(cents) as Cents, farm.sales.terms.currency)
   switch (code) {
     case 'protected': case 'open_centre': case 'no_room': case 'no_time': case 'unseen': case 'even': case 'drifts': case 'by_hand':

@@ -8,6 +8,11 @@ export function sellerLines({ sales, name }: Farm): string[] {
   return told.length > 0 ? told : [name].filter((one) => one !== '')
 }
 
+/** By what name buyers know the farm: '' where it has none. */
+export function sellerName(farm: Farm): string {
+  return sellerLines(farm)[0] ?? ''
+}
+
 export function linesOfText(text: string): string[] {
   return text.split('\n').map((line) => line.trim()).filter((line) => line !== '')
 }
