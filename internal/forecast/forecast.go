@@ -59,8 +59,9 @@ func (r *records) sweeps() int {
 	return 1
 }
 
-// usual gives the 500 draws that phones get.
-var usual = effort{chains: 2, warmUp: 150, kept: 125, futures: 2}
+// usual gives the 500 draws that phones get. What is still to come in a flush is worth one independent draw in some seven
+// states, so each draw is of a state of its own.
+var usual = effort{chains: 2, warmUp: 150, kept: 250, futures: 1}
 
 // Of is the forecast for what is left of the season on the evening of a day. The same farm and day give the same forecast
 // to the last bit, whatever the farm holds of later days. An error is a sentence for a person.
