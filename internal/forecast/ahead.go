@@ -5,8 +5,10 @@ import (
 	"math"
 	"slices"
 
+	"gonum.org/v1/gonum/stat/distuv"
+
 	"corymb/internal/crop"
-	"corymb/internal/stats"
+	"corymb/internal/yield"
 )
 
 // ahead is what is asked about: one season from a day on.
@@ -20,8 +22,8 @@ type ahead struct {
 	firstKind int // the place of the first of them among those of all species
 	// fallWith and fallWithout are how many seasons gone by had a fall flush, and had none.
 	fallWith, fallWithout float64
-	// lasts is the chance that a plant of an age still stands, as a logit; nil where the season's cuts have shown it.
-	lasts map[int]stats.Normal
+	// lasts are draws of how plants last; none where the season's stems have shown which stand.
+	lasts []yield.SurvivalDraw
 }
 
 // kind is a stock's plants whose stems are drawn as one.
@@ -72,25 +74,39 @@ func (s *sampler) ahead(a ahead, f *future) drawnTiming {
 	return timing
 }
 
-// alive draws which part of each cohort stands: what befalls one plant of a planting befalls its neighbours.
+// alive draws which part of each cohort stands: what befalls one plant of a planting befalls its neighbours, and how plants of
+// an age last is the same for all plantings.
 func (s *sampler) alive(a ahead) []float64 {
 	alive := make([]float64, len(s.cohorts))
+	for i := range alive {
+		alive[i] = 1
+	}
+	if len(a.lasts) == 0 {
+		return alive
+	}
+	of := a.lasts[s.src.IntN(len(a.lasts))]
 	chances := map[crop.PlantingID]float64{}
 	for i, c := range s.cohorts {
-		alive[i] = 1
-		lasts, told := a.lasts[c.age-1]
-		if !told || c.season != a.season {
+		if c.age < 2 || c.season != a.season {
 			continue
 		}
 		chance, drawn := chances[c.planting]
 		if !drawn {
-			chance = 1 / (1 + math.Exp(-lasts.Mean-lasts.SD*s.src.NormFloat64()))
+			chance = s.lasting(logistic(of.Lasts[c.age-2]), math.Exp(-of.Alike))
 			chances[c.planting] = chance
 		}
 		alive[i] = s.binomial(c.plants, chance) / float64(c.plants)
 	}
 	return alive
 }
+
+// lasting draws a planting's chance: beta with a mean and a likeness rho, given as (1-rho)/rho.
+func (s *sampler) lasting(mean, size float64) float64 {
+	const least = 1e-6 // of which a beta can still be drawn
+	return distuv.Beta{Alpha: max(mean*size, least), Beta: max((1-mean)*size, least), Src: s.src}.Rand()
+}
+
+func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
 // coming is G of one stock's flush over cells that nobody saw: up to the day of the question, and week by week.
 type coming struct {

@@ -188,13 +188,13 @@ func (w *warmths) year(warmth map[crop.Date]float64, spring crop.Date, days int)
 	return year
 }
 
-// toCome draws the rest of a season's warmth behind what is known of it: as in one of the past seasons, and as far from that
-// as a season is from the mean of so many.
+// toCome draws the rest of a season's warmth behind what is known of it: as in one of the past seasons, and straying from it.
+// A season's days lie from the mean of n by 1+1/n of their variance, one of these n by 1-1/n: so the stray has 2/n of it.
 func (w *warmths) toCome(src *rand.Rand, year []float64) []float64 {
 	days := len(w.usual)
 	all := append(make([]float64, 0, days), year...)
 	like := w.past[src.IntN(len(w.past))]
-	sd := strayDay / math.Sqrt(float64(len(w.past)))
+	sd := strayDay * math.Sqrt(2/float64(len(w.past)))
 	stray := sd * src.NormFloat64()
 	for k := len(all); k < days; k++ {
 		all = append(all, like[k]*math.Exp(stray-sd*sd/2))

@@ -51,10 +51,11 @@ type Range struct {
 type effort struct{ chains, warmUp, kept, apart, futures int }
 
 // apartUncut is how many sweeps lie between kept states with nothing cut: they cost little, and much is left to chance.
-const apartUncut = 10
+const apartUncut = 5
 
-// usual gives the 500 draws that phones get. Neighbouring states are alike: were all kept, ranges would be a point too narrow.
-var usual = effort{chains: 2, warmUp: 150, kept: 125, apart: 4, futures: 2}
+// usual gives the 500 draws that phones get. What is still to come in a flush is worth one independent draw in some seven
+// sweeps: each draw is of a state of its own, and these lie apart, or ranges would be a point too narrow.
+var usual = effort{chains: 2, warmUp: 150, kept: 250, apart: 2, futures: 1}
 
 // Of is the forecast for what is left of the season on the evening of a day. The same farm and day give the same forecast
 // to the last bit, whatever the farm holds of later days. An error is a sentence for a person.

@@ -85,7 +85,8 @@ func TestWithNothingCountedPracticeIsExpected(t *testing.T) {
 	if first < 50 || first > 300 {
 		t.Errorf("ten plants in their first season give %.0f stems", first)
 	}
-	if ratio := second / first; ratio < 1.7 || ratio > 3.2 {
+	// The plants of the second have a winter behind them of which nobody told what it left: some fifth of them is gone.
+	if ratio := second / first; ratio < 1.4 || ratio > 3.2 {
 		t.Errorf("in their second they give %.1f times as many", ratio)
 	}
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 
 	"gonum.org/v1/gonum/stat/distuv"
 
@@ -21,6 +22,7 @@ type maker struct {
 	uncounted  float64
 	seasonSD   float64
 	plantingSD float64
+	lasts      yield.SurvivalDraw
 	onsetSD    [2]float64
 	curves     [2]curve // length, a and b of the usual season as logarithms
 	later      [2]map[crop.StockID]float64
@@ -74,6 +76,7 @@ func newMaker(src *rand.Rand) *maker {
 	m.fallChance = distuv.Beta{Alpha: fallWith, Beta: fallWithout, Src: src}.Rand()
 	m.wait = m.normal(waitPrior.Mean, waitPrior.SD)
 	m.cutsBack, m.weather, m.tellsNone = m.half(), m.half(), m.half()
+	m.lasts = m.lives()
 	return m
 }
 
@@ -94,6 +97,7 @@ type madeBed struct {
 	planting crop.Planting
 	effect   float64
 	plants   []crop.Plant
+	dead     []bool // by plant
 	// rate is the sum of its plants' rates in the last season, and since the first day of which nothing was cut.
 	rate  float64
 	since int
@@ -127,6 +131,7 @@ func (m *maker) farmOf() madeUp {
 	known := []crop.Date{}
 	for k := range madeSeasons {
 		season := m.season(&made, firstMade+crop.Season(k))
+		died := m.winter(&made, season.season)
 		until := madeDays - 1
 		if k == madeSeasons-1 {
 			until = m.question(known, firstMade+crop.Season(k-1))
@@ -138,8 +143,14 @@ func (m *maker) farmOf() madeUp {
 				made.farm.Beds[id] = bed
 			}
 		}
+		before := len(known)
 		for b := range made.beds {
 			known = append(known, m.harvest(&made, &made.beds[b], season, until)...)
+		}
+		if k < madeSeasons-1 {
+			made.tellDead(died, season.spring.Add(-75)) // before the year in which they did not stand
+		} else if seen := season.blooms(); len(known) > before || seen <= until {
+			made.tellDead(died, slices.Min(append(slices.Clone(known[before:]), season.spring.Add(seen))).Add(-1))
 		}
 	}
 	return made
@@ -180,6 +191,7 @@ func (m *maker) plant(made *madeUp) {
 			made.farm.Plants[plant.ID] = plant
 			bed.plants = append(bed.plants, plant)
 		}
+		bed.dead = make([]bool, len(bed.plants))
 		made.beds = append(made.beds, bed)
 	}
 }
@@ -330,6 +342,9 @@ func (m *maker) rates(bed *madeBed, s *madeSeason, age int) []float64 {
 		rates[k] = m.gamma(m.size, m.size) * math.Exp(m.ages[age-1]+s.effect+bed.effect)
 		if len(plant.Counted) == 0 {
 			rates[k] *= math.Exp(m.uncounted)
+		}
+		if bed.dead[k] {
+			rates[k] = 0
 		}
 	}
 	return rates

@@ -47,6 +47,7 @@ func (p *process) cell(day int) int {
 // sampler draws from all that is not known, given the records.
 type sampler struct {
 	cohorts   []cohort
+	stocks    int // how many the cohorts are of
 	processes []*process
 	of        [][2]*process // by cohort and flush
 	looks     [][2][]seen   // likewise
@@ -63,6 +64,7 @@ type sampler struct {
 
 func newSampler(cohorts []cohort, timing timing, source rand.Source) *sampler {
 	s := &sampler{cohorts: cohorts, timing: timing, size: math.Exp(sizePrior.Mean), src: rand.New(source)}
+	s.stocks = stocksOf(cohorts)
 	s.layProcesses()
 	s.looks = make([][2][]seen, len(cohorts))
 	for i := range cohorts {
@@ -77,6 +79,14 @@ func newSampler(cohorts []cohort, timing timing, source rand.Source) *sampler {
 	s.stems = make([][2]float64, len(cohorts))
 	s.start()
 	return s
+}
+
+func stocksOf(cohorts []cohort) int {
+	stocks := map[crop.StockID]bool{}
+	for i := range cohorts {
+		stocks[cohorts[i].stock] = true
+	}
+	return len(stocks)
 }
 
 // layProcesses cuts the days of each stock's flushes of a season where any cohort was looked at, or first seen. A fall

@@ -10,7 +10,7 @@ import (
 	"corymb/internal/crop"
 )
 
-var scoredFarms = flag.Int("forecast.scored", 1, "how many made-up farms' past weeks are scored; from 10 on each its own seed")
+var scoredFarms = flag.Int("forecast.scored", 1, "how many made-up farms' past weeks are scored; from 11 on each its own seed")
 
 // scored is a made-up farm in its third season.
 func scored(t *testing.T, seed uint64) (crop.Farm, crop.Date) {
@@ -21,7 +21,7 @@ func scored(t *testing.T, seed uint64) (crop.Farm, crop.Date) {
 
 func TestWeeksGoneByAreScoredBetterThanByPlainForecasts(t *testing.T) {
 	crps, again, pooled, inside, n := 0.0, 0.0, 0.0, 0.0, 0
-	for seed := uint64(10); seed < 10+uint64(*scoredFarms); seed++ {
+	for seed := uint64(11); seed < 11+uint64(*scoredFarms); seed++ {
 		farm, asOf := scored(t, seed)
 		scores, _, err := Score(farm, asOf, nil)
 		if err != nil {
@@ -159,9 +159,15 @@ func TestPlantsOfWhichNothingIsToldAreLeftOutAndCounted(t *testing.T) {
 	if len(scores.Weeks) == 0 {
 		t.Fatal("no week is scored")
 	}
+	stand := 0
+	for _, plant := range farm.Plants {
+		if farm.BedOf(plant) == "B0" && len(plant.Counted) == 0 && (plant.Removed == "" || plant.Removed > asOf) {
+			stand++
+		}
+	}
 	for _, week := range scores.Weeks {
-		if week.Unknown < 10 {
-			t.Errorf("%s leaves %d plants out, but nobody tells of the ten uncounted ones in one bed", week.Week, week.Unknown)
+		if week.Unknown < stand || stand == 0 {
+			t.Errorf("%s leaves %d plants out, but nobody tells of the %d uncounted ones in one bed", week.Week, week.Unknown, stand)
 		}
 	}
 }

@@ -3,11 +3,9 @@ package forecast
 import (
 	"cmp"
 	"fmt"
-	"math"
 	"slices"
 
 	"corymb/internal/crop"
-	"corymb/internal/stats"
 	"corymb/internal/yield"
 )
 
@@ -67,23 +65,26 @@ func (r *records) ahead(weeks []crop.Date, stands []stand, leftOut func(i int) b
 	return all, nil
 }
 
-// lasts is by age the chance that a plant stands in the next season, until that season's cuts show which do.
-func (r *records) lasts(species string) (map[int]stats.Normal, error) {
-	if len(r.cutDays[bedSeason{"", r.season}]) > 0 {
+// lasts draws how plants last, until the season's stems show which stand: that nothing was found yet shows nothing.
+func (r *records) lasts(species string) ([]yield.SurvivalDraw, error) {
+	if len(r.begun()) > 0 {
 		return nil, nil
 	}
-	survival, err := yield.FitSurvival(r.farm, yield.Options{AsOf: r.asOf, Species: species})
+	oldest := 0
+	for _, c := range r.cohorts {
+		oldest = max(oldest, c.age-1)
+	}
+	// Which plants the winter left nobody knows yet: to take all that nobody told of for living would tell that it took none.
+	before := r.farm.Calendar.Span(r.season).From.Add(-1)
+	lasts, err := yield.DrawSurvival(r.farm, yield.Options{AsOf: before, Species: species}, oldest, survivalDraws)
 	if err != nil {
 		return nil, fmt.Errorf("forecasting how many plants stand: %w", err)
 	}
-	lasts := map[int]stats.Normal{}
-	for _, age := range survival.Ages {
-		logit := func(p float64) float64 { return math.Log(p / (1 - p)) }
-		// A 90 % interval is 3.29 standard deviations of a normal wide.
-		lasts[age.Age] = stats.Normal{Mean: logit(age.P), SD: (logit(age.NewHi) - logit(age.NewLo)) / 3.29}
-	}
 	return lasts, nil
 }
+
+// survivalDraws are as many as futures.
+const survivalDraws = 500
 
 // fallSeasons are how many of the seasons gone by in which it was cut had a fall flush, and had none.
 func (s *stand) fallSeasons(present crop.Season) (with, without float64) {

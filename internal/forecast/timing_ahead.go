@@ -48,7 +48,9 @@ func (s *sampler) curvesAhead(a ahead, flush int, by shift, will float64) map[cr
 		switch stock := f.stocks[c.stock]; {
 		case stock != nil:
 			later = stock.onset
-		case len(f.stocks) > 0: // with one stock alone, its shift is in the usual onset
+		case len(f.stocks) == 1: // whose shift is in the usual onset, so that from there it is the way between two stocks
+			later = math.Sqrt2 * stockOnsetPrior.SD * s.src.NormFloat64()
+		case s.stocks > 1: // with one alone, its shift is in the usual onset
 			later = stockOnsetPrior.SD * s.src.NormFloat64()
 		}
 		cutBack := s.timing.cutBackOf(c.stock, a.season, flush)
