@@ -184,12 +184,11 @@ func (m *made) billSome() {
 }
 
 func (m *made) bill(due selling.Due) {
-	invoice, refusal := selling.Bill(m.Sales, selling.Asked{Buyer: due.Buyer, Orders: []crop.OrderID{due.Order}, Date: due.Day})
+	asked := selling.Asked{Buyer: due.Buyer, Orders: []crop.OrderID{due.Order}, Date: due.Day}
+	asked.Discount = pick(m, []selling.Discount{{}, {}, {Rate: 1 + m.IntN(9_998)}, {Cents: crop.Cents(1 + m.IntN(200))}})
+	invoice, refusal := selling.Bill(m.Sales, asked)
 	if refusal != nil {
 		return
-	}
-	if m.IntN(3) == 0 { // a discount in a row of its own
-		invoice.Lines = append(invoice.Lines, crop.InvoiceLine{Due: due.Day, Cents: -crop.Cents(1 + m.IntN(200)), Words: "discount"})
 	}
 	invoice = m.number(invoice)
 	for _, line := range due.Lines {
