@@ -103,6 +103,9 @@ type Work struct {
 type Payment struct {
 	ID      PaymentID
 	Invoice InvoiceID
+	// Order is what was paid for before any invoice was made, as of sales that were read in; empty for payments of an invoice.
+	// It counts for the first invoice that has a line of it.
+	Order OrderID
 	Date    Date
 	Cents   Cents
 	Note    string

@@ -9,7 +9,7 @@ import { costForm, paymentForm, readCost, readPayment, readRow, readStatement, r
 
 const today = '2026-06-30' as Day
 const cost: Cost = { id: 'co' as CostID, date: '2026-03-14' as Day, kind: 'plants', what: 'plugs', cents: 34950 as Cents, fixed: false, bed: '', stock: '', channel: '' }
-const payment: Payment = { id: 'pa' as PaymentID, invoice: 'in' as InvoiceID, date: today, cents: -150 as Cents, note: '' }
+const payment: Payment = { id: 'pa' as PaymentID, order: '', invoice: 'in' as InvoiceID, date: today, cents: -150 as Cents, note: '' }
 const statement: Statement = { id: 'st' as StatementID, channel: 'ch' as ChannelID, from: '2026-06-01' as Day, to: today, paid: '', cents: 5280 as Cents, note: '' }
 const row: StatementRow = {
   id: 'r' as RowID, statement: statement.id, place: 1, date: '2026-06-11' as Day, words: 'white', bunches: -2, cents: -1100 as Cents, kept: -220 as Cents, line: '', due: '', settled: false,
