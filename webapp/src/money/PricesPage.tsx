@@ -1,5 +1,6 @@
 // What a stem went for over the season, and what a bunch had to bring.
 
+import { weekCode } from '../crop/week'
 import { count, dayAndMonth, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -72,7 +73,7 @@ function PriceTable({ points, currency }: PointsProps) {
       <thead><tr><th scope="col">{t('prices.week')}</th><th scope="col">{t('books.col.stems')}</th><th scope="col">{t('books.col.stem')}</th></tr></thead>
       <tbody>
         {points.map(({ week, stems, cents }) => (
-          <tr key={week}><th scope="row">{dayAndMonth(week)}</th><td>{count(stems)}</td><td><b>{price(cents, currency)}</b></td></tr>
+          <tr key={week}><th scope="row">{t('books.week', { week: weekCode(week), day: dayAndMonth(week) })}</th><td>{count(stems)}</td><td><b>{price(cents, currency)}</b></td></tr>
         ))}
       </tbody>
     </table>
