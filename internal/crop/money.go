@@ -49,7 +49,8 @@ var CostKinds = []CostKind{
 	CostPlants, CostSoil, CostWater, CostHealth, CostSupplies, CostTransport, CostSelling, CostWages, CostTools, CostGround, CostOther,
 }
 
-// Cost is money that was spent, or the part of it that a season bears.
+// Cost is money that was spent, or the part of it that a season bears; below 0 where it came back, as a refund or a credit note
+// of a supplier.
 type Cost struct {
 	ID    CostID
 	Date  Date

@@ -20,7 +20,7 @@ var (
 )
 
 var moneyRules = map[string]fieldRule{
-	"cost date": pastDay, "cost what": anyText, "cost cents": cents, "cost fixed": yesOrNo,
+	"cost date": pastDay, "cost what": anyText, "cost cents": paidEitherWay, "cost fixed": yesOrNo,
 	"cost kind": oneOf(textsOf(crop.CostKinds)...),
 	"cost bed":  anyText, "cost stock": anyText, "cost channel": anyText,
 	"work date": pastDay, "work person": anyText, "work kind": oneOf(textsOf(crop.WorkKinds)...),

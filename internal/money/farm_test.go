@@ -230,7 +230,7 @@ func (m *made) number(i crop.Invoice) crop.Invoice {
 
 func (m *made) spend() {
 	for range m.IntN(20) {
-		c := crop.Cost{ID: crop.CostID(m.id("cost")), Date: m.day(), Kind: pick(m, crop.CostKinds), Cents: crop.Cents(m.IntN(5000)), Fixed: m.IntN(3) == 0, Bed: pick(m, []crop.BedID{"", "b1", "b2"}), Stock: pick(m, []crop.StockID{"", "s1"}), Channel: pick(m, []crop.ChannelID{"", "co_op"})}
+		c := crop.Cost{ID: crop.CostID(m.id("cost")), Date: m.day(), Kind: pick(m, crop.CostKinds), Cents: crop.Cents(m.IntN(6000) - 1000), Fixed: m.IntN(3) == 0, Bed: pick(m, []crop.BedID{"", "b1", "b2"}), Stock: pick(m, []crop.StockID{"", "s1"}), Channel: pick(m, []crop.ChannelID{"", "co_op"})}
 		m.Money.Costs[c.ID] = c
 		w := crop.Work{ID: crop.WorkID(m.id("work")), Date: m.day(), Kind: pick(m, crop.WorkKinds), Minutes: m.IntN(200), Bed: pick(m, []crop.BedID{"", "b3"}), Channel: pick(m, []crop.ChannelID{"", "retail"})}
 		m.Money.Work[w.ID] = w

@@ -15,6 +15,13 @@ const row: StatementRow = {
   id: 'r' as RowID, statement: statement.id, place: 1, date: '2026-06-11' as Day, words: 'white', bunches: -2, cents: -1100 as Cents, kept: -220 as Cents, line: '', due: '', settled: false,
 }
 
+it('a refund is typed as it stands on the paper, and is below 0 in the books', () => {
+  const refund = { ...cost, cents: -1850 as Cents }
+  expect(costForm(refund)).toMatchObject({ amount: '18.50', back: true })
+  expect(readCost(costForm(refund), today)).toEqual({ entry: refund })
+  expect(readCost({ ...costForm(refund), back: false }, today)).toEqual({ entry: { ...refund, cents: 1850 } })
+})
+
 describe('what is entered', () => {
   it('is there, and gone once it is taken back', () => {
     for (const entry of [costEntry(cost), paymentEntry(payment), statementEntry(statement), rowEntry(row)]) {

@@ -38,6 +38,11 @@ describe('the season as steps', () => {
     ])
   })
 
+  it('goes up at costs where more came back than was spent', () => {
+    const refunded = rowWith({ gross_cents: 500, net_cents: 500, costs_cents: -200, left_cents: 700 })
+    expect(stepsOf(refunded).map(({ name, cents, from, to }) => [name, cents, from, to])).toEqual([['sold', 500, 0, 500], ['net', 500, 0, 500], ['costs', 200, 500, 700], ['left', 700, 0, 700]])
+  })
+
   it('leaves out what is nothing, but no sum', () => {
     expect(stepsOf(rowWith()).map(({ name }) => name)).toEqual(['sold', 'net', 'left'])
   })
