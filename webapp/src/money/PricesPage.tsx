@@ -56,7 +56,7 @@ function PriceChart({ points, currency }: PointsProps) {
       {ticks.map(({ cents, y }) => (
         <g key={cents}>
           <line class="axis" x1={drawing.left} x2={drawing.width - drawing.right} y1={y} y2={y} />
-          <text x={drawing.left - 8} y={y + 6} text-anchor="end">{price(cents, currency)}</text>
+          <text x={drawing.left - 8} y={y + 6} text-anchor="end">{price(cents, '')}</text>
         </g>
       ))}
       <path d={path} />

@@ -94,7 +94,7 @@ export function pricesSentence(farm: Farm, { all, currency }: Books, points: rea
   const [first, ...others] = [...points].sort((a, b) => b.cents - a.cents)
   const last = others.at(-1)
   if (!first || !last) return t('prices.one', said)
-  const week = (point: PricePoint) => keyName(farm, 'week', point.week)
+  const week = (point: PricePoint) => keyName(farm, 'week', point.week).replace('-', '\u2011') // no line ends within it
   return t('prices.range', { ...said, hi: price(first.cents, currency), top: week(first), lo: price(last.cents, currency), least: week(last) })
 }
 
