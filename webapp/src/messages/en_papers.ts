@@ -83,6 +83,7 @@ export const enPapers = {
   'papers.earlier': 'Show {month} too',
   'papers.discount': 'Give a discount',
   'papers.discount.none': 'No discount',
+  'papers.discount.in': 'Discount in',
   'papers.discount.percent': 'Percent',
   'papers.discount.amount': 'Amount',
   'papers.discount.how_many': 'Percent off the bunches',

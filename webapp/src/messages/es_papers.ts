@@ -83,6 +83,7 @@ export const esPapers = {
   'papers.earlier': 'Ver también {month}',
   'papers.discount': 'Dar un descuento',
   'papers.discount.none': 'Sin descuento',
+  'papers.discount.in': 'Descuento en',
   'papers.discount.percent': 'Porcentaje',
   'papers.discount.amount': 'Importe',
   'papers.discount.how_many': 'Porcentaje que se descuenta de los manojos',

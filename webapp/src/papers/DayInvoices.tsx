@@ -48,7 +48,7 @@ function BillRow({ bill }: { readonly bill: DayBill }) {
       {bill.over > 0 && <p class="note warn">{t('papers.over', { n: bill.over })}</p>}
       {bill.open > 0 && <p>{t('papers.open', { n: bill.open })}</p>}
       {bill.unpriced.length > 0 && <p class="note warn">{t('papers.unpriced', { lines: bill.unpriced.join('; ') })}</p>}
-      {bill.open > 0 && bill.goods > 0 && <DiscountFields name={bill.buyer} typed={typed} goods={bill.goods} onType={setTyped} />}
+      {bill.open > 0 && bill.goods > 0 && <DiscountFields typed={typed} goods={bill.goods} onType={setTyped} />}
       {bill.open > 0 && (
         <button type="button" class="btn tall" aria-disabled={busy || typed !== undefined && !discount} onClick={() => void make()}>{t(busy ? 'papers.making' : 'papers.make')}</button>
       )}

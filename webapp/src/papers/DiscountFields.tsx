@@ -10,15 +10,13 @@ import { useNotebook } from '../ui/notebook'
 import { type DiscountTyped, readDiscount } from './discount_typed'
 
 interface DiscountFieldsProps {
-  /** Names the choice among all on the page. */
-  readonly name: string
   readonly typed: DiscountTyped | undefined
   /** What the bunches come to that would be billed. */
   readonly goods: Cents
   readonly onType: (typed: DiscountTyped | undefined) => void
 }
 
-export function DiscountFields({ name, typed, goods, onType }: DiscountFieldsProps) {
+export function DiscountFields({ typed, goods, onType }: DiscountFieldsProps) {
   const { currency } = useNotebook().farm.value.sales.terms
   const [kind, setKind] = useState(typed?.kind ?? 'percent')
   if (!typed) return <button type="button" class="btn tall" onClick={() => onType({ kind, text: '' })}>{t('papers.discount')}</button>
@@ -27,7 +25,7 @@ export function DiscountFields({ name, typed, goods, onType }: DiscountFieldsPro
   const choose = (one: typeof kind) => { setKind(one); onType({ ...typed, kind: one }) }
   return (
     <div class="card">
-      <Choice name={`discount ${name}`} value={kind} onChoose={choose} options={[['percent', t('papers.discount.percent')], ['amount', t('papers.discount.amount')]]} />
+      <Choice name={t('papers.discount.in')} value={kind} onChoose={choose} options={[['percent', t('papers.discount.percent')], ['amount', t('papers.discount.amount')]]} />
       <label class="field">
         <span>{kind === 'percent' ? t('papers.discount.how_many') : t('papers.discount.how_much', { currency })}</span>
         <input inputMode="decimal" autocomplete="off" maxLength={12} value={typed.text} onInput={(event) => onType({ ...typed, text: event.currentTarget.value })} />
