@@ -31,7 +31,7 @@ function Prices({ books }: { readonly books: Books }) {
     <div class="columns">
       <div>
         <Say text={pricesSentence(farm, books, points)} />
-        {points.length > 1 && <PriceChart points={points} currency={books.currency} />}
+        {points.length > 1 && <PriceChart points={points} />}
         {points.length > 0 && <PriceTable points={points} currency={books.currency} />}
       </div>
       <section>
@@ -48,7 +48,8 @@ interface PointsProps {
   readonly currency: string
 }
 
-function PriceChart({ points, currency }: PointsProps) {
+/** Its axis has no currency, which the table below tells: some write it as long as the amount. */
+function PriceChart({ points }: Pick<PointsProps, 'points'>) {
   const { points: at, path, ticks } = priceLine(points)
   const ends = [0, points.length - 1]
   return (
