@@ -107,9 +107,9 @@ type Payment struct {
 	// Order is what was paid for before any invoice was made, as of sales that were read in; empty for payments of an invoice.
 	// It counts for the first invoice that has a line of it.
 	Order OrderID
-	Date    Date
-	Cents   Cents
-	Note    string
+	Date  Date
+	Cents Cents
+	Note  string
 }
 
 // Statement is what a channel says it sold, such as a co-op at a month's end.
