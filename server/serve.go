@@ -117,6 +117,7 @@ type server struct {
 	phones    *live.Server
 	backups   *backup.Nightly
 	handler   http.Handler
+	early     func(ctx context.Context) // what is worked out before anybody asks
 }
 
 // open listens, settles the farm's address and says where the farm is.
@@ -163,6 +164,7 @@ func (s *server) makeHandler(ctx context.Context) (err error) {
 		Ages: fitAges, Colours: judgeColours, Forecast: forecastAhead, Packing: selling.PlanDay, Divide: division.Of, Worth: worthOfPlants, Kept: answers.In(s.farm.Dir(), about.Build()), App: s.app, Version: about.Version(), About: aboutThis,
 		Export: s.export,
 		Intake: changelog.Intake{Standing: s.farm.Standing, Append: s.phones.Take},
+		Early:  func(work func(context.Context)) { s.early = work },
 		Hosts:  s.isCalled, Now: time.Now, Logger: s.logger,
 	})
 	if err != nil {
@@ -187,6 +189,7 @@ func (s *server) run(ctx context.Context) error {
 		giveBackMemory(ctx, s.logger, func() bool { return s.phones.Waiting() > 0 }, s.farm.Rest)
 	})
 	running.Go(func() { s.answerName(ctx) })
+	running.Go(func() { s.early(ctx) })
 	if s.site.public {
 		go s.getPublicCertificate() // no context ends it
 	}

@@ -49,7 +49,8 @@ var CostKinds = []CostKind{
 	CostPlants, CostSoil, CostWater, CostHealth, CostSupplies, CostTransport, CostSelling, CostWages, CostTools, CostGround, CostOther,
 }
 
-// Cost is money that was spent, or the part of it that a season bears.
+// Cost is money that was spent, or the part of it that a season bears; below 0 where it came back, as a refund or a credit note
+// of a supplier.
 type Cost struct {
 	ID    CostID
 	Date  Date
@@ -103,9 +104,12 @@ type Work struct {
 type Payment struct {
 	ID      PaymentID
 	Invoice InvoiceID
-	Date    Date
-	Cents   Cents
-	Note    string
+	// Order is what was paid for before any invoice was made, as of sales that were read in; empty for payments of an invoice.
+	// It counts for the first invoice that has a line of it.
+	Order OrderID
+	Date  Date
+	Cents Cents
+	Note  string
 }
 
 // Statement is what a channel says it sold, such as a co-op at a month's end.

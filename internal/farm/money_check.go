@@ -20,12 +20,12 @@ var (
 )
 
 var moneyRules = map[string]fieldRule{
-	"cost date": pastDay, "cost what": anyText, "cost cents": cents, "cost fixed": yesOrNo,
+	"cost date": pastDay, "cost what": anyText, "cost cents": paidEitherWay, "cost fixed": yesOrNo,
 	"cost kind": oneOf(textsOf(crop.CostKinds)...),
 	"cost bed":  anyText, "cost stock": anyText, "cost channel": anyText,
 	"work date": pastDay, "work person": anyText, "work kind": oneOf(textsOf(crop.WorkKinds)...),
 	"work minutes": upTo(1, mostWorked), "work bed": anyText, "work channel": anyText, "work note": anyText,
-	"payment invoice": named, "payment date": pastDay, "payment cents": paidEitherWay, "payment note": anyText,
+	"payment invoice": named, "payment order": named, "payment date": pastDay, "payment cents": paidEitherWay, "payment note": anyText,
 	"statement channel": named, "statement since": pastDay, "statement last": anyDay, "statement paid": pastDay,
 	"statement cents": paidEitherWay, "statement note": anyText,
 	"statement_row statement": named, "statement_row place": upTo(1, mostRows), "statement_row date": anyDay,

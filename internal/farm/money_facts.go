@@ -35,10 +35,11 @@ func WorkFacts(w crop.Work) []changelog.Fact {
 	return slices.Concat(e.facts, m.facts)
 }
 
-// PaymentFacts says what came for an invoice.
+// PaymentFacts says what came for an invoice, or for an order that stands on none.
 func PaymentFacts(p crop.Payment) []changelog.Fact {
 	m := money(TypePayment, string(p.ID))
-	m.text(FieldInvoice, string(p.Invoice))
+	m.told(FieldInvoice, string(p.Invoice))
+	m.told(FieldOrder, string(p.Order))
 	m.text(FieldDate, string(p.Date))
 	m.number(FieldCents, int(p.Cents))
 	m.told(FieldNote, p.Note)

@@ -31,7 +31,7 @@ func workOf(e *changelog.Entity) crop.Work {
 
 func paymentOf(e *changelog.Entity) crop.Payment {
 	return crop.Payment{
-		ID: crop.PaymentID(e.Key.ID), Invoice: crop.InvoiceID(e.Text(FieldInvoice)), Date: crop.Date(e.Text(FieldDate)),
+		ID: crop.PaymentID(e.Key.ID), Invoice: crop.InvoiceID(e.Text(FieldInvoice)), Order: crop.OrderID(e.Text(FieldOrder)), Date: crop.Date(e.Text(FieldDate)),
 		Cents: crop.Cents(e.Int(FieldCents)), Note: e.Text(FieldNote),
 	}
 }

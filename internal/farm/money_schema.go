@@ -1,8 +1,8 @@
 package farm
 
 // Fields of what a farm paid, worked and was paid, beside those that are called as of other types: date, kind, what, cents,
-// bed, stock and channel of a cost; date, person, kind, minutes, bed, note and, of scope money, channel of work; date, cents
-// and note of a payment; channel, since, last, cents and note of a statement; date, bunches, cents, of (a line) and due of a
+// bed, stock and channel of a cost; date, person, kind, minutes, bed, note and, of scope money, channel of work; date, cents,
+// order and note of a payment; channel, since, last, cents and note of a statement; date, bunches, cents, of (a line) and due of a
 // statement's row. Work is the field's, so that crew writes down its own hours; all else here is of scope money.
 const (
 	FieldFixed     = "fixed"     // cost: 0 or 1

@@ -23,7 +23,7 @@ func smallMoney() crop.Money {
 	m.Work["wo"] = crop.Work{
 		ID: "wo", Date: "2026-05-28", Person: "p", Kind: crop.WorkCut, Minutes: 95, Bed: "b", Channel: "ch", Note: "in the rain",
 	}
-	m.Payments["pa"] = crop.Payment{ID: "pa", Invoice: "in", Date: "2026-06-30", Cents: -150, Note: "by cheque"}
+	m.Payments["pa"] = crop.Payment{ID: "pa", Invoice: "in", Order: "or", Date: "2026-06-30", Cents: -150, Note: "by cheque"}
 	m.Statements["st"] = crop.Statement{
 		ID: "st", Channel: "ch", From: "2026-06-01", To: "2026-06-30", Paid: "2026-07-12", Cents: 81000, Note: "no. 6",
 	}
@@ -67,7 +67,8 @@ func TestWhatIsPaidAndWorkedIsRefusedWhereItCannotBe(t *testing.T) {
 		{"a cost", money, "cost", "cents", number(34950), ""},
 		{"a cost where crew reads it", field, "cost", "cents", number(34950), syncproto.CodeScope},
 		{"a cost that is withdrawn where crew reads it", field, "cost", "withdrawn", number(1), syncproto.CodeScope},
-		{"a cost below nothing", money, "cost", "cents", number(-1), syncproto.CodeValue},
+		{"a refund of a supplier", money, "cost", "cents", number(-1), ""},
+		{"a refund beyond all money", money, "cost", "cents", number(-int64(crop.MostCents) - 1), syncproto.CodeValue},
 		{"a cost beyond all money", money, "cost", "cents", number(int64(crop.MostCents) + 1), syncproto.CodeValue},
 		{"a cost in words", money, "cost", "cents", text("349.50"), syncproto.CodeValue},
 		{"a cost of a kind that nobody knows", money, "cost", "kind", text("yacht"), syncproto.CodeValue},
@@ -88,6 +89,8 @@ func TestWhatIsPaidAndWorkedIsRefusedWhereItCannotBe(t *testing.T) {
 		{"a payment beyond all money", money, "payment", "cents", number(-int64(crop.MostCents) - 1), syncproto.CodeValue},
 		{"a payment where crew reads it", shed, "payment", "date", text("2026-11-20"), syncproto.CodeScope},
 		{"a payment to come", money, "payment", "date", text("2026-11-27"), syncproto.CodeDate},
+		{"a payment for an order", money, "payment", "order", text("or"), ""},
+		{"a payment for no order", money, "payment", "order", text(""), syncproto.CodeValue},
 		{"a payment for no invoice", money, "payment", "invoice", text(""), syncproto.CodeValue},
 		{"a statement of no channel", money, "statement", "channel", text(""), syncproto.CodeValue},
 		{"a statement that ends with the month", money, "statement", "last", text("2026-11-30"), ""},

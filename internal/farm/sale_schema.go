@@ -44,7 +44,7 @@ const (
 	FieldCents     = "cents"      // price: cents a bunch; line: cents a bunch; claim: cents credited (money)
 	FieldDue       = "due"        // order, packed, claim: date
 	FieldTaken     = "taken"      // order: date
-	FieldOrder     = "order"      // line: order id
+	FieldOrder     = "order"      // line: order id; payment: the same (money)
 	FieldStanding  = "standing"   // line: standing id
 	FieldBunches   = "bunches"    // line: number; packed: count cell
 	FieldColours   = "colours"    // line: list of colour ids

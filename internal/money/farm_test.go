@@ -184,12 +184,11 @@ func (m *made) billSome() {
 }
 
 func (m *made) bill(due selling.Due) {
-	invoice, refusal := selling.Bill(m.Sales, selling.Asked{Buyer: due.Buyer, Orders: []crop.OrderID{due.Order}, Date: due.Day})
+	asked := selling.Asked{Buyer: due.Buyer, Orders: []crop.OrderID{due.Order}, Date: due.Day}
+	asked.Discount = pick(m, []selling.Discount{{}, {}, {Rate: 1 + m.IntN(9_998)}, {Cents: crop.Cents(1 + m.IntN(200))}})
+	invoice, refusal := selling.Bill(m.Sales, asked)
 	if refusal != nil {
 		return
-	}
-	if m.IntN(3) == 0 { // a discount in a row of its own
-		invoice.Lines = append(invoice.Lines, crop.InvoiceLine{Due: due.Day, Cents: -crop.Cents(1 + m.IntN(200)), Words: "discount"})
 	}
 	invoice = m.number(invoice)
 	for _, line := range due.Lines {
@@ -231,7 +230,7 @@ func (m *made) number(i crop.Invoice) crop.Invoice {
 
 func (m *made) spend() {
 	for range m.IntN(20) {
-		c := crop.Cost{ID: crop.CostID(m.id("cost")), Date: m.day(), Kind: pick(m, crop.CostKinds), Cents: crop.Cents(m.IntN(5000)), Fixed: m.IntN(3) == 0, Bed: pick(m, []crop.BedID{"", "b1", "b2"}), Stock: pick(m, []crop.StockID{"", "s1"}), Channel: pick(m, []crop.ChannelID{"", "co_op"})}
+		c := crop.Cost{ID: crop.CostID(m.id("cost")), Date: m.day(), Kind: pick(m, crop.CostKinds), Cents: crop.Cents(m.IntN(6000) - 1000), Fixed: m.IntN(3) == 0, Bed: pick(m, []crop.BedID{"", "b1", "b2"}), Stock: pick(m, []crop.StockID{"", "s1"}), Channel: pick(m, []crop.ChannelID{"", "co_op"})}
 		m.Money.Costs[c.ID] = c
 		w := crop.Work{ID: crop.WorkID(m.id("work")), Date: m.day(), Kind: pick(m, crop.WorkKinds), Minutes: m.IntN(200), Bed: pick(m, []crop.BedID{"", "b3"}), Channel: pick(m, []crop.ChannelID{"", "retail"})}
 		m.Money.Work[w.ID] = w

@@ -27,7 +27,7 @@ type Bill struct {
 // Bills are a season's invoices, each with its credit notes and payments, of all days up to one, by date and number.
 type Bills struct {
 	Bills []Bill
-	// Loose are payments whose invoice is not there: they are of nothing that anybody owes.
+	// Loose are payments whose invoice is not there, or whose order is on none: they are of nothing that anybody owes.
 	Loose []crop.Payment
 }
 
@@ -40,8 +40,9 @@ func BillsOf(farm crop.Farm, season crop.Season, today crop.Date) Bills {
 		}
 	}
 	var list Bills
+	first := firstBills(farm)
 	for _, p := range farm.Money.Payments {
-		i, known := farm.Sales.Invoices[p.Invoice]
+		i, known := farm.Sales.Invoices[cmp.Or(p.Invoice, first[p.Order])]
 		switch {
 		case !known && farm.Calendar.SeasonOf(p.Date) == season:
 			list.Loose = append(list.Loose, p)
@@ -60,6 +61,32 @@ func BillsOf(farm crop.Farm, season crop.Season, today crop.Date) Bills {
 	})
 	slices.SortFunc(list.Loose, func(a, b crop.Payment) int { return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.ID, b.ID)) })
 	return list
+}
+
+// firstBills are, of each order that was paid for by itself, the bill with the least number among those that stand and have a
+// line of it.
+func firstBills(farm crop.Farm) map[crop.OrderID]crop.InvoiceID {
+	paid := map[crop.OrderID]bool{}
+	for _, p := range farm.Money.Payments {
+		paid[p.Order] = p.Order != ""
+	}
+	delete(paid, "")
+	first := map[crop.OrderID]crop.InvoiceID{}
+	if len(paid) == 0 {
+		return first
+	}
+	for id, i := range farm.Sales.Invoices {
+		if i.Credits != "" || i.Void != "" {
+			continue
+		}
+		for _, row := range i.Lines {
+			order, known := selling.OrderOf(farm.Sales, row.Line)
+			if before, billed := first[order]; known && paid[order] && (!billed || i.Number < farm.Sales.Invoices[before].Number) {
+				first[order] = id
+			}
+		}
+	}
+	return first
 }
 
 func billOf(i crop.Invoice, credited, paid crop.Cents, today crop.Date) Bill {

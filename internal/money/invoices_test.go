@@ -118,12 +118,24 @@ func TestWhatIsPaidAndUnpaid(t *testing.T) {
 	} {
 		f.Money.Payments[p.ID] = p
 	}
+	for _, order := range []crop.OrderID{"billed", "open"} { // paid before any invoice: that counts for the first that stands
+		f.Sales.Orders[order] = crop.Order{ID: order}
+		f.Sales.Lines[crop.LineID(order)] = crop.Line{ID: crop.LineID(order), Order: order}
+		f.Money.Payments[crop.PaymentID(order)] = crop.Payment{ID: crop.PaymentID(order), Order: order, Date: "2026-06-01", Cents: 40}
+	}
+	for id, number := range map[crop.InvoiceID]string{"gone": "6", "first": "7", "second": "8"} {
+		f.Sales.Invoices[id] = crop.Invoice{ID: id, Number: number, Date: "2026-06-06", Lines: []crop.InvoiceLine{{Line: "billed", Cents: 100}}}
+	}
+	gone := f.Sales.Invoices["gone"]
+	gone.Void = "2026-06-07"
+	f.Sales.Invoices["gone"] = gone
 	got := BillsOf(f, 2026, "2026-06-20")
 	want := map[crop.InvoiceID]Bill{
 		"paid": {Billed: 1100, Paid: 1100}, "late": {Billed: 1100, Credited: 220, Paid: 250, Owed: 630, Late: 10},
 		"void": {Billed: 500, Credited: 500, Paid: 500, Owed: -500},
+		"gone": {Billed: 100, Credited: 100}, "first": {Billed: 100, Paid: 40, Owed: 60}, "second": {Billed: 100, Owed: 100},
 	}
-	if len(got.Bills) != len(want) || len(got.Loose) != 1 || got.Loose[0].Cents != 7 {
+	if len(got.Bills) != len(want) || len(got.Loose) != 2 || got.Loose[0].Order != "open" || got.Loose[1].Cents != 7 {
 		t.Fatalf("%+v", got)
 	}
 	for _, b := range got.Bills {

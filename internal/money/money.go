@@ -9,6 +9,7 @@ import (
 	"slices"
 
 	"corymb/internal/crop"
+	"corymb/internal/selling"
 )
 
 // Kind says what an amount is.
@@ -142,7 +143,7 @@ func (b *books) spread(cells []cell, cents crop.Cents, untold At, e Entry) {
 		b.add(untold, e)
 		return
 	}
-	for i, part := range partsOf(int64(cents), weightsOf(cells)) {
+	for i, part := range selling.PartsOf(int64(cents), weightsOf(cells)) {
 		if part != 0 {
 			e.Cents = crop.Cents(part)
 			b.add(cells[i].at, e)

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"corymb/internal/crop"
+	"corymb/internal/selling"
 )
 
 // addShrink adds stems that were written off in the season, at what a stem of their colour class went for in it on the
@@ -48,7 +49,7 @@ func (b *books) addShrunk(list []shrunk, sold int, gross crop.Cents) {
 	} else {
 		b.ShrunkUnpriced += stems
 	}
-	for i, part := range partsOf(int64(worth), weightsOf(cells)) {
+	for i, part := range selling.PartsOf(int64(worth), weightsOf(cells)) {
 		b.add(list[i].at, Entry{Kind: Shrunk, Cents: crop.Cents(part), Stems: list[i].stems, What: string(list[i].reason)})
 	}
 }

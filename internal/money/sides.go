@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"corymb/internal/crop"
+	"corymb/internal/selling"
 )
 
 // Side is what the plants of one class of age gave and brought in a season, to stand beside the others.
@@ -78,7 +79,7 @@ func (b *Books) shareWork(sides []Side) {
 		for _, age := range ageClasses {
 			weights = append(weights, of[age])
 		}
-		cents, minutes := partsOf(int64(-e.Cents), weights), partsOf(int64(e.Minutes), weights)
+		cents, minutes := selling.PartsOf(int64(-e.Cents), weights), selling.PartsOf(int64(e.Minutes), weights)
 		for i := range sides {
 			sides[i].WorkCents += crop.Cents(cents[i+1])
 			sides[i].WorkMinutes += minutes[i+1]

@@ -114,8 +114,7 @@ func (s *sale) placed(buyer crop.BuyerID, due crop.Date) {
 // which its other rows share by what they come to.
 func (b *books) bill(i crop.Invoice, of func(crop.LineID) *sale, fees map[buyerDay]crop.Cents) {
 	channel, _ := selling.ChannelOf(b.farm.Sales, i.Buyer)
-	rows := afterDiscount(i)
-	for _, row := range rows {
+	for _, row := range selling.AfterDiscount(i) {
 		if row.Line == "" {
 			fees[buyerDay{i.Buyer, row.Due}] += row.Cents
 			continue
@@ -135,30 +134,6 @@ func (b *books) bill(i crop.Invoice, of func(crop.LineID) *sale, fees map[buyerD
 			s.kept += keptOf(row.Cents, row.Bunches, channel.Commission)
 		}
 	}
-}
-
-// afterDiscount are an invoice's rows with its discounts taken off those that have a line; as they are where none has.
-func afterDiscount(i crop.Invoice) []crop.InvoiceLine {
-	discount := crop.Cents(0)
-	var rows, others []crop.InvoiceLine
-	var weights []int64
-	for _, row := range i.Lines {
-		switch {
-		case row.Line != "":
-			rows, weights = append(rows, row), append(weights, max(0, int64(row.Cents)))
-		case row.Cents < 0 && i.Credits == "":
-			discount += row.Cents
-		default:
-			others = append(others, row)
-		}
-	}
-	if len(rows) == 0 {
-		return i.Lines
-	}
-	for k, part := range partsOf(int64(discount), weights) {
-		rows[k].Cents += crop.Cents(part)
-	}
-	return append(rows, others...)
 }
 
 // keptOf is what a channel keeps of so many bunches that came to an amount together: rounded once a bunch, as
@@ -205,7 +180,7 @@ func (b *books) addSale(s *sale) {
 // addSold adds an entry for each of a line's cells, also where it brings nothing: its stems went out.
 func (b *books) addSold(s *sale, gross crop.Cents) {
 	weights := weightsOf(s.cells)
-	cents, bunches := partsOf(int64(gross), weights), partsOf(int64(s.packed)*scale, weights)
+	cents, bunches := selling.PartsOf(int64(gross), weights), selling.PartsOf(int64(s.packed)*scale, weights)
 	for i, c := range s.cells {
 		b.add(c.at, Entry{Kind: Sold, Cents: crop.Cents(cents[i]), Stems: c.stems, Bunches: int(bunches[i])})
 	}

@@ -6,6 +6,7 @@ import (
 	"slices"
 
 	"corymb/internal/crop"
+	"corymb/internal/selling"
 )
 
 // sources say which plants the stems of lots came of, by what their bed gave on their cut day: what was told of single
@@ -267,7 +268,7 @@ func (w weights) scaledTo(all int64) weights {
 		by[i] = w[of]
 	}
 	scaled := weights{}
-	for i, part := range partsOf(all, by) {
+	for i, part := range selling.PartsOf(all, by) {
 		scaled[order[i]] = part
 	}
 	return scaled
@@ -319,7 +320,7 @@ func (d *day) partIn(c crop.Count, plant standing, lot crop.LotID, of scope) int
 	if all == 0 { // nothing came over the bench: it lies wherever it may
 		return int64(c.Stems) * scale
 	}
-	part, _ := mulDiv(int64(c.Stems)*scale, here, all)
+	part, _ := selling.MulDiv(int64(c.Stems)*scale, here, all)
 	return part
 }
 

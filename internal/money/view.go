@@ -6,6 +6,7 @@ import (
 	"strconv"
 
 	"corymb/internal/crop"
+	"corymb/internal/selling"
 )
 
 // Dim is what the ledger can be added up by.
@@ -224,7 +225,7 @@ func (v *View) share() {
 		return
 	}
 	v.All.Share = whole
-	for i, part := range partsOf(whole, weights) {
+	for i, part := range selling.PartsOf(whole, weights) {
 		v.Rows[i].Share = int(part)
 	}
 }

@@ -18,8 +18,9 @@ type Asked struct {
 	Orders []crop.OrderID // a standing order's by the ids that they have on their days
 	Date   crop.Date
 	// Words say what each line is, and Fee what a delivery's fee is, in the language of whoever asks.
-	Words map[crop.LineID]string
-	Fee   string
+	Words    map[crop.LineID]string
+	Fee      string
+	Discount Discount
 }
 
 // Refusal says in a sentence why no invoice was made. It is an answer and no fault.
@@ -50,6 +51,13 @@ func Bill(s crop.Sales, asked Asked) (crop.Invoice, *Refusal) {
 	}
 	if refusal := b.refusal(); refusal != nil {
 		return crop.Invoice{}, refusal
+	}
+	row, given, refusal := asked.Discount.row(b.rows)
+	if refusal != nil {
+		return crop.Invoice{}, refusal
+	}
+	if given {
+		b.rows = append(b.rows, row)
 	}
 	invoice := crop.Invoice{
 		Buyer: asked.Buyer, Date: asked.Date, Currency: s.Terms.Currency, TaxRate: s.Terms.TaxRate, Lines: b.rows,
@@ -228,7 +236,9 @@ func spareFees(s crop.Sales, buyer crop.BuyerID) map[crop.Date]int {
 		}
 		for _, row := range i.Lines {
 			if row.Line == "" {
-				spare[row.Due]++
+				if !isDiscount(i, row) {
+					spare[row.Due]++
+				}
 				continue
 			}
 			if order, ok := orderOf(s, row.Line); ok {

@@ -135,7 +135,8 @@ func creditTakenBack(s crop.Sales, asked CreditAsked) (crop.Invoice, *Refusal) {
 	if refusal != nil {
 		return crop.Invoice{}, refusal
 	}
-	row := on.Lines[slices.IndexFunc(on.Lines, func(row crop.InvoiceLine) bool { return row.Line == asked.Line })]
+	rows := AfterDiscount(on)
+	row := rows[slices.IndexFunc(rows, func(row crop.InvoiceLine) bool { return row.Line == asked.Line })]
 	note, noted := lastNoteOf(s, on, asked.Line)
 	n := min(over-bunchesMissing(s, asked.Line), bunchesLeft(s, on, asked.Line)-missingOn(s, on, asked.Line))
 	left := min(lineLeft(s, on, asked.Line), leftOf(s, on))
@@ -145,7 +146,7 @@ func creditTakenBack(s crop.Sales, asked CreditAsked) (crop.Invoice, *Refusal) {
 	case n <= 0:
 		return crop.Invoice{}, refused("not_on_invoice", on.Number, "All of that was taken off invoice %s already. Nothing was credited. Look for the invoice that has the rest.", on.Number)
 	}
-	cents := row.Cents / crop.Cents(row.Bunches) * crop.Cents(n)
+	cents := bunchesCost(row, row.Bunches-bunchesLeft(s, on, asked.Line), n)
 	if noted && cents > left {
 		return crop.Invoice{}, refused("none_left", note.Number, "Since credit note %s, less than these bunches cost is left of their line on invoice %s. Nothing was credited. Call the invoice void and bill what is packed.", note.Number, on.Number)
 	}
@@ -153,11 +154,11 @@ func creditTakenBack(s crop.Sales, asked CreditAsked) (crop.Invoice, *Refusal) {
 	return noteOn(s, on, asked.Date, []crop.InvoiceLine{row}), nil
 }
 
-// lineLeft is what is left of a line on an invoice before tax: its row less all rows of notes about it.
+// lineLeft is what is left of a line on an invoice before tax: its row after the discount less all rows of notes about it.
 func lineLeft(s crop.Sales, on crop.Invoice, line crop.LineID) crop.Cents {
 	left := crop.Cents(0)
 	for _, i := range append(notesOn(s, on.ID), on) {
-		for _, row := range i.Lines {
+		for _, row := range AfterDiscount(i) {
 			if row.Line == line {
 				left += row.Cents
 			}
@@ -195,7 +196,7 @@ func bunchesMissing(s crop.Sales, line crop.LineID) int {
 // these back in what was packed says the same thing once more. Stems that wilted were brought, and are no such bunches.
 func missingOn(s crop.Sales, on crop.Invoice, line crop.LineID) int {
 	price, credited := crop.Cents(0), crop.Cents(0)
-	for _, row := range on.Lines {
+	for _, row := range AfterDiscount(on) {
 		if row.Line == line && row.Bunches > 0 {
 			price = row.Cents / crop.Cents(row.Bunches)
 		}
@@ -282,10 +283,10 @@ func Void(s crop.Sales, id crop.InvoiceID, date crop.Date) (crop.Invoice, *Refus
 	return noteOn(s, invoice, date, takenBack(rowsLeft(s, invoice))), nil
 }
 
-// rowsLeft are the rows of an invoice less what its notes took off each: a note that takes back the rest has no row that
+// rowsLeft are the rows of an invoice after its discount, less what its notes took off each: a note that takes back the rest has no row that
 // charges anything again.
 func rowsLeft(s crop.Sales, invoice crop.Invoice) []crop.InvoiceLine {
-	rows := slices.Clone(invoice.Lines)
+	rows := slices.Clone(AfterDiscount(invoice))
 	for _, note := range notesOn(s, invoice.ID) {
 		for _, off := range note.Lines {
 			at := slices.IndexFunc(rows, func(row crop.InvoiceLine) bool { return row.Line == off.Line })

@@ -49,9 +49,9 @@ func (b *book) money() {
 	sorted(m.Work, func(_ crop.WorkID, w crop.Work) {
 		b.add(text(w.Date), text(w.Kind), whole(w.Minutes), b.person(w.Person), b.bed(w.Bed), b.channel(w.Channel), text(w.Note), text(w.ID))
 	})
-	b.table("payments|pagos", "date|fecha", "invoice|factura", "invoice_id|factura_id", "amount|importe", "note|nota", "id")
+	b.table("payments|pagos", "date|fecha", "invoice|factura", "invoice_id|factura_id", "order_id|pedido_id", "amount|importe", "note|nota", "id")
 	sorted(m.Payments, func(_ crop.PaymentID, p crop.Payment) {
-		b.add(text(p.Date), text(b.f.Sales.Invoices[p.Invoice].Number), text(p.Invoice), hundredths(p.Cents), text(p.Note), text(p.ID))
+		b.add(text(p.Date), text(b.f.Sales.Invoices[p.Invoice].Number), text(p.Invoice), text(p.Order), hundredths(p.Cents), text(p.Note), text(p.ID))
 	})
 	b.table("statements|liquidaciones", "channel|canal", "channel_id|canal_id", "from|desde", "to|hasta", "paid|pagada", "total", "note|nota", "id")
 	sorted(m.Statements, func(_ crop.StatementID, s crop.Statement) {

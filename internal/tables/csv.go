@@ -48,6 +48,8 @@ func (c Cell) in(l Language) string {
 		return strings.Replace(c.text, ".", ",", 1)
 	case c.kind == isYes && c.text == "yes" && l == Spanish:
 		return "sí"
+	case c.spanish != "" && l == Spanish:
+		return c.spanish
 	case c.kind == isText:
 		return formula.Guard(c.text)
 	default:

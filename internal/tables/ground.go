@@ -113,7 +113,7 @@ func (b *book) marks(state *changelog.State) {
 	sorted(plants, func(id string, e *changelog.Entity) { b.marksOf(crop.PlantID(id), e) })
 	b.table("events|trabajos-en-camas", "date|fecha", "bed|cama", "bed_id|cama_id", "kind|clase", "person|persona", "person_id|persona_id", "what|que", "until_ms|hasta_ms", "id")
 	sorted(events, func(id string, e *changelog.Entity) {
-		b.add(text(e.Text(farm.FieldDate)), b.bed(crop.BedID(e.Text(farm.FieldBed))), text(e.Text(farm.FieldKind)),
+		b.add(text(e.Text(farm.FieldDate)), b.bed(crop.BedID(e.Text(farm.FieldBed))), text(eventKind(e.Text(farm.FieldKind))),
 			b.person(crop.PersonID(e.Text(farm.FieldPerson))), text(e.Text(farm.FieldWhat)), told(e.Int(farm.FieldUntil)), text(id))
 	})
 }

@@ -46,8 +46,9 @@ func (w Words) In(l Language) string {
 
 // Cell is a text, a number or yes and no.
 type Cell struct {
-	text string // of a number, with a point
-	kind kind
+	text    string // of a number, with a point
+	spanish string // of a code
+	kind    kind
 }
 
 type kind int
@@ -112,7 +113,8 @@ func (b *book) add(cells ...any) {
 
 // Cells.
 
-func text[T ~string](s T) Cell { return Cell{text: string(s)} }
+// text is a word of somebody, or a code, which Spanish has a word for.
+func text[T ~string](s T) Cell { return Cell{text: string(s), spanish: inSpanish[s]} }
 
 func yes(on bool) Cell {
 	if on {

@@ -66,6 +66,9 @@ type Config struct {
 	Now     func() time.Time
 	Logger  *slog.Logger
 
+	// Early takes what is better worked out before anybody asks for it, to be run once the server serves; nil for nothing.
+	Early func(work func(ctx context.Context))
+
 	Patience time.Duration // how long what is asked may take to come; 0 for a minute
 
 	events *events
@@ -134,6 +137,9 @@ func (config Config) addAPI(router *gin.Engine) {
 	owners.POST("/codes", config.postCodes)
 	owners.POST("/divide", newDivisions(config, colours).post)
 	books := newBooks(config)
+	if config.Early != nil {
+		config.Early(books.layEarly)
+	}
 	owners.GET("/money", books.get)
 	owners.GET("/money/bills", books.getBills)
 	owners.GET("/money/worth", books.getWorth)

@@ -35,6 +35,12 @@ func (config Config) postInvoice(c *gin.Context) {
 		Date   string            `json:"date"`
 		Words  map[string]string `json:"words"` // by line
 		Fee    string            `json:"fee"`   // what a delivery's fee is called
+		// Discount has a rate in hundredths of a percent or cents; null for none.
+		Discount *struct {
+			Rate  int        `json:"rate"`
+			Cents crop.Cents `json:"cents"`
+			Words string     `json:"words"`
+		} `json:"discount"`
 	}
 	if !config.askedAtMost(mostBillBytes, c, &asked) {
 		return
@@ -47,6 +53,10 @@ func (config Config) postInvoice(c *gin.Context) {
 	bill.Fee = wordsOf(asked.Fee, &ok)
 	for line, words := range asked.Words {
 		bill.Words[crop.LineID(line)] = wordsOf(words, &ok)
+	}
+	if given := asked.Discount; given != nil {
+		bill.Discount = selling.Discount{Rate: given.Rate, Cents: given.Cents, Words: wordsOf(given.Words, &ok)}
+		ok = ok && bill.Discount.Valid()
 	}
 	if !ok {
 		notReadable(c)

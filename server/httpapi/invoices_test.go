@@ -40,11 +40,12 @@ func (b *biller) Void(_ context.Context, _ string, id crop.InvoiceID, date crop.
 func TestWhatABillIsAskedForReachesTheDesk(t *testing.T) {
 	b := &biller{}
 	h := handler(t, newGround(), func(c *httpapi.Config) { c.Bills = b })
-	w := postTo(h, "/api/invoices", `{"buyer":"nord","orders":["o","st@2026-06-05"],"date":"2026-06-05","words":{"l":"ember\n first\u0007"},"fee":"Lieferung"}`)
+	w := postTo(h, "/api/invoices", `{"buyer":"nord","orders":["o","st@2026-06-05"],"date":"2026-06-05","words":{"l":"ember\n first\u0007"},"fee":"Lieferung","discount":{"rate":1250,"words":"Rabatt\n 12,5 %"}}`)
 	if want := `{"id":"i","number":"2026-BCD-0007"}`; w.Code != 200 || w.Body.String() != want {
 		t.Errorf("%d %s", w.Code, w.Body)
 	}
-	if a := b.asked; a.Buyer != "nord" || len(a.Orders) != 2 || a.Date != "2026-06-05" || !maps.Equal(a.Words, map[crop.LineID]string{"l": "ember first"}) || a.Fee != "Lieferung" {
+	if a := b.asked; a.Buyer != "nord" || len(a.Orders) != 2 || a.Date != "2026-06-05" || !maps.Equal(a.Words, map[crop.LineID]string{"l": "ember first"}) || a.Fee != "Lieferung" ||
+		a.Discount != (selling.Discount{Rate: 1250, Words: "Rabatt 12,5 %"}) {
 		t.Errorf("asked %+v", a)
 	}
 	for _, c := range []struct{ path, body, want string }{
@@ -68,6 +69,10 @@ func TestWhatIsNoBillIsNotAsked(t *testing.T) {
 		{"/api/invoices", `{"orders":["o"],"date":"2026-06-05"}`, "malformed", 400},
 		{"/api/invoices", `{"buyer":"b","date":"2026-06-05","words":{"l":"` + strings.Repeat("x", 1_001) + `"}}`, "malformed", 400},
 		{"/api/invoices", `{"buyer":"` + strings.Repeat("x", 1<<20) + `"}`, "too_large", 413},
+		{"/api/invoices", `{"buyer":"b","orders":["o"],"date":"2026-06-05","discount":{}}`, "malformed", 400},
+		{"/api/invoices", `{"buyer":"b","orders":["o"],"date":"2026-06-05","discount":{"rate":10000}}`, "malformed", 400},
+		{"/api/invoices", `{"buyer":"b","orders":["o"],"date":"2026-06-05","discount":{"rate":1000,"cents":5}}`, "malformed", 400},
+		{"/api/invoices", `{"buyer":"b","orders":["o"],"date":"2026-06-05","discount":{"cents":-5}}`, "malformed", 400},
 		{"/api/credits", `{"date":"2026-06-05"}`, "malformed", 400},
 		{"/api/credits", `{"claim":"c","line":"l","date":"2026-06-05"}`, "malformed", 400},
 		{"/api/invoices/i/void", `{}`, "malformed", 400},

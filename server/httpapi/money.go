@@ -116,14 +116,29 @@ func (b *books) opened(c *gin.Context) (openBooks, bool) {
 		refuse(c, http.StatusBadRequest, "money", wrong)
 		return openBooks{}, false
 	}
-	arrival, today := b.Farm.Newest(), crop.DateOf(b.Now())
-	found := b.open.of(strconv.Itoa(int(season)), func() (openBooks, error) { return b.lay(season) })
-	open, err := found.get(c.Request.Context(), func(o openBooks) bool { return o.arrival >= arrival && o.today >= today })
+	open, err := b.of(c.Request.Context(), season)
 	if err != nil {
 		b.failed(c, "the books could not be laid", err)
 		return openBooks{}, false
 	}
 	return open, true
+}
+
+// of are the books of a season, 0 for the present one, with all that is known by now.
+func (b *books) of(ctx context.Context, season crop.Season) (openBooks, error) {
+	arrival, today := b.Farm.Newest(), crop.DateOf(b.Now())
+	found := b.open.of(strconv.Itoa(int(season)), func() (openBooks, error) { return b.lay(season) })
+	return found.get(ctx, func(o openBooks) bool { return o.arrival >= arrival && o.today >= today })
+}
+
+// layEarly lays the present season's books: reading the farm for the first time takes longer than all else of them.
+func (b *books) layEarly(ctx context.Context) {
+	if b.Farm.Newest() == 0 {
+		return
+	}
+	if _, err := b.of(ctx, 0); err != nil && ctx.Err() == nil {
+		b.Logger.Warn("the books could not be laid beforehand; they are when somebody asks", "error", err)
+	}
 }
 
 func (b *books) lay(season crop.Season) (openBooks, error) {

@@ -206,6 +206,7 @@ type billAnswer struct {
 type looseAnswer struct {
 	ID      crop.PaymentID `json:"id"`
 	Invoice crop.InvoiceID `json:"invoice"`
+	Order   crop.OrderID   `json:"order,omitempty"`
 	Date    crop.Date      `json:"date"`
 	Cents   crop.Cents     `json:"cents"`
 	Note    string         `json:"note,omitempty"`
@@ -220,7 +221,7 @@ func billsAnswerOf(open openBooks) billsAnswer {
 		all.Billed, all.Credited, all.Paid, all.Owed = all.Billed+b.Billed, all.Credited+b.Credited, all.Paid+b.Paid, all.Owed+b.Owed
 	}
 	for _, p := range open.bills.Loose {
-		answer.Loose = append(answer.Loose, looseAnswer{p.ID, p.Invoice, p.Date, p.Cents, p.Note})
+		answer.Loose = append(answer.Loose, looseAnswer{p.ID, p.Invoice, p.Order, p.Date, p.Cents, p.Note})
 	}
 	return answer
 }

@@ -1,6 +1,7 @@
 package httpapi_test
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"net/http"
@@ -29,6 +30,25 @@ func said(t *testing.T, h http.Handler, path string) map[string]any {
 		t.Fatal(err)
 	}
 	return answer
+}
+
+func TestTheBooksAreLaidBeforeAnybodyAsks(t *testing.T) {
+	var early func(context.Context)
+	g := dividingGround()
+	g.newest.Store(7)
+	h := handler(t, g, func(c *httpapi.Config) {
+		inOctober(c)
+		c.Early = func(work func(context.Context)) { early = work }
+	})
+	early(t.Context())
+	g.fails.Store(true) // what was laid is asked for without a look at the farm
+	if answer := said(t, h, "/api/money"); answer["season"] != 2025.0 {
+		t.Errorf("%v", answer)
+	}
+	g.newest.Store(8)
+	if w := call(h, "GET", "/api/money"); w.Code != 500 {
+		t.Errorf("after a change: %d, want the fault of laying them anew", w.Code)
+	}
 }
 
 func TestTheBooksOfASeason(t *testing.T) {

@@ -47,12 +47,16 @@ describe('the season’s books', () => {
     await go(page, 'money/views/channel')
     await page.locator('table.view').waitFor()
     const all = /^All together\s+(\S+)\s+(\S+)\s+(\S+)/.exec(await foot(page))!.slice(1)
-    for (const by of ['buyer', 'colour class', 'grade', 'age', 'stock', 'bed', 'plant', 'week', 'kind of cost or work']) {
+    for (const by of ['buyer', 'colour class', 'grade', 'length', 'age', 'age class of plants', 'stock', 'bed', 'plant', 'day', 'week', 'month', 'kind of cost or work']) {
       const answered = page.waitForResponse((response) => response.url().includes('/api/money?'))
       await page.getByLabel('By what').selectOption(by)
       await answered
       await expect.poll(async () => /^All together\s+(\S+)\s+(\S+)\s+(\S+)/.exec(await foot(page))?.slice(1)).toEqual(all)
     }
+    await page.getByLabel('By what').selectOption('month')
+    await page.getByLabel('To day').fill('1999-12-31')
+    await page.getByText('Nothing in the books is all of that.').waitFor()
+    await page.getByRole('button', { name: 'The whole season' }).click()
     await page.getByLabel('By what').selectOption('grade')
     await page.getByRole('button', { name: 'Keep only first' }).click()
     await page.getByRole('button', { name: 'No longer only grade: first' }).waitFor()

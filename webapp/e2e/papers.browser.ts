@@ -143,8 +143,14 @@ describe('invoices', () => {
     await quint.getByRole('alert').getByText('Nothing was billed.').waitFor()
     await farm.say(pricedLine(480))
     await expect.poll(() => quint.innerText()).not.toContain('No price is agreed')
+    await quint.getByRole('button', { name: 'Give a discount' }).click()
+    await quint.getByLabel('Percent off the bunches').fill('100')
+    await quint.getByText('Tell a discount above 0 and less than the bunches come to').waitFor()
+    await quint.getByLabel('Percent off the bunches').fill('12.5')
+    await quint.getByText(/ for the bunches, .* off: .*\. Delivery and tax come on top\.$/).waitFor()
     await quint.getByRole('button', { name: 'Make the invoice' }).click()
     await quint.getByRole('link', { name: /-0002$/ }).waitFor()
+    await page.getByRole('row', { name: /^Discount 12\.50 % −€/ }).waitFor()
   })
 
   it('credit a claim and are called void by notes with numbers of their own', async () => {

@@ -1,5 +1,6 @@
 // What of a line stands on invoices, and which note credits which claim. Mirrors internal/selling/bill.go and credit.go.
 
+import { afterDiscount } from './discount'
 import { LinesFound } from './lines_found'
 import { bunchesPacked } from './over_packed'
 import type { Billed, Billing, Cents, Claim, ClaimID, Invoice, InvoiceID, InvoiceLine, LineID, Sales } from './sale_nouns'
@@ -9,7 +10,7 @@ export function readBilling({ invoices, claims }: Pick<Sales, 'invoices' | 'clai
   const lines = new Map<LineID, Map<InvoiceID, Reading>>()
   const notes = new Map<ClaimID, Invoice[]>()
   const standing = [...invoices.values()].filter((invoice) => stands(invoices, invoice)).sort((a, b) => (a.number < b.number ? -1 : 1))
-  for (const invoice of standing) if (invoice.credits === '') for (const row of invoice.lines) addBilled(lines, invoice, row)
+  for (const invoice of standing) if (invoice.credits === '') for (const row of afterDiscount(invoice)) addBilled(lines, invoice, row)
   for (const note of standing) {
     if (note.credits === '') continue
     if (note.claim !== '') notes.set(note.claim, [...notes.get(note.claim) ?? [], note])

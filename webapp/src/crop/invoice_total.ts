@@ -16,7 +16,7 @@ export function totalsOf(invoice: Pick<Invoice, 'lines' | 'taxRate' | 'tax'>): T
 }
 
 /** Rounded once an invoice, half a cent up; in two steps, so that whole numbers stay exact however large the sum. */
-function taxOf(net: number, rate: number): number {
+export function taxOf(net: number, rate: number): number {
   if (net < 0) return -taxOf(-net, rate) || 0
   const whole = 10_000
   return Math.floor(net / whole) * rate + Math.floor(((net % whole) * rate + whole / 2) / whole)

@@ -4,6 +4,7 @@ import { withdrawn } from '../log/read'
 import type { Entity, EntityKey } from '../log/state'
 import type { CostID, Money, PaymentID, RowID, StatementID, WorkID } from './money_nouns'
 import { readCost, readPayment, readStatement, readStatementRow, readWork } from './money_read'
+import type { InvoiceID } from './sale_nouns'
 
 export class LiveMoney {
   private readonly maps = emptyMaps()
@@ -30,7 +31,7 @@ export class LiveMoney {
         put(this.maps.goneWork, key.id as WorkID, gone && readWork(gone))
         break
       case 'payment':
-        putUnder(payments, paymentsOf, key.id as PaymentID, here && readPayment(here), ({ invoice }) => invoice)
+        putUnder(payments, paymentsOf, key.id as PaymentID, here && readPayment(here), ({ invoice, order }) => (invoice || order) as InvoiceID)
         put(this.maps.gonePayments, key.id as PaymentID, gone && readPayment(gone))
         break
       case 'statement':

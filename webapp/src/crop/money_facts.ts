@@ -18,7 +18,7 @@ export function workFacts(id: WorkID, w: Partial<Omit<Work, 'id'>>): Fact[] {
 }
 
 export function paymentFacts(id: PaymentID, p: Partial<Omit<Payment, 'id'>>): Fact[] {
-  return new Facts('payment', id, 'money').given('invoice', p.invoice).given('date', p.date).given('cents', p.cents).given('note', p.note).list
+  return new Facts('payment', id, 'money').told('invoice', p.invoice ?? '').told('order', p.order ?? '').given('date', p.date).given('cents', p.cents).given('note', p.note).list
 }
 
 export function statementFacts(id: StatementID, s: Partial<Omit<Statement, 'id'>>): Fact[] {

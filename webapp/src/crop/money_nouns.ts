@@ -1,7 +1,7 @@
 // What a farm paid, worked and was paid. Mirrors internal/crop/money.go.
 
 import type { BedID, Day, PersonID, StockID } from './nouns'
-import type { Cents, ChannelID, InvoiceID, LineID } from './sale_nouns'
+import type { Cents, ChannelID, InvoiceID, LineID, OrderID } from './sale_nouns'
 
 declare const brand: unique symbol
 type Brand<T, B extends string> = T & { readonly [brand]: B }
@@ -54,7 +54,10 @@ export interface Work {
 /** Money that came for an invoice; below 0 where it was paid back. */
 export interface Payment {
   readonly id: PaymentID
-  readonly invoice: InvoiceID
+  /** '' where it came for an order. */
+  readonly invoice: InvoiceID | ''
+  /** What was paid for before any invoice was made; '' for payments of an invoice. It counts for the first that has a line of it. */
+  readonly order: OrderID | ''
   readonly date: Day
   readonly cents: Cents
   readonly note: string
@@ -98,7 +101,8 @@ export interface Money {
   readonly work: ReadonlyMap<WorkID, Work>
   readonly workOn: ReadonlyMap<Day, ReadonlySet<WorkID>>
   readonly payments: ReadonlyMap<PaymentID, Payment>
-  readonly paymentsOf: ReadonlyMap<InvoiceID, ReadonlySet<PaymentID>>
+  /** By what they are of. */
+  readonly paymentsOf: ReadonlyMap<InvoiceID | OrderID, ReadonlySet<PaymentID>>
   readonly statements: ReadonlyMap<StatementID, Statement>
   readonly rows: ReadonlyMap<RowID, StatementRow>
   readonly rowsOf: ReadonlyMap<StatementID, ReadonlySet<RowID>>

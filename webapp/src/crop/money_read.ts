@@ -6,7 +6,7 @@ import type {
   Cost, CostID, CostKind, Payment, PaymentID, RowID, Statement, StatementID, StatementRow, Work, WorkID, WorkKind,
 } from './money_nouns'
 import type { BedID, Day, PersonID, StockID } from './nouns'
-import type { Cents, ChannelID, InvoiceID, LineID } from './sale_nouns'
+import type { Cents, ChannelID, InvoiceID, LineID, OrderID } from './sale_nouns'
 
 export function readCost(e: Entity): Cost {
   return {
@@ -24,7 +24,7 @@ export function readWork(e: Entity): Work {
 
 export function readPayment(e: Entity): Payment {
   return {
-    id: e.key.id as PaymentID, invoice: text(e, 'invoice') as InvoiceID, date: text(e, 'date') as Day, cents: int(e, 'cents') as Cents, note: text(e, 'note'),
+    id: e.key.id as PaymentID, invoice: text(e, 'invoice') as InvoiceID | '', order: text(e, 'order') as OrderID | '', date: text(e, 'date') as Day, cents: int(e, 'cents') as Cents, note: text(e, 'note'),
   }
 }
 

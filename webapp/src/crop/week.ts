@@ -10,6 +10,12 @@ export interface Week {
   readonly number: number
 }
 
+/** The week of a day as spreadsheets and growers write it: "2026-W23". */
+export function weekCode(day: Day): string {
+  const { year, number } = weekOf(day)
+  return `${year}-W${String(number).padStart(2, '0')}`
+}
+
 export function weekOf(day: Day): Week {
   const thursday = addDays(day, 4 - weekdayOf(day))
   const year = yearOf(thursday)

@@ -103,6 +103,7 @@ export const enOrders = {
   'orders.each': '{price} a bunch',
   'orders.total': 'In all',
   'orders.fee.buyer': 'Delivery, paid by the buyer',
+  'orders.paid': 'Paid {day}',
   'orders.fee.ours': 'Delivery, paid by the farm',
   'orders.kept': 'Of that the channel keeps {percent} %',
   'orders.withdraw': 'Withdraw the order',

@@ -168,6 +168,7 @@ export const enSeason = {
 
   'weather.file': 'From a file, to a file',
   'weather.file.text': 'A spreadsheet with the columns date, tmin and tmax, as CSV; days like 2026-05-28.',
+  'weather.file.matched': 'Columns called otherwise are matched where spreadsheets are read in.',
   'weather.file.pick': 'Choose a file',
   'weather.file.degrees': 'The file is in',
   'weather.file.unreadable': 'The file could not be read. Choose it again.',

@@ -103,6 +103,7 @@ export const esOrders = {
   'orders.each': '{price} por manojo',
   'orders.total': 'En total',
   'orders.fee.buyer': 'Entrega, la paga el comprador',
+  'orders.paid': 'Pagado {day}',
   'orders.fee.ours': 'Entrega, la paga la finca',
   'orders.kept': 'De eso el canal se queda con {percent} %',
   'orders.withdraw': 'Retirar el pedido',

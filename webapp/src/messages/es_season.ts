@@ -168,6 +168,7 @@ export const esSeason = {
 
   'weather.file': 'De un archivo, a un archivo',
   'weather.file.text': 'Una hoja de cálculo con las columnas date, tmin y tmax, como CSV; días como 2026-05-28.',
+  'weather.file.matched': 'Si las columnas se llaman de otro modo, se indican donde se leen las hojas de cálculo.',
   'weather.file.pick': 'Elegir un archivo',
   'weather.file.degrees': 'El archivo está en',
   'weather.file.unreadable': 'No se pudo leer el archivo. Elíjalo otra vez.',

@@ -4,7 +4,7 @@ import { useRef, useState } from 'preact/hooks'
 import { v4 as newUUID } from 'uuid'
 import { type Cost, type CostID, type CostKind, costKinds } from '../crop/money_nouns'
 import type { BedID, StockID } from '../crop/nouns'
-import type { ChannelID } from '../crop/sale_nouns'
+import type { Cents, ChannelID } from '../crop/sale_nouns'
 import { t } from '../messages/messages'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
@@ -32,15 +32,16 @@ export function CostEditor({ cost: before, isNew = false, doing, onDone }: CostE
     setProblem(undefined)
   }
   const money = (cost: Cost) => amount(cost.cents, sales.terms.currency)
+  const saidOf = (cost: Cost) => t(cost.cents < 0 ? 'money.cost.back.said' : 'money.cost.said', { sum: amount(Math.abs(cost.cents) as Cents, sales.terms.currency) })
   const save = async (event: Event) => {
     event.preventDefault()
     const read = readCost(form, today.peek())
     if ('problem' in read) return setProblem(read.problem)
     const entry = costEntry(read.entry)
     const deed = isNew ? entered(entry) : putRight(costEntry(before), entry)
-    if (!await doing.act(() => ({ ...deed, said: t('money.cost.said', { sum: money(read.entry) }) }))) return
+    if (!await doing.act(() => ({ ...deed, said: saidOf(read.entry) }))) return
     if (!isNew) return onDone()
-    setForm((all) => ({ ...all, id: newUUID() as CostID, what: '', amount: '' }))
+    setForm((all) => ({ ...all, id: newUUID() as CostID, what: '', amount: '', back: false }))
     first.current?.focus()
   }
   const remove = async () => {
@@ -63,6 +64,7 @@ export function CostEditor({ cost: before, isNew = false, doing, onDone }: CostE
           <input type="date" max={today.value} value={form.day} onInput={(event) => tell({ day: event.currentTarget.value })} />
         </label>
       </div>
+      <label class="switch"><input type="checkbox" checked={form.back} onChange={(event) => tell({ back: event.currentTarget.checked })} /><span>{t('money.cost.back')}</span></label>
       <label class="switch"><input type="checkbox" checked={form.fixed} onChange={(event) => tell({ fixed: event.currentTarget.checked })} /><span>{t('money.cost.fixed')}</span></label>
       <details>
         <summary>{t('money.cost.for')}</summary>

@@ -72,7 +72,7 @@ function CostRows({ costs, doing }: { readonly costs: readonly Cost[]; readonly 
 function CostRow({ cost, onOpen }: { readonly cost: Cost; readonly onOpen: () => void }) {
   const { beds, stocks, sales } = useNotebook().farm.value
   const about = [
-    t(`money.kind.${cost.kind}`), dayAndMonth(cost.date), cost.fixed ? t('money.cost.fixed.short') : '',
+    cost.cents < 0 ? t('money.cost.back.short') : '', t(`money.kind.${cost.kind}`), dayAndMonth(cost.date), cost.fixed ? t('money.cost.fixed.short') : '',
     cost.bed === '' ? '' : beds.get(cost.bed)?.name, cost.stock === '' ? '' : stocks.get(cost.stock)?.name, cost.channel === '' ? '' : sales.channels.get(cost.channel)?.name,
   ]
   return (

@@ -36,7 +36,7 @@ function OfInvoice({ invoice }: { readonly invoice: Invoice }) {
   const doing = useUndoable()
   const paid = paidOf(farm, invoice, today.value)
   const money = (cents: Cents) => amount(cents, invoice.currency)
-  const blank = (): Payment => ({ id: newUUID() as PaymentID, invoice: invoice.id, date: today.peek(), cents: paid.left, note: '' })
+  const blank = (): Payment => ({ id: newUUID() as PaymentID, invoice: invoice.id, order: '', date: today.peek(), cents: paid.left, note: '' })
   const [adding, setAdding] = useState(false)
   const payAll = () => {
     const payment = blank()
@@ -63,7 +63,7 @@ function OfInvoice({ invoice }: { readonly invoice: Invoice }) {
 }
 
 function Payments({ invoice, doing }: { readonly invoice: Invoice; readonly doing: Undoable }) {
-  const payments = paymentsOf(useNotebook().farm.value.money, invoice.id)
+  const payments = paymentsOf(useNotebook().farm.value, invoice)
   const [open, setOpen] = useState<PaymentID | undefined>(undefined)
   if (payments.length === 0) return null
   return (

@@ -68,7 +68,7 @@ function Entrances() {
       <Entrance page="views" icon="list" title={t('books.views')} said={t('books.views.said')} />
       <Entrance page="prices" icon="ages" title={t('prices.title')} said={t('prices.said')} />
       <Entrance page="worth" icon="beds" title={t('worth.title')} said={t('worth.said')} />
-      <Entrance page="costs" icon="list" title={t('money.costs')} said={t('money.costs.season', { season: of.season, sum: amount(of.costs.sum, currency) })} />
+      <Entrance page="costs" icon="receipt" title={t('money.costs')} said={t('money.costs.season', { season: of.season, sum: amount(of.costs.sum, currency) })} />
       <Entrance page="unpaid" icon="money" title={t('money.unpaid')} said={owing.length === 0 ? t('money.unpaid.none') : t('money.unpaid.sum', { n: owing.length, sum: amount(owed, currency) })} />
       <Entrance page="statements" icon="check" title={t('money.statements')} said={differences === 0 ? t('money.statements.settled', { n: farm.money.statements.size }) : t('money.statements.open', { n: differences })} />
       <Entrance page="work" icon="clock" title={t('work.title')} said={t('money.work.what')} />

@@ -1,5 +1,6 @@
 // What a stem went for over the season, and what a bunch had to bring.
 
+import { weekCode } from '../crop/week'
 import { count, dayAndMonth, t } from '../messages/messages'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
@@ -30,7 +31,7 @@ function Prices({ books }: { readonly books: Books }) {
     <div class="columns">
       <div>
         <Say text={pricesSentence(farm, books, points)} />
-        {points.length > 1 && <PriceChart points={points} currency={books.currency} />}
+        {points.length > 1 && <PriceChart points={points} />}
         {points.length > 0 && <PriceTable points={points} currency={books.currency} />}
       </div>
       <section>
@@ -47,7 +48,8 @@ interface PointsProps {
   readonly currency: string
 }
 
-function PriceChart({ points, currency }: PointsProps) {
+/** Its axis has no currency, which the table below tells: some write it as long as the amount. */
+function PriceChart({ points }: Pick<PointsProps, 'points'>) {
   const { points: at, path, ticks } = priceLine(points)
   const ends = [0, points.length - 1]
   return (
@@ -55,7 +57,7 @@ function PriceChart({ points, currency }: PointsProps) {
       {ticks.map(({ cents, y }) => (
         <g key={cents}>
           <line class="axis" x1={drawing.left} x2={drawing.width - drawing.right} y1={y} y2={y} />
-          <text x={drawing.left - 8} y={y + 6} text-anchor="end">{price(cents, currency)}</text>
+          <text x={drawing.left - 8} y={y + 6} text-anchor="end">{price(cents, '')}</text>
         </g>
       ))}
       <path d={path} />
@@ -72,7 +74,7 @@ function PriceTable({ points, currency }: PointsProps) {
       <thead><tr><th scope="col">{t('prices.week')}</th><th scope="col">{t('books.col.stems')}</th><th scope="col">{t('books.col.stem')}</th></tr></thead>
       <tbody>
         {points.map(({ week, stems, cents }) => (
-          <tr key={week}><th scope="row">{dayAndMonth(week)}</th><td>{count(stems)}</td><td><b>{price(cents, currency)}</b></td></tr>
+          <tr key={week}><th scope="row">{t('books.week', { week: weekCode(week), day: dayAndMonth(week) })}</th><td>{count(stems)}</td><td><b>{price(cents, currency)}</b></td></tr>
         ))}
       </tbody>
     </table>

@@ -12,6 +12,8 @@ import { type Books, type Dim, dims, isDim, queryOf, shelf } from './books'
 import { keyName } from './books_words'
 import { BooksShown, Doubts } from './BooksShown'
 import { SelectField } from './SelectField'
+import { DayBounds } from './DayBounds'
+import { allDays, type Days, daysAsked } from './days_asked'
 import { seasonOpen, useShelf, whence } from './use_shelf'
 import { rowsOf, viewCSV } from './view_table'
 import { ViewTable } from './ViewTable'
@@ -21,7 +23,9 @@ type Keep = Readonly<Partial<Record<Dim, string>>>
 export function ViewPage({ start }: { readonly start: string }) {
   const [by, setBy] = useState<Dim>(isDim(start) ? start : 'channel')
   const [keep, setKeep] = useState<Keep>({})
-  const seen = useShelf(shelf, queryOf({ by, season: seasonOpen.value, keep }))
+  const [days, setDays] = useState<Days>(allDays)
+  const asked = daysAsked(days)
+  const seen = useShelf(shelf, queryOf({ by, season: seasonOpen.value, keep, ...asked }))
   const without = (dim: Dim) => setKeep(({ [dim]: _, ...others }) => others)
   return (
     <>
@@ -32,6 +36,7 @@ export function ViewPage({ start }: { readonly start: string }) {
         <div class="season-choice">
           <SelectField label={t('books.by')} value={by} options={dims.map((dim) => [dim, t(`books.by.${dim}`)])} onChoose={(name) => isDim(name) && setBy(name)} />
         </div>
+        <DayBounds days={days} onChange={setDays} />
         <Kept keep={keep} onRemove={without} />
         <BooksShown seen={seen}>{(books) => <View books={books} by={by} onKeep={(key) => setKeep({ ...keep, [by]: key })} />}</BooksShown>
       </div>

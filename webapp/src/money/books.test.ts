@@ -9,11 +9,18 @@ import { costForm, paymentForm, readCost, readPayment, readRow, readStatement, r
 
 const today = '2026-06-30' as Day
 const cost: Cost = { id: 'co' as CostID, date: '2026-03-14' as Day, kind: 'plants', what: 'plugs', cents: 34950 as Cents, fixed: false, bed: '', stock: '', channel: '' }
-const payment: Payment = { id: 'pa' as PaymentID, invoice: 'in' as InvoiceID, date: today, cents: -150 as Cents, note: '' }
+const payment: Payment = { id: 'pa' as PaymentID, order: '', invoice: 'in' as InvoiceID, date: today, cents: -150 as Cents, note: '' }
 const statement: Statement = { id: 'st' as StatementID, channel: 'ch' as ChannelID, from: '2026-06-01' as Day, to: today, paid: '', cents: 5280 as Cents, note: '' }
 const row: StatementRow = {
   id: 'r' as RowID, statement: statement.id, place: 1, date: '2026-06-11' as Day, words: 'white', bunches: -2, cents: -1100 as Cents, kept: -220 as Cents, line: '', due: '', settled: false,
 }
+
+it('a refund is typed as it stands on the paper, and is below 0 in the books', () => {
+  const refund = { ...cost, cents: -1850 as Cents }
+  expect(costForm(refund)).toMatchObject({ amount: '18.50', back: true })
+  expect(readCost(costForm(refund), today)).toEqual({ entry: refund })
+  expect(readCost({ ...costForm(refund), back: false }, today)).toEqual({ entry: { ...refund, cents: 1850 } })
+})
 
 describe('what is entered', () => {
   it('is there, and gone once it is taken back', () => {

@@ -1,14 +1,14 @@
 // The season's books as the shed adds them up. Mirrors server/httpapi/money_answer.go; amounts ending in _cents are whole,
 // prices and what is of one plant, metre, foot or hour are cents with parts, null where there is nothing to divide by.
 
-import type { Season } from '../crop/nouns'
+import type { Day, Season } from '../crop/nouns'
 import type { Cents } from '../crop/sale_nouns'
 import { ownersAlone } from '../sync/notebook'
 import { eachOf, having, listOf, maybe, numbers, numeric, orNull, text } from '../ui/json_form'
 import { Shelf } from './shelf'
 
 /** What books are added up by, in the order in which it is offered. */
-export const dims = ['channel', 'buyer', 'colour', 'grade', 'age', 'stock', 'bed', 'plant', 'week', 'what'] as const
+export const dims = ['channel', 'buyer', 'colour', 'grade', 'length', 'age', 'age_class', 'stock', 'bed', 'plant', 'day', 'week', 'month', 'what'] as const
 export type Dim = (typeof dims)[number]
 
 export const isDim = (name: string): name is Dim => (dims as readonly string[]).includes(name)
@@ -112,12 +112,17 @@ export interface Question {
   /** None is the present one, or the latest with books. */
   readonly season: Season | undefined
   readonly keep: Readonly<Partial<Record<Dim, string>>>
+  /** Days of deliveries, costs and work, both included; '' is no bound. */
+  readonly from?: Day | ''
+  readonly to?: Day | ''
 }
 
 /** The question as the shed reads it; the same for the same, in whichever order it was put together. */
-export function queryOf({ by, season, keep }: Question): string {
+export function queryOf({ by, season, keep, from = '', to = '' }: Question): string {
   const asked = new URLSearchParams({ by })
   if (season !== undefined) asked.set('season', String(season))
+  if (from !== '') asked.set('from', from)
+  if (to !== '') asked.set('to', to)
   for (const dim of dims) {
     const key = keep[dim]
     if (key !== undefined) asked.set(dim, key)
@@ -126,6 +131,6 @@ export function queryOf({ by, season, keep }: Question): string {
 }
 
 /** As many as there are views, and some that were filtered. */
-const mostKept = 16
+const mostKept = 20
 
 export const shelf = new Shelf<Books>({ path: '/api/money', kept: `${ownersAlone}books`, isAnswer: isBooks, most: mostKept })

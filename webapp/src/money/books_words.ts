@@ -1,8 +1,10 @@
 // The books in words: sentences, and what a place of a view is called.
 
-import type { BedID, ColourID, Day, Farm, PlantID, StockID } from '../crop/nouns'
+import type { BedID, ColourID, Day, Farm, LengthUnit, Millimetres, PlantID, StockID } from '../crop/nouns'
 import type { BuyerID, Cents, ChannelID } from '../crop/sale_nouns'
-import { dayAndMonth, hasMessage, listed, t, tCode } from '../messages/messages'
+import { weekCode } from '../crop/week'
+import { dateName, dayAndMonth, hasMessage, listed, locale, t, tCode } from '../messages/messages'
+import { lengthName } from '../ui/lengths'
 import { bedName, buyerWritten } from '../ui/lot_words'
 import { amount } from '../ui/money'
 import { codeOf } from '../ui/words'
@@ -49,13 +51,28 @@ export function keyName(farm: Farm, by: Dim, key: string): string {
     case 'buyer': return buyerWritten(farm, key as BuyerID)
     case 'colour': return farm.colours.get(key as ColourID)?.name ?? t('books.unknown')
     case 'grade': return worded(`grade.${key}`)
+    case 'length': return lengthNamed(key, farm.unit)
+    case 'age_class': return worded(`books.age_class.${key}`)
+    case 'day': return dateName(key as Day)
+    case 'month': return monthName(key)
     case 'age': return t('season.in_ground', { age: key })
     case 'stock': return (farm.stocks.get(key as StockID) ?? farm.withdrawn.stocks.get(key as StockID))?.name ?? t('books.unknown')
     case 'bed': return bedName(farm, key as BedID)
     case 'plant': return codeOf(farm, key as PlantID)
-    case 'week': return t('books.week', { day: dayAndMonth(key as Day) })
+    case 'week': return t('books.week', { week: weekCode(key as Day), day: dayAndMonth(key as Day) })
     case 'what': return whatName(key)
   }
+}
+
+/** Of "500-600", the bounds in millimetres. */
+function lengthNamed(key: string, unit: LengthUnit): string {
+  const [lo, hi] = key.split('-').map(Number)
+  return lengthName({ lo: lo as Millimetres, hi: hi as Millimetres }, unit)
+}
+
+/** Of "2026-06". */
+function monthName(key: string): string {
+  return new Intl.DateTimeFormat(locale.value, { month: 'long', year: 'numeric', timeZone: 'UTC' }).format(new Date(`${key}-01`))
 }
 
 /** A kind of cost or work, or why stems were claimed or written off. */
@@ -77,7 +94,7 @@ export function pricesSentence(farm: Farm, { all, currency }: Books, points: rea
   const [first, ...others] = [...points].sort((a, b) => b.cents - a.cents)
   const last = others.at(-1)
   if (!first || !last) return t('prices.one', said)
-  const week = (point: PricePoint) => keyName(farm, 'week', point.week)
+  const week = (point: PricePoint) => keyName(farm, 'week', point.week).replace('-', '\u2011') // no line ends within it
   return t('prices.range', { ...said, hi: price(first.cents, currency), top: week(first), lo: price(last.cents, currency), least: week(last) })
 }
 

@@ -3,7 +3,7 @@
 import { parseDay } from '../crop/day'
 import { type Cost, type Payment, type Statement, type StatementRow } from '../crop/money_nouns'
 import type { Day } from '../crop/nouns'
-import { mostBunches } from '../crop/sale_nouns'
+import { type Cents, mostBunches } from '../crop/sale_nouns'
 import { parseAmount, parseSigned, typedAmount } from '../ui/money'
 
 /** What is wrong: `future` is a day that is to come. */
@@ -14,18 +14,20 @@ export type Read<T> = { readonly entry: T } | { readonly problem: EntryProblem }
 export interface CostForm extends Omit<Cost, 'cents' | 'date'> {
   readonly amount: string
   readonly day: string
+  /** Money that came back, as a refund: its amount is typed as it stands on the paper. */
+  readonly back: boolean
 }
 
 export function costForm({ cents, date, ...cost }: Cost): CostForm {
-  return { ...cost, amount: cents === 0 ? '' : typedAmount(cents), day: date }
+  return { ...cost, amount: cents === 0 ? '' : typedAmount(Math.abs(cents) as Cents), day: date, back: cents < 0 }
 }
 
-export function readCost({ amount, day, ...cost }: CostForm, today: Day): Read<Cost> {
+export function readCost({ amount, day, back, ...cost }: CostForm, today: Day): Read<Cost> {
   const cents = parseAmount(amount)
   const date = pastDay(day, today)
   if (cents === undefined || cents === 0) return { problem: 'amount' }
   if (typeof date !== 'string') return date
-  return { entry: { ...cost, what: cost.what.trim(), cents, date } }
+  return { entry: { ...cost, what: cost.what.trim(), cents: back ? (-cents as Cents) : cents, date } }
 }
 
 export interface PaymentForm extends Omit<Payment, 'cents' | 'date'> {

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest'
-import type { BedID, Farm, Season } from '../crop/nouns'
+import type { BedID, Day, Farm, Season } from '../crop/nouns'
 import type { Cents } from '../crop/sale_nouns'
 import { bedWith, farmWith } from '../crop/testing/nouns'
 import { type Books, isBooks, queryOf, type Row } from './books'
-import { bedsSentence, evenSentences, price, seasonSentence } from './books_words'
+import { bedsSentence, evenSentences, keyName, price, seasonSentence } from './books_words'
+import { daysAsked } from './days_asked'
 import { priceLine, pricePoints } from './prices_line'
 import { stepsOf } from './season_sum'
 import { shelve } from './shelf'
@@ -35,6 +36,11 @@ describe('the season as steps', () => {
       ['sold', 0, 50_000], ['kept', 45_000, 50_000], ['fees', 43_000, 45_000], ['fees_paid', 43_000, 43_500], ['claims', 43_200, 43_500],
       ['net', 0, 43_200], ['costs', 33_200, 43_200], ['work', -6_800, 33_200], ['left', -6_800, 0],
     ])
+  })
+
+  it('goes up at costs where more came back than was spent', () => {
+    const refunded = rowWith({ gross_cents: 500, net_cents: 500, costs_cents: -200, left_cents: 700 })
+    expect(stepsOf(refunded).map(({ name, cents, from, to }) => [name, cents, from, to])).toEqual([['sold', 500, 0, 500], ['net', 500, 0, 500], ['costs', 200, 500, 700], ['left', 700, 0, 700]])
   })
 
   it('leaves out what is nothing, but no sum', () => {
@@ -93,6 +99,7 @@ describe('what is asked', () => {
   it('is the same text for the same question, and says what is untold by an empty name', () => {
     expect(queryOf({ by: 'bed', season: undefined, keep: { grade: '', channel: 'c&d' } })).toBe('?by=bed&channel=c%26d&grade=')
     expect(queryOf({ by: 'week', season: 2026 as Season, keep: {} })).toBe('?by=week&season=2026')
+    expect(queryOf({ by: 'age_class', season: undefined, keep: { length: '500-600' }, from: '2026-05-01' as Day, to: '2026-05-31' as Day })).toBe('?by=age_class&from=2026-05-01&to=2026-05-31&length=500-600')
   })
 
   it('is kept with the last asked first, each question once, and so many', () => {
@@ -106,6 +113,24 @@ describe('what is asked', () => {
     expect(isBooks({ ...booksWith({}), rows: [{ ...all, left_cents: '1' }] })).toBe(false)
   })
 })
+
+it.each([
+  ['week', '2026-12-28', '2026-W53, from Dec 28'], ['week', '2027-01-04', '2027-W01, from Jan 4'], ['month', '2027-06', 'June 2027'],
+  ['length', '500-600', '50 cm'], ['age_class', '1', 'first season'], ['age_class', '3+', 'third season and later'], ['length', '', 'length not told'],
+  ['age_class', '9', 'no longer known'],
+] as const)('a %s %s is called %s', (by, key, want) => expect(keyName(farmWith({}), by, key)).toBe(want))
+
+it('lengths stand by their bounds, and months in their order', () => {
+  const rows = (...keys: string[]) => keys.map((key, i) => rowWith({ key, left_cents: i }))
+  expect(rowsOf('length', rows('1000-1100', '500-600', '')).map(({ key }) => key)).toEqual(['500-600', '1000-1100', ''])
+  expect(rowsOf('month', rows('2026-05', '2026-06')).map(({ key }) => key)).toEqual(['2026-05', '2026-06'])
+})
+
+it.each([
+  [{ from: '', to: '' }, { from: '', to: '' }], [{ from: '2026-05-01', to: '' }, { from: '2026-05-01', to: '' }],
+  [{ from: '2026-05-01', to: '2026-05-01' }, { from: '2026-05-01', to: '2026-05-01' }],
+  [{ from: '2026-05-02', to: '2026-05-01' }, { from: '', to: '' }], [{ from: '2026-02-30', to: '2026-05-01' }, { from: '', to: '2026-05-01' }],
+])('of the days %j is asked %j', (typed, asked) => expect(daysAsked(typed)).toEqual(asked))
 
 it('prices are joined from week to week, and a week without sales breaks the line', () => {
   const weeks = ['2026-06-08', '2026-05-11', '2026-05-18', ''].map((key) => rowWith({ key, stems: 10, price_a_stem: 40 }))

@@ -4,12 +4,13 @@ import { csvText } from '../ui/csv'
 import type { Books, Dim, Row } from './books'
 
 /** Dimensions whose places have an order of their own. */
-const ordered: readonly Dim[] = ['grade', 'age', 'week']
+const ordered: readonly Dim[] = ['grade', 'length', 'age', 'age_class', 'day', 'week', 'month']
 
-/** The rows with most left first, or in the order of weeks, ages and grades; what is untold comes last. */
+/** The rows with most left first, or in the order of days, lengths, ages and grades; what is untold comes last. */
 export function rowsOf(by: Dim, rows: readonly Row[]): Row[] {
   const told = rows.filter(({ key }) => key !== '')
   if (by === 'grade') told.sort((a, b) => gradeAt(a.key) - gradeAt(b.key))
+  else if (by === 'length') told.sort((a, b) => Number.parseInt(a.key) - Number.parseInt(b.key))
   else if (!ordered.includes(by)) told.sort((a, b) => b.left_cents - a.left_cents || (a.key < b.key ? -1 : 1))
   return [...told, ...rows.filter(({ key }) => key === '')]
 }

@@ -1,10 +1,12 @@
 // One delivery: what it holds in words, what it comes to, and what can be done with it.
 
+import { Fragment } from 'preact'
 import { useState } from 'preact/hooks'
 import type { Deed } from '../crop/deed'
 import { dueOf, type Due } from '../crop/due'
 import { packedLinesOf } from '../crop/once_ordered'
 import { bunchesPacked } from '../crop/over_packed'
+import { paymentsFor } from '../crop/paid'
 import { packedFrom } from '../crop/standing_packed'
 import { buyerOf, channelOf, linePrice } from '../crop/price_of'
 import type { Cents, OrderID, Sales } from '../crop/sale_nouns'
@@ -114,16 +116,18 @@ function LineInWords({ due, line, may }: { readonly due: Due; readonly line: Due
 
 /** What the delivery comes to, for the owner. */
 function Comes({ due }: { readonly due: Due }) {
-  const { sales } = useNotebook().farm.value
+  const { sales, money } = useNotebook().farm.value
   const total = totalOf(sales, due)
   const channel = channelOf(sales, due.buyer)
-  const money = (cents: Cents) => amount(cents, sales.terms.currency)
+  const sum = (cents: Cents) => amount(cents, sales.terms.currency)
+  const paid = paymentsFor(money, due.order)
   return (
     <dl class="facts">
-      {total.fee > 0 && <><dt>{t('orders.fee.buyer')}</dt><dd>{money(total.fee)}</dd></>}
-      <dt><b>{t('orders.total')}</b></dt><dd><b>{money(total.cents)}</b></dd>
-      {total.kept > 0 && <><dt>{t('orders.kept', { percent: percentTyped(channel?.commission ?? 0) })}</dt><dd>{money(total.kept)}</dd></>}
-      {channel && channel.fee > 0 && !channel.buyerPays && <><dt>{t('orders.fee.ours')}</dt><dd>{money(channel.fee)}</dd></>}
+      {total.fee > 0 && <><dt>{t('orders.fee.buyer')}</dt><dd>{sum(total.fee)}</dd></>}
+      <dt><b>{t('orders.total')}</b></dt><dd><b>{sum(total.cents)}</b></dd>
+      {total.kept > 0 && <><dt>{t('orders.kept', { percent: percentTyped(channel?.commission ?? 0) })}</dt><dd>{sum(total.kept)}</dd></>}
+      {channel && channel.fee > 0 && !channel.buyerPays && <><dt>{t('orders.fee.ours')}</dt><dd>{sum(channel.fee)}</dd></>}
+      {paid.map(({ id, date, cents }) => <Fragment key={id}><dt>{t('orders.paid', { day: dayName(date, today.value) })}</dt><dd>{sum(cents)}</dd></Fragment>)}
     </dl>
   )
 }

@@ -1,14 +1,17 @@
 // The invoices of a day's deliveries: which there are, and which the shed can make.
 
 import { useState } from 'preact/hooks'
+import type { Discount } from '../crop/discount'
 import type { Farm } from '../crop/nouns'
 import type { Invoice, LineID } from '../crop/sale_nouns'
-import { t } from '../messages/messages'
+import { decimal, t } from '../messages/messages'
 import { announce } from '../ui/announce'
 import { useNotebook } from '../ui/notebook'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import type { DayBill } from './day_bills'
+import { type DiscountTyped, readDiscount } from './discount_typed'
+import { DiscountFields } from './DiscountFields'
 import { askInvoice } from './invoice_ask'
 import { lineWords } from './paper_words'
 import { buyerNamed } from './papers_farm'
@@ -21,15 +24,18 @@ function BillRow({ bill }: { readonly bill: DayBill }) {
   const farm = useNotebook().farm.value
   const [busy, setBusy] = useState(false)
   const [said, setSaid] = useState<{ readonly problem: boolean; readonly text: string }>()
+  const [typed, setTyped] = useState<DiscountTyped>()
+  const discount = typed && readDiscount(typed, bill.goods)
   const make = async () => {
-    if (busy) return
+    if (busy || typed && !discount) return
     setBusy(true)
     const answer = await askInvoice({
       buyer: bill.buyer, orders: bill.deliveries.flatMap(({ order }) => (order === '' ? [] : [order])), date: today.value,
-      words: wordsOf(farm, bill), fee: t('papers.fee'),
+      words: wordsOf(farm, bill), fee: t('papers.fee'), discount: discount ? { ...discount, words: discountWords(discount) } : null,
     })
     setBusy(false)
     const problem = 'problem' in answer
+    if (!problem) setTyped(undefined)
     const text = problem ? answer.problem : t('papers.made', { number: answer.number })
     setSaid({ problem, text })
     announce(text)
@@ -42,12 +48,17 @@ function BillRow({ bill }: { readonly bill: DayBill }) {
       {bill.over > 0 && <p class="note warn">{t('papers.over', { n: bill.over })}</p>}
       {bill.open > 0 && <p>{t('papers.open', { n: bill.open })}</p>}
       {bill.unpriced.length > 0 && <p class="note warn">{t('papers.unpriced', { lines: bill.unpriced.join('; ') })}</p>}
+      {bill.open > 0 && bill.goods > 0 && <DiscountFields typed={typed} goods={bill.goods} onType={setTyped} />}
       {bill.open > 0 && (
-        <button type="button" class="btn tall" aria-disabled={busy} onClick={() => void make()}>{t(busy ? 'papers.making' : 'papers.make')}</button>
+        <button type="button" class="btn tall" aria-disabled={busy || typed !== undefined && !discount} onClick={() => void make()}>{t(busy ? 'papers.making' : 'papers.make')}</button>
       )}
       {said && (said.problem || there.length === 0) && <p class={said.problem ? 'note stop' : 'note'} role="alert">{said.text}</p>}
     </li>
   )
+}
+
+function discountWords({ rate }: Discount): string {
+  return rate === 0 ? t('papers.discount.words') : t('papers.discount.words.percent', { percent: decimal(rate / 100, rate % 100 === 0 ? 0 : 2) })
 }
 
 function InvoiceLink({ invoice }: { readonly invoice: Invoice }) {

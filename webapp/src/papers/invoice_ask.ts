@@ -1,5 +1,6 @@
 // Asking the shed for an invoice: it alone gives numbers, so nothing of this works without it.
 
+import type { Discount } from '../crop/discount'
 import type { Day } from '../crop/nouns'
 import type { BuyerID, ClaimID, InvoiceID, LineID, OrderID } from '../crop/sale_nouns'
 import { hasMessage, tCode, type Key } from '../messages/messages'
@@ -12,6 +13,8 @@ export interface BillAsked {
   readonly words: Readonly<Record<LineID, string>>
   /** What a delivery's fee is called. */
   readonly fee: string
+  /** null for none. */
+  readonly discount: (Discount & { readonly words: string }) | null
 }
 
 export type Answer = { readonly id: InvoiceID; readonly number: string } | { readonly problem: string }

@@ -1,7 +1,7 @@
 // What is safe to offer as a file for a spreadsheet.
 
 import type { Farm } from '../crop/nouns'
-import { weekOf } from '../crop/week'
+import { weekCode } from '../crop/week'
 import { csvText } from '../ui/csv'
 import { inUnit } from '../ui/lengths'
 import { typedAmount } from '../ui/money'
@@ -19,10 +19,9 @@ export function weeksCsv(farm: Farm, weeks: readonly WeekOffers[], locale: strin
 }
 
 function cellsOf(farm: Farm, { from, to }: WeekOffers, { colour, rule, bunches, stems }: WeekOffer): (string | number)[] {
-  const { year, number } = weekOf(from)
   const named = colour === '' ? '' : farm.colours.get(colour)?.name ?? colour
   const length = rule.length === 0 ? ['', ''] : [inUnit(rule.length, farm.unit), farm.unit]
-  return [`${year}-W${String(number).padStart(2, '0')}`, from, to, named, rule.name, rule.grade, ...length, bunches, rule.stems, stems]
+  return [weekCode(from), from, to, named, rule.name, rule.grade, ...length, bunches, rule.stems, stems]
 }
 
 function priceCells(farm: Farm, { from }: WeekOffers, offer: WeekOffer, locale: string, priceOf: PriceOf | undefined): string[] {

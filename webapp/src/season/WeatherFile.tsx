@@ -9,6 +9,7 @@ import { download, fileWord } from '../ui/download'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
 import { useRights } from '../ui/rights'
+import { href } from '../ui/route'
 import { today } from '../ui/today'
 import type { Undoable } from '../ui/use_undoable'
 import { degreesName } from './degrees'
@@ -38,7 +39,7 @@ export function WeatherFile({ doing }: { readonly doing: Undoable }) {
       <h2>{t('weather.file')}</h2>
       {may.record && (
         <>
-          <p class="small">{t('weather.file.text')}</p>
+          <p class="small">{t('weather.file.text')} {may.manage && <a href={href('shed', 'files')}>{t('weather.file.matched')}</a>}</p>
           {/* The browser's own control would speak the browser's language. */}
           <label class="btn">
             {t('weather.file.pick')}

@@ -9,10 +9,12 @@ import { Choice } from '../ui/Choice'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import type { Undoable } from '../ui/use_undoable'
+import { allTold, type ChannelChoice, type ChannelChoices } from './channel_choice'
 import { columnName, type DateForm, dateFormsOf } from './cells'
 import { type ColumnKey, columnsOf, guessMatch, type Match, missing, type Remembered, rematched, type SheetKind, toRemember } from './columns'
 import { planCuts } from './cuts_plan'
-import type { Reading, SheetPlan } from './plan'
+import { NewChannels } from './NewChannels'
+import { nameKey, type Reading, type SheetPlan } from './plan'
 import { planPlants } from './plants_plan'
 import { planSales } from './sales_plan'
 import type { Sheet } from './sheet'
@@ -37,21 +39,27 @@ export function MatchedSheet({ kind, file, sheet, doing, onDone }: MatchedSheetP
   const [match, setMatch] = useState<Match>(() => guessMatch(kind, sheet.headings, notebook.kept<Remembered>(kept)))
   const [chosenForm, setForm] = useState<DateForm | undefined>(undefined)
   const [unit, setUnit] = useState<DegreeUnit>(farm.ahead.warmth.degrees)
+  const [channels, setChannels] = useState<ChannelChoices>(new Map())
   const forms = useMemo(() => dateFormsOf(datesOf(sheet, match)), [sheet, match])
   // Where dates can be read in one way alone, or as the year first, nothing is asked.
   const form = chosenForm ?? (forms.length === 1 || forms.includes('ymd') ? forms[0] : forms.length === 0 ? 'ymd' : undefined)
   const lacking = missing(kind, match)
-  const planFor = (now: Farm) => planOf(kind, { sheet, match, form: form ?? 'ymd', farm: now, today: today.peek(), newID: newUUID }, unit)
-  const plan = useMemo(() => (lacking.length > 0 || form === undefined ? undefined : planFor(farm)), [sheet, match, form, unit, farm.groundVersion, farm.visitsVersion, farm.sales, farm.ahead, today.value])
+  const planFor = (now: Farm) => planOf(kind, { sheet, match, form: form ?? 'ymd', farm: now, today: today.peek(), newID: newUUID }, unit, channels)
+  const plan = useMemo(() => (lacking.length > 0 || form === undefined ? undefined : planFor(farm)), [sheet, match, form, unit, channels, farm.groundVersion, farm.visitsVersion, farm.sales, farm.ahead, today.value])
   const choose = (key: ColumnKey, place: number | undefined) => {
     const next = rematched(match, key, place)
     setMatch(next)
     void notebook.keep(kept, { ...notebook.kept<Remembered>(kept), ...toRemember(kind, sheet.headings, next) })
   }
+  const told = allTold(plan?.channels ?? [], channels)
+  const tellChannel = (name: string, choice: ChannelChoice | undefined) => setChannels((all) => {
+    const others = [...all].filter(([other]) => other !== nameKey(name))
+    return new Map(choice ? [...others, [nameKey(name), choice]] : others)
+  })
   const write = async () => {
     const stored = await doing.act((now) => {
       const latest = planFor(now)
-      return latest.problems.length > 0 ? t('sheets.changed_since') : { facts: latest.deed.facts, undo: () => ({ facts: undoNow(notebook.farm.peek(), latest.deed.undo), alongside: {} }), said: t('sheets.done', { file }) }
+      return latest.problems.length > 0 || !allTold(latest.channels ?? [], channels) ? t('sheets.changed_since') : { facts: latest.deed.facts, undo: () => ({ facts: undoNow(notebook.farm.peek(), latest.deed.undo), alongside: {} }), said: t('sheets.done', { file }) }
     })
     if (stored) onDone()
   }
@@ -72,17 +80,19 @@ export function MatchedSheet({ kind, file, sheet, doing, onDone }: MatchedSheetP
       <SheetPreview kind={kind} sheet={sheet} match={match} />
       {lacking.length > 0 && <p class="note warn" role="status">{t('sheets.missing', { columns: listed(lacking.map(columnName)) })}</p>}
       {lacking.length === 0 && form === undefined && <p class="note warn" role="status">{t('sheets.dates.choose')}</p>}
-      {plan && (plan.problems.length > 0 ? <Problems plan={plan} /> : <Would plan={plan} onWrite={() => void write()} />)}
+      {plan && plan.problems.length === 0 && <NewChannels names={plan.channels ?? []} choices={channels} onChoose={tellChannel} />}
+      {plan && plan.problems.length === 0 && !told && <p class="note warn" role="status">{t('sheets.channels.lacking')}</p>}
+      {plan && (plan.problems.length > 0 ? <Problems plan={plan} /> : told && <Would plan={plan} onWrite={() => void write()} />)}
       <button type="button" class="btn quiet" onClick={onDone}>{t('cancel')}</button>
     </div>
   )
 }
 
-function planOf(kind: SheetKind, reading: Reading, unit: DegreeUnit): SheetPlan {
+function planOf(kind: SheetKind, reading: Reading, unit: DegreeUnit, channels: ChannelChoices): SheetPlan {
   switch (kind) {
     case 'plants': return planPlants(reading)
     case 'cuts': return planCuts(reading)
-    case 'sales': return planSales(reading)
+    case 'sales': return planSales(reading, channels)
     case 'weather': return planWeatherSheet(reading, unit)
   }
 }

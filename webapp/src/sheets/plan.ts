@@ -16,6 +16,8 @@ export interface SheetPlan {
   /** Rows that say what stands on the farm already. */
   readonly same: number
   readonly deed: Deed
+  /** Names of channels that the farm does not have, of which somebody has to say what they are. */
+  readonly channels?: readonly string[]
 }
 
 export interface Reading {

@@ -4,11 +4,12 @@ import type { BedID, Day, Farm, FarmID, PlantID, PlantingID, Season, StockID, Vi
 import { untoldLength } from '../crop/nouns'
 import { buyerFacts, channelFacts } from '../crop/sale_facts'
 import { saleLooks } from '../crop/sale_looks'
-import type { BuyerID, ChannelID } from '../crop/sale_nouns'
+import type { BuyerID, ChannelID, OrderID } from '../crop/sale_nouns'
 import { bedWith, plantingWith, plantWith, stockWith, visitWith } from '../crop/testing/nouns'
 import { farmSaid } from '../crop/testing/said'
 import type { Fact } from '../log/change'
 import type { DateForm } from './cells'
+import { allTold, type ChannelChoice, type ChannelChoices } from './channel_choice'
 import { guessMatch, type SheetKind } from './columns'
 import { planCuts } from './cuts_plan'
 import type { SheetPlan } from './plan'
@@ -30,14 +31,14 @@ const ground: readonly Fact[] = [
   ...channelFacts('c1' as ChannelID, { name: 'Florists', kind: 'wholesale' }), ...buyerFacts('u1' as BuyerID, { name: 'Studio Nord', channel: 'c1' as ChannelID }),
 ]
 
-function planText(kind: SheetKind, text: string, farm: Farm = farmSaid(ground), form: DateForm = 'ymd'): SheetPlan {
+function planText(kind: SheetKind, text: string, farm: Farm = farmSaid(ground), form: DateForm = 'ymd', channels?: ChannelChoices): SheetPlan {
   const sheet = readSheet(new TextEncoder().encode(text))!
   let n = 0
   const reading = { sheet, match: guessMatch(kind, sheet.headings), form, farm, today, newID: () => `new ${kind} ${++n}` }
   switch (kind) {
     case 'plants': return planPlants(reading)
     case 'cuts': return planCuts(reading)
-    case 'sales': return planSales(reading)
+    case 'sales': return planSales(reading, channels)
     case 'weather': return planWeatherSheet(reading, 'c')
   }
 }
@@ -60,6 +61,8 @@ function seen(farm: Farm) {
     lines: [...sales.lines.values()].map((line) => `${line.bunches} of ${line.stems} ${line.grade} ${line.length} ${line.colours.map((id) => name(farm.colours, id)).join()} at ${line.price}`).sort(),
     packed: [...sales.packed.values()].map((packed) => `${packed.date}: ${packed.bunches}, ${packed.stems.size} lots`).sort(),
     buyers: [...sales.buyers.values()].map((buyer) => `${buyer.name} by ${name(sales.channels, buyer.channel)}`).sort(),
+    payments: [...farm.money.payments.values()].map(({ order, date, cents }) => `${date} ${cents} of ${sales.orders.get(order as OrderID)?.due ?? ''}`).sort(),
+    channels: [...sales.channels.values()].map((one) => `${one.name} ${one.kind} ${one.commission}`).sort(),
     weather: [...farm.ahead.weather].map(([day, { min, max }]) => `${day} ${min} ${max}`).sort(),
   }
 }
@@ -154,27 +157,41 @@ describe('cuts of a spreadsheet', () => {
 
 describe('sales of a spreadsheet', () => {
   it('become orders that are packed of lots that nobody told', () => {
-    const { orders, lines, packed, buyers } = taken('sales', [
+    const { orders, lines, packed, buyers, payments } = taken('sales', [
       'Fecha;Comprador;Canal;Color;Grado;Largo;Manojos;Tallos por manojo;Precio por tallo;Precio;Pagado;Nota',
       '01/06/2026;studio nord;;Ladrillo;primera;50;4;10;0,52;;01/06/2026;', '01/06/2026;Studio Nord;;;;;2;10;;6,00;;Puerta de atrás',
       '02/06/2026;;Feria;;;;12;5;;2,50;sí;',
     ].join('\n'), 'dmy')
-    expect(orders).toEqual(['2026-06-01 Studio Nord Paid: 01/06/2026\nPuerta de atrás', '2026-06-02 Feria Paid: sí'])
+    expect(orders).toEqual(['2026-06-01 Studio Nord Puerta de atrás', '2026-06-02 Feria '])
     expect(lines).toEqual(['12 of 5  0  at 250', '2 of 10  0  at 600', '4 of 10 first 500 Ladrillo at 520'])
     expect(packed).toEqual(['2026-06-01: 2, 0 lots', '2026-06-01: 4, 0 lots', '2026-06-02: 12, 0 lots'])
     expect(buyers).toEqual(['Feria by Feria', 'Studio Nord by Florists'])
+    expect(payments).toEqual(['2026-06-01 2080 of 2026-06-01', '2026-06-02 3000 of 2026-06-02'])
   })
 
   it.each([
     ['nobody named', '2026-06-01,,,4,10,', ['2 buyer']], ['another channel', '2026-06-01,Studio Nord,Market,4,10,', ['2 channel']],
     ['no bunch', '2026-06-01,Studio Nord,,0,10,', ['2 bunches']], ['a price of half a cent', '2026-06-01,Studio Nord,,4,10,0.005', ['2 price']],
+    ['paid in words that say nothing', '2026-06-01,Studio Nord,,4,10,5,by cheque', ['2 paid']], ['paid without a price', '2026-06-01,Studio Nord,,4,10,,yes', ['2 paid']],
     ['a price that can be read in two ways', '2026-06-01,Studio Nord,,4,10,1.250', ['2 price']], ['empty', ',Studio Nord,,,,', ['2 bunches', '2 date', '2 stems_a_bunch']],
   ])('are refused: %s', (_, row, want) => {
-    expect(where(planText('sales', `date,buyer,channel,bunches,stems_a_bunch,price\n${row}\n`)).sort()).toEqual(want)
+    expect(where(planText('sales', `date,buyer,channel,bunches,stems_a_bunch,price,paid\n${row}\n`)).sort()).toEqual(want)
   })
 
   it('the same twice in a file are two lines', () => {
     expect(taken('sales', 'date,buyer,bunches,stems_a_bunch\n2026-06-01,Studio Nord,4,10\n2026-06-01,Studio Nord,4,10\n').packed).toHaveLength(2)
+  })
+
+  it.each<[string, ChannelChoice | undefined, string[], string[]]>([
+    ['are told as not there', undefined, ['Feria wholesale 0', 'Florists wholesale 0'], ['Feria by Feria']],
+    ['are of a kind and keep a part', { kind: 'co_op', percent: '12,5' }, ['Feria co_op 1250', 'Florists wholesale 0'], ['Feria by Feria']],
+    ['are one of the farm’s', { channel: 'c1' as ChannelID }, ['Florists wholesale 0'], ['Feria by Florists']],
+  ])('new channels %s', (_, choice, channels, buyers) => {
+    const text = 'date,channel,bunches,stems_a_bunch\n2026-06-01,Feria,4,10\n2026-06-02,FERIA,4,10\n'
+    const plan = planText('sales', text, undefined, undefined, choice && new Map([['feria', choice]]))
+    const after = seen(farmSaid(ground, plan.deed.facts))
+    expect([plan.channels, after.channels, after.buyers.slice(0, 1), allTold(plan.channels ?? [], choice ? new Map([['feria', choice]]) : new Map())]).toEqual([['Feria'], channels, buyers, choice !== undefined])
+    expect(seen(farmSaid(ground, plan.deed.facts, plan.deed.undo))).toEqual(seen(farmSaid(ground)))
   })
 
   it('a buyer that is new needs a channel where there are several', () => {

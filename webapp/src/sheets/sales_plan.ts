@@ -2,16 +2,20 @@
 // said, so that what lies in the cooler stays as it is.
 
 import { withdrawnFact, colourFacts } from '../crop/facts'
+import { moneyWithdrawn, paymentFacts } from '../crop/money_facts'
+import type { PaymentID } from '../crop/money_nouns'
 import type { Colour, ColourID, Day, Millimetres, ToldGrade } from '../crop/nouns'
 import { buyerFacts, channelFacts, lineFacts, orderFacts, packedCount, packedFacts } from '../crop/sale_facts'
 import { type Buyer, type BuyerID, type Cents, type Channel, type ChannelID, type Line, type LineID, mostBunches, mostBunchStems, mostCents, type OrderID, type PackedID, type Weekdays } from '../crop/sale_nouns'
 import type { Fact } from '../log/change'
 import { t } from '../messages/messages'
+import { amount } from '../ui/money'
+import { type ChannelChoices, readPercent } from './channel_choice'
 import { type Cells, short } from './cells'
+import { type PaidTold, readPaid } from './paid_cell'
 import { Named, nameKey, opened, planned, type Reading, type SheetPlan } from './plan'
 
 interface Sale {
-  readonly row: Cells
   readonly buyer: Buyer
   readonly date: Day
   readonly bunches: number
@@ -20,11 +24,12 @@ interface Sale {
   readonly length: Millimetres
   readonly colour: ColourID | ''
   readonly price: Cents
+  readonly paid: PaidTold | undefined
   readonly notes: readonly string[]
 }
 
-export function planSales(reading: Reading): SheetPlan {
-  return new SalesPlan(reading).made()
+export function planSales(reading: Reading, choices: ChannelChoices = new Map()): SheetPlan {
+  return new SalesPlan(reading, choices).made()
 }
 
 class SalesPlan {
@@ -35,14 +40,19 @@ class SalesPlan {
   private readonly colours
   private readonly sales: Sale[] = []
 
-  constructor(private readonly reading: Reading) {
+  private readonly unknown = new Map<string, string>()
+
+  constructor(private readonly reading: Reading, private readonly choices: ChannelChoices) {
     const { farm: { sales, colours }, newID } = reading
     const { rows, problems } = opened(reading)
     this.rows = rows
     this.problems = problems
-    this.channels = new Named<Channel>(sales.channels.values(), (name) => ({
-      id: newID() as ChannelID, name, kind: 'wholesale', floor: new Map(), commission: 0, fee: 0 as Cents, buyerPays: false, cutoffDays: 0, cutoffTime: '', days: '' as Weekdays,
-    }))
+    this.channels = new Named<Channel>(sales.channels.values(), (name) => {
+      const choice = choices.get(nameKey(name))
+      const { kind, percent } = choice && 'kind' in choice ? choice : { kind: 'wholesale' as const, percent: '' }
+      const none = { floor: new Map(), fee: 0 as Cents, buyerPays: false, cutoffDays: 0, cutoffTime: '', days: '' as Weekdays }
+      return { ...none, id: newID() as ChannelID, name, kind, commission: readPercent(percent) ?? 0 }
+    })
     this.buyers = new Named<Buyer>(sales.buyers.values(), (name) => ({ id: newID() as BuyerID, name, channel: '' as ChannelID, address: '', phone: '', email: '', note: '', accepts: new Map() }))
     this.colours = new Named<Colour>(colours.values(), (name) => ({ id: newID() as ColourID, name, swatch: '', lab: undefined, limit: 0, labFrom: '' }))
   }
@@ -60,18 +70,19 @@ class SalesPlan {
     }
     const facts: Fact[] = [
       ...this.colours.made.flatMap(colourFacts),
-      ...this.channels.made.flatMap(({ id, name, kind }) => channelFacts(id, { name, kind })),
+      ...this.channels.made.flatMap(({ id, name, kind, commission }) => channelFacts(id, { name, kind, ...(commission > 0 && { commission }) })),
       ...this.buyers.made.flatMap(({ id, name, channel }) => buyerFacts(id, { name, channel })),
     ]
     const undo: Fact[] = []
     for (const of of orders.values()) this.order(of, facts, undo)
     const gone = (type: 'buyer' | 'channel', made: readonly { readonly id: string }[]) => made.map(({ id }) => withdrawnFact(type, id, true, 'shed'))
     undo.push(...gone('buyer', this.buyers.made), ...gone('channel', this.channels.made), ...this.colours.made.map(({ id }) => withdrawnFact('colour', id, true)))
-    return planned(this.problems, { would: this.would(fresh, orders.size), same, deed: { facts, undo } })
+    return planned(this.problems, { would: this.would(fresh, orders.size), same, deed: { facts, undo }, channels: [...this.unknown.values()] })
   }
 
   private would(fresh: readonly Sale[], orders: number): string[] {
     const bunches = fresh.reduce((n, sale) => n + sale.bunches, 0)
+    const paid = fresh.reduce((sum, sale) => sum + (sale.paid?.cents ?? 0), 0)
     const unpriced = fresh.filter(({ price }) => price === 0).length
     const said = (n: number, key: 'buyers' | 'colours' | 'unpriced') => (n > 0 ? [t(`sheets.would.${key}`, { n })] : [])
     return [
@@ -79,7 +90,7 @@ class SalesPlan {
       ...said(this.buyers.made.length, 'buyers'),
       ...this.channels.made.map(({ name }) => t('sheets.would.channel', { name })),
       ...said(this.colours.made.length, 'colours'), ...said(unpriced, 'unpriced'),
-      ...(fresh.some(({ row }) => row.text('paid') !== '') ? [t('sheets.would.paid')] : []),
+      ...(paid > 0 ? [t('sheets.would.paid', { sum: amount(paid as Cents, this.reading.farm.sales.terms.currency) })] : []),
     ]
   }
 
@@ -93,9 +104,11 @@ class SalesPlan {
     const buyer = this.buyer(row)
     const name = row.text('colour')
     if (date === '' || bunches === undefined || stems === undefined || !buyer) return undefined
-    const paid = row.text('paid')
-    const notes = [row.text('note'), ...(paid === '' ? [] : [t('sheets.paid_note', { paid: short(paid) })])].filter((note) => note !== '')
-    return { row, buyer, date, bunches, stems, grade, length, colour: name === '' ? '' : this.colours.of(name).id, price: price ?? (0 as Cents), notes }
+    const paid = readPaid(row.text('paid'), { date, cents: (bunches * (price ?? 0)) as Cents }, this.reading.form)
+    if (paid === undefined) row.refuse('paid', t(price === undefined || price === 0 ? 'sheets.wrong.paid_unpriced' : 'sheets.wrong.paid', { found: short(row.text('paid')) }))
+    else if (paid && paid.date > this.reading.today) row.refuse('paid', t('sheets.wrong.future', { found: paid.date }))
+    const notes = [row.text('note')].filter((note) => note !== '')
+    return { buyer, date, bunches, stems, grade, length, colour: name === '' ? '' : this.colours.of(name).id, price: price ?? (0 as Cents), paid: paid ?? undefined, notes }
   }
 
   /** A bunch; where it is told of a stem, as many times that as a bunch has stems. */
@@ -119,7 +132,7 @@ class SalesPlan {
     const { farm: { sales } } = this.reading
     if (known) {
       const its = [...this.channels.made, ...sales.channels.values()].find(({ id }) => id === known.channel)
-      if (channelName !== '' && nameKey(its?.name ?? '') !== nameKey(channelName)) row.refuse('channel', t('sheets.wrong.other_channel', { buyer: known.name, is: its?.name ?? t('sheets.none') }))
+      if (channelName !== '' && its?.id !== this.channelNamed(channelName).id) row.refuse('channel', t('sheets.wrong.other_channel', { buyer: known.name, is: its?.name ?? t('sheets.none') }))
       return known
     }
     const only = sales.channels.size === 1 ? [...sales.channels.values()][0] : undefined
@@ -127,8 +140,16 @@ class SalesPlan {
       row.refuse('channel', t('sheets.wrong.new_buyer', { buyer: short(name) }))
       return undefined
     }
-    const channel = channelName === '' ? only! : this.channels.of(channelName)
+    const channel = channelName === '' ? only! : this.channelNamed(channelName)
     return Object.assign(this.buyers.of(name === '' ? channelName : name), { channel: channel.id })
+  }
+
+  /** The farm's of that name, or what was chosen for it. */
+  private channelNamed(name: string): Channel {
+    const { farm: { sales } } = this.reading
+    if (![...sales.channels.values()].some((one) => nameKey(one.name) === nameKey(name)) && !this.unknown.has(nameKey(name))) this.unknown.set(nameKey(name), name)
+    const choice = this.choices.get(nameKey(name))
+    return (choice && 'channel' in choice ? sales.channels.get(choice.channel) : undefined) ?? this.channels.of(name)
   }
 
   /** What the farm has already, each line once, and what is new. */
@@ -161,6 +182,13 @@ class SalesPlan {
       const packed = newID() as PackedID
       facts.push(...lineFacts(line), ...packedFacts({ id: packed, line: line.id, buyer: buyer.id, due: date, date, person: '' }), packedCount(packed, 'bunches', bunches))
       undo.push(withdrawnFact('packed', packed, true, 'shed'), withdrawnFact('line', line.id, true, 'shed'))
+    }
+    const paid = new Map<Day, number>() // by the day on which it came
+    for (const one of sales) if (one.paid) paid.set(one.paid.date, (paid.get(one.paid.date) ?? 0) + one.paid.cents)
+    for (const [came, cents] of paid) {
+      const payment = newID() as PaymentID
+      facts.push(...paymentFacts(payment, { order, date: came, cents: cents as Cents }))
+      undo.push(moneyWithdrawn('payment', payment, true))
     }
     undo.push(withdrawnFact('order', order, true, 'shed'))
   }

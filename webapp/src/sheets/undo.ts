@@ -22,7 +22,7 @@ function usedByOthers(farm: Farm, going: ReadonlySet<string>): Set<string> {
       if (!going.has(`${type} ${id}`) || used.has(`${type} ${id}`)) for (const [to, other] of points(one)) used.add(`${to} ${other}`)
     }
   }
-  const { sales, ahead } = farm
+  const { sales, ahead, money } = farm
   each('visit', farm.visits, ({ bed, planting, person, counts }) => [['bed', bed], ['planting', planting], ['person', person], ...counts.map(({ colour }) => ['colour', colour] as const)])
   each('event', farm.events, ({ bed, person }) => [['bed', bed], ['person', person]])
   each('reading', farm.readings, ({ person }) => [['person', person]])
@@ -39,6 +39,9 @@ function usedByOthers(farm: Farm, going: ReadonlySet<string>): Set<string> {
   each('invoice', sales.invoices, ({ buyer }) => [['buyer', buyer]])
   each('packed', sales.packed, ({ buyer, person }) => [['buyer', buyer], ['person', person]])
   each('shrink', sales.shrink, ({ person }) => [['person', person]])
+  each('cost', money.costs, ({ bed, stock, channel }) => [['bed', bed], ['stock', stock], ['channel', channel]])
+  each('work', money.work, ({ bed, person, channel }) => [['bed', bed], ['person', person], ['channel', channel]])
+  each('statement', money.statements, ({ channel }) => [['channel', channel]])
   each('ask', ahead.asks, ({ buyer, person, colours }) => [['buyer', buyer], ['person', person], ...colours.map((colour) => ['colour', colour] as const)])
   each('task', ahead.tasks, ({ bed, person }) => [['bed', bed], ['person', person]])
   each('buyer', sales.buyers, ({ channel, accepts }) => [['channel', channel], ...[...accepts].flatMap(([asked, others]) => [asked, ...others].map((colour) => ['colour', colour] as const))])

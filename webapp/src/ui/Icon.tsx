@@ -14,6 +14,7 @@ const shapes = {
   grid: 'M4 4h16v16H4zM4 9.3h16M4 14.6h16M9.3 4v16M14.6 4v16',
   numbers: 'M5 7l2.5-2v8M12 6.5a2.2 2.2 0 1 1 4 1.5L12 13h5M6 19h12',
   list: 'M8 6h12M8 12h12M8 18h12M4 6h.01M4 12h.01M4 18h.01',
+  receipt: 'M6 3h12v18l-3-2-3 2-3-2-3 2zM9.500 8h5M9.500 12h5',
   check: 'M5 12.5l4.5 4.5L19 7.5',
   up: 'M12 19V5M6 11l6-6 6 6',
   down: 'M12 5v14M6 13l6 6 6-6',

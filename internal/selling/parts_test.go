@@ -1,9 +1,11 @@
-package money
+package selling_test
 
 import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+
+	"corymb/internal/selling"
 )
 
 func TestPartsAddUpToTheWhole(t *testing.T) {
@@ -21,7 +23,7 @@ func TestPartsAddUpToTheWhole(t *testing.T) {
 		{"nothing is split", 7, nil, []int64{}},
 		{"a product beyond 64 bits", 9_000_000_000_000_000, []int64{3_000_000_000_000, 1_000_000_000_000}, []int64{6_750_000_000_000_000, 2_250_000_000_000_000}},
 	} {
-		if got := partsOf(c.whole, c.weights); !slices.Equal(got, c.want) {
+		if got := selling.PartsOf(c.whole, c.weights); !slices.Equal(got, c.want) {
 			t.Errorf("%s: %v, want %v", c.name, got, c.want)
 		}
 	}
@@ -39,7 +41,7 @@ func TestPartsOfAnythingAddUp(t *testing.T) {
 			all += weights[i]
 		}
 		sum := int64(0)
-		for i, part := range partsOf(whole, weights) {
+		for i, part := range selling.PartsOf(whole, weights) {
 			sum += part
 			if share := float64(whole) * float64(weights[i]) / float64(all); all > 0 && (float64(part) > share+1 || float64(part) < share-1) {
 				t.Fatalf("%d by %v: part %d is %d", whole, weights, i, part)

@@ -1,4 +1,4 @@
-package money
+package selling
 
 import (
 	"cmp"
@@ -6,16 +6,16 @@ import (
 	"slices"
 )
 
-// partsOf splits a whole by weights, of which none is below 0, so that the parts add up to it: each the whole number below
+// PartsOf splits a whole by weights, of which none is below 0, so that the parts add up to it: each the whole number below
 // its share, and one more for those with the largest remainders, the first of as large ones. Without any weight all is in
 // the first part.
-func partsOf(whole int64, weights []int64) []int64 {
+func PartsOf(whole int64, weights []int64) []int64 {
 	parts := make([]int64, len(weights))
 	if len(parts) == 0 {
 		return parts
 	}
 	if whole < 0 {
-		for i, part := range partsOf(-whole, weights) {
+		for i, part := range PartsOf(-whole, weights) {
 			parts[i] = -part
 		}
 		return parts
@@ -31,7 +31,7 @@ func partsOf(whole int64, weights []int64) []int64 {
 	left := whole
 	rest := make([]int64, len(weights))
 	for i, w := range weights {
-		parts[i], rest[i] = mulDiv(whole, w, all)
+		parts[i], rest[i] = MulDiv(whole, w, all)
 		left -= parts[i]
 	}
 	if left > 0 {
@@ -47,8 +47,8 @@ func partsOf(whole int64, weights []int64) []int64 {
 	return parts
 }
 
-// mulDiv is a times b over c and its remainder, of numbers not below 0 with b at most c; the product may have 128 bits.
-func mulDiv(a, b, c int64) (quotient, remainder int64) {
+// MulDiv is a times b over c and its remainder, of numbers not below 0 with b at most c; the product may have 128 bits.
+func MulDiv(a, b, c int64) (quotient, remainder int64) {
 	hi, lo := bits.Mul64(uint64(a), uint64(b))
 	q, r := bits.Div64(hi, lo, uint64(c))
 	return int64(q), int64(r)
