@@ -1,10 +1,13 @@
 package report
 
 import (
+	"cmp"
 	"maps"
 	"slices"
+	"strings"
 
 	"corymb/internal/crop"
+	"corymb/internal/money"
 	"corymb/internal/yield"
 )
 
@@ -33,13 +36,20 @@ func (w writer) counted(age yield.Age) (plants, stems, open int) {
 
 func (w writer) yields() []Part {
 	var parts []Part
+	var uncounted []string
 	for _, species := range w.Ages {
-		if of := w.yieldsOf(species.Report); len(of) > 0 {
-			parts = append(append(parts, w.species(species.Species, len(w.Ages))...), of...)
+		of := w.yieldsOf(species.Report)
+		if len(of) == 0 {
+			uncounted = append(uncounted, cmp.Or(species.Species, w.say("untold")))
+			continue
 		}
+		parts = append(append(parts, w.species(species.Species, len(w.Ages))...), of...)
 	}
 	if len(parts) == 0 {
 		return []Part{w.text("yield.none", int(w.Season))}
+	}
+	if len(uncounted) > 0 {
+		parts = append(parts, w.text("yield.uncounted", strings.Join(uncounted, ", ")))
 	}
 	return append(parts, w.small("yield.how"))
 }
@@ -144,7 +154,7 @@ func (w writer) grades() []Part {
 			for _, cell := range age.Grades {
 				name := w.say("grades.row", age.Age, w.flush(cell.Flush))
 				if len(w.Ages) > 1 {
-					name = species.Species + ", " + name
+					name = w.say("grades.of", species.Species, age.Age, w.flush(cell.Flush))
 				}
 				stacks.Rows = append(stacks.Rows, Stack{name, w.n(cell.Stems, "stem"), []float64{float64(cell.P.Extra), float64(cell.P.First), float64(cell.P.Second), float64(cell.P.Out)}})
 				table.Rows = append(table.Rows, append([]string{name, w.shares(cell.P.Extra, cell.Lo.Extra, cell.Hi.Extra), w.shares(cell.P.First, cell.Lo.First, cell.Hi.First),
@@ -197,8 +207,8 @@ func (w writer) flush(f crop.Flush) string {
 func (w writer) cutByGrade() string {
 	sold, total := map[crop.Grade]int{}, 0
 	for _, e := range w.Books.Entries {
-		sold[e.Grade] += e.Stems * oneIf(e.Kind == "sold")
-		total += e.Stems * oneIf(e.Kind == "sold")
+		sold[e.Grade] += e.Stems * oneIf(e.Kind == money.Sold)
+		total += e.Stems * oneIf(e.Kind == money.Sold)
 	}
 	if total == 0 {
 		return ""
@@ -225,19 +235,6 @@ func (w writer) colourName(id crop.ColourID) string {
 // stocksInOrder are a farm's stocks by name.
 func (w writer) stocksInOrder() []crop.Stock {
 	return slices.SortedFunc(maps.Values(w.Farm.Stocks), func(a, b crop.Stock) int {
-		if a.Name != b.Name {
-			return compareText(a.Name, b.Name)
-		}
-		return compareText(string(a.ID), string(b.ID))
+		return cmp.Or(cmp.Compare(a.Name, b.Name), cmp.Compare(a.ID, b.ID))
 	})
-}
-
-func compareText(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }

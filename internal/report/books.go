@@ -9,7 +9,7 @@ import (
 	"corymb/internal/money"
 )
 
-func (w writer) currency() string { return cmp.Or(w.Farm.Sales.Terms.Currency, "0.00") }
+func (w writer) currency() string { return cmp.Or(w.Farm.Sales.Terms.Currency, w.say("currency")) }
 
 func (w writer) money() []Part {
 	all := w.Books.By(money.ByChannel, money.Filter{}).All
@@ -26,7 +26,7 @@ func (w writer) money() []Part {
 func (w writer) income() []Part {
 	view := w.Books.By(money.ByChannel, money.Filter{})
 	table := Table{Head: append([]string{w.say("money.channel", w.currency())}, w.heads("stems.sold", "money.sold", "money.kept", "money.fees", "money.claims", "money.net")...), Totals: 1}
-	for _, row := range slices.Concat(view.Rows, []money.Row{view.All}) {
+	for _, row := range append(byName(view, w.channelName), view.All) {
 		if row.Gross == 0 && row.Stems == 0 && row.Net() == 0 {
 			continue
 		}
@@ -84,19 +84,22 @@ func (w writer) beds() []Part {
 		}
 		return []string{name, plants, w.whole(r.Stems), w.cents(r.Net()), w.cents(r.Costs + r.Work), w.cents(r.Left())}
 	}
-	for _, r := range view.Rows {
+	for _, r := range byName(view, func(id crop.BedID) string { return w.Farm.Beds[id].Name }) {
 		name := w.Farm.Beds[crop.BedID(r.Key)].Name
 		if r.Key == "" {
 			name = w.say("money.no_bed")
 		}
 		table.Rows = append(table.Rows, row(cmp.Or(name, w.say("untold")), r))
 	}
-	return []Part{append1(table, row(w.say("all"), view.All))}
+	table.Rows = append(table.Rows, row(w.say("all"), view.All))
+	return []Part{table}
 }
 
-func append1(t Table, row []string) Table {
-	t.Rows = append(t.Rows, row)
-	return t
+// byName are a view's rows by what they are called, what is untold last.
+func byName[ID ~string](view money.View, nameOf func(ID) string) []money.Row {
+	return slices.SortedStableFunc(slices.Values(view.Rows), func(a, b money.Row) int {
+		return cmp.Or(oneIf(a.Key == "")-oneIf(b.Key == ""), cmp.Compare(nameOf(ID(a.Key)), nameOf(ID(b.Key))))
+	})
 }
 
 func (w writer) breakEven(all money.Sums) Part {

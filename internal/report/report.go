@@ -173,7 +173,7 @@ func Of(a Answers, language Language) Report {
 		Title:    cmp.Or(a.Farm.Name, w.say("farm.unnamed")),
 		Under:    w.say("title.under", int(a.Season), w.day(a.Made)),
 		Foot:     w.say("title.foot", cmp.Or(a.Farm.Name, w.say("farm.unnamed")), int(a.Season)),
-		Page:     w.say("title.page"),
+		Page:     words["title.page"].in(language),
 	}
 	for _, section := range []struct {
 		title string

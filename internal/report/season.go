@@ -100,7 +100,7 @@ func (w writer) colourClasses() []Part {
 		return nil
 	}
 	table := Table{Head: append(w.heads("colour.class", "plants", "stems.sold"), w.say("money.gross", w.currency()), w.say("money.a_stem", w.currency())), Totals: 1}
-	for _, row := range slices.Concat(view.Rows, []money.Row{view.All}) {
+	for _, row := range append(byName(view, w.colourName), view.All) {
 		if row.Stems == 0 && row.Gross == 0 && row.Ground == nil {
 			continue
 		}
@@ -143,7 +143,7 @@ func (w writer) weeks() []Part {
 	if len(chart.Rows) == 0 {
 		return []Part{w.text("weeks.none")}
 	}
-	parts := []Part{w.text("weeks.said", w.n(inside, "week"), w.whole(len(chart.Rows)), w.percent(float64(inside)/float64(len(chart.Rows))), w.decimals(expected, 0), w.whole(came)), chart, table}
+	parts := []Part{w.text("weeks.said", w.n(inside, "week"), w.whole(len(chart.Rows)), w.percent(float64(inside)/float64(len(chart.Rows))), w.decimals(expected, 0), w.whole(came)), chart, folded(table)}
 	if unknown > 0 {
 		parts = append(parts, w.small("weeks.unknown", w.n(unknown, "plant")))
 	}
@@ -151,6 +151,24 @@ func (w writer) weeks() []Part {
 		parts = append(parts, w.small("weeks.left", w.n(w.Scores.Left, "week")))
 	}
 	return append(parts, w.small("weeks.how"))
+}
+
+// folded is a long table in two halves side by side.
+func folded(t Table) Table {
+	const long = 12
+	if len(t.Rows) <= long {
+		return t
+	}
+	half := (len(t.Rows) + 1) / 2
+	two := Table{Head: slices.Concat(t.Head, t.Head)}
+	for i, row := range t.Rows[:half] {
+		beside := make([]string, len(row))
+		if half+i < len(t.Rows) {
+			beside = t.Rows[half+i]
+		}
+		two.Rows = append(two.Rows, slices.Concat(row, beside))
+	}
+	return two
 }
 
 // delivered is what was asked of one channel for the season's days that are over, and what was packed for it.

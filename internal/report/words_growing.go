@@ -13,6 +13,7 @@ var wordsOfGrowing = map[string]pair{
 
 	"yield.title":      {"Yields by age", "Rendimiento por edad"},
 	"yield.none":       {"No plant was counted in season %d, so nothing is said of what plants gave.", "No se contó ninguna planta en la temporada %d; por eso no se dice cuánto dieron."},
+	"yield.uncounted":  {"No plant was counted of %s.", "No se contó ninguna planta de %s."},
 	"yield.counted":    {"%s of %s counted.", "%s de %s contadas."},
 	"yield.chart":      {"Stems a plant in season %d", "Tallos por planta en la temporada %d"},
 	"yield.said":       {"%s · %s", "%s · %s"},
@@ -44,6 +45,7 @@ var wordsOfGrowing = map[string]pair{
 	"grades.none":   {"No stem was graded, so nothing is said of grades and lengths.", "No se clasificó ningún tallo; por eso no se dice nada de grados ni largos."},
 	"grades.sold":   {"Of %s sold, %s were extra, %s first, %s second, and %s ungraded.", "De %s vendidos, %s eran extra, %s primera, %s segunda y %s sin grado."},
 	"grades.chart":  {"Shares of stems by grade", "Parte de los tallos por grado"},
+	"grades.of":     {"%s, season %d, %s", "%s, temporada %d, %s"},
 	"grades.row":    {"Season %d, %s", "Temporada %d, %s"},
 	"grades.extra":  {"Extra, %%", "Extra, %%"},
 	"grades.first":  {"First, %%", "Primera, %%"},

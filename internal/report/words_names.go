@@ -10,6 +10,7 @@ var wordsOfNames = map[string]pair{
 	"months":         {"January February March April May June July August September October November December", "enero febrero marzo abril mayo junio julio agosto septiembre octubre noviembre diciembre"},
 	"untold":         {"not told", "sin decir"},
 	"all":            {"All", "Total"},
+	"currency":       {"money", "moneda"},
 	"yes":            {"yes", "sí"},
 	"no":             {"no", "no"},
 	"age":            {"Season %d in the ground", "Temporada %d en tierra"},

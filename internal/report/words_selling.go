@@ -57,7 +57,7 @@ var wordsOfSelling = map[string]pair{
 	"plan.stems":     {"Stems next season", "Tallos próxima"},
 	"plan.value":     {"Value, %s", "Valor, %s"},
 	"plan.runs":      {"The season is not over; its counts are left out of the plan.", "La temporada no ha terminado; el plan no usa sus conteos."},
-	"plan.care":      {"Protected cultivars may not be propagated: they are never divided here. Blades, lifting and sap can hurt: wear gloves, share heavy loads, and let local rules and what is said of your crop come first.", "Las variedades protegidas no se pueden propagar: aquí nunca se dividen. Las hojas de corte, las cargas y la savia pueden lastimar: use guantes, reparta el peso, y siga primero las reglas del lugar y lo que se dice de su cultivo."},
+	"plan.care":      {"Protected cultivars may not be propagated: they are never divided here. Blades, lifting and sap can hurt: wear gloves, share heavy loads, and let local rules and what is said of your crop come first.", "Las variedades protegidas no se pueden propagar: aquí nunca se dividen. Las navajas, las cargas y la savia pueden lastimar: use guantes, reparta el peso, y siga primero las reglas del lugar y lo que se dice de su cultivo."},
 }
 
 // wordsOfReading are how the report is to be read.

@@ -11,13 +11,13 @@ import (
 const (
 	chartGap   = 3.0
 	chartTitle = 4.6
-	nameWidth  = 40.0
 	saidWidth  = 44.0
+	saidShort  = 24.0
 	rangeRow   = 5.6
 	axisRoom   = 5.5
 	stackRow   = 7.2
 	keyRoom    = 6.0
-	weeksRoom  = 44.0
+	weeksRoom  = 35.0
 )
 
 // chartHeight is all that a chart takes.
@@ -56,6 +56,16 @@ func (s *sheet) chartHead(title string) {
 	s.font(regular, tableType)
 }
 
+// nameWidth is what the longest of a chart's names takes, and some room.
+func (s *sheet) nameWidth(n int, name func(int) string) float64 {
+	const least, room = 34.0, 5.0
+	widest := least
+	for i := range n {
+		widest = max(widest, s.pdf.GetStringWidth(name(i))+room)
+	}
+	return widest
+}
+
 // axis is a scale from 0 to the end of a length.
 type axis struct{ from, length, most, step float64 }
 
@@ -82,6 +92,7 @@ func (s *sheet) ranges(p report.Ranges) {
 	for _, row := range p.Rows {
 		most = math.Max(most, math.Max(row.Hi, row.Plain))
 	}
+	nameWidth := s.nameWidth(len(p.Rows), func(i int) string { return p.Rows[i].Name })
 	a := axisTo(most, margin+nameWidth, s.width()-nameWidth-saidWidth)
 	top := s.y
 	for _, row := range p.Rows {
@@ -125,6 +136,7 @@ func (s *sheet) triangle(x, y float64) {
 }
 
 func (s *sheet) stacks(p report.Stacks) {
+	nameWidth := s.nameWidth(len(p.Rows), func(i int) string { return p.Rows[i].Name })
 	x := margin + nameWidth
 	for i, name := range p.Parts {
 		const key = 6.0
@@ -134,7 +146,7 @@ func (s *sheet) stacks(p report.Stacks) {
 		x += key + wide + 6
 	}
 	s.y += keyRoom
-	length := s.width() - nameWidth - 24
+	length := s.width() - nameWidth - saidShort
 	for _, row := range p.Rows {
 		const high = 4.6
 		s.putAt(row.Name, margin, s.y+3.4, nameWidth-2, left)
@@ -144,7 +156,7 @@ func (s *sheet) stacks(p report.Stacks) {
 			s.shareIn(at, s.y+3.3, length*share, share, i)
 			at += length * share
 		}
-		s.putAt(row.Said, margin+nameWidth+length+2, s.y+3.4, 22, left)
+		s.putAt(row.Said, margin+nameWidth+length+2, s.y+3.4, saidShort-2, left)
 		s.y += stackRow
 	}
 }

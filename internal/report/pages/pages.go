@@ -276,10 +276,11 @@ func (s *sheet) rule(from, to, y, width float64) {
 // feet bears each page's number, once it is known how many there are.
 func (s *sheet) feet(r report.Report) {
 	pages := s.pdf.PageCount()
-	s.font(regular, small)
 	y := s.paper.Height - footRoom
 	for number := 1; number <= pages; number++ {
 		s.pdf.SetPage(number)
+		s.font(bold, small) // another than before, or none would be set on this page
+		s.font(regular, small)
 		s.putAt(r.Foot, margin, y, s.width()/2, left)
 		s.putAt(fmt.Sprintf("Corymb · "+r.Page, number, pages), s.paper.Width/2, y, s.width()/2, right)
 	}

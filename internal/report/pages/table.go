@@ -45,7 +45,9 @@ func (s *sheet) columns(t report.Table) []float64 {
 	widths[0] = min(rest, most)
 	spread := (rest - widths[0]) / float64(max(1, len(widths)-1))
 	for c := 1; c < len(widths); c++ {
-		widths[c] += min(spread, 14)
+		if widths[c] += min(spread, 14); len(widths) > 3 {
+			widths[c] += max(0, spread-14)
+		}
 	}
 	return widths
 }
