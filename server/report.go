@@ -76,7 +76,8 @@ func reportOf(ctx context.Context, data string, asked httpapi.ReportAsked) (pdf 
 		Farm: farm, Ages: fitAges, Colours: judgeColours, Forecast: forecastAhead, Divide: division.Of, Kept: answers.In(farm.Dir(), about.Build()),
 		Now: time.Now, Logger: slog.New(slog.NewTextHandler(os.Stderr, nil)),
 	})
-	return reports.Make(ctx, asked)
+	pdf, _, err = reports.Make(ctx, asked)
+	return pdf, err
 }
 
 // writeNew writes a file that is not there yet.

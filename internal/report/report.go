@@ -126,9 +126,9 @@ func (Ranges) part() {}
 func (Stacks) part() {}
 func (Weeks) part()  {}
 
-// Seasons are those of which a farm holds anything, the first one first.
+// Seasons are those of which a farm holds anything and the present one, the first one first.
 func Seasons(f crop.Farm, today crop.Date) []crop.Season {
-	found := map[crop.Season]bool{}
+	found := map[crop.Season]bool{f.Calendar.SeasonOf(today): true}
 	for _, p := range f.Plantings {
 		for s := p.FirstSeason; s > 0 && s <= f.Calendar.SeasonOf(today); s++ {
 			found[s] = true
@@ -151,9 +151,6 @@ type Unknown struct {
 }
 
 func (u Unknown) Error() string {
-	if len(u.Known) == 0 {
-		return fmt.Sprintf("The farm holds nothing of season %d, nor of any other: record something first.", u.Season)
-	}
 	return fmt.Sprintf("The farm holds nothing of season %d. It holds seasons %d to %d: ask for one of them.", u.Season, u.Known[0], u.Known[len(u.Known)-1])
 }
 

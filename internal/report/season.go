@@ -333,8 +333,11 @@ func (w writer) decided(why string) []Part {
 		}
 	}
 	parts := []Part{w.text("plan.none")}
-	if why != "" && w.language == English { // what the planner says, it says in English alone
+	switch {
+	case why != "" && w.language == English: // what the planner says, it says in English alone
 		parts = []Part{Text{Words: w.say("plan.none") + " " + why}}
+	case why != "":
+		parts = append(parts, w.text("plan.refused"))
 	}
 	if all == 0 {
 		return append(parts, w.text("plan.undecided"))

@@ -46,6 +46,7 @@ var wordsOfSelling = map[string]pair{
 
 	"plan.title":     {"What the plan advises", "Qué aconseja el plan"},
 	"plan.none":      {"There is no plan that begins with this season.", "No hay plan que empiece con esta temporada."},
+	"plan.refused":   {"The page of divisions says why.", "La página de divisiones dice por qué."},
 	"plan.undecided": {"Nothing was decided of its plants.", "No se decidió nada de sus plantas."},
 	"plan.decided":   {"What was decided of its plants:", "Lo que se decidió de sus plantas:"},
 	"plan.asked":     {"Planned with room for %s, %s of work, and %s ahead.", "Planeado con lugar para %s, %s de trabajo y %s por delante."},

@@ -136,7 +136,7 @@ func (config Config) addAPI(router *gin.Engine) {
 	owners.GET("/money", reports.books.get)
 	owners.GET("/money/bills", reports.books.getBills)
 	owners.GET("/money/worth", reports.books.getWorth)
-	owners.GET("/report", fewAtOnce(mostPrintsAtOnce), reports.get)
+	owners.GET("/report", config.patient(reportPatience), fewAtOnce(mostPrintsAtOnce), reports.get)
 	owners.POST("/invoices", config.postInvoice)
 	owners.POST("/invoices/:invoice/void", config.postVoid)
 	owners.POST("/credits", config.postCredit)

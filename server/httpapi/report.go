@@ -19,7 +19,7 @@ import (
 
 // ReportAsked is which report is wanted.
 type ReportAsked struct {
-	Season   crop.Season
+	Season   crop.Season // 0 is the one whose books are shown first
 	Language report.Language
 	Paper    string // as pages.Papers names it
 }
@@ -40,12 +40,13 @@ func NewReports(config Config) *Reports {
 	return &Reports{config, newAges(config), colours, newForecasts(config), newBooks(config), newDivisions(config, colours)}
 }
 
-// get answers GET /api/report?season=2026&language=en&paper=a4 with the season's report as PDF.
+// reportPatience is for how many times what others wait a report may be waited for: all that takes long may be worked out for it.
+const reportPatience = 4
+
+// get answers GET /api/report?season=2026&language=en&paper=a4 with the season's report as PDF; without a season with that of
+// the season whose books are shown first.
 func (r *Reports) get(c *gin.Context) {
 	season, wrong := seasonAsked(c)
-	if season == 0 && wrong == "" {
-		wrong = "Name the season of the report by the year of its spring, like season=2026."
-	}
 	asked := ReportAsked{season, report.Language(c.DefaultQuery("language", string(report.English))), c.DefaultQuery("paper", "a4")}
 	_, known := pages.Papers[asked.Paper]
 	switch {
@@ -59,7 +60,7 @@ func (r *Reports) get(c *gin.Context) {
 		refuse(c, http.StatusBadRequest, "paper", "Reports are printed on a4 or letter.")
 		return
 	}
-	pdf, err := r.Make(c.Request.Context(), asked)
+	pdf, season, err := r.Make(c.Request.Context(), asked)
 	var unknown report.Unknown
 	switch {
 	case errors.As(err, &unknown):
@@ -72,16 +73,16 @@ func (r *Reports) get(c *gin.Context) {
 	}
 }
 
-// Make is the report as PDF. What takes long is waited for until the context ends; it goes on for whoever asks again. A season
+// Make is the report as PDF, and of which season it is. What takes long is waited for until the context ends; it goes on for whoever asks again. A season
 // of which the farm holds nothing is a report.Unknown.
-func (r *Reports) Make(ctx context.Context, asked ReportAsked) ([]byte, error) {
+func (r *Reports) Make(ctx context.Context, asked ReportAsked) (pdf []byte, of crop.Season, err error) {
 	answers, err := r.answers(ctx, asked.Season)
 	if err != nil {
-		return nil, err
+		return nil, 0, err
 	}
 	var out bytes.Buffer
 	err = pages.Write(&out, report.Of(answers, asked.Language), pages.Papers[asked.Paper], answers.Made)
-	return out.Bytes(), err
+	return out.Bytes(), answers.Season, err
 }
 
 // answers gathers what a season's report says.
@@ -90,7 +91,9 @@ func (r *Reports) answers(ctx context.Context, season crop.Season) (a report.Ans
 	if err != nil {
 		return a, fmt.Errorf("reading the farm: %w", err)
 	}
-	a = report.Answers{Farm: f, Season: season, Made: crop.DateOf(r.Now())}
+	a = report.Answers{Farm: f, Made: crop.DateOf(r.Now())}
+	season = seasonOf(f, season, money.Seasons(f), a.Made)
+	a.Season = season
 	if err := report.Check(f, season, a.Made); err != nil {
 		return a, err
 	}
