@@ -58,6 +58,9 @@ func TestTheSameReportIsTheSameBytes(t *testing.T) {
 			t.Fatal(err)
 		}
 	}
+	if !bytes.Contains(first.Bytes(), []byte("/CreationDate (D:20261201000000")) { // else two printings of one second agree by chance
+		t.Error("the document does not bear the day of the report")
+	}
 	if !bytes.Equal(first.Bytes(), second.Bytes()) {
 		t.Error("two printings differ")
 	}
