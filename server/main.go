@@ -32,6 +32,7 @@ func commands() []command {
 		{"demo", "serve a made-up farm", demoCommand},
 		{"import", "add plants.csv and cuts.csv to a farm, or make a farm of an export", importCommand},
 		{"export", "write a farm that is not being served into a file that other programs can read", exportCommand},
+		{"report", "write the report of a season as a PDF file, for whoever lends, buys or grows with you", reportCommand},
 		{"take-in", "take files that phones saved, of unsent changes or photos, in to a farm", takeInCommand},
 		{"ages", "print stems and grades by age of plants.csv and cuts.csv", agesCommand},
 		{"pack", "plan which stems go to which buyers, whole bunches that bring most", packCommand},

@@ -171,6 +171,7 @@ var routes = []route{
 	{"GET", "/api/money", "", 403, 403},
 	{"GET", "/api/money/bills", "", 403, 403},
 	{"GET", "/api/money/worth", "", 403, 403},
+	{"GET", "/api/report", "", 403, 403},
 	{"GET", "/api/packing", "", 400, 400}, // it wants a day
 	{"GET", "/api/about", "", 200, 200},
 	{"GET", "/api/about/texts", "", 200, 200},

@@ -90,5 +90,7 @@ export const enBooks = {
   'books.none_such': 'Nothing in the books is all of that.',
   'books.more': { one: '{n} row more', other: '{n} rows more' },
   'books.notes': 'A stem: what was sold over its stems. An hour: what is left before work is paid, over the hours told. A dash where there is nothing to divide by.',
+  'books.report': 'Season report {season} (PDF)',
+  'books.report.what': 'A few pages for a lender or a co-op, from the shed. The first time it may take minutes; if nothing comes, ask again.',
   'books.csv': 'Save the table for a spreadsheet',
 } as const

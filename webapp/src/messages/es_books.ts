@@ -93,5 +93,7 @@ export const esBooks: Translation<typeof enBooks> = {
   'books.none_such': 'No hay nada en las cuentas que sea todo eso.',
   'books.more': { one: '{n} fila más', other: '{n} filas más' },
   'books.notes': 'Por tallo: lo vendido entre sus tallos. Por hora: lo que queda antes de pagar el trabajo, entre las horas anotadas. Una raya donde no hay entre qué dividir.',
+  'books.report': 'Informe de la temporada {season} (PDF)',
+  'books.report.what': 'Unas páginas para un banco o una cooperativa, desde el galpón. La primera vez puede tardar minutos; si no llega nada, pídalo otra vez.',
   'books.csv': 'Guardar la tabla para una hoja de cálculo',
 }

@@ -3,7 +3,7 @@
 import { openBills } from '../crop/paid'
 import type { Cents } from '../crop/sale_nouns'
 import { seasonOf } from '../crop/season'
-import { t } from '../messages/messages'
+import { language, t } from '../messages/messages'
 import { Icon, type IconName } from '../ui/Icon'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
@@ -51,7 +51,18 @@ function SeasonBooks({ books }: { readonly books: Books }) {
       <SeasonSteps books={books} />
       {all.shrunk_stems > 0 && <p class="small">{t('books.shrunk', { n: all.shrunk_stems, sum: amount(all.shrunk_cents, currency) })}</p>}
       <p class="small">{t('books.beds.how')}</p>
+      <ReportLink season={season} />
     </>
+  )
+}
+
+/** The season on paper. Nobody but an owner comes to this place, and the shed asks again. */
+function ReportLink({ season }: { readonly season: number }) {
+  return (
+    <section>
+      <a class="btn" href={`/api/report?season=${season}&language=${language.value}`} download><Icon name="save" />{t('books.report', { season: String(season) })}</a>
+      <p class="small">{t('books.report.what')}</p>
+    </section>
   )
 }
 

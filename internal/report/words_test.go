@@ -1,0 +1,76 @@
+package report
+
+import (
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"corymb/internal/crop"
+)
+
+func TestBothLanguagesHaveEveryKeyWithTheSameNumbers(t *testing.T) {
+	verb := regexp.MustCompile(`%(\[\d+\])?[a-z%]`)
+	sames := 0
+	for key, p := range words {
+		if p.en == "" || p.es == "" {
+			t.Errorf("%s has %q and %q", key, p.en, p.es)
+		}
+		if en, es := verb.FindAllString(p.en, -1), verb.FindAllString(p.es, -1); !slices.Equal(en, es) {
+			t.Errorf("%s takes %v in English and %v in Spanish", key, en, es)
+		}
+		if strings.Contains(p.en, " ") && p.en == p.es {
+			sames++
+			if !slices.Contains([]string{"yield.said", "title.foot", "grades.extra"}, key) && regexp.MustCompile(`[a-z]{3}`).MatchString(p.en) {
+				t.Errorf("%s is the same in both languages: %q", key, p.en)
+			}
+		}
+	}
+	for noun, p := range nouns {
+		if strings.Count(p.en, "|") != 1 || strings.Count(p.es, "|") != 1 {
+			t.Errorf("%s has no plural: %q, %q", noun, p.en, p.es)
+		}
+	}
+	for _, group := range []map[string]pair{wordsOfGrowing, wordsOfSelling, wordsOfNames, wordsOfReading} {
+		sames += len(group)
+	}
+	if sames < len(words) {
+		t.Error("a key stands in two groups")
+	}
+}
+
+func TestEveryKindOfCostWorkAndGradeHasAName(t *testing.T) {
+	var keys []string
+	for _, kind := range crop.CostKinds {
+		keys = append(keys, "cost."+string(kind))
+	}
+	for _, kind := range crop.WorkKinds {
+		keys = append(keys, "work."+string(kind))
+	}
+	for _, grade := range crop.GradesLowToHigh {
+		keys = append(keys, "grade."+string(grade))
+	}
+	for _, key := range keys {
+		if words[key].en == "" {
+			t.Errorf("no words for %s", key)
+		}
+	}
+}
+
+func TestNumbersAreWrittenAsTheLanguageDoes(t *testing.T) {
+	for _, test := range []struct {
+		cents  crop.Cents
+		en, es string
+	}{
+		{0, "0.00", "0,00"}, {5, "0.05", "0,05"}, {-250, "−2.50", "−2,50"}, {-99, "−0.99", "−0,99"},
+		{123_456, "1,234.56", "1.234,56"}, {100_000_007, "1,000,000.07", "1.000.000,07"},
+	} {
+		if en, es := (writer{language: English}).cents(test.cents), (writer{language: Spanish}).cents(test.cents); en != test.en || es != test.es {
+			t.Errorf("%d cents are %q and %q", test.cents, en, es)
+		}
+	}
+	w := writer{language: English}
+	if got := w.n(1, "plant") + ", " + w.n(1234, "stem") + ", " + w.decimals(-0.04, 1) + ", " + w.day("2026-05-04"); got != "1 plant, 1,234 stems, 0.0, 4 May 2026" {
+		t.Error(got)
+	}
+}
