@@ -57,8 +57,8 @@ func (d *StemDraws) Season(draw int, season crop.Season) (float64, bool) {
 	return effect, known
 }
 
-// quickNodes of the quadrature over a plant's effect are enough where a mean over many plants is asked, and take half as
-// long.
+// quickNodes of the quadrature over a plant's effect are enough where a mean over many plants is asked, of stems or of
+// grades, and take half as long.
 const quickNodes = 5
 
 // quickWorth is how many independent draws are enough there, and quickWork what they may take: some 2,000 plant-seasons, above
