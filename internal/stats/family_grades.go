@@ -25,6 +25,9 @@ type Ordered struct {
 
 	cuts    int
 	theta   []float64
+	inverse []float64 // exp of minus the thresholds
+	near    bool      // no threshold is so far out that its exponential is not
+	odds    []float64 // by cut, working space: of lying above it
 	spacing []float64 // exp of the log spacings; place 0 is not used
 	within  []float64 // log(1-exp(-spacing)) by category, 0 at both ends
 	between []float64 // exp of within
@@ -45,7 +48,13 @@ func (f *Ordered) Set(x []float64) {
 		f.between[j] = -math.Expm1(-f.spacing[j])
 		f.within[j] = math.Log(f.between[j])
 	}
+	f.near = true
+	for j, theta := range f.theta {
+		f.inverse[j] = math.Exp(-theta)
+		f.near = f.near && math.Abs(theta) < farOut
+	}
 	f.x = append(f.x[:0], x...)
+	f.pool.turn++
 }
 
 func (f *Ordered) prepare() {
@@ -55,10 +64,11 @@ func (f *Ordered) prepare() {
 	}
 	f.cuts = categories - 1
 	f.theta, f.spacing = make([]float64, f.cuts), make([]float64, f.cuts)
+	f.inverse, f.odds = make([]float64, f.cuts), make([]float64, f.cuts)
 	f.within, f.between = make([]float64, categories), make([]float64, categories)
 	f.between[0], f.between[f.cuts] = 1, 1
 	f.aux = make([]int, 0, f.cuts+2)
-	f.pool = newPool(categories)
+	f.pool = newPool(categories, f.Pooled)
 }
 
 // Clone shares the observations.
@@ -108,6 +118,31 @@ func (f *Ordered) pooled(i int) float64 {
 	return f.Pooled[i]
 }
 
+const (
+	// farOut is a logit of which the exponential, and its product with that of another, neither overflows nor vanishes.
+	farOut = 300
+	// noFarther is one beyond which odds are not told apart.
+	noFarther = 690
+)
+
+// setOdds leaves those of lying above each cut at eta, exp(eta - theta_j): of one exponential, where none is far out.
+func (f *Ordered) setOdds(eta float64) {
+	if f.near && math.Abs(eta) < farOut {
+		f.scaleOdds(math.Exp(eta))
+		return
+	}
+	for j, theta := range f.theta {
+		f.odds[j] = math.Exp(max(-noFarther, min(noFarther, eta-theta)))
+	}
+}
+
+// scaleOdds leaves those at an eta whose exponential is given.
+func (f *Ordered) scaleOdds(expEta float64) {
+	for j, inverse := range f.inverse {
+		f.odds[j] = expEta * inverse
+	}
+}
+
 // LogDensity has no multinomial constant. With u_j = theta_j - eta and F the logistic function,
 //
 //	log P(Y = j) = log F(u_j) + log F(-u_(j-1)) + log(1 - exp(-(u_j - u_(j-1))))
@@ -117,20 +152,23 @@ func (f *Ordered) LogDensity(i int, eta float64) float64 {
 	if f.pooled(i) > 0 {
 		return f.poolLogDensity(i, eta)
 	}
+	f.setOdds(eta)
 	n := f.Count[i]
 	sum := 0.0
-	for j, theta := range f.theta {
-		sum += n[j]*f.within[j] - cutLoss(n[j], n[j+1], theta-eta)
+	for j, odds := range f.odds {
+		if below, above := n[j], n[j+1]; below+above > 0 {
+			sum += below*f.within[j] - cutLoss(below, above, f.theta[j]-eta, odds)
+		}
 	}
 	return sum
 }
 
-// cutLoss is -(below log F(u) + above log F(-u)).
-func cutLoss(below, above, u float64) float64 {
+// cutLoss is -(below log F(u) + above log F(-u)), with the odds exp(-u).
+func cutLoss(below, above, u, odds float64) float64 {
 	if u < 0 {
-		return (below+above)*math.Log1p(math.Exp(u)) - below*u
+		return (below+above)*math.Log1p(1/odds) - below*u
 	}
-	return (below+above)*math.Log1p(math.Exp(-u)) + above*u
+	return (below+above)*math.Log1p(odds) + above*u
 }
 
 // Slope is by eta.
@@ -138,11 +176,15 @@ func (f *Ordered) Slope(i int, eta float64) (first, second float64) {
 	if f.pooled(i) > 0 {
 		return f.poolSlope(i, eta)
 	}
+	f.setOdds(eta)
 	n := f.Count[i]
-	for j, theta := range f.theta {
-		up := logistic(theta - eta)
-		first += n[j+1]*up - n[j]*(1-up)
-		second -= (n[j] + n[j+1]) * up * (1 - up)
+	for j, odds := range f.odds {
+		if all := n[j] + n[j+1]; all > 0 {
+			up := 1 / (1 + odds)
+			over := odds * up
+			first += n[j+1]*up - n[j]*over
+			second -= all * up * over
+		}
 	}
 	return first, second
 }
@@ -193,16 +235,13 @@ func withinSlopes(s float64) (first, second float64) {
 }
 
 // Probs writes the probability of each category at eta, from the parameters in force: by the same product as
-// LogDensity, of which each cut needs one exponential.
+// LogDensity.
 func (f *Ordered) Probs(into []float64, eta float64) {
+	f.setOdds(eta)
 	copy(into, f.between)
-	for j, theta := range f.theta {
-		e := math.Exp(-math.Abs(theta - eta))
-		near, far := 1/(1+e), e/(1+e)
-		if theta < eta {
-			near, far = far, near
-		}
-		into[j] *= near
-		into[j+1] *= far
+	for j, odds := range f.odds {
+		upTo := 1 / (1 + odds)
+		into[j] *= upTo
+		into[j+1] *= odds * upTo
 	}
 }

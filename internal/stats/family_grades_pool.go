@@ -2,6 +2,7 @@ package stats
 
 import (
 	"math"
+	"slices"
 )
 
 // poolNodes average a pool's probabilities over its units, to a ten-thousandth for effects of two logits'
@@ -15,31 +16,80 @@ const poolNodes = 9
 // by Gauss-Hermite quadrature over the standard normal.
 type pool struct {
 	rule   NormalPoints
+	widest float64 // of the rule's points
 	prob   []float64
 	slope  [][1 + maxAux]float64             // by category
 	bend   [][1 + maxAux][1 + maxAux]float64 // by category
 	single []float64
 	byEta  [][3]float64 // by category: its probability and two derivatives
+
+	at    []int32 // by observation, its place in units
+	units []units
+	turn  int // counts the times that parameters were told
 }
 
-func newPool(categories int) pool {
-	return pool{
+// units of a pool are reckoned once for the parameters in force.
+type units struct {
+	turn  int
+	apart float64            // the standard deviation of their effects
+	times [poolNodes]float64 // by node, what its effect multiplies odds by
+	near  bool               // none of them is far out
+}
+
+func newPool(categories int, pooled []float64) pool {
+	p := pool{
 		rule: NormalRule(poolNodes), prob: make([]float64, categories),
 		slope: make([][1 + maxAux]float64, categories), bend: make([][1 + maxAux][1 + maxAux]float64, categories),
-		single: make([]float64, categories), byEta: make([][3]float64, categories),
+		single: make([]float64, categories), byEta: make([][3]float64, categories), at: make([]int32, len(pooled)),
+	}
+	n := int32(0)
+	for i, part := range pooled {
+		p.at[i] = n
+		if part > 0 {
+			n++
+		}
+	}
+	p.units, p.widest = make([]units, n), slices.Max(p.rule.At)
+	return p
+}
+
+// unitsOf observation i, for the parameters in force.
+func (f *Ordered) unitsOf(i int) *units {
+	u := &f.pool.units[f.pool.at[i]]
+	if u.turn == f.pool.turn {
+		return u
+	}
+	u.turn, u.apart = f.pool.turn, f.apart(i)
+	u.near = f.near && u.apart*f.pool.widest < farOut/2
+	if u.near {
+		for q, t := range f.pool.rule.At {
+			u.times[q] = math.Exp(u.apart * t)
+		}
+	}
+	return u
+}
+
+// eachUnit leaves the odds of one unit after another of observation i about eta, and does the like with each.
+func (f *Ordered) eachUnit(i int, eta float64, do func(f *Ordered, weight float64)) {
+	u, weights := f.unitsOf(i), f.pool.rule.Weight
+	if !u.near || !(math.Abs(eta) < farOut/2) {
+		for q, t := range f.pool.rule.At {
+			f.setOdds(eta + u.apart*t)
+			do(f, weights[q])
+		}
+		return
+	}
+	middle := math.Exp(eta)
+	for q, times := range u.times {
+		f.scaleOdds(middle * times)
+		do(f, weights[q])
 	}
 }
 
 func (f *Ordered) poolLogDensity(i int, eta float64) float64 {
 	p := &f.pool
 	clear(p.prob)
-	apart := f.apart(i)
-	for q, t := range p.rule.At {
-		f.Probs(p.single, eta+apart*t)
-		for j, v := range p.single {
-			p.prob[j] += p.rule.Weight[q] * v
-		}
-	}
+	f.eachUnit(i, eta, (*Ordered).addProbs)
 	sum := 0.0
 	for j, n := range f.Count[i] {
 		if n > 0 {
@@ -49,14 +99,22 @@ func (f *Ordered) poolLogDensity(i int, eta float64) float64 {
 	return sum
 }
 
+// addProbs adds each category's probability at the odds, times weight.
+func (f *Ordered) addProbs(weight float64) {
+	above := weight // of lying above the cut before
+	for j, odds := range f.odds {
+		upTo := 1 / (1 + odds)
+		f.pool.prob[j] += above * upTo * f.between[j]
+		above = weight * odds * upTo
+	}
+	f.pool.prob[f.cuts] += above
+}
+
 // poolSlope is the first of poolDerivatives alone: every draw's quadrature is centred by it.
 func (f *Ordered) poolSlope(i int, eta float64) (first, second float64) {
 	p := &f.pool
 	clear(p.byEta)
-	apart := f.apart(i)
-	for q, t := range p.rule.At {
-		f.addUnitByEta(eta+apart*t, p.rule.Weight[q])
-	}
+	f.eachUnit(i, eta, (*Ordered).addByEta)
 	for j, n := range f.Count[i] {
 		if n > 0 {
 			by := p.byEta[j]
@@ -67,26 +125,23 @@ func (f *Ordered) poolSlope(i int, eta float64) (first, second float64) {
 	return first, second
 }
 
-// addUnitByEta adds each category's probability at eta, times weight, and its derivatives.
-func (f *Ordered) addUnitByEta(eta, weight float64) {
+// addByEta adds each category's probability at the odds, times weight, and its derivatives by eta.
+func (f *Ordered) addByEta(weight float64) {
+	over, underBefore := 1.0, 0.0 // the chances of lying above and below the cut before
 	for j := range f.pool.byEta {
-		p, slope, bend := weight*f.between[j], 0.0, 0.0
-		if j > 0 {
-			over := logistic(eta - f.theta[j-1])
-			p *= over
-			slope += 1 - over
-			bend -= over * (1 - over)
-		}
+		upTo, overNext := 1.0, 0.0
 		if j < f.cuts {
-			upTo := logistic(f.theta[j] - eta)
-			p *= upTo
-			slope -= 1 - upTo
-			bend -= upTo * (1 - upTo)
+			upTo = 1 / (1 + f.odds[j])
+			overNext = f.odds[j] * upTo
 		}
+		p := weight * f.between[j] * over * upTo
+		slope := underBefore - overNext
+		bend := -over*underBefore - upTo*overNext
 		by := &f.pool.byEta[j]
 		by[0] += p
 		by[1] += p * slope
 		by[2] += p * (slope*slope + bend)
+		over, underBefore = overNext, upTo
 	}
 }
 

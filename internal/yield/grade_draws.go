@@ -15,10 +15,12 @@ type GradeShares [4]float64
 // DrawGrades fits the grades alone and draws at most so many times how the stems of each age, from 1 up to the oldest asked
 // about, are shared by grade: over plants, and over flushes, beds and weeks as its graded stems fell. Of an age of which
 // nothing was graded they are those of a first flush in another bed; of a farm without graded stems, what common practice
-// says. The first index is the draw, the second the age less 1. The same farm and options give the same draws.
+// says. The first index is the draw, the second the age less 1. The draws are worth no more than are kept, by a quick
+// quadrature. The same farm and options give the same draws.
 func DrawGrades(farm crop.Farm, options Options, oldest, most int) ([][]GradeShares, error) {
 	d := layOut(farm, options)
 	g := newGradeModel(d.graded, d.poolOf)
+	g.mixed.Nodes, g.mixed.Worth = quickNodes, float64(max(most, quickWorth))
 	if err := g.fit(); err != nil {
 		return nil, fmt.Errorf("draw grades by age: %w", err)
 	}

@@ -6,6 +6,7 @@ import (
 	"testing"
 
 	"corymb/internal/crop"
+	"corymb/internal/stats"
 )
 
 func TestDrawsOfTheGradesAloneSayWhatTheWholeFitSays(t *testing.T) {
@@ -51,6 +52,47 @@ func TestDrawsOfTheGradesAloneSayWhatTheWholeFitSays(t *testing.T) {
 	if err != nil || !reflect.DeepEqual(again, draws) {
 		t.Errorf("the same farm gives other draws (%v)", err)
 	}
+}
+
+// The model that the draws are of has fewer nodes than the whole fit's, and draws that are worth less.
+func TestDrawsOfGradesSpreadAsThoseOfTheWholeFit(t *testing.T) {
+	farm := drawFarm(3).Farm
+	const most = 500
+	quick, err := DrawGrades(farm, Options{}, 1, most)
+	if err != nil {
+		t.Fatal(err)
+	}
+	d := layOut(farm, Options{})
+	g := newGradeModel(d.graded, d.poolOf)
+	if err := g.fit(); err != nil {
+		t.Fatal(err)
+	}
+	parts, points := g.partsOfAge(1), g.draws.Thin(most).Points
+	if len(parts) == 0 {
+		t.Fatal("nothing of the first season is graded: this test would not see what it is for")
+	}
+	for k, grade := range crop.GradesLowToHigh {
+		var of, whole []float64
+		for i := range quick {
+			of = append(of, quick[i][0][k])
+		}
+		for _, point := range points {
+			var shares GradeShares
+			g.probs(shares[:], point, parts)
+			whole = append(whole, shares[k])
+		}
+		median, width := middleOf(of)
+		wantMedian, wantWidth := middleOf(whole)
+		// Of 500 draws the median is known to a thirtieth of the width, and the width itself to a twentieth.
+		if ratio := width / wantWidth; math.Abs(median-wantMedian) > 0.08*wantWidth || ratio < 0.8 || ratio > 1.25 {
+			t.Errorf("%s: %.4f and nine in ten within %.4f, by the whole fit %.4f and %.4f", grade, median, width, wantMedian, wantWidth)
+		}
+	}
+}
+
+// middleOf is the median, and how far apart the ends of the middle nine in ten lie.
+func middleOf(values []float64) (median, width float64) {
+	return stats.Quantile(values, 0.5), stats.Quantile(values, 1-tail) - stats.Quantile(values, tail)
 }
 
 func checkShares(t *testing.T, draws [][]GradeShares, oldest int) {

@@ -57,14 +57,15 @@ func (d *StemDraws) Season(draw int, season crop.Season) (float64, bool) {
 	return effect, known
 }
 
-// quickNodes of the quadrature over a plant's effect are enough where a mean over many plants is asked, and take half as
-// long.
+// quickNodes of the quadrature over a plant's effect are enough where a mean over many plants is asked, of stems or of
+// grades, and take half as long.
 const quickNodes = 5
 
-// quickWorth is how many independent draws are enough there, and quickWork what they may take: some 2,000 plant-seasons, above
+// quickWorth is how many independent draws are enough there (lots for 300 were so small that the made-up farm's, its season
+// over, ended in slice sampling, which takes seventeen times as long), and quickWork what they may take: some 2,000 plant-seasons, above
 // which the posterior is near to normal.
 const (
-	quickWorth = 300
+	quickWorth = 500
 	quickWork  = 2e7
 )
 

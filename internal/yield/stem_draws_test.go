@@ -6,7 +6,11 @@ import (
 	"slices"
 	"testing"
 
+	"corymb/internal/changelog"
 	"corymb/internal/crop"
+	"corymb/internal/demo"
+	"corymb/internal/farm"
+	"corymb/internal/stats"
 )
 
 func TestDrawsOfTheStemsAloneSayWhatTheWholeFitSays(t *testing.T) {
@@ -96,5 +100,28 @@ func TestDrawsOfSurvivalHaveTheMiddleThatIsReported(t *testing.T) {
 	}
 	if len(list[0].Lasts) != max(oldest, len(survival.Ages)) {
 		t.Errorf("%d ages are drawn, want %d", len(list[0].Lasts), oldest)
+	}
+}
+
+func TestQuickDrawsOfTheMadeUpFarmNeedNoSliceSampler(t *testing.T) {
+	state := changelog.NewState()
+	for _, device := range demo.Changes("f", 2026) {
+		for _, op := range device.Operations {
+			for _, c := range op {
+				state.Merge(c, c.Stamp)
+			}
+		}
+	}
+	f := farm.Read("f", state)
+	for _, species := range []string{"Achillea millefolium", "Phlox paniculata"} {
+		d := layOut(f, Options{Species: species, AsOf: "2026-12-01"})
+		m := newStemsModel(d.counted, d.living, d.totals, f)
+		m.mixed.Nodes, m.mixed.Worth, m.mixed.Work = quickNodes, quickWorth, quickWork
+		if err := m.fit(); err != nil {
+			t.Fatal(err)
+		}
+		if len(m.mixed.Cells) == 0 || m.draws.Basis != stats.BasisWeighted {
+			t.Errorf("%s: draws from %d plant-seasons are %s", species, len(m.mixed.Cells), m.draws.Basis)
+		}
 	}
 }
