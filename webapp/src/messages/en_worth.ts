@@ -21,7 +21,7 @@ export const enWorth = {
   'worth.said': 'one more of each age, and the ages side by side',
   'worth.more': 'One more **season-{age}** plant would bring **{cents}** in a season like this, nine times in ten between {lo} and {hi}.',
   'worth.step': 'That is **{cents}** more than one a season younger, between {lo} and {hi}.',
-  'worth.fetching': 'The shed is working out what a plant is worth. The first time takes minutes; you can leave and come back.',
+  'worth.fetching': 'The shed is working out what a plant is worth. The first time takes some seconds; you can leave and come back.',
   'worth.again': 'The shed is working it out anew; this is the last answer.',
   'worth.offline': 'The shed works out what a plant is worth. Connect to it once, and it stays readable here.',
   'worth.none': 'No plant stands in this season.',

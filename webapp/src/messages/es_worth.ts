@@ -24,7 +24,7 @@ export const esWorth: Translation<typeof enWorth> = {
   'worth.said': 'una más de cada edad, y las edades lado a lado',
   'worth.more': 'Una planta más de **temporada {age}** traería **{cents}** en una temporada como esta, nueve veces de diez entre {lo} y {hi}.',
   'worth.step': 'Eso es **{cents}** más que una de una temporada menos, entre {lo} y {hi}.',
-  'worth.fetching': 'El galpón está calculando cuánto vale una planta. La primera vez tarda minutos; puede salir y volver.',
+  'worth.fetching': 'El galpón está calculando cuánto vale una planta. La primera vez tarda unos segundos; puede salir y volver.',
   'worth.again': 'El galpón lo está calculando de nuevo; esta es la última respuesta.',
   'worth.offline': 'El galpón calcula cuánto vale una planta. Conéctese con él una vez, y se podrá leer aquí.',
   'worth.none': 'En esta temporada no hay ninguna planta.',
