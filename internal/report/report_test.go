@@ -177,6 +177,49 @@ func TestWeeksWithinTheBandAreCounted(t *testing.T) {
 	}
 }
 
+func TestWeeksStillToBeScoredAreThoseOfTheSeason(t *testing.T) {
+	a := answers(t)
+	a.Scores.Left, a.Scores.Waiting = 3, []crop.Date{"2025-06-02", "2026-09-07", "2026-09-14"}
+	if words := wordsOf(report.Of(a, report.English), 5); !strings.Contains(words, "Not held against fact yet: 2 weeks,") {
+		t.Error(words)
+	}
+	a.Scores.Weeks = nil
+	if words := wordsOf(report.Of(a, report.English), 5); !strings.Contains(words, "2 weeks,") || strings.Contains(words, "No week of this season") {
+		t.Error(words)
+	}
+}
+
+func TestWhatWasPaidBeyondOneInvoicePaysForNoOther(t *testing.T) {
+	a := answers(t)
+	a.Bills = money.Bills{Bills: []money.Bill{
+		{Billed: 10_000, Owed: 10_000, Late: 3}, {Billed: 5_000, Paid: 2_000, Owed: 3_000}, {Billed: 4_000, Credited: 4_000, Paid: 4_000, Owed: -4_000},
+	}}
+	words := wordsOf(report.Of(a, report.English), 7)
+	for _, want := range []string{"3 invoices, with tax and less credits: 150.00", "Unpaid: 130.00", "on 2 invoices, of which 100.00", "beyond what was owed, and to be given back: 40.00", "on 1 invoice."} {
+		if !strings.Contains(words, want) {
+			t.Errorf("no %q in %s", want, words)
+		}
+	}
+}
+
+func TestCostsThatCameBackOfAnotherSortStayInTheirColumns(t *testing.T) {
+	f := crop.NewFarm()
+	for id, cents := range map[crop.CostID]crop.Cents{"paid": 300, "back": -300} {
+		f.Money.Costs[id] = crop.Cost{ID: id, Date: "2026-03-14", Kind: crop.CostGround, Cents: cents, Fixed: cents > 0}
+	}
+	f.Money.Costs["more"] = crop.Cost{ID: "more", Date: "2026-03-14", Kind: crop.CostWater, Cents: 50}
+	rows := tableOf(t, report.Of(report.Answers{Farm: f, Season: season, Made: made, Books: money.Of(f, season, 0)}, report.English), "Costs by kind").Rows
+	for c, want := range map[int]crop.Cents{2: 300, 3: -250, 4: 50} {
+		sum := crop.Cents(0)
+		for _, row := range rows[:len(rows)-3] {
+			sum += amountIn(t, row[c], report.English)
+		}
+		if total := amountIn(t, rows[len(rows)-3][c], report.English); sum != want || total != want {
+			t.Errorf("column %d adds up to %d and says %d, want %d: %v", c, sum, total, want, rows)
+		}
+	}
+}
+
 // wordsOf is all that a section says, its tables left out.
 func wordsOf(r report.Report, section int) string {
 	var words []string

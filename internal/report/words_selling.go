@@ -42,6 +42,7 @@ var wordsOfSelling = map[string]pair{
 	"money.even":     {"%s bunches went for %s on average. The season would have broken even at %s a bunch, or with %s bunches at their price.", "%s manojos se vendieron a %s en promedio. La temporada habría salido a mano a %s por manojo, o con %s manojos a su precio."},
 	"money.no_bills": {"No invoice was written in this season.", "No se hizo ninguna factura en esta temporada."},
 	"money.bills":    {"%s, with tax and less credits: %s. Paid: %s. Unpaid: %s on %s, of which %s were late on %s.", "%s, con impuesto y sin créditos: %s. Pagado: %s. Sin pagar: %s en %s, de los que %s estaban vencidos el %s."},
+	"money.beyond":   {"Paid beyond what was owed, and to be given back: %s on %s.", "Pagado de más, por devolver: %s en %s."},
 	"money.how":      {"Sales count in the season of their delivery, without tax. An hour of work is reckoned at %s, paid or not. Costs and work of no one bed stand in a row of their own and are not shared out. All is added up in whole cents.", "Las ventas cuentan en la temporada de su entrega, sin impuesto. Una hora de trabajo se cuenta a %s, pagada o no. Costos y trabajo de ninguna cama van en su propia fila y no se reparten. Todo se suma en centavos enteros."},
 
 	"plan.title":     {"What the plan advises", "Qué aconseja el plan"},
