@@ -170,6 +170,29 @@ func TestYieldsAreTheFitsOwn(t *testing.T) {
 	}
 }
 
+func TestPlantsWhoseCountStillRunsAreTold(t *testing.T) {
+	a := answers(t)
+	if words := wordsOf(report.Of(a, report.English), 1); strings.Contains(words, "still runs") {
+		t.Error(words)
+	}
+	fit := a.Ages[0].Report
+	fit.Ages = slices.Clone(fit.Ages)
+	open := 0
+	for i, age := range fit.Ages {
+		fit.Ages[i].Plants = slices.Clone(age.Plants)
+		for j := range age.Plants {
+			if fit.Ages[i].Plants[j].Season == season && open < 2 {
+				fit.Ages[i].Plants[j].Open = true
+				open++
+			}
+		}
+	}
+	a.Ages = []report.SpeciesAges{{Species: a.Ages[0].Species, Report: fit}}
+	if words := wordsOf(report.Of(a, report.English), 1); !strings.Contains(words, "Of 2 plants the count still runs") {
+		t.Error(words)
+	}
+}
+
 func TestWeeksWithinTheBandAreCounted(t *testing.T) {
 	words := wordsOf(report.Of(answers(t), report.English), 5)
 	if !strings.Contains(words, "In 8 weeks of 15 (53 %)") { // 300 to 1000 by hundreds

@@ -11,8 +11,8 @@ var wordsOfSelling = map[string]pair{
 	"promises.packed":     {"Stems packed", "Tallos armados"},
 	"promises.share":      {"Kept", "Cumplido"},
 	"promises.how":        {"Orders due up to the day of this report. What was packed beyond a line's bunches counts for no other line.", "Pedidos para entregar hasta el día de este informe. Lo armado de más en una línea no cuenta para otra."},
-	"asks.none":           {"No ask beside orders was written down for this season.", "No se anotó ningún pedido suelto para esta temporada."},
-	"asks.said":           {"Beside orders %s were written down, of %s. Promised were %s of them, with %s; not met: %s.", "Aparte se anotaron %s, de %s. Se prometieron %s, con %s; sin atender: %s."},
+	"asks.none":           {"No ask beside orders was written down for this season.", "No se anotó ninguna consulta, aparte de los pedidos, para esta temporada."},
+	"asks.said":           {"Beside orders %s were written down, of %s. Promised were %s of them, with %s; not promised: %s.", "Aparte de los pedidos se anotaron %s, de %s. Se prometieron %s, con %s; sin prometer: %s."},
 	"asks.untold":         {"No promise told with a chance has come due, so chances cannot be held against what was kept.", "Ninguna promesa dicha con probabilidad ha vencido; por eso no se puede comparar lo dicho con lo cumplido."},
 	"asks.kept":           {"%s told with a chance came due: the chances said %s on average, and %s (%s) were kept whole.", "%s con probabilidad vencieron: se dijo %s en promedio, y %s (%s) se cumplieron completas."},
 
