@@ -243,6 +243,20 @@ func TestCostsThatCameBackOfAnotherSortStayInTheirColumns(t *testing.T) {
 	}
 }
 
+func TestWhatIsDueOnTheDayOfTheReportIsNoBrokenPromise(t *testing.T) {
+	f := crop.NewFarm()
+	for id, due := range map[string]crop.Date{"kept": "2026-11-29", "short": "2026-11-30", "today": made} {
+		f.Sales.Orders[crop.OrderID(id)] = crop.Order{ID: crop.OrderID(id), Buyer: "b", Due: due}
+		f.Sales.Lines[crop.LineID(id)] = crop.Line{ID: crop.LineID(id), Order: crop.OrderID(id), Bunches: 3, Stems: 10}
+	}
+	f.Sales.Packed["p"] = crop.Packed{ID: "p", Line: "kept", Buyer: "b", Due: "2026-11-29", Bunches: 4}
+	f.Sales.Packed["q"] = crop.Packed{ID: "q", Line: "short", Buyer: "b", Due: "2026-11-30", Bunches: 2}
+	words := wordsOf(report.Of(report.Answers{Farm: f, Season: season, Made: made, Books: money.Of(f, season, 0)}, report.English), 6)
+	if !strings.Contains(words, "1 of 2 deliveries were packed whole: 50 of 60 stems.") {
+		t.Error(words)
+	}
+}
+
 // wordsOf is all that a section says, its tables left out.
 func wordsOf(r report.Report, section int) string {
 	var words []string

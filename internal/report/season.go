@@ -183,7 +183,7 @@ type delivered struct {
 	deliveries, whole, stems, packed int
 }
 
-// deliveries are by channel; a line counts as kept as far as it was packed, never more.
+// deliveries are by channel, of days that are over: what is due today may still be packed. A line counts as kept as far as it was packed, never more.
 func (w writer) deliveries() (map[crop.ChannelID]*delivered, map[crop.OrderID]bool) {
 	packed := map[crop.LineID]int{}
 	for _, p := range w.Farm.Sales.Packed {
@@ -191,7 +191,7 @@ func (w writer) deliveries() (map[crop.ChannelID]*delivered, map[crop.OrderID]bo
 	}
 	span := w.Farm.Calendar.Span(w.Season)
 	by, whole := map[crop.ChannelID]*delivered{}, map[crop.OrderID]bool{}
-	for _, due := range selling.DueBetween(w.Farm.Sales, span.From, min(span.To, w.Made)) {
+	for _, due := range selling.DueBetween(w.Farm.Sales, span.From, min(span.To, w.Made.Add(-1))) {
 		channel := w.buyer(due.Buyer).Channel
 		d := by[channel]
 		if d == nil {
