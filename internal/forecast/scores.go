@@ -25,6 +25,8 @@ type Scores struct {
 	N      int      `json:"n"`
 	// Left is how many weeks are still to be scored: at a large farm they are scored some at a time.
 	Left int `json:"left"`
+	// Waiting are the Mondays of these; they are not kept, since where any are left scores are worked out again.
+	Waiting []crop.Date `json:"-"`
 }
 
 // Scored is a past week as it would have been forecast on the evening before it, and what came. Plants of which nobody
@@ -70,7 +72,7 @@ func Score(farm crop.Farm, asOf crop.Date, kept map[string]Scored) (Scores, map[
 		one, known := kept[name]
 		switch {
 		case !known && most == 0:
-			scores.Left++
+			scores.Left, scores.Waiting = scores.Left+1, append(scores.Waiting, monday)
 			continue
 		case !known:
 			most--

@@ -57,14 +57,14 @@ func (w writer) yields() []Part {
 func (w writer) yieldsOf(r yield.Report) []Part {
 	chart := Ranges{Title: w.say("yield.chart", int(w.Season))}
 	table := Table{Head: w.heads("yield.age", "yield.mean", "interval", "yield.plants", "yield.stems", "yield.alive", "yield.all", "yield.behind")}
-	allPlants, allStems := 0, 0
+	allPlants, allStems, allOpen := 0, 0, 0
 	for _, age := range r.Ages {
 		season, known := w.ofSeason(age)
 		plants, stems, open := w.counted(age)
 		if !known || plants+open == 0 {
 			continue
 		}
-		allPlants, allStems = allPlants+plants, allStems+stems
+		allPlants, allStems, allOpen = allPlants+plants, allStems+stems, allOpen+open
 		mean, lo, hi := float64(season.Mean), float64(season.Lo), float64(season.Hi)
 		name := w.age(age.Age)
 		row := Range{Name: name, Mid: mean, Lo: lo, Hi: hi, Said: w.say("yield.said", w.rounded(mean), w.n(plants, "plant"))}
@@ -78,7 +78,11 @@ func (w writer) yieldsOf(r yield.Report) []Part {
 	if len(table.Rows) == 0 {
 		return nil
 	}
-	parts := []Part{w.text("yield.counted", w.n(allStems, "stem"), w.n(allPlants, "plant")), chart, table}
+	counted := w.say("yield.counted", w.n(allStems, "stem"), w.n(allPlants, "plant"))
+	if allOpen > 0 {
+		counted += " " + w.say("yield.open", w.n(allOpen, "plant"))
+	}
+	parts := []Part{Text{Words: counted}, chart, table}
 	if slices.ContainsFunc(r.Notes, func(n yield.Note) bool { return n.Code == yield.NoteAgeIsSeason }) {
 		parts = append(parts, w.small("yield.confounded"))
 	}

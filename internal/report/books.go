@@ -46,7 +46,7 @@ func (w writer) spent() []Part {
 	view := w.Books.By(money.ByWhat, money.Filter{})
 	table := Table{Head: append([]string{w.say("money.spent", w.currency())}, w.heads("money.hours", "money.fixed", "money.variable", "money.sum")...), Totals: 3}
 	for _, row := range view.Rows {
-		if row.Costs != 0 {
+		if row.Costs != 0 || row.Fixed != 0 { // a refund of the one kind may make up for the other
 			table.Rows = append(table.Rows, []string{w.say("cost." + row.Key), "", w.cents(row.Fixed), w.cents(row.Costs - row.Fixed), w.cents(row.Costs)})
 		}
 	}
@@ -114,12 +114,16 @@ func (w writer) breakEven(all money.Sums) Part {
 	return w.text("money.even", w.decimals(b.Bunches, 0), in(b.Price()), in(b.BreakEvenPrice()), w.decimals(b.BreakEvenBunches(), 0))
 }
 
+// unpaid is what of the season's invoices is paid. What was paid beyond one pays for no other.
 func (w writer) unpaid() Part {
-	billed, paid, owed, late, open := crop.Cents(0), crop.Cents(0), crop.Cents(0), crop.Cents(0), 0
+	billed, paid, owed, late, over, open, beyond := crop.Cents(0), crop.Cents(0), crop.Cents(0), crop.Cents(0), crop.Cents(0), 0, 0
 	for _, b := range w.Bills.Bills {
-		billed, paid, owed = billed+b.Billed-b.Credited, paid+b.Paid, owed+b.Owed
-		if b.Owed > 0 {
-			open++
+		billed, paid = billed+b.Billed-b.Credited, paid+b.Paid
+		switch {
+		case b.Owed > 0:
+			owed, open = owed+b.Owed, open+1
+		case b.Owed < 0:
+			over, beyond = over-b.Owed, beyond+1
 		}
 		if b.Late > 0 {
 			late += b.Owed
@@ -128,5 +132,9 @@ func (w writer) unpaid() Part {
 	if len(w.Bills.Bills) == 0 {
 		return w.text("money.no_bills")
 	}
-	return w.text("money.bills", w.n(len(w.Bills.Bills), "invoice"), w.amount(billed), w.amount(paid), w.amount(owed), w.n(open, "invoice"), w.amount(late), w.day(w.Made))
+	said := w.say("money.bills", w.n(len(w.Bills.Bills), "invoice"), w.amount(billed), w.amount(paid), w.amount(owed), w.n(open, "invoice"), w.amount(late), w.day(w.Made))
+	if beyond > 0 {
+		said += " " + w.say("money.beyond", w.amount(over), w.n(beyond, "invoice"))
+	}
+	return Text{Words: said}
 }

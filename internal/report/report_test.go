@@ -170,9 +170,89 @@ func TestYieldsAreTheFitsOwn(t *testing.T) {
 	}
 }
 
+func TestPlantsWhoseCountStillRunsAreTold(t *testing.T) {
+	a := answers(t)
+	if words := wordsOf(report.Of(a, report.English), 1); strings.Contains(words, "still runs") {
+		t.Error(words)
+	}
+	fit := a.Ages[0].Report
+	fit.Ages = slices.Clone(fit.Ages)
+	open := 0
+	for i, age := range fit.Ages {
+		fit.Ages[i].Plants = slices.Clone(age.Plants)
+		for j := range age.Plants {
+			if fit.Ages[i].Plants[j].Season == season && open < 2 {
+				fit.Ages[i].Plants[j].Open = true
+				open++
+			}
+		}
+	}
+	a.Ages = []report.SpeciesAges{{Species: a.Ages[0].Species, Report: fit}}
+	if words := wordsOf(report.Of(a, report.English), 1); !strings.Contains(words, "Of 2 plants the count still runs") {
+		t.Error(words)
+	}
+}
+
 func TestWeeksWithinTheBandAreCounted(t *testing.T) {
 	words := wordsOf(report.Of(answers(t), report.English), 5)
 	if !strings.Contains(words, "In 8 weeks of 15 (53 %)") { // 300 to 1000 by hundreds
+		t.Error(words)
+	}
+}
+
+func TestWeeksStillToBeScoredAreThoseOfTheSeason(t *testing.T) {
+	a := answers(t)
+	a.Scores.Left, a.Scores.Waiting = 3, []crop.Date{"2025-06-02", "2026-09-07", "2026-09-14"}
+	if words := wordsOf(report.Of(a, report.English), 5); !strings.Contains(words, "Not held against fact yet: 2 weeks,") {
+		t.Error(words)
+	}
+	a.Scores.Weeks = nil
+	if words := wordsOf(report.Of(a, report.English), 5); !strings.Contains(words, "2 weeks,") || strings.Contains(words, "No week of this season") {
+		t.Error(words)
+	}
+}
+
+func TestWhatWasPaidBeyondOneInvoicePaysForNoOther(t *testing.T) {
+	a := answers(t)
+	a.Bills = money.Bills{Bills: []money.Bill{
+		{Billed: 10_000, Owed: 10_000, Late: 3}, {Billed: 5_000, Paid: 2_000, Owed: 3_000}, {Billed: 4_000, Credited: 4_000, Paid: 4_000, Owed: -4_000},
+	}}
+	words := wordsOf(report.Of(a, report.English), 7)
+	for _, want := range []string{"3 invoices, with tax and less credits: 150.00", "Unpaid: 130.00", "on 2 invoices, of which 100.00", "beyond what was owed, and to be given back: 40.00", "on 1 invoice."} {
+		if !strings.Contains(words, want) {
+			t.Errorf("no %q in %s", want, words)
+		}
+	}
+}
+
+func TestCostsThatCameBackOfAnotherSortStayInTheirColumns(t *testing.T) {
+	f := crop.NewFarm()
+	for id, cents := range map[crop.CostID]crop.Cents{"paid": 300, "back": -300} {
+		f.Money.Costs[id] = crop.Cost{ID: id, Date: "2026-03-14", Kind: crop.CostGround, Cents: cents, Fixed: cents > 0}
+	}
+	f.Money.Costs["more"] = crop.Cost{ID: "more", Date: "2026-03-14", Kind: crop.CostWater, Cents: 50}
+	rows := tableOf(t, report.Of(report.Answers{Farm: f, Season: season, Made: made, Books: money.Of(f, season, 0)}, report.English), "Costs by kind").Rows
+	for c, want := range map[int]crop.Cents{2: 300, 3: -250, 4: 50} {
+		sum := crop.Cents(0)
+		for _, row := range rows[:len(rows)-3] {
+			sum += amountIn(t, row[c], report.English)
+		}
+		if total := amountIn(t, rows[len(rows)-3][c], report.English); sum != want || total != want {
+			t.Errorf("column %d adds up to %d and says %d, want %d: %v", c, sum, total, want, rows)
+		}
+	}
+}
+
+func TestWhatIsDueOnTheDayOfTheReportIsNoBrokenPromise(t *testing.T) {
+	f := crop.NewFarm()
+	for id, due := range map[string]crop.Date{"kept": "2026-11-29", "short": "2026-11-30", "today": made} {
+		f.Sales.Orders[crop.OrderID(id)] = crop.Order{ID: crop.OrderID(id), Buyer: "b", Due: due}
+		f.Sales.Lines[crop.LineID(id)] = crop.Line{ID: crop.LineID(id), Order: crop.OrderID(id), Bunches: 3, Stems: 10}
+	}
+	f.Sales.Packed["p"] = crop.Packed{ID: "p", Line: "kept", Buyer: "b", Due: "2026-11-29", Bunches: 4}
+	f.Sales.Packed["q"] = crop.Packed{ID: "q", Line: "short", Buyer: "b", Due: "2026-11-30", Bunches: 2}
+	words := wordsOf(report.Of(report.Answers{Farm: f, Season: season, Made: made, Books: money.Of(f, season, 0)}, report.English), 6)
+	if !strings.Contains(words, "1 of 2 deliveries were packed whole: 50 of 60 stems.") {
 		t.Error(words)
 	}
 }

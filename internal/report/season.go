@@ -140,15 +140,22 @@ func (w writer) weeks() []Part {
 		chart.Rows = append(chart.Rows, Week{name, week.Q05, week.Mean, week.Q95, fact, in})
 		table.Rows = append(table.Rows, []string{name, w.decimals(week.Mean, 0), w.between(w.decimals(week.Q05, 0), w.decimals(week.Q95, 0)), w.whole(week.Came), mark})
 	}
-	if len(chart.Rows) == 0 {
+	left := 0
+	for _, monday := range w.Scores.Waiting {
+		left += oneIf(w.Farm.Calendar.SeasonOf(monday) == w.Season)
+	}
+	switch {
+	case len(chart.Rows) == 0 && left > 0:
+		return []Part{w.text("weeks.left", w.n(left, "week"))}
+	case len(chart.Rows) == 0:
 		return []Part{w.text("weeks.none")}
 	}
 	parts := []Part{w.text("weeks.said", w.n(inside, "week"), w.whole(len(chart.Rows)), w.percent(float64(inside)/float64(len(chart.Rows))), w.decimals(expected, 0), w.whole(came)), chart, folded(table)}
 	if unknown > 0 {
 		parts = append(parts, w.small("weeks.unknown", w.n(unknown, "plant")))
 	}
-	if w.Scores.Left > 0 {
-		parts = append(parts, w.small("weeks.left", w.n(w.Scores.Left, "week")))
+	if left > 0 {
+		parts = append(parts, w.small("weeks.left", w.n(left, "week")))
 	}
 	return append(parts, w.small("weeks.how"))
 }
@@ -176,7 +183,7 @@ type delivered struct {
 	deliveries, whole, stems, packed int
 }
 
-// deliveries are by channel; a line counts as kept as far as it was packed, never more.
+// deliveries are by channel, of days that are over: what is due today may still be packed. A line counts as kept as far as it was packed, never more.
 func (w writer) deliveries() (map[crop.ChannelID]*delivered, map[crop.OrderID]bool) {
 	packed := map[crop.LineID]int{}
 	for _, p := range w.Farm.Sales.Packed {
@@ -184,7 +191,7 @@ func (w writer) deliveries() (map[crop.ChannelID]*delivered, map[crop.OrderID]bo
 	}
 	span := w.Farm.Calendar.Span(w.Season)
 	by, whole := map[crop.ChannelID]*delivered{}, map[crop.OrderID]bool{}
-	for _, due := range selling.DueBetween(w.Farm.Sales, span.From, min(span.To, w.Made)) {
+	for _, due := range selling.DueBetween(w.Farm.Sales, span.From, min(span.To, w.Made.Add(-1))) {
 		channel := w.buyer(due.Buyer).Channel
 		d := by[channel]
 		if d == nil {

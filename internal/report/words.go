@@ -29,7 +29,7 @@ var nouns = map[string]pair{
 	"stem":         {"stem|stems", "tallo|tallos"},
 	"week":         {"week|weeks", "semana|semanas"},
 	"delivery":     {"delivery|deliveries", "entrega|entregas"},
-	"ask":          {"ask|asks", "pedido suelto|pedidos sueltos"},
+	"ask":          {"ask|asks", "consulta|consultas"},
 	"promise":      {"promise|promises", "promesa|promesas"},
 	"place":        {"more place|more places", "lugar más|lugares más"},
 	"hour":         {"hour|hours", "hora|horas"},

@@ -15,6 +15,7 @@ var wordsOfGrowing = map[string]pair{
 	"yield.none":       {"No plant was counted in season %d, so nothing is said of what plants gave.", "No se contó ninguna planta en la temporada %d; por eso no se dice cuánto dieron."},
 	"yield.uncounted":  {"No plant was counted of %s.", "No se contó ninguna planta de %s."},
 	"yield.counted":    {"%s of %s counted.", "%s de %s contadas."},
+	"yield.open":       {"Of %s the count still runs: their stems are in none of these numbers.", "De %s el conteo sigue: sus tallos no están en ninguno de estos números."},
 	"yield.chart":      {"Stems a plant in season %d", "Tallos por planta en la temporada %d"},
 	"yield.said":       {"%s · %s", "%s · %s"},
 	"yield.age":        {"Age", "Edad"},

@@ -3,16 +3,16 @@ package report
 // wordsOfSelling are of what was promised, sold and planned.
 var wordsOfSelling = map[string]pair{
 	"promises.title":      {"Promises kept", "Promesas cumplidas"},
-	"promises.none":       {"No order was due in this season.", "No hubo pedidos para entregar en esta temporada."},
+	"promises.none":       {"No order has been due in this season.", "No hubo pedidos para entregar en esta temporada."},
 	"promises.said":       {"%s of %s were packed whole: %s of %s.", "%s de %s se armaron completas: %s de %s."},
 	"promises.deliveries": {"Deliveries", "Entregas"},
 	"promises.whole":      {"Packed whole", "Completas"},
 	"promises.stems":      {"Stems promised", "Tallos prometidos"},
 	"promises.packed":     {"Stems packed", "Tallos armados"},
 	"promises.share":      {"Kept", "Cumplido"},
-	"promises.how":        {"Orders due up to the day of this report. What was packed beyond a line's bunches counts for no other line.", "Pedidos para entregar hasta el día de este informe. Lo armado de más en una línea no cuenta para otra."},
-	"asks.none":           {"No ask beside orders was written down for this season.", "No se anotó ningún pedido suelto para esta temporada."},
-	"asks.said":           {"Beside orders %s were written down, of %s. Promised were %s of them, with %s; not met: %s.", "Aparte se anotaron %s, de %s. Se prometieron %s, con %s; sin atender: %s."},
+	"promises.how":        {"Orders due before the day of this report. What was packed beyond a line's bunches counts for no other line.", "Pedidos para entregar antes del día de este informe. Lo armado de más en una línea no cuenta para otra."},
+	"asks.none":           {"No ask beside orders was written down for this season.", "No se anotó ninguna consulta, aparte de los pedidos, para esta temporada."},
+	"asks.said":           {"Beside orders %s were written down, of %s. Promised were %s of them, with %s; not promised: %s.", "Aparte de los pedidos se anotaron %s, de %s. Se prometieron %s, con %s; sin prometer: %s."},
 	"asks.untold":         {"No promise told with a chance has come due, so chances cannot be held against what was kept.", "Ninguna promesa dicha con probabilidad ha vencido; por eso no se puede comparar lo dicho con lo cumplido."},
 	"asks.kept":           {"%s told with a chance came due: the chances said %s on average, and %s (%s) were kept whole.", "%s con probabilidad vencieron: se dijo %s en promedio, y %s (%s) se cumplieron completas."},
 
@@ -42,6 +42,7 @@ var wordsOfSelling = map[string]pair{
 	"money.even":     {"%s bunches went for %s on average. The season would have broken even at %s a bunch, or with %s bunches at their price.", "%s manojos se vendieron a %s en promedio. La temporada habría salido a mano a %s por manojo, o con %s manojos a su precio."},
 	"money.no_bills": {"No invoice was written in this season.", "No se hizo ninguna factura en esta temporada."},
 	"money.bills":    {"%s, with tax and less credits: %s. Paid: %s. Unpaid: %s on %s, of which %s were late on %s.", "%s, con impuesto y sin créditos: %s. Pagado: %s. Sin pagar: %s en %s, de los que %s estaban vencidos el %s."},
+	"money.beyond":   {"Paid beyond what was owed, and to be given back: %s on %s.", "Pagado de más, por devolver: %s en %s."},
 	"money.how":      {"Sales count in the season of their delivery, without tax. An hour of work is reckoned at %s, paid or not. Costs and work of no one bed stand in a row of their own and are not shared out. All is added up in whole cents.", "Las ventas cuentan en la temporada de su entrega, sin impuesto. Una hora de trabajo se cuenta a %s, pagada o no. Costos y trabajo de ninguna cama van en su propia fila y no se reparten. Todo se suma en centavos enteros."},
 
 	"plan.title":     {"What the plan advises", "Qué aconseja el plan"},

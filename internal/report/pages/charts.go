@@ -69,14 +69,15 @@ func (s *sheet) nameWidth(n int, name func(int) string) float64 {
 // axis is a scale from 0 to the end of a length.
 type axis struct{ from, length, most, step float64 }
 
-// axisTo ends at a round number that holds the most; some five steps lead to it.
+// axisTo ends at a round number that holds the most; some five steps lead to it, of whole numbers, which all languages write
+// alike.
 func axisTo(most, from, length float64) axis {
 	if most <= 0 {
 		most = 1
 	}
 	step := math.Pow(10, math.Floor(math.Log10(most/4)))
 	for _, times := range []float64{1, 2, 2.5, 5, 10} {
-		if most/(step*times) <= 5 {
+		if most/(step*times) <= 5 && (step*times == math.Trunc(step*times) || step < 1) {
 			step *= times
 			break
 		}

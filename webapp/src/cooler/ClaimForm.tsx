@@ -2,7 +2,7 @@
 
 import { useState } from 'preact/hooks'
 import { v4 as newUUID } from 'uuid'
-import { noteOfClaim } from '../crop/billed'
+import { chargedFor, noteOfClaim } from '../crop/billed'
 import { stemsClaimed } from '../crop/claimed'
 import type { Farm } from '../crop/nouns'
 import { lineOf, stemsPacked } from '../crop/over_packed'
@@ -49,8 +49,9 @@ export function ClaimForm({ line, packed, lots, doing, claim, onDone }: ClaimFor
     event.preventDefault()
     if (await doing.act(plan)) onDone?.()
   }
-  const price = ordered && linePrice(farm.sales, packed.buyer, ordered, packed.due)
-  const worth = ordered && priceOfStems({ stems: ordered.stems, price: price as Cents }, stemsTyped(typed.stems) ?? 0)
+  const charged = chargedFor(farm.sales, line)
+  const priced = charged.stems > 0 ? charged : ordered && { stems: ordered.stems, price: linePrice(farm.sales, packed.buyer, ordered, packed.due) as Cents }
+  const worth = priceOfStems(priced, stemsTyped(typed.stems) ?? 0)
   const { packed: stems, claimed } = claimable(farm, line, claim?.id)
   return (
     <form class="card" noValidate onSubmit={(event) => void save(event)}>

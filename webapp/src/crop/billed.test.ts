@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest'
-import { billedLines, claimsUnlikeNotes, creditedOf, noteOfClaim, notesOfClaim, notesWithoutClaim, overBilled } from './billed'
+import { billedLines, chargedFor, claimsUnlikeNotes, creditedOf, noteOfClaim, notesOfClaim, notesWithoutClaim, overBilled } from './billed'
 import { overClaimed, stemsClaimed } from './claimed'
 import { withdrawnFact } from './facts'
 import { stemsPacked } from './over_packed'
@@ -17,6 +17,14 @@ const claimNote = (cents: number, id = '2') => invoiceSaid(id, [{ line, cents: c
 const missing = claimSaid('cl', { reason: 'missing' })
 
 describe('what of a line stands on invoices', () => {
+  it('is charged after discounts, and not where a bill is void', () => {
+    const other = { line: 'other' as LineID, bunches: 1, stems: 10, cents: 1040 as never }
+    const stems = (bunches: number) => of(bunches).map((row) => ({ ...row, stems: 10 }))
+    const said = [invoiceSaid('1', [...stems(2), other, { cents: -208 as never }]), invoiceSaid('2', stems(1)), invoiceSaid('3', stems(4), { void: '2026-06-05' as never }), invoiceSaid('4', of(1, -520), { credits: '2' as InvoiceID })]
+    expect(chargedFor(farmSaid(...said).sales, line)).toEqual({ price: 1040 - 104 + 520, stems: 30 })
+    expect(chargedFor(farmSaid().sales, line).stems).toBe(0)
+  })
+
   it.each([
     ['is what all of them bill', [invoiceSaid('1', of(2)), invoiceSaid('2', of(1))], { bunches: 3, invoices: ['1', '2'] }],
     ['is nothing of one that is void, nor of its notes', [invoiceSaid('1', of(4), { void: '2026-06-05' as never }), invoiceSaid('2', of(4), { credits })], undefined],

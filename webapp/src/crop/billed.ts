@@ -61,6 +61,13 @@ export function billedLines(sales: Sales): ReadonlyMap<LineID, Billed> {
   return sales.billing.lines
 }
 
+/** What a line's bills that stand charge for so many stems of it, after discounts and before notes; no stems where none does. */
+export function chargedFor({ billing, invoices }: Pick<Sales, 'billing' | 'invoices'>, line: LineID): { readonly price: Cents; readonly stems: number } {
+  const bills = [...billing.lines.get(line)?.on.keys() ?? []].flatMap((id) => invoices.get(id) ?? [])
+  const rows = bills.flatMap(afterDiscount).filter((row) => row.line === line)
+  return { price: rows.reduce((sum, { cents }) => sum + cents, 0) as Cents, stems: rows.reduce((sum, { bunches, stems }) => sum + bunches * stems, 0) }
+}
+
 /** The first note that credits a claim, where one stands. */
 export function noteOfClaim(sales: Sales, claim: ClaimID): Invoice | undefined {
   return sales.billing.notes.get(claim)?.[0]

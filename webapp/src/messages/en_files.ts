@@ -82,6 +82,7 @@ export const enFiles = {
   'sheets.would.channel': 'A new channel, {name}',
   'sheets.would.unpriced': { one: '{n} row without a price', other: '{n} rows without a price' },
   'sheets.would.paid': 'What was paid, {sum}, as payments of these orders. They count for an invoice once one is made.',
+  'sheets.would.paid_since': { one: 'Not what {n} row that the farm has already says was paid: write that down at its invoice', other: 'Not what {n} rows that the farm has already say was paid: write that down at their invoices' },
   'sheets.would.days': { one: 'The weather of {n} day', other: 'The weather of {n} days' },
   'sheets.would.days_changed': { one: 'Other temperatures on {n} day', other: 'Other temperatures on {n} days' },
   'sheets.would.days_empty': { one: '{n} day lacks a temperature and is left out', other: '{n} days lack a temperature and are left out' },

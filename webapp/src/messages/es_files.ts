@@ -82,6 +82,7 @@ export const esFiles = {
   'sheets.would.channel': 'Un canal nuevo, {name}',
   'sheets.would.unpriced': { one: '{n} fila sin precio', other: '{n} filas sin precio' },
   'sheets.would.paid': 'Lo pagado, {sum}, como pagos de estos pedidos. Cuentan para la factura cuando se haga.',
+  'sheets.would.paid_since': { one: 'No lo pagado según {n} renglón que la finca ya tiene: anótelo en su factura', other: 'No lo pagado según {n} renglones que la finca ya tiene: anótelo en sus facturas' },
   'sheets.would.days': { one: 'El clima de {n} día', other: 'El clima de {n} días' },
   'sheets.would.days_changed': { one: 'Otras temperaturas en {n} día', other: 'Otras temperaturas en {n} días' },
   'sheets.would.days_empty': { one: 'A {n} día le falta una temperatura y se deja fuera', other: 'A {n} días les falta una temperatura y se dejan fuera' },

@@ -80,7 +80,7 @@ export function MatchedSheet({ kind, file, sheet, doing, onDone }: MatchedSheetP
       <SheetPreview kind={kind} sheet={sheet} match={match} />
       {lacking.length > 0 && <p class="note warn" role="status">{t('sheets.missing', { columns: listed(lacking.map(columnName)) })}</p>}
       {lacking.length === 0 && form === undefined && <p class="note warn" role="status">{t('sheets.dates.choose')}</p>}
-      {plan && plan.problems.length === 0 && <NewChannels names={plan.channels ?? []} choices={channels} onChoose={tellChannel} />}
+      {plan && <NewChannels names={plan.channels ?? []} choices={channels} onChoose={tellChannel} />}
       {plan && plan.problems.length === 0 && !told && <p class="note warn" role="status">{t('sheets.channels.lacking')}</p>}
       {plan && (plan.problems.length > 0 ? <Problems plan={plan} /> : told && <Would plan={plan} onWrite={() => void write()} />)}
       <button type="button" class="btn quiet" onClick={onDone}>{t('cancel')}</button>
@@ -150,11 +150,12 @@ function Problems({ plan: { problems } }: { readonly plan: SheetPlan }) {
 }
 
 function Would({ plan: { would, same, deed }, onWrite }: { readonly plan: SheetPlan; readonly onWrite: () => void }) {
-  if (deed.facts.length === 0) return <p class="note" role="status">{t('sheets.nothing_new', { n: count(same) })}</p>
+  const sentences = <ul>{would.map((sentence) => <li key={sentence}>{sentence}</li>)}</ul>
+  if (deed.facts.length === 0) return <div class="note" role="status"><p>{t('sheets.nothing_new', { n: count(same) })}</p>{would.length > 0 && sentences}</div>
   return (
     <div class="note" role="status">
       <p><b>{t('sheets.would')}</b></p>
-      <ul>{would.map((sentence) => <li key={sentence}>{sentence}</li>)}</ul>
+      {sentences}
       {same > 0 && <p>{t('sheets.same', { n: same })}</p>}
       <p class="small">{t('sheets.dry')}</p>
       <button type="button" class="btn" onClick={onWrite}>{t('sheets.write')}</button>

@@ -41,7 +41,8 @@ export function planned(problems: readonly SheetProblem[], plan: Omit<SheetPlan,
   const changes = Math.max(plan.deed.facts.length, plan.deed.undo.length)
   const tooMany = problems.length === 0 && changes > most ? [{ line: 1, column: undefined, text: t('sheets.wrong.too_many', { changes, most }) }] : []
   const all = [...problems, ...tooMany].sort((a, b) => a.line - b.line)
-  return all.length > 0 ? { problems: all, would: [], same: 0, deed: { facts: [], undo: [] } } : { problems: [], ...plan }
+  const nothing = { would: [], same: 0, deed: { facts: [], undo: [] } }
+  return { ...plan, problems: all, ...(all.length > 0 && nothing) } // what is asked about stays: its answer may be the problem
 }
 
 /** Nouns are the same by name, whatever its case. */

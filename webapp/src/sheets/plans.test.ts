@@ -170,12 +170,21 @@ describe('sales of a spreadsheet', () => {
   })
 
   it.each([
-    ['nobody named', '2026-06-01,,,4,10,', ['2 buyer']], ['another channel', '2026-06-01,Studio Nord,Market,4,10,', ['2 channel']],
+    ['nobody named', '2026-06-01,,,4,10,', ['2 buyer']],
     ['no bunch', '2026-06-01,Studio Nord,,0,10,', ['2 bunches']], ['a price of half a cent', '2026-06-01,Studio Nord,,4,10,0.005', ['2 price']],
     ['paid in words that say nothing', '2026-06-01,Studio Nord,,4,10,5,by cheque', ['2 paid']], ['paid without a price', '2026-06-01,Studio Nord,,4,10,,yes', ['2 paid']],
     ['a price that can be read in two ways', '2026-06-01,Studio Nord,,4,10,1.250', ['2 price']], ['empty', ',Studio Nord,,,,', ['2 bunches', '2 date', '2 stems_a_bunch']],
   ])('are refused: %s', (_, row, want) => {
     expect(where(planText('sales', `date,buyer,channel,bunches,stems_a_bunch,price,paid\n${row}\n`)).sort()).toEqual(want)
+  })
+
+  it('that the farm has, but not what a later sheet says was paid, are told', () => {
+    const sheet = (paid: string) => `date,buyer,bunches,stems_a_bunch,price,paid\n2026-06-01,Studio Nord,4,10,5,${paid}\n`
+    const open = farmSaid(ground, planText('sales', sheet('')).deed.facts)
+    expect(planText('sales', sheet('yes'), open).would).toEqual([expect.stringContaining('1 row')])
+    expect(planText('sales', sheet('no'), open).would).toEqual([])
+    const paid = farmSaid(ground, planText('sales', sheet('yes')).deed.facts)
+    expect(planText('sales', sheet('yes'), paid).would).toEqual([])
   })
 
   it('the same twice in a file are two lines', () => {
@@ -192,6 +201,25 @@ describe('sales of a spreadsheet', () => {
     const after = seen(farmSaid(ground, plan.deed.facts))
     expect([plan.channels, after.channels, after.buyers.slice(0, 1), allTold(plan.channels ?? [], choice ? new Map([['feria', choice]]) : new Map())]).toEqual([['Feria'], channels, buyers, choice !== undefined])
     expect(seen(farmSaid(ground, plan.deed.facts, plan.deed.undo))).toEqual(seen(farmSaid(ground)))
+  })
+
+  it.each<[string, ChannelChoice | undefined, string[]]>([
+    ['is asked about', undefined, []], ['is the buyer’s own', { channel: 'c1' as ChannelID }, []],
+    ['is another, which is refused and can be told otherwise', { kind: 'retail', percent: '' }, ['2 channel']],
+    ['is another of the farm’s, which is so too', { channel: 'c2' as ChannelID }, ['2 channel']],
+  ])('a channel that the farm does not have, of a buyer that it has, %s', (_, choice, want) => {
+    const several = farmSaid(ground, channelFacts('c2' as ChannelID, { name: 'Market', kind: 'retail' }))
+    const plan = planText('sales', 'date,buyer,channel,bunches,stems_a_bunch\n2026-06-01,Studio Nord,Shops,4,10\n', several, undefined, choice && new Map([['shops', choice]]))
+    expect([where(plan), plan.channels]).toEqual([want, ['Shops']])
+  })
+
+  it('a channel of another name is refused where the farm has it, and asked about once alone', () => {
+    const several = farmSaid(ground, channelFacts('c2' as ChannelID, { name: 'Market', kind: 'retail' }))
+    expect(where(planText('sales', 'date,buyer,channel,bunches,stems_a_bunch\n2026-06-01,Studio Nord,market,4,10\n', several))).toEqual(['2 channel'])
+    const sheet = (day: string) => `date,channel,bunches,stems_a_bunch\n${day},Feria,4,10\n`
+    const first = planText('sales', sheet('2026-06-01'), undefined, undefined, new Map([['feria', { channel: 'c1' as ChannelID }]]))
+    const later = planText('sales', sheet('2026-06-02'), farmSaid(ground, first.deed.facts))
+    expect([where(later), later.channels, seen(farmSaid(ground, first.deed.facts, later.deed.facts)).orders]).toEqual([[], [], ['2026-06-01 Feria ', '2026-06-02 Feria ']])
   })
 
   it('a buyer that is new needs a channel where there are several', () => {

@@ -62,7 +62,7 @@ class SalesPlan {
       const sale = this.read(row)
       if (sale) this.sales.push(sale)
     }
-    const { fresh, same } = this.apart()
+    const { fresh, same, paidSince } = this.apart()
     const orders = new Map<string, Sale[]>()
     for (const sale of fresh) {
       const key = `${sale.buyer.id}\n${sale.date}`
@@ -77,20 +77,21 @@ class SalesPlan {
     for (const of of orders.values()) this.order(of, facts, undo)
     const gone = (type: 'buyer' | 'channel', made: readonly { readonly id: string }[]) => made.map(({ id }) => withdrawnFact(type, id, true, 'shed'))
     undo.push(...gone('buyer', this.buyers.made), ...gone('channel', this.channels.made), ...this.colours.made.map(({ id }) => withdrawnFact('colour', id, true)))
-    return planned(this.problems, { would: this.would(fresh, orders.size), same, deed: { facts, undo }, channels: [...this.unknown.values()] })
+    return planned(this.problems, { would: this.would(fresh, orders.size, paidSince), same, deed: { facts, undo }, channels: [...this.unknown.values()] })
   }
 
-  private would(fresh: readonly Sale[], orders: number): string[] {
+  private would(fresh: readonly Sale[], orders: number, paidSince: number): string[] {
     const bunches = fresh.reduce((n, sale) => n + sale.bunches, 0)
     const paid = fresh.reduce((sum, sale) => sum + (sale.paid?.cents ?? 0), 0)
     const unpriced = fresh.filter(({ price }) => price === 0).length
-    const said = (n: number, key: 'buyers' | 'colours' | 'unpriced') => (n > 0 ? [t(`sheets.would.${key}`, { n })] : [])
+    const said = (n: number, key: 'buyers' | 'colours' | 'unpriced' | 'paid_since') => (n > 0 ? [t(`sheets.would.${key}`, { n })] : [])
     return [
       ...(fresh.length > 0 ? [t('sheets.would.sales', { n: orders, bunches: t('sheets.would.bunches', { n: bunches }) }), t('sheets.would.no_lots')] : []),
       ...said(this.buyers.made.length, 'buyers'),
       ...this.channels.made.map(({ name }) => t('sheets.would.channel', { name })),
       ...said(this.colours.made.length, 'colours'), ...said(unpriced, 'unpriced'),
       ...(paid > 0 ? [t('sheets.would.paid', { sum: amount(paid as Cents, this.reading.farm.sales.terms.currency) })] : []),
+      ...said(paidSince, 'paid_since'),
     ]
   }
 
@@ -131,8 +132,8 @@ class SalesPlan {
     const known = this.buyers.find(name === '' ? channelName : name)
     const { farm: { sales } } = this.reading
     if (known) {
-      const its = [...this.channels.made, ...sales.channels.values()].find(({ id }) => id === known.channel)
-      if (channelName !== '' && its?.id !== this.channelNamed(channelName).id) row.refuse('channel', t('sheets.wrong.other_channel', { buyer: known.name, is: its?.name ?? t('sheets.none') }))
+      // A buyer found by a channel's name that the farm does not have, as after an earlier sheet, has its channel already.
+      if (channelName !== '' && (name !== '' || !this.isUnknown(channelName))) this.sameChannel(row, known, channelName)
       return known
     }
     const only = sales.channels.size === 1 ? [...sales.channels.values()][0] : undefined
@@ -144,31 +145,44 @@ class SalesPlan {
     return Object.assign(this.buyers.of(name === '' ? channelName : name), { channel: channel.id })
   }
 
+  /** Refuses another channel than a buyer's own; one of which nobody has said yet what it is may be that. */
+  private sameChannel(row: Cells, buyer: Buyer, channelName: string): void {
+    const its = [...this.channels.made, ...this.reading.farm.sales.channels.values()].find(({ id }) => id === buyer.channel)
+    const told = this.channelNamed(channelName)
+    const asked = this.isUnknown(channelName) && !this.choices.has(nameKey(channelName))
+    if (!asked && its?.id !== told.id) row.refuse('channel', t('sheets.wrong.other_channel', { buyer: buyer.name, is: its?.name ?? t('sheets.none') }))
+  }
+
+  /** Whether the farm has no channel of that name. */
+  private isUnknown(name: string): boolean {
+    return ![...this.reading.farm.sales.channels.values()].some((one) => nameKey(one.name) === nameKey(name))
+  }
+
   /** The farm's of that name, or what was chosen for it. */
   private channelNamed(name: string): Channel {
     const { farm: { sales } } = this.reading
-    if (![...sales.channels.values()].some((one) => nameKey(one.name) === nameKey(name)) && !this.unknown.has(nameKey(name))) this.unknown.set(nameKey(name), name)
+    if (this.isUnknown(name) && !this.unknown.has(nameKey(name))) this.unknown.set(nameKey(name), name)
     const choice = this.choices.get(nameKey(name))
     return (choice && 'channel' in choice ? sales.channels.get(choice.channel) : undefined) ?? this.channels.of(name)
   }
 
-  /** What the farm has already, each line once, and what is new. */
-  private apart(): { readonly fresh: Sale[]; readonly same: number } {
-    const { farm: { sales } } = this.reading
-    const there = new Map<string, number>()
+  /** What the farm has already, each line once, and what is new; of how many that it has it knows of no payment, as the sheet does. */
+  private apart(): { readonly fresh: Sale[]; readonly same: number; readonly paidSince: number } {
+    const { farm: { sales, money } } = this.reading
+    const there = new Map<string, OrderID[]>()
     for (const line of sales.lines.values()) {
       const order = line.order === '' ? undefined : sales.orders.get(line.order)
       if (!order) continue
       const key = saleKey({ buyer: order.buyer, date: order.due, bunches: line.bunches, stems: line.stems, grade: line.grade, length: line.length, colour: line.colours.join(), price: line.price })
-      there.set(key, (there.get(key) ?? 0) + 1)
+      there.set(key, [...there.get(key) ?? [], order.id])
     }
+    let paidSince = 0
     const fresh = this.sales.filter((sale) => {
-      const key = saleKey({ ...sale, buyer: sale.buyer.id })
-      const left = there.get(key) ?? 0
-      if (left > 0) there.set(key, left - 1)
-      return left === 0
+      const order = there.get(saleKey({ ...sale, buyer: sale.buyer.id }))?.pop()
+      if (order !== undefined && sale.paid && !money.paymentsOf.has(order)) paidSince += 1
+      return order === undefined
     })
-    return { fresh, same: this.sales.length - fresh.length }
+    return { fresh, same: this.sales.length - fresh.length, paidSince }
   }
 
   private order(sales: readonly Sale[], facts: Fact[], undo: Fact[]): void {
