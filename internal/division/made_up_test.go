@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"corymb/internal/crop"
+	"corymb/internal/stats"
 	"corymb/internal/yield"
 )
 
@@ -34,7 +35,7 @@ func newTruth(src *rand.Rand) *truth {
 	}
 	practice, lives := yield.Practice(), yield.Lives()
 	both, ratio := t.normal(practice.BothSD.Mean, practice.BothSD.SD), t.normal(practice.Ratio.Mean, practice.Ratio.SD)
-	part := logistic(2 * ratio)
+	part := stats.Logistic(2 * ratio)
 	t.plantSD = math.Exp(both) * math.Sqrt(part)
 	level := t.normal(practice.First.Mean, practice.First.SD)
 	for age := 1; age <= oldestMade; age++ {
@@ -90,7 +91,7 @@ func (t *truth) count(logMean, size float64) int {
 func (t *truth) lastsThrough(group string, age int, season crop.Season) bool {
 	key := fmt.Sprint(group, season)
 	if _, drawn := t.stood[key]; !drawn {
-		mean, f := logistic(t.lasts[age-1]), math.Exp(-t.alike)
+		mean, f := stats.Logistic(t.lasts[age-1]), math.Exp(-t.alike)
 		t.stood[key] = mean
 		if a, b := mean*f, (1-mean)*f; a > 1e-6 && b > 1e-6 {
 			t.stood[key] = distuv.Beta{Alpha: a, Beta: b, Src: t.src}.Rand()

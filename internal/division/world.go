@@ -112,7 +112,7 @@ func (p *planner) newWorld(draw int, src *rand.Rand) *world {
 func (w *world) lastsThrough(in standingIn, n int) int {
 	chance, drawn := w.standing[in]
 	if !drawn {
-		mean, f := logistic(w.lasts.Lasts[in.age-1]), math.Exp(-w.lasts.Alike)
+		mean, f := stats.Logistic(w.lasts.Lasts[in.age-1]), math.Exp(-w.lasts.Alike)
 		chance = mean
 		if a, b := mean*f, (1-mean)*f; a > 1e-6 && b > 1e-6 {
 			chance = distuv.Beta{Alpha: a, Beta: b, Src: w.src}.Rand()
@@ -145,5 +145,3 @@ func (w *world) count(n int, logMean, size float64) int {
 	}
 	return 0
 }
-
-func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }

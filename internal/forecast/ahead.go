@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"corymb/internal/crop"
+	"corymb/internal/stats"
 	"corymb/internal/yield"
 )
 
@@ -92,7 +93,7 @@ func (s *sampler) alive(a ahead) []float64 {
 		}
 		chance, drawn := chances[c.planting]
 		if !drawn {
-			chance = s.lasting(logistic(of.Lasts[c.age-2]), math.Exp(-of.Alike))
+			chance = s.lasting(stats.Logistic(of.Lasts[c.age-2]), math.Exp(-of.Alike))
 			chances[c.planting] = chance
 		}
 		alive[i] = s.binomial(c.plants, chance) / float64(c.plants)
@@ -105,8 +106,6 @@ func (s *sampler) lasting(mean, size float64) float64 {
 	const least = 1e-6 // of which a beta can still be drawn
 	return distuv.Beta{Alpha: max(mean*size, least), Beta: max((1-mean)*size, least), Src: s.src}.Rand()
 }
-
-func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
 // coming is G of one stock's flush over cells that nobody saw: up to the day of the question, and week by week.
 type coming struct {

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/stat/distuv"
 
 	"corymb/internal/crop"
+	"corymb/internal/stats"
 	"corymb/internal/yield"
 )
 
@@ -28,7 +29,7 @@ func (m *maker) winter(made *madeUp, season crop.Season) (died []crop.PlantID) {
 		if age < 2 {
 			continue
 		}
-		mean, alike := logistic(m.lasts.Lasts[age-2]), logistic(m.lasts.Alike)
+		mean, alike := stats.Logistic(m.lasts.Lasts[age-2]), stats.Logistic(m.lasts.Alike)
 		chance := distuv.Beta{Alpha: mean * (1/alike - 1), Beta: (1 - mean) * (1/alike - 1), Src: m.src}.Rand()
 		for k, plant := range bed.plants {
 			if !bed.dead[k] && m.src.Float64() >= chance {

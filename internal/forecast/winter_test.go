@@ -7,6 +7,7 @@ import (
 	"testing"
 
 	"corymb/internal/crop"
+	"corymb/internal/stats"
 )
 
 // wintered is a farm of two plantings in their second season, each of so many plants, of two stocks.
@@ -58,7 +59,7 @@ func TestAWinterOfWhichNobodyToldIsNotTakenToHaveKilledNone(t *testing.T) {
 	}
 	lost := 0
 	for _, of := range lasts {
-		if logistic(of.Lasts[0]) < 0.8 {
+		if stats.Logistic(of.Lasts[0]) < 0.8 {
 			lost++
 		}
 	}

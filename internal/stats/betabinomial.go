@@ -46,7 +46,7 @@ func (m BetaBin) Fit() (BetaBinFit, error) {
 	}
 	top := climb(s, s.start())
 	return BetaBinFit{
-		Coef: top.x[:s.columns], Rho: logistic(top.x[s.columns]), Cov: top.covariance(),
+		Coef: top.x[:s.columns], Rho: Logistic(top.x[s.columns]), Cov: top.covariance(),
 		LogLik: top.value - s.priorAt(top.x), Converged: top.converged, NoMaximum: top.flat,
 	}, nil
 }

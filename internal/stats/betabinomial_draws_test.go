@@ -28,7 +28,7 @@ func TestDrawsOfSharesHaveTheQuantilesOfTheirPosterior(t *testing.T) {
 		means, rho := posterior.Draw(source)
 		for g, drawn := range append(means, rho) {
 			for k, limit := range limits[g] {
-				if logistic(drawn) < limit {
+				if Logistic(drawn) < limit {
 					below[g][k]++
 				}
 			}

@@ -111,7 +111,7 @@ func (g *shareGroup) fill(logitRho []float64) {
 		wholes := g.of.logRise(f)
 		for i, z := range g.mean.nodes {
 			g.logDens[j][i] = g.prior.logDensity(z) + g.hits.total*logLogistic(z) + g.misses.total*logLogistic(-z) +
-				g.hits.logRise(logistic(z)*f) + g.misses.logRise(logistic(-z)*f) - wholes
+				g.hits.logRise(Logistic(z)*f) + g.misses.logRise(Logistic(-z)*f) - wholes
 		}
 		g.logSum[j] = logSumExp(g.logDens[j])
 	}
@@ -178,7 +178,7 @@ func (b *BetaBinPosterior) Mean(group int, p float64) float64 {
 			marginal[i] += w
 		}
 	}
-	return logistic(g.mean.quantile(marginal, p))
+	return Logistic(g.mean.quantile(marginal, p))
 }
 
 // Rho is the p-quantile of the correlation of two units of one row.
@@ -188,7 +188,7 @@ func (b *BetaBinPosterior) Rho(p float64) float64 {
 	for j, d := range b.logRho {
 		density[j] = math.Exp(d - all)
 	}
-	return logistic(b.rho.quantile(density, p))
+	return Logistic(b.rho.quantile(density, p))
 }
 
 const (
@@ -213,7 +213,7 @@ func (b *BetaBinPosterior) NewShare(group int, p float64) float64 {
 		for i, w := range g.weight[j] {
 			if w > leastNode {
 				z := g.mean.nodes[i]
-				terms = append(terms, betaTerm{w, logistic(z) * f, logistic(-z) * f})
+				terms = append(terms, betaTerm{w, Logistic(z) * f, Logistic(-z) * f})
 				kept += w
 			}
 		}

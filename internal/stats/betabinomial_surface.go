@@ -60,7 +60,7 @@ type betaBinDerivatives struct {
 	value, eta, w, etaEta, etaW, wW float64
 }
 
-// rise adds the sum over k<n of log(p + k t) with p = logistic(z), z = eta or -eta by sign. With
+// rise adds the sum over k<n of log(p + k t) with p = Logistic(z), z = eta or -eta by sign. With
 // a = p/(p + k t) and b = k t/(p + k t) = 1 - a, and p' = p (1-p), each term has the derivatives
 //
 //	l_z = a (1-p)    l_w = b    l_zw = -a b (1-p)    l_ww = a b
@@ -68,7 +68,7 @@ type betaBinDerivatives struct {
 //
 // written without a division by p, so that the term of k = 0 (a = 1) is exact in both tails.
 func (d *betaBinDerivatives) rise(n int, z, sign, t float64) {
-	p, q := logistic(z), logistic(-z)
+	p, q := Logistic(z), Logistic(-z)
 	for k := range n {
 		a, b := 1.0, 0.0
 		if k == 0 {

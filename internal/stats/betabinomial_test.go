@@ -49,7 +49,7 @@ func TestEvenSharesLeaveTheBinomial(t *testing.T) {
 	if !slices.Equal(fit.NoMaximum, []int{1}) {
 		t.Fatalf("no maximum: %v, want the logit of rho alone", fit.NoMaximum)
 	}
-	near(t, "share", logistic(fit.Coef[0]), 0.6, 1e-5)
+	near(t, "share", Logistic(fit.Coef[0]), 0.6, 1e-5)
 	near(t, "se of its logit", math.Sqrt(fit.Cov.At(0, 0)), 1/math.Sqrt(40*0.6*0.4), 1e-5)
 }
 

@@ -66,4 +66,4 @@ func (e Effect) LogSize(x []float64, deviation float64) float64 {
 }
 
 // shareOfEffect in the variance of both: exp(2c)/(1 + exp(2c)).
-func shareOfEffect(c float64) float64 { return logistic(2 * c) }
+func shareOfEffect(c float64) float64 { return Logistic(2 * c) }

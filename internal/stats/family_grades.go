@@ -204,7 +204,7 @@ func (f *Ordered) Derivatives(i int, eta float64, d *Derivatives) {
 		if j > 0 {
 			by[1+j] = f.spacing[j]
 		}
-		up := logistic(theta - eta)
+		up := Logistic(theta - eta)
 		slope := n[j]*(1-up) - n[j+1]*up
 		bend := -(n[j] + n[j+1]) * up * (1 - up)
 		for a := 0; a <= 1+j; a++ {

@@ -210,11 +210,11 @@ func (f *Ordered) addUnit(eta, part, weight float64) {
 // category is the derivatives of one category's log probability.
 func (f *Ordered) category(j int, eta float64, d *Derivatives) {
 	if j < f.cuts {
-		up := logistic(f.theta[j] - eta)
+		up := Logistic(f.theta[j] - eta)
 		f.addCut(j, 1-up, -up*(1-up), d)
 	}
 	if j > 0 {
-		up := logistic(f.theta[j-1] - eta)
+		up := Logistic(f.theta[j-1] - eta)
 		f.addCut(j-1, -up, -up*(1-up), d)
 	}
 	if 0 < j && j < f.cuts {

@@ -25,9 +25,10 @@ func symmetrised(m *mat.Dense) *mat.SymDense {
 	return s
 }
 
-func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
+// Logistic is the inverse of the logit.
+func Logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }
 
-// logLogistic is log(logistic(x)) without loss at either end.
+// logLogistic is log(Logistic(x)) without loss at either end.
 func logLogistic(x float64) float64 {
 	if x < 0 {
 		return x - math.Log1p(math.Exp(x))

@@ -277,7 +277,7 @@ func (g *flatGradeFit) fillCell(cell *GradeCell, terms []stats.Coef) {
 		p[rank] = at[k]
 		se := g.logitError(k, at[k], terms)
 		centre := math.Log(at[k] / (1 - at[k]))
-		lo[rank], hi[rank] = logistic(centre-wald*se), logistic(centre+wald*se)
+		lo[rank], hi[rank] = stats.Logistic(centre-wald*se), stats.Logistic(centre+wald*se)
 	}
 	cell.P, cell.Lo, cell.Hi = byGrade(p), byGrade(lo), byGrade(hi)
 }
@@ -321,5 +321,3 @@ func (g *flatGradeFit) logitError(k int, p float64, terms []stats.Coef) float64 
 	_, se := linear(g.fit, slope)
 	return se
 }
-
-func logistic(x float64) float64 { return 1 / (1 + math.Exp(-x)) }

@@ -73,8 +73,8 @@ func (r *Reports) get(c *gin.Context) {
 	}
 }
 
-// Make is the report as PDF, and of which season it is. What takes long is waited for until the context ends; it goes on for whoever asks again. A season
-// of which the farm holds nothing is a report.Unknown.
+// Make is the report as PDF, and of which season it is. What takes long is waited for until the context ends; it goes on for
+// whoever asks again. A season of which the farm holds nothing is a report.Unknown.
 func (r *Reports) Make(ctx context.Context, asked ReportAsked) (pdf []byte, of crop.Season, err error) {
 	answers, err := r.answers(ctx, asked.Season)
 	if err != nil {
@@ -140,7 +140,8 @@ func (r *Reports) plan(ctx context.Context, a *report.Answers, arrival int64) er
 	return nil
 }
 
-// reportQuestion is what the season's plan was decided by, else what the app's page begins with.
+// reportQuestion is what the season's plan was decided by; else what the app's page begins with, but for its free places: a
+// report promises no ground that nobody has said to open, so divisions take the places of what is lifted.
 func reportQuestion(f crop.Farm, season crop.Season) division.Question {
 	q := division.Question{Hours: 16, Goal: 1.5, Seasons: 2, Chance: 0.8, Most: 4}
 	if p, decided := f.Ahead.Plans[season]; decided {
