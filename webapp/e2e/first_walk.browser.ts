@@ -7,6 +7,7 @@ import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, expect, it } from 'vitest'
 import { violationsInBothThemes } from './accessible'
+import { keptBy } from './kept'
 import { laptopSize, phoneSize, Phones } from './phone'
 import { openShed, type Shed } from './shed'
 import { Thumb } from './thumb'
@@ -116,7 +117,7 @@ it('can be left, is taken up again where it was on another day’s opening, and 
   await step(page, /^2 de 6\. Cierre/)
   await line(page).getByRole('button', { name: 'Más tarde' }).tap()
   expect(await line(page).count()).toBe(0)
-  await expect.poll(() => keptState(page)).toBe('left') // a page may be shown before what it says is stored
+  await expect.poll(() => keptBy(page, 'start.walk')).toMatchObject({ state: 'left' })
   await page.reload()
   await page.locator('main').waitFor()
   await go(page, 'start')
@@ -162,15 +163,3 @@ it('is offered where an own farm plants its first bed, and leads from there to t
   await go(page, 'shed')
   await step(page, /^That was the first walk\. Ages and promises come/)
 })
-
-/** How far the walk is, as this device stores it. */
-function keptState(page: Page): Promise<unknown> {
-  return page.evaluate(async () => {
-    const done = <T>(asked: IDBRequest<T>) => new Promise<T>((resolve) => { asked.onsuccess = () => resolve(asked.result) })
-    const named = (await indexedDB.databases()).find(({ name }) => name?.startsWith('corymb farm'))
-    const db = await done(indexedDB.open(named!.name!))
-    const walk: unknown = await done(db.transaction('kept').objectStore('kept').get('start.walk'))
-    db.close()
-    return walk instanceof Object && 'state' in walk ? walk.state : walk
-  })
-}

@@ -7,6 +7,7 @@ import type { BrowserContext, Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { withdrawnFact } from '../src/crop/facts'
 import { violations, violationsInBothThemes } from './accessible'
+import { keptBy } from './kept'
 import { Phones, type PhoneOptions } from './phone'
 import { openSaleFarm, pricedLine, type SaleFarm } from './day_of_sales'
 import { scratchFolder } from './shed'
@@ -97,6 +98,7 @@ describe('the papers of a day', () => {
     await page.getByRole('button', { name: 'One stop later: Fern & Thimble' }).click()
     const firstStop = () => page.locator('.stop h3').first().innerText()
     await expect.poll(firstStop).toBe('Petra Quint')
+    await expect.poll(() => keptBy(page, 'papers.round')).toEqual(['quint', 'fern', 'pool'])
     await page.reload()
     await openPaper(page, 'Round')
     await expect.poll(firstStop).toBe('Petra Quint')

@@ -5,6 +5,7 @@ import { useState } from 'preact/hooks'
 import type { Bed, PlantID, PlantingID } from '../crop/nouns'
 import { seasonOf } from '../crop/season'
 import { t } from '../messages/messages'
+import { inReach } from '../sync/reach'
 import { download, fileWord } from '../ui/download'
 import { Icon } from '../ui/Icon'
 import { useNotebook } from '../ui/notebook'
@@ -42,7 +43,7 @@ export function TagsPage({ bed, asked }: TagsPageProps) {
 function Printing({ bed, asked }: TagsPageProps) {
   const notebook = useNotebook()
   const farm = notebook.farm.value
-  const inReach = notebook.sync.value.link === 'live'
+  const reached = inReach(notebook.sync.value)
   const [paper, setPaper] = useState<Paper>(notebook.kept<Paper>(keptPaper) ?? usualPaper(navigator.languages))
   const [choice, setChoice] = useState<TagChoice>(asked === '' ? 'counted' : 'asked')
   const [stands, setStands] = useState<'open' | 'asked' | 'printed' | NotPrinted>('open')
@@ -68,7 +69,7 @@ function Printing({ bed, asked }: TagsPageProps) {
       <Choices label={t('tags.paper')} of={papers} chosen={paper} onChoose={usePaper} words={(one) => t(`tags.paper.${one}`)} />
       <Say text={chosen.length === 0 ? t(`tags.none.${choice}`) : t('tags.say', { n: sheetsFor(chosen.length, paper), tags: t('tags.tags', { n: chosen.length }) })} />
       {chosen.length > mostTags && <p class="note warn">{t('tags.too_many', { most: mostTags })}</p>}
-      {inReach
+      {reached
         ? (
           <button type="button" class="btn main" disabled={stands === 'asked' || chosen.length === 0 || chosen.length > mostTags} onClick={() => void print()}>
             <Icon name="save" />{t(stands === 'asked' ? 'tags.drawing' : 'tags.print')}

@@ -5,6 +5,7 @@ import { mayManage } from '../crop/member'
 import type { Farm } from '../crop/nouns'
 import { blockSize, normalCode, tagCode } from '../crop/tag_code'
 import type { Notebook } from '../sync/notebook'
+import { inReach } from '../sync/reach'
 
 /** Codes that a device has at hand at the least while the shed is in reach: a bed of divisions, several trays. */
 const enough = 4 * blockSize
@@ -62,8 +63,7 @@ export function keepCodes(notebook: Notebook, wanted = enough): Promise<void> {
 }
 
 async function leaseUpTo(notebook: Notebook, wanted: number): Promise<void> {
-  const { link } = notebook.sync.peek()
-  if ((link !== 'live' && link !== 'catching_up') || !mayManage(notebook.member.peek())) return
+  if (!inReach(notebook.sync.peek()) || !mayManage(notebook.member.peek())) return
   try {
     while (codesLeft(notebook) < wanted) {
       const writer = notebook.writer()

@@ -1,6 +1,7 @@
 // How many plants can be given a tag code here, with more asked for from the shed where they are too few.
 
 import { useEffect, useState } from 'preact/hooks'
+import { inReach } from '../sync/reach'
 import { useNotebook } from '../ui/notebook'
 import { blockSize } from '../crop/tag_code'
 import { codesLeft, keepCodes } from './codes'
@@ -13,14 +14,14 @@ export interface CodesAtHand {
 
 export function useCodes(wanted: number): CodesAtHand {
   const notebook = useNotebook()
-  const live = notebook.sync.value.link === 'live'
+  const reached = inReach(notebook.sync.value)
   const left = codesLeft(notebook)
   const [asking, setAsking] = useState(false)
   useEffect(() => {
-    if (!live || left >= wanted) return
+    if (!reached || left >= wanted) return
     setAsking(true)
     // A block more, since codes that plants have already are passed over.
     void keepCodes(notebook, wanted + blockSize).then(() => setAsking(false))
-  }, [live, left >= wanted])
+  }, [reached, left >= wanted])
   return { left, asking }
 }

@@ -4,6 +4,7 @@ import { signal } from '@preact/signals'
 import { useEffect, useState } from 'preact/hooks'
 import type { Season } from '../crop/nouns'
 import { dayName, t } from '../messages/messages'
+import { inReach } from '../sync/reach'
 import { useNotebook } from '../ui/notebook'
 import { today } from '../ui/today'
 import type { Asking, Shelf, Shelved } from './shelf'
@@ -19,8 +20,7 @@ export interface Seen<A> {
 
 export function useShelf<A>(shelf: Shelf<A>, query: string): Seen<A> {
   const notebook = useNotebook()
-  const { link } = notebook.sync.value
-  const live = link === 'live' || link === 'catching_up'
+  const live = inReach(notebook.sync.value)
   const [tries, setTries] = useState(0)
   useEffect(() => shelf.read(notebook), [])
   useEffect(() => {

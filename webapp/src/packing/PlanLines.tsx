@@ -4,6 +4,7 @@
 import { useState } from 'preact/hooks'
 import type { LineID } from '../crop/sale_nouns'
 import { count, t } from '../messages/messages'
+import { inReach } from '../sync/reach'
 import { Head } from '../ui/Head'
 import { amount } from '../ui/money'
 import { useNotebook } from '../ui/notebook'
@@ -94,7 +95,7 @@ function LineDetail({ due, planned, answer, plan }: LineDetailProps) {
 }
 
 function Wishing({ due, planned, plan }: Omit<LineDetailProps, 'answer'>) {
-  const live = useNotebook().sync.value.link === 'live'
+  const reached = inReach(useNotebook().sync.value)
   const { line, packed } = due
   const wishes = plan.wishes()
   const pinned = wishes.pinned.get(line.id)
@@ -118,7 +119,7 @@ function Wishing({ due, planned, plan }: Omit<LineDetailProps, 'answer'>) {
           {t('packing.free')}
         </button>
       </div>
-      {!live && <p class="small">{t('packing.wish.offline')}</p>}
+      {!reached && <p class="small">{t('packing.wish.offline')}</p>}
     </>
   )
 }

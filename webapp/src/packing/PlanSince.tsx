@@ -2,6 +2,7 @@
 
 import type { Farm } from '../crop/nouns'
 import { listed, momentName, t } from '../messages/messages'
+import { inReach } from '../sync/reach'
 import { useNotebook } from '../ui/notebook'
 import { buyerWritten } from '../ui/lot_words'
 import { changesKey, type PlanChanges } from './plan_changes'
@@ -12,10 +13,9 @@ export function PlanSince({ plan, changes }: { readonly plan: DayPlan; readonly 
   const farm = notebook.farm.value
   const at = plan.shed.answer.value?.at
   if (!changes || at === undefined || changesKey(changes) === '') return null
-  const { link } = notebook.sync.value
   const what = changesWritten(farm, changes)
   if (plan.shed.fetching.value === 'yes') return <p class="note" role="status">{t('packing.stale.asking', { what })}</p>
-  if (link !== 'live') return <p class="note warn" role="status">{t('packing.stale.offline', { moment: momentName(at), what })}</p>
+  if (!inReach(notebook.sync.value)) return <p class="note warn" role="status">{t('packing.stale.offline', { moment: momentName(at), what })}</p>
   return (
     <div class="note warn undoable" role="status">
       <p>{t('packing.stale', { moment: momentName(at), what })}</p>

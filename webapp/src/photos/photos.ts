@@ -7,6 +7,7 @@ import type { Farm, PhotoHash, PlantID } from '../crop/nouns'
 import { askStorage, troublesOf } from '../db/health'
 import { StorageError } from '../db/records'
 import type { Notebook } from '../sync/notebook'
+import { inReach } from '../sync/reach'
 import { digest } from './digest'
 import { beyondKept, isOnlyHere, neverNamed, stands, waits } from './keeping'
 import { openPhotoDB, type Bytes, type OwnPhoto, type PhotoDB } from './photo_db'
@@ -91,7 +92,7 @@ export class Photos {
     this.waiting = computed(() => amountOf(toSend.value))
     this.onlyHere = computed(() => amountOf(this.nowhereElse(farm.value)))
     this.refused = computed(() => atPlants.value.filter(({ refusal }) => refusal !== '').length)
-    this.inReach = computed(() => sync.value.link === 'live' || sync.value.link === 'catching_up')
+    this.inReach = computed(() => inReach(sync.value))
     const sending = new Sending(() => atPlants.peek().filter(({ refusal }) => refusal === ''))
     this.uploads = new Uploads({
       sending, shed: around.shed,

@@ -3,6 +3,7 @@
 
 import { useEffect, useState } from 'preact/hooks'
 import { count, hasMessage, type Key, momentName, spanName, t } from '../messages/messages'
+import { inReach } from '../sync/reach'
 import { useNotebook } from '../ui/notebook'
 import { askBackups, type Backups, type Told } from './backups'
 
@@ -13,13 +14,13 @@ const old = 3 * 86_400_000
 
 export function BackupCard() {
   const { sync, farm } = useNotebook()
-  const inReach = sync.value.link === 'live' && !farm.value.madeUp
+  const reached = inReach(sync.value) && !farm.value.madeUp
   const [told, setTold] = useState<Told>('nothing')
   const ask = (what?: 'now' | 'on' | 'off') => void askBackups(what).then(setTold)
   const running = typeof told === 'object' && told.running
   useEffect(() => {
-    if (inReach) ask()
-  }, [inReach])
+    if (reached) ask()
+  }, [reached])
   useEffect(() => {
     if (!running) return
     const timer = setInterval(() => ask(), askAgain)

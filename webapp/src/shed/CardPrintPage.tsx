@@ -5,6 +5,7 @@ import { cardFacts } from '../crop/facts'
 import type { CardID } from '../crop/nouns'
 import { shownBatch } from '../crop/tag_code'
 import { hasMessage, language, t, tCode } from '../messages/messages'
+import { inReach } from '../sync/reach'
 import { Choice } from '../ui/Choice'
 import { download } from '../ui/download'
 import { Icon } from '../ui/Icon'
@@ -36,7 +37,7 @@ export function CardPrintPage() {
 
 function Printing() {
   const notebook = useNotebook()
-  const inReach = notebook.sync.value.link === 'live'
+  const reached = inReach(notebook.sync.value)
   const [paper, setPaper] = useState<Paper>(notebook.kept<Paper>(keptPaper) ?? usualPaper(navigator.languages))
   const [sheets, setSheets] = useState<(typeof sheetChoices)[number]>('1')
   const [asked, setAsked] = useState(false)
@@ -66,7 +67,7 @@ function Printing() {
       <Choice name={t('tags.paper')} value={paper} onChoose={usePaper} options={papers.map((one) => [one, t(`tags.paper.${one}`)] as const)} />
       <Choice name={t('cards.print.sheets')} value={sheets} onChoose={setSheets} options={sheetChoices.map((n) => [n, n] as const)} />
       <Say text={t('cards.print.say', { n: Number(sheets) * cardsPerSheet[paper] })} />
-      {inReach
+      {reached
         ? <button type="button" class="btn main" disabled={asked} onClick={() => void print()}><Icon name="save" />{t(asked ? 'cards.print.drawing' : 'cards.print.do')}</button>
         : <p class="note warn">{t('cards.print.offline')}</p>}
       {problem !== '' && <p class="note stop" role="alert">{problem}</p>}

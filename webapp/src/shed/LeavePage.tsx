@@ -5,6 +5,7 @@ import { useState } from 'preact/hooks'
 import { leave } from '../join/door'
 import { problemText } from '../join/problem'
 import { t } from '../messages/messages'
+import { inReach } from '../sync/reach'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { href } from '../ui/route'
@@ -14,7 +15,6 @@ export function LeavePage() {
   const notebook = useNotebook()
   const farm = notebook.farm.value.name || t('other_farm.unnamed')
   const out = notebook.barred.value !== undefined
-  const { link } = notebook.sync.value
   const [left, setLeft] = useState(false)
   return (
     <>
@@ -26,7 +26,7 @@ export function LeavePage() {
         <OnlyHere />
         {left || out
           ? <a class="btn" href={href('join')}>{t('join.again')}</a>
-          : <Leaving inReach={link === 'live' || link === 'catching_up'} onLeft={() => { setLeft(true); notebook.tryAgain() }} />}
+          : <Leaving reached={inReach(notebook.sync.value)} onLeft={() => { setLeft(true); notebook.tryAgain() }} />}
       </div>
     </>
   )
@@ -49,11 +49,11 @@ function OnlyHere() {
 
 interface LeavingProps {
   /** This farm's own shed: another may stand at the address, and is not to be left instead. */
-  readonly inReach: boolean
+  readonly reached: boolean
   readonly onLeft: () => void
 }
 
-function Leaving({ inReach, onLeft }: LeavingProps) {
+function Leaving({ reached, onLeft }: LeavingProps) {
   const [busy, setBusy] = useState(false)
   const [problem, setProblem] = useState('')
   const go = async () => {
@@ -68,10 +68,10 @@ function Leaving({ inReach, onLeft }: LeavingProps) {
   return (
     <>
       {problem !== '' && <p class="note stop" role="alert">{problem}</p>}
-      {!inReach && <p class="note" role="status">{t('leave.reach')}</p>}
+      {!reached && <p class="note" role="status">{t('leave.reach')}</p>}
       <div class="buttons">
         <a class="btn" href={href('shed', 'settings')}>{t('leave.stay')}</a>
-        <button type="button" class="btn" disabled={!inReach} aria-disabled={busy} onClick={() => void go()}>{t('leave.yes')}</button>
+        <button type="button" class="btn" disabled={!reached} aria-disabled={busy} onClick={() => void go()}>{t('leave.yes')}</button>
       </div>
     </>
   )

@@ -3,6 +3,7 @@
 
 import { count, dayName, hasMessage, type Key, listed, momentName, spanName, t } from '../messages/messages'
 import type { Barred, SyncStatus } from '../sync/notebook'
+import { inReach } from '../sync/reach'
 import { useNotebook } from '../ui/notebook'
 import { Icon } from '../ui/Icon'
 import { useRights } from '../ui/rights'
@@ -42,7 +43,7 @@ export function SyncCard() {
       <StorageNotes />
       {refusedSteps(status.refused, farm).map((step) => <RefusedNote key={step.key} step={step} />)}
       {unsentOf(status) > 0 && <SaveEntries notebook={notebook} />}
-      {may.record && (status.link === 'live' || status.link === 'catching_up') && <ReadInFile />}
+      {may.record && inReach(status) && <ReadInFile />}
     </section>
   )
 }

@@ -1,6 +1,7 @@
 // The farm's data in and out: spreadsheets that are read in, tables for spreadsheets, and everything in one file.
 
 import { t } from '../messages/messages'
+import { inReach } from '../sync/reach'
 import { useNotebook } from '../ui/notebook'
 import { PageHead } from '../ui/PageHead'
 import { useRights } from '../ui/rights'
@@ -16,7 +17,7 @@ import './sheets.css'
 export function FilesPage() {
   const doing = useUndoable()
   const may = useRights()
-  const { link } = useNotebook().sync.value
+  const reached = inReach(useNotebook().sync.value)
   if (!may.manage) {
     return (
       <>
@@ -33,9 +34,12 @@ export function FilesPage() {
         <div class="columns">
           <div><SheetCard doing={doing} /></div>
           <div>
-            {link !== 'live' && <p class="note">{t('files.out_of_reach')}</p>}
-            {link === 'live' && <TablesCard />}
-            {link === 'live' && <ExportCard />}
+            {!reached && <p class="note">{t('files.out_of_reach')}</p>}
+            {/* Hidden, not taken away: a list that was opened is still open when the line comes back. */}
+            <div hidden={!reached}>
+              <TablesCard />
+              <ExportCard />
+            </div>
           </div>
         </div>
       </div>

@@ -10,6 +10,7 @@ import type { Sales } from '../crop/sale_nouns'
 import { dueNow, type TaskNow } from '../crop/tasks'
 import type { Ahead } from '../crop/ahead_nouns'
 import type { SyncStatus } from '../sync/notebook'
+import { inReach } from '../sync/reach'
 import type { BackupKnown } from './backup_known'
 import type { OpenWalk } from './open_walk'
 
@@ -119,9 +120,9 @@ function notKept({ sync }: Standing): Asked | undefined {
 }
 
 /** What is on its way while the shed is in reach is gone before anybody has read of it. */
-function unsent({ sync: { link, pending, sent }, barred, photos }: Standing): Asked | undefined {
-  const onItsWay = !barred && (link === 'live' || link === 'catching_up')
-  const n = photos + (onItsWay ? 0 : pending + sent)
+function unsent({ sync, barred, photos }: Standing): Asked | undefined {
+  const onItsWay = !barred && inReach(sync)
+  const n = photos + (onItsWay ? 0 : sync.pending + sync.sent)
   return n > 0 ? { kind: 'unsent', n } : undefined
 }
 

@@ -5,6 +5,7 @@ import type { PersonID } from '../crop/nouns'
 import type { Device } from '../db/device_db'
 import type { Door, Entered } from './door'
 import type { Link } from './events'
+import { inReach } from './reach'
 
 /** Stores on the device what the shed says of it. Who counts stays, unless the device was given to somebody else. */
 export async function settleMember(device: Device, { device: id, member }: Entered): Promise<void> {
@@ -30,7 +31,7 @@ export class Membership {
 
   /** The line to the shed stands thus now. A shed that is open to all lets in whom its line does not know. */
   follow(link: Link, refusal: string | undefined): void {
-    const reached = link === 'live' || link === 'catching_up' || (link === 'refused' && refusal === 'join')
+    const reached = inReach({ link }) || (link === 'refused' && refusal === 'join')
     const first = reached && !this.reached
     this.reached = reached
     if (first) void this.ask()

@@ -11,6 +11,7 @@ import type { Happening } from '../log/happened'
 import type { Look } from '../log/look'
 import type { BackedUp } from './backed_up'
 import type { Barred, Entered } from './door'
+import type { Link } from './events'
 
 export type { BackedUp } from './backed_up'
 export type { Barred, Entered } from './door'
@@ -103,7 +104,7 @@ export interface CellReading {
 }
 
 export interface SyncStatus {
-  readonly link: 'offline' | 'connecting' | 'catching_up' | 'live' | 'refused'
+  readonly link: Link
   /** Recorded here and not yet sent; sent and not yet acknowledged; acknowledged since the start. */
   readonly pending: number
   readonly sent: number

@@ -17,6 +17,7 @@ import type { Ack, Backup, FromShed, News, Outcome, Refuse, Welcome } from './me
 import { Outbox } from './outbox'
 import { lastUnmoved } from './pushing'
 import { Progress } from './progress'
+import { inReach } from './reach'
 import { planFormerAgain, planReincarnation } from './reincarnation'
 import { Retry } from './retry'
 import { Ripening } from './ripening'
@@ -105,7 +106,7 @@ export class Session {
   }
 
   private open(): boolean {
-    return this.link === 'catching_up' || this.link === 'live'
+    return inReach(this)
   }
 
   private down(): boolean {

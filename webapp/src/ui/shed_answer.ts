@@ -3,6 +3,7 @@
 
 import { type Signal, signal } from '@preact/signals'
 import type { Notebook } from '../sync/notebook'
+import { inReach } from '../sync/reach'
 import { having, text } from './json_form'
 
 export interface Asked<A> {
@@ -52,8 +53,7 @@ export class ShedAnswer<A> {
   /** Shows what the device has and, while the link is live, asks the shed anew. */
   async refresh(notebook: Notebook, howNew: HowNew = 'newest'): Promise<void> {
     this.read(notebook)
-    const link = notebook.sync.peek().link
-    if (link !== 'live' && link !== 'catching_up') return
+    if (!inReach(notebook.sync.peek())) return
     if (this.fetching.peek() === 'yes') {
       this.again ||= howNew === 'newest' && this.asking === 'recent'
       return
