@@ -68,7 +68,7 @@ const enApp = {
   'storage.line.closed': 'Nothing more can be stored: the browser closed this device’s storage. Reload the page.',
   'storage.line.lost': 'The browser emptied this device’s storage. See what to do.',
   'storage.line.nearly_full': 'This device’s storage is nearly full.',
-  'storage.line.not_persistent': 'Not sent yet, and the browser may delete it where space runs short.',
+  'storage.line.not_persistent': 'Unsent, and the browser may delete it.',
 
   'day.today': 'today',
   'day.unknown': 'day unknown',

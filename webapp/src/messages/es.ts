@@ -70,7 +70,7 @@ const esApp = {
   'storage.line.closed': 'Nada más puede guardarse: el navegador cerró el almacenamiento de este aparato. Recargue la página.',
   'storage.line.lost': 'El navegador vació el almacenamiento de este aparato. Vea qué hacer.',
   'storage.line.nearly_full': 'El almacenamiento de este aparato está casi lleno.',
-  'storage.line.not_persistent': 'Aún sin enviar, y el navegador puede borrarlo si falta espacio.',
+  'storage.line.not_persistent': 'Sin enviar: el navegador puede borrarlo.',
 
   'day.today': 'hoy',
   'day.unknown': 'día desconocido',

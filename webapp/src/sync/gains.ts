@@ -2,17 +2,16 @@
 // that is lost is tried again soon.
 
 import type { Pen } from '../db/records'
-import type { Ack, Welcome } from './messages'
+import type { Ack } from './messages'
 import type { Progress } from './progress'
 import type { Retry } from './retry'
-import { confirmedBy } from './settling'
 
 interface Gain {
   /** The cursor moves, or the shed has more of what is pushed than it ever had. */
   readonly further: boolean
   /** The shed took what was pushed. */
   readonly taken: boolean
-  /** Changes that the shed confirmed. */
+  /** Operations that the shed confirmed. */
   readonly confirmed: number
 }
 
@@ -29,15 +28,15 @@ export class Gains {
   ) {}
 
   /** A welcome by itself brings nothing but the word on changes whose acknowledgement was lost. */
-  welcome(welcome: Welcome, settled: number, known: number): void {
-    this.beingStored = { ...nothing, confirmed: confirmedBy(welcome, settled, known) }
+  welcome(confirmed: number): void {
+    this.beingStored = { ...nothing, confirmed }
   }
 
-  /** settled is the seq up to which all was settled before; not present: of an earlier incarnation that is filled in. */
-  ack(ack: Ack, settled: number, present: boolean): void {
+  /** settled is the seq up to which all was settled before; nothing is confirmed anew where an earlier incarnation is filled in. */
+  ack(ack: Ack, settled: number, confirmed: number): void {
     const further = ack.seq > settled || ack.staged > this.aside
     this.aside = Math.max(this.aside, ack.staged)
-    this.beingStored = { further, taken: further, confirmed: present ? confirmedBy(ack, settled, ack.seq) : 0 }
+    this.beingStored = { further, taken: further, confirmed }
   }
 
   /** read is the arrival number up to which the phone had read before. */

@@ -105,7 +105,10 @@ export interface CellReading {
 
 export interface SyncStatus {
   readonly link: Link
-  /** Recorded here and not yet sent; sent and not yet acknowledged; acknowledged since the start. */
+  /**
+   * In operations, each what a person recorded at once: not yet sent; sent, whole, and not yet acknowledged;
+   * acknowledged since the start.
+   */
   readonly pending: number
   readonly sent: number
   readonly acknowledged: number

@@ -48,9 +48,12 @@ export class OwnLog {
   /** The operations of an incarnation that hold a seq above the given one. */
   beyond(incarnation: string, seq: number): readonly Framed[] {
     const log = this.incarnations.get(incarnation) ?? []
-    const at = after(log, seq)
-    const before = log[at - 1]
-    return log.slice(before && lastSeq(before.operation) > seq ? at - 1 : at)
+    return log.slice(firstBeyond(log, seq))
+  }
+
+  countBeyond(incarnation: string, seq: number): number {
+    const log = this.incarnations.get(incarnation) ?? []
+    return log.length - firstBeyond(log, seq)
   }
 
   /** The operation that holds a change. */
@@ -77,6 +80,13 @@ export class OwnLog {
 
 export function lastSeq(operation: OwnOperation): number {
   return operation.first + operation.texts.length - 1
+}
+
+/** Index of the first operation that holds a seq above the given one. */
+function firstBeyond(log: readonly Framed[], seq: number): number {
+  const at = after(log, seq)
+  const before = log[at - 1]
+  return before && lastSeq(before.operation) > seq ? at - 1 : at
 }
 
 /** Index of the first operation that begins above the seq. */

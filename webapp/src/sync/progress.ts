@@ -14,7 +14,7 @@ const longBacklog = 500
 export class Progress {
   /** When the shed last said that nothing was missing, and what it had told was stored, ms since 1970. */
   levelAt = 0
-  /** Changes that the shed confirmed since the app started: settled, and not refused. */
+  /** Operations that the shed confirmed since the app started: settled whole, and nothing of them refused. */
   confirmed = 0
   /** While catching up. */
   reading: Stretch | undefined

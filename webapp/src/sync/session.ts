@@ -21,7 +21,7 @@ import { inReach } from './reach'
 import { planFormerAgain, planReincarnation } from './reincarnation'
 import { Retry } from './retry'
 import { Ripening } from './ripening'
-import { judgedAnew, knownTo, pastIsProven, planAck, planWelcome, toldUpTo } from './settling'
+import { confirmedBy, judgedAnew, knownTo, pastIsProven, planAck, planWelcome, toldUpTo } from './settling'
 
 /** Refusals that need something to change before trying again can help. */
 const fatal = new Set(['version', 'farm', 'malformed', 'reused', 'split', 'too_large', 'join', 'withdrawn'])
@@ -219,7 +219,7 @@ export class Session {
     this.progress.begin(welcome.arrival)
     const known = knownTo(welcome, this.told)
     this.outbox.resume(welcome, known)
-    this.gains.welcome(welcome, this.book.pen.settled, known)
+    this.gains.welcome(confirmedBy(welcome, this.book.own, this.book.pen.incarnation, this.book.pen.settled, known))
     const writes = planWelcome(this.book, this.told, welcome, this.givenUp.size === 0, at.wall)
     const backup = planBackedUp(this.book, this.epoch, welcome.backedUp, at.wall)
     return [{ kind: 'store', writes: [...writes, ...backup, ...this.planReading(welcome, at)] }]
@@ -296,7 +296,7 @@ export class Session {
     if (!this.open() || !this.outbox.acknowledged(ack)) throw new ShapeError('an acknowledgement of what was not sent')
     const { former } = this
     const before = former === undefined ? this.book.pen.settled : this.told
-    this.gains.ack(ack, before, former === undefined)
+    this.gains.ack(ack, before, former === undefined ? confirmedBy(ack, this.book.own, this.book.pen.incarnation, before, ack.seq) : 0)
     if (ack.seq > before) this.reusedBefore = false
     if (former !== undefined) return this.filled(former, ack.seq, ack, at)
     return [{ kind: 'store', writes: planAck(this.book, ack, this.life, at.wall) }]

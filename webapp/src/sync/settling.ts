@@ -6,7 +6,8 @@ import { receive } from '../log/clock'
 import type { Book } from './book'
 import type { Ack, Outcome, Welcome } from './messages'
 import { ownPlace } from './messages'
-import type { Framed } from './own_log'
+import type { Framed, OwnLog } from './own_log'
+import { lastSeq } from './own_log'
 
 /**
  * Tells whether the phone's past under an incarnation is the one that the shed knows: same chain value
@@ -41,9 +42,10 @@ export function planAck(book: Book, ack: Ack, life: string, wall: number): Write
   return [{ kind: 'pen', pen }, ...settledAs(book, incarnation, settled, ack.seq, ack)]
 }
 
-/** How many changes above `from` up to `to` the shed confirms: all that are settled and not refused. */
-export function confirmedBy({ refused }: Outcome, from: number, to: number): number {
-  return Math.max(0, to - from - refused.filter(({ seq }) => seq > from && seq <= to).length)
+/** How many operations that end above `from` and up to `to` the shed confirms: those of which it refuses nothing. */
+export function confirmedBy({ refused }: Outcome, own: OwnLog, incarnation: string, from: number, to: number): number {
+  const holding = new Set(refused.map(({ seq }) => own.holding(incarnation, seq)))
+  return own.beyond(incarnation, from).filter((framed) => lastSeq(framed.operation) <= to && !holding.has(framed)).length
 }
 
 function ordersOf(outcome: Outcome): Stamp[] {

@@ -6,11 +6,12 @@ import type { SyncStatus } from './notebook'
 import type { Session } from './session'
 
 export function statusOf(book: Book, session: Session): SyncStatus {
-  const { seq, settled } = book.pen
+  const { incarnation, settled } = book.pen
+  const unsent = book.own.countBeyond(incarnation, session.sentTo)
   return {
     link: session.link,
-    pending: book.drafted + seq - session.sentTo,
-    sent: session.sentTo - settled,
+    pending: book.drafts.size + unsent,
+    sent: book.own.countBeyond(incarnation, settled) - unsent,
     acknowledged: session.progress.confirmed,
     refused: book.refused().map(({ change: { seq, type, id, field, value }, code }) => ({ seq, code, type, id, field, value })),
     progress: session.progress.reading,

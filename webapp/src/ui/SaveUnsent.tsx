@@ -20,7 +20,7 @@ export function useUnsent(notebook: Notebook): Unsent {
   return { entries: unsentOf(notebook.sync.value), photos: usePhotos().onlyHere.value }
 }
 
-/** Changes of which the file would hold the only copy beside this device's. */
+/** Entries of which the file would hold the only copy beside this device's. */
 export function unsentOf({ pending, sent, refused }: Pick<SyncStatus, 'pending' | 'sent' | 'refused'>): number {
   return pending + sent + refused.length
 }
