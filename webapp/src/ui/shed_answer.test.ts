@@ -59,6 +59,22 @@ it('asks for the newest though what was on its way came to nothing', async () =>
   logged.mockRestore()
 })
 
+it('does not wait on where the shed goes out of reach, and nothing has failed', async () => {
+  const logged = vi.spyOn(console, 'error').mockImplementation(() => undefined)
+  vi.stubGlobal('fetch', (_: string, { signal: giving }: { signal: AbortSignal }) => new Promise((_resolve, reject) => {
+    giving.addEventListener('abort', () => reject(new Error('given up')))
+  }))
+  const sync = signal({ link: 'live' } as SyncStatus)
+  const answer = new ShedAnswer<string>({ path: '/api/x', kept: 'x', isAnswer: isText })
+  const refreshed = answer.refresh({ ...onTheLine(), sync })
+  sync.value = { link: 'catching_up' } as SyncStatus
+  expect(answer.fetching.value).toBe('yes')
+  sync.value = { link: 'connecting' } as SyncStatus
+  await refreshed
+  expect(answer.fetching.value).toBe('no')
+  logged.mockRestore()
+})
+
 it('posts a question that has a body, and tells why it has no answer until it has one', async () => {
   const sent: RequestInit[] = []
   const answers = [Response.json({ error: { code: 'no_price', text: 'There is no price.' } }, { status: 422 }), Response.json('planned')]

@@ -67,9 +67,10 @@ export class ShedAnswer<A> {
   private async ask(notebook: Notebook, howNew: HowNew): Promise<void> {
     this.asking = howNew
     this.fetching.value = 'yes'
+    const waiting = waitingWithin(notebook, this.asked.patience ?? longestWait)
     try {
       const path = howNew === 'recent' ? `${this.asked.path}?recent` : this.asked.path
-      const response = await fetch(path, { ...postOf(this.asked.body), signal: AbortSignal.timeout(this.asked.patience ?? longestWait) })
+      const response = await fetch(path, { ...postOf(this.asked.body), signal: waiting.signal })
       if (response.status === unprocessable) return this.refuse(await response.json())
       if (!response.ok) throw new Error(`the shed answered ${response.status}`)
       const fresh: unknown = await response.json()
@@ -80,7 +81,10 @@ export class ShedAnswer<A> {
       this.fetching.value = 'no'
     } catch (reason) {
       console.error(`asking the shed for ${this.asked.path}`, reason)
-      this.fetching.value = 'failed' // the last answer stands, and the page says so
+      // The last answer stands, and the page says so; where the shed is out of reach nothing has failed.
+      this.fetching.value = inReach(notebook.sync.peek()) ? 'failed' : 'no'
+    } finally {
+      waiting.end()
     }
   }
 
@@ -89,6 +93,18 @@ export class ShedAnswer<A> {
     this.refused.value = (told as { readonly error: Refused }).error
     this.fetching.value = 'no'
   }
+}
+
+/** A signal to give up waiting: after some milliseconds, or at once where the shed goes out of reach. */
+function waitingWithin(notebook: Notebook, patience: number): { readonly signal: AbortSignal; end(): void } {
+  const giving = new AbortController()
+  const timer = setTimeout(() => giving.abort(), patience)
+  const unfollow = notebook.sync.subscribe((status) => { if (!inReach(status)) giving.abort() })
+  const end = () => {
+    clearTimeout(timer)
+    unfollow()
+  }
+  return { signal: giving.signal, end }
 }
 
 /** The status by which the shed says that a question cannot be answered as things stand. */
