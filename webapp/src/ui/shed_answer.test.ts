@@ -75,6 +75,20 @@ it('does not wait on where the shed goes out of reach, and nothing has failed', 
   logged.mockRestore()
 })
 
+it('that the shed did not answer is not said any more once it is out of reach', async () => {
+  const logged = vi.spyOn(console, 'error').mockImplementation(() => undefined)
+  const { asked, answer } = phone()
+  const sync = signal({ link: 'live' } as SyncStatus)
+  const refreshed = answer.refresh({ ...onTheLine(), sync })
+  asked[0]!.fail()
+  await refreshed
+  expect(answer.fetching.value).toBe('failed')
+  sync.value = { link: 'offline' } as SyncStatus
+  await answer.refresh({ ...onTheLine(), sync })
+  expect(answer.fetching.value).toBe('no')
+  logged.mockRestore()
+})
+
 it('posts a question that has a body, and tells why it has no answer until it has one', async () => {
   const sent: RequestInit[] = []
   const answers = [Response.json({ error: { code: 'no_price', text: 'There is no price.' } }, { status: 422 }), Response.json('planned')]

@@ -53,7 +53,7 @@ export class ShedAnswer<A> {
   /** Shows what the device has and, while the link is live, asks the shed anew. */
   async refresh(notebook: Notebook, howNew: HowNew = 'newest'): Promise<void> {
     this.read(notebook)
-    if (!inReach(notebook.sync.peek())) return
+    if (!inReach(notebook.sync.peek())) return this.leaveIt()
     if (this.fetching.peek() === 'yes') {
       this.again ||= howNew === 'newest' && this.asking === 'recent'
       return
@@ -86,6 +86,11 @@ export class ShedAnswer<A> {
     } finally {
       waiting.end()
     }
+  }
+
+  /** Out of reach that is what is said: that the shed did not answer before is no news. */
+  private leaveIt(): void {
+    if (this.fetching.peek() === 'failed') this.fetching.value = 'no'
   }
 
   private refuse(told: unknown): void {
