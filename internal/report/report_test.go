@@ -225,6 +225,24 @@ func TestWhatWasPaidBeyondOneInvoicePaysForNoOther(t *testing.T) {
 	}
 }
 
+func TestASeasonInWhichNothingWasSoldStillTellsItsInvoices(t *testing.T) {
+	f := crop.NewFarm()
+	for _, test := range []struct {
+		bills money.Bills
+		want  map[report.Language]string
+	}{
+		{money.Bills{}, map[report.Language]string{report.English: "No invoice was written", report.Spanish: "No se hizo ninguna factura"}},
+		{money.Bills{Bills: []money.Bill{{Billed: 10_000, Paid: 4_000, Owed: 6_000, Late: 3}}}, map[report.Language]string{report.English: "1 invoice, with tax and less credits: 100.00. Paid: 40.00. Unpaid: 60.00", report.Spanish: "1 factura, con impuesto y sin créditos: 100,00. Pagado: 40,00. Sin pagar: 60,00"}},
+	} {
+		for l, want := range test.want {
+			r := report.Of(report.Answers{Farm: f, Season: season, Made: made, Books: money.Of(f, season, 0), Bills: test.bills}, l)
+			if words := wordsOf(r, 7); !strings.Contains(words, want) {
+				t.Errorf("%s: no %q in %s", l, want, words)
+			}
+		}
+	}
+}
+
 func TestCostsThatCameBackOfAnotherSortStayInTheirColumns(t *testing.T) {
 	f := crop.NewFarm()
 	for id, cents := range map[crop.CostID]crop.Cents{"paid": 300, "back": -300} {
