@@ -49,7 +49,7 @@ type Report struct {
 	Language Language
 	Title    string
 	Under    string // season and the day on which it was made
-	Foot     string // what each page bears beside its number
+	Foot     string // what each page bears behind the title
 	Page     string // "page %d of %d" in the language
 	Sections []Section
 }
@@ -169,7 +169,7 @@ func Of(a Answers, language Language) Report {
 		Language: language,
 		Title:    cmp.Or(a.Farm.Name, w.say("farm.unnamed")),
 		Under:    w.say("title.under", int(a.Season), w.day(a.Made)),
-		Foot:     w.say("title.foot", cmp.Or(a.Farm.Name, w.say("farm.unnamed")), int(a.Season)),
+		Foot:     w.say("title.foot", int(a.Season)),
 		Page:     words["title.page"].in(language),
 	}
 	for _, section := range []struct {
