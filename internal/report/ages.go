@@ -193,7 +193,15 @@ func (w writer) length(age yield.Age, flush crop.Flush) []string {
 		}
 		return w.decimals(float64(f), 1)
 	}
-	return []string{of(cm.Mean) + " " + string(w.Farm.Unit), w.between(of(cm.Lo), of(cm.Hi))}
+	return []string{of(cm.Mean) + " " + w.unit(), w.between(of(cm.Lo), of(cm.Hi))}
+}
+
+// unit is the farm's unit of length as the language shortens it.
+func (w writer) unit() string {
+	if w.Farm.Unit == crop.Inches {
+		return w.say("inches")
+	}
+	return string(crop.Centimetres)
 }
 
 func (w writer) flush(f crop.Flush) string {

@@ -29,7 +29,7 @@ type Answers struct {
 	Bills  money.Bills
 	Plan   *division.Plan // nil where there is none
 	Asked  division.Question
-	NoPlan string // why, in English, where Plan is nil
+	NoPlan division.RefusalCode // why, where Plan is nil
 }
 
 // SpeciesAges is the model by age of one species.

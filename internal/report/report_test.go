@@ -307,6 +307,31 @@ func TestAFarmOfWhichNothingIsKnownSaysSoInEverySection(t *testing.T) {
 	}
 }
 
+func TestEverySentenceComesInBothLanguages(t *testing.T) {
+	refused := answers(t)
+	refused.Plan, refused.NoPlan = nil, division.RefusedPrices
+	bare := crop.NewFarm()
+	for name, a := range map[string]report.Answers{
+		"the made-up farm":                   answers(t),
+		"where the plan is refused":          refused,
+		"where the plan cannot be asked for": {Farm: bare, Season: season, Made: made, Books: money.Of(bare, season, 0), NoPlan: division.RefusedGoal},
+	} {
+		en, es := report.Of(a, report.English), report.Of(a, report.Spanish)
+		for i, section := range en.Sections {
+			other := es.Sections[i]
+			if len(section.Parts) != len(other.Parts) || section.Title == other.Title {
+				t.Errorf("%s: %q has %d parts, %q %d", name, section.Title, len(section.Parts), other.Title, len(other.Parts))
+				continue
+			}
+			for j, part := range section.Parts {
+				if text, ok := part.(report.Text); ok && text == other.Parts[j] {
+					t.Errorf("%s: %q is the same in both languages", name, text.Words)
+				}
+			}
+		}
+	}
+}
+
 func TestASeasonOfWhichNothingIsThereIsRefused(t *testing.T) {
 	a := answers(t)
 	if err := report.Check(a.Farm, season, made); err != nil {

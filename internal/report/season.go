@@ -331,7 +331,7 @@ func (w writer) valued() Table {
 }
 
 // decided is what was decided for the season's plants, where no plan can be made for it any more.
-func (w writer) decided(why string) []Part {
+func (w writer) decided(why division.RefusalCode) []Part {
 	count, all := map[crop.IntentDo]int{}, 0
 	for _, i := range w.Farm.Ahead.Intents {
 		if i.Season == w.Season {
@@ -340,11 +340,8 @@ func (w writer) decided(why string) []Part {
 		}
 	}
 	parts := []Part{w.text("plan.none")}
-	switch {
-	case why != "" && w.language == English: // what the planner says, it says in English alone
-		parts = []Part{Text{Words: w.say("plan.none") + " " + why}}
-	case why != "":
-		parts = append(parts, w.text("plan.refused"))
+	if why != "" {
+		parts = append(parts, w.text(refusalKey(why)))
 	}
 	if all == 0 {
 		return append(parts, w.text("plan.undecided"))
@@ -355,6 +352,15 @@ func (w writer) decided(why string) []Part {
 	}
 	table.Rows = append(table.Rows, []string{w.say("all"), w.whole(all)})
 	return append(parts, w.text("plan.decided"), table, w.small("plan.care"))
+}
+
+// refusalKey is the key of what is said of a refusal.
+func refusalKey(why division.RefusalCode) string {
+	key := "plan.refused." + string(why)
+	if _, known := wordsOfRefusals[key]; known {
+		return key
+	}
+	return "plan.refused.asked"
 }
 
 func (w writer) howToRead() []Part {

@@ -11,6 +11,7 @@ var wordsOfNames = map[string]pair{
 	"untold":         {"not told", "sin decir"},
 	"all":            {"All", "Total"},
 	"currency":       {"money", "moneda"},
+	"inches":         {"in", "pulg"},
 	"yes":            {"yes", "sí"},
 	"no":             {"no", "no"},
 	"age":            {"Season %d in the ground", "Temporada %d en tierra"},

@@ -133,7 +133,7 @@ func (r *Reports) plan(ctx context.Context, a *report.Answers, arrival int64) er
 	case err != nil:
 		return fmt.Errorf("planning divisions: %w", err)
 	case plan.refused != nil:
-		a.NoPlan = plan.refused.Text
+		a.NoPlan = plan.refused.Code
 	default:
 		a.Plan = &plan.Plan
 	}

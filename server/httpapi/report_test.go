@@ -2,6 +2,9 @@ package httpapi_test
 
 import (
 	"bytes"
+	"os"
+	"os/exec"
+	"path/filepath"
 	"strings"
 	"testing"
 )
@@ -33,4 +36,30 @@ func TestWhatIsNoReportIsSaid(t *testing.T) {
 			t.Errorf("%q: %d %s", test.query, w.Code, w.Body)
 		}
 	}
+}
+
+func TestTheReportOfAFarmWhosePlanIsRefusedSaysWhyInItsLanguage(t *testing.T) {
+	h := handler(t, newGround(), inOctober) // without a price
+	en, es := "No price is told to plan by.", "Falta un precio para planear."
+	for language, sentences := range map[string][2]string{"en": {en, es}, "es": {es, en}} {
+		w := call(h, "GET", "/api/report?season=2025&language="+language)
+		text := printed(t, w.Body.Bytes())
+		if !strings.Contains(text, sentences[0]) || strings.Contains(text, sentences[1]) {
+			t.Errorf("%s: no %q, or %q, in %s", language, sentences[0], sentences[1], text)
+		}
+	}
+}
+
+// printed is what a PDF says, in one line.
+func printed(t *testing.T, pdf []byte) string {
+	t.Helper()
+	path := filepath.Join(t.TempDir(), "report.pdf")
+	if err := os.WriteFile(path, pdf, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	out, err := exec.Command("pdftotext", "-raw", path, "-").Output()
+	if err != nil {
+		t.Fatalf("pdftotext: %v; without it nothing says that a report can be read: apt-get install poppler-utils", err)
+	}
+	return strings.Join(strings.Fields(string(out)), " ")
 }
