@@ -19,17 +19,18 @@ import (
 
 // Answers are all that a report of a season is made of.
 type Answers struct {
-	Farm   crop.Farm
-	Season crop.Season
-	Made   crop.Date // the day on which the report is made, by which the answers are
-	Ages   []SpeciesAges
-	Colour []SpeciesColour
-	Scores forecast.Scores // weeks of other seasons are passed over
-	Books  *money.Books
-	Bills  money.Bills
-	Plan   *division.Plan // nil where there is none
-	Asked  division.Question
-	NoPlan division.RefusalCode // why, where Plan is nil
+	Farm    crop.Farm
+	Season  crop.Season
+	Made    crop.Date // the day on which the report is made, by which the answers are
+	Ages    []SpeciesAges
+	Colour  []SpeciesColour
+	Scores  forecast.Scores // weeks of other seasons are passed over
+	Books   *money.Books
+	Bills   money.Bills
+	Plan    *division.Plan // nil where there is none
+	Asked   division.Question
+	Planned crop.Season          // the one after which plants are planned on the day: no other has a plan
+	NoPlan  division.RefusalCode // why, where Plan is nil
 }
 
 // SpeciesAges is the model by age of one species.

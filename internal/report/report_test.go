@@ -45,6 +45,7 @@ var madeUp = sync.OnceValues(func() (report.Answers, error) {
 	}
 	plants := slices.Sorted(keys(f.Plants))
 	a.Plan = &division.Plan{AsOf: made, Season: season, Goal: division.Goal{Chance: 0.62, Draws: 800, Season: 2028, Wanted: 8250, Now: 5500}, Net: division.Range{Mean: 554_100, Lo: 384_400, Hi: 736_200}}
+	a.Planned = season
 	a.Asked = division.Question{Goal: 1.5, Hours: 16, Seasons: 2}
 	for i, id := range plants[:9] {
 		do := []division.Do{division.Keep, division.Divide, division.Lift}[i%3]
@@ -288,7 +289,7 @@ func wordsOf(r report.Report, section int) string {
 
 func TestAFarmOfWhichNothingIsKnownSaysSoInEverySection(t *testing.T) {
 	f := crop.NewFarm()
-	a := report.Answers{Farm: f, Season: season, Made: made, Books: money.Of(f, season, 2000)}
+	a := report.Answers{Farm: f, Season: season, Made: made, Books: money.Of(f, season, 2000), Planned: season}
 	for _, l := range languages {
 		r := report.Of(a, l)
 		if len(r.Sections) != 10 {
@@ -307,6 +308,29 @@ func TestAFarmOfWhichNothingIsKnownSaysSoInEverySection(t *testing.T) {
 	}
 }
 
+func TestAReportWithoutAPlanSaysInWhichSeasonsReportThePlanIs(t *testing.T) {
+	old := crop.NewFarm()
+	old.Visits["v"] = crop.Visit{ID: "v", Date: "2025-06-02"}
+	for _, test := range []struct {
+		farm    crop.Farm
+		planned crop.Season
+		made    crop.Date
+		want    map[report.Language]string
+	}{
+		{old, season + 1, "2027-06-01", map[report.Language]string{report.English: "This season is over and is not planned anew: a plan begins with the plants as they stand now, and is in the report of season 2027.", report.Spanish: "Esta temporada ya pasó y no se planea de nuevo: un plan empieza con las plantas que hay ahora, y está en el informe de la temporada 2027."}},
+		{old, season - 1, "2026-01-12", map[report.Language]string{report.English: "is in the report of season 2025.", report.Spanish: "está en el informe de la temporada 2025."}},
+		{crop.NewFarm(), season - 1, "2026-01-12", map[report.Language]string{report.English: "There is no plan that begins with this season.", report.Spanish: "No hay plan que empiece con esta temporada."}},
+		{old, season, made, map[report.Language]string{report.English: "There is no plan that begins with this season.", report.Spanish: "No hay plan que empiece con esta temporada."}},
+	} {
+		for l, want := range test.want {
+			r := report.Of(report.Answers{Farm: test.farm, Season: season, Made: test.made, Books: money.Of(test.farm, season, 0), Planned: test.planned}, l)
+			if words := wordsOf(r, 8); !strings.Contains(words, want) {
+				t.Errorf("%s, planned after %d: no %q in %s", l, test.planned, want, words)
+			}
+		}
+	}
+}
+
 func TestEverySentenceComesInBothLanguages(t *testing.T) {
 	refused := answers(t)
 	refused.Plan, refused.NoPlan = nil, division.RefusedPrices
@@ -314,7 +338,8 @@ func TestEverySentenceComesInBothLanguages(t *testing.T) {
 	for name, a := range map[string]report.Answers{
 		"the made-up farm":                   answers(t),
 		"where the plan is refused":          refused,
-		"where the plan cannot be asked for": {Farm: bare, Season: season, Made: made, Books: money.Of(bare, season, 0), NoPlan: division.RefusedGoal},
+		"where the plan cannot be asked for": {Farm: bare, Season: season, Made: made, Books: money.Of(bare, season, 0), Planned: season, NoPlan: division.RefusedGoal},
+		"of an earlier season":               {Farm: bare, Season: season, Made: "2027-06-01", Books: money.Of(bare, season, 0), Planned: season + 1},
 	} {
 		en, es := report.Of(a, report.English), report.Of(a, report.Spanish)
 		for i, section := range en.Sections {

@@ -339,10 +339,7 @@ func (w writer) decided(why division.RefusalCode) []Part {
 			all++
 		}
 	}
-	parts := []Part{w.text("plan.none")}
-	if why != "" {
-		parts = append(parts, w.text(refusalKey(why)))
-	}
+	parts := w.noPlan(why)
 	if all == 0 {
 		return append(parts, w.text("plan.undecided"))
 	}
@@ -352,6 +349,20 @@ func (w writer) decided(why division.RefusalCode) []Part {
 	}
 	table.Rows = append(table.Rows, []string{w.say("all"), w.whole(all)})
 	return append(parts, w.text("plan.decided"), table, w.small("plan.care"))
+}
+
+// noPlan says why the report has no plan.
+func (w writer) noPlan(why division.RefusalCode) []Part {
+	elsewhere := w.Season != w.Planned && Check(w.Farm, w.Planned, w.Made) == nil // a new farm has no report of the season before
+	switch {
+	case elsewhere && w.Season < w.Planned:
+		return []Part{w.text("plan.earlier", int(w.Planned))}
+	case elsewhere:
+		return []Part{w.text("plan.begun", int(w.Planned))}
+	case why != "":
+		return []Part{w.text("plan.none"), w.text(refusalKey(why))}
+	}
+	return []Part{w.text("plan.none")}
 }
 
 // refusalKey is the key of what is said of a refusal.

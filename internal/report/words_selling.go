@@ -47,6 +47,8 @@ var wordsOfSelling = map[string]pair{
 
 	"plan.title":     {"What the plan advises", "Qué aconseja el plan"},
 	"plan.none":      {"There is no plan that begins with this season.", "No hay plan que empiece con esta temporada."},
+	"plan.earlier":   {"This season is over and is not planned anew: a plan begins with the plants as they stand now, and is in the report of season %d.", "Esta temporada ya pasó y no se planea de nuevo: un plan empieza con las plantas que hay ahora, y está en el informe de la temporada %d."},
+	"plan.begun":     {"This season has hardly begun: the plan still begins with the one before, and is in the report of season %d.", "Esta temporada apenas empieza: el plan todavía empieza con la anterior, y está en el informe de la temporada %d."},
 	"plan.undecided": {"Nothing was decided of its plants.", "No se decidió nada de sus plantas."},
 	"plan.decided":   {"What was decided of its plants:", "Lo que se decidió de sus plantas:"},
 	"plan.asked":     {"Planned with room for %s, %s of work, and %s ahead.", "Planeado con lugar para %s, %s de trabajo y %s por delante."},

@@ -7,6 +7,9 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
+
+	"corymb/server/httpapi"
 )
 
 func TestTheSeasonReportComesAsPDF(t *testing.T) {
@@ -46,6 +49,28 @@ func TestTheReportOfAFarmWhosePlanIsRefusedSaysWhyInItsLanguage(t *testing.T) {
 		text := printed(t, w.Body.Bytes())
 		if !strings.Contains(text, sentences[0]) || strings.Contains(text, sentences[1]) {
 			t.Errorf("%s: no %q, or %q, in %s", language, sentences[0], sentences[1], text)
+		}
+	}
+}
+
+func TestASeasonsReportHoldsThePlanUntilTheNextSpringHasBegun(t *testing.T) {
+	inJanuary := func(c *httpapi.Config) {
+		c.Now = func() time.Time { return time.Date(2026, 1, 12, 12, 0, 0, 0, time.UTC) }
+	}
+	for _, test := range []struct {
+		name   string
+		now    func(*httpapi.Config)
+		season string
+		want   string
+	}{
+		{"the season that runs", inOctober, "2025", "Most valued plants"},
+		{"one before it", inOctober, "2024", "is in the report of season 2025."},
+		{"the season that ended with the year", inJanuary, "2025", "Most valued plants"},
+		{"one that has hardly begun", inJanuary, "2026", "This season has hardly begun"},
+	} {
+		w := call(handler(t, dividingGround(), test.now), "GET", "/api/report?season="+test.season)
+		if text := printed(t, w.Body.Bytes()); !strings.Contains(text, test.want) {
+			t.Errorf("%s: no %q in %s", test.name, test.want, text)
 		}
 	}
 }
