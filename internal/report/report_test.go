@@ -212,6 +212,32 @@ func TestPlantsWhoseCountStillRunsAreTold(t *testing.T) {
 	}
 }
 
+func TestASpeciesAllOfWhosePlantsAreStillCountedIsNotToldAsUncounted(t *testing.T) {
+	a := answers(t)
+	fit := a.Ages[0].Report
+	fit.Ages = slices.Clone(fit.Ages)
+	open := 0
+	for i, age := range fit.Ages { // as it is fitted until a season's windows have closed
+		fit.Ages[i].Seasons = slices.DeleteFunc(slices.Clone(age.Seasons), func(s yield.SeasonStems) bool { return s.Season == season })
+		fit.Ages[i].Plants = slices.Clone(age.Plants)
+		for j := range age.Plants {
+			if fit.Ages[i].Plants[j].Season == season {
+				fit.Ages[i].Plants[j].Open = true
+				open++
+			}
+		}
+	}
+	running := "Of " + strconv.Itoa(open) + " plants the count still runs"
+	a.Ages = []report.SpeciesAges{a.Ages[0], {Species: "Phlox paniculata", Report: fit}}
+	if words := wordsOf(report.Of(a, report.English), 1); !strings.Contains(words, "Phlox paniculata "+running) || strings.Contains(words, "No plant was counted") {
+		t.Error(words)
+	}
+	a.Ages = a.Ages[1:]
+	if words := wordsOf(report.Of(a, report.English), 1); !strings.HasPrefix(words, running) || strings.Contains(words, "The round point") {
+		t.Error(words)
+	}
+}
+
 func TestWeeksWithinTheBandAreCounted(t *testing.T) {
 	words := wordsOf(report.Of(answers(t), report.English), 5)
 	if !strings.Contains(words, "In 8 weeks of 15 (53 %)") { // 300 to 1000 by hundreds
