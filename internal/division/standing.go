@@ -87,26 +87,38 @@ func standingOn(farm crop.Farm, q Question) (*stand, error) {
 	return s, nil
 }
 
+// SeasonPlanned is the season after which plants are planned on a day, the only one for which a plan can be asked: until its
+// spring has well begun, that before the day's.
+func SeasonPlanned(farm crop.Farm, day crop.Date) crop.Season {
+	s := stand{farm: farm, asOf: day}
+	s.seasonOfDay()
+	return s.season
+}
+
 // findSeason finds the season after which is divided: that of the day, or the one before until its spring has well begun.
 func (s *stand) findSeason() error {
-	calendar := s.farm.Calendar
-	last := s.lastCut()
 	if s.asOf == "" {
+		last := s.lastCut()
 		if last == "" {
 			return refused(RefusedCuts, "No cut is recorded, so nobody can tell after which season to plan: say it with a day, -asof 2026-10-01.")
 		}
 		if err := s.refuseHalfSeason(last); err != nil {
 			return err
 		}
-		s.season = calendar.SeasonOf(last)
-		s.asOf = calendar.Span(s.season).To
+		s.season = s.farm.Calendar.SeasonOf(last)
+		s.asOf = s.farm.Calendar.Span(s.season).To
 		return nil
 	}
+	s.seasonOfDay()
+	return nil
+}
+
+func (s *stand) seasonOfDay() {
+	calendar, last := s.farm.Calendar, s.lastCut()
 	s.season = calendar.SeasonOf(s.asOf)
 	if s.asOf < calendar.Spring(s.season).Add(springDays) && (last == "" || calendar.SeasonOf(last) < s.season) {
 		s.season--
 	}
-	return nil
 }
 
 // lastCut is the last day, up to that of the question, on which stems were cut.

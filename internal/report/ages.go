@@ -51,7 +51,10 @@ func (w writer) yields() []Part {
 	if len(uncounted) > 0 {
 		parts = append(parts, w.text("yield.uncounted", strings.Join(uncounted, ", ")))
 	}
-	return append(parts, w.small("yield.how"))
+	if slices.ContainsFunc(parts, func(p Part) bool { _, chart := p.(Ranges); return chart }) {
+		parts = append(parts, w.small("yield.how"))
+	}
+	return parts
 }
 
 func (w writer) yieldsOf(r yield.Report) []Part {
@@ -61,10 +64,11 @@ func (w writer) yieldsOf(r yield.Report) []Part {
 	for _, age := range r.Ages {
 		season, known := w.ofSeason(age)
 		plants, stems, open := w.counted(age)
+		allOpen += open
 		if !known || plants+open == 0 {
 			continue
 		}
-		allPlants, allStems, allOpen = allPlants+plants, allStems+stems, allOpen+open
+		allPlants, allStems = allPlants+plants, allStems+stems
 		mean, lo, hi := float64(season.Mean), float64(season.Lo), float64(season.Hi)
 		name := w.age(age.Age)
 		row := Range{Name: name, Mid: mean, Lo: lo, Hi: hi, Said: w.say("yield.said", w.rounded(mean), w.n(plants, "plant"))}
@@ -75,7 +79,10 @@ func (w writer) yieldsOf(r yield.Report) []Part {
 		table.Rows = append(table.Rows, []string{name, w.rounded(mean), w.between(w.rounded(lo), w.rounded(hi)), w.whole(plants), w.whole(stems), w.whole(season.Alive),
 			w.between(w.rounded(float64(age.Stems.Lo)), w.rounded(float64(age.Stems.Hi))), w.whole(age.PlantSeasons)})
 	}
-	if len(table.Rows) == 0 {
+	switch {
+	case len(table.Rows) == 0 && allOpen > 0:
+		return []Part{w.text("yield.open", w.n(allOpen, "plant"))}
+	case len(table.Rows) == 0:
 		return nil
 	}
 	counted := w.say("yield.counted", w.n(allStems, "stem"), w.n(allPlants, "plant"))
@@ -193,7 +200,15 @@ func (w writer) length(age yield.Age, flush crop.Flush) []string {
 		}
 		return w.decimals(float64(f), 1)
 	}
-	return []string{of(cm.Mean) + " " + string(w.Farm.Unit), w.between(of(cm.Lo), of(cm.Hi))}
+	return []string{of(cm.Mean) + " " + w.unit(), w.between(of(cm.Lo), of(cm.Hi))}
+}
+
+// unit is the farm's unit of length as the language shortens it.
+func (w writer) unit() string {
+	if w.Farm.Unit == crop.Inches {
+		return w.say("inches")
+	}
+	return string(crop.Centimetres)
 }
 
 func (w writer) flush(f crop.Flush) string {

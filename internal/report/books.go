@@ -14,7 +14,7 @@ func (w writer) currency() string { return cmp.Or(w.Farm.Sales.Terms.Currency, w
 func (w writer) money() []Part {
 	all := w.Books.By(money.ByChannel, money.Filter{}).All
 	if all.Sums == (money.Sums{}) {
-		return []Part{w.text("money.none", int(w.Season))}
+		return []Part{w.text("money.none", int(w.Season)), w.unpaid()} // an invoice may bill what was delivered in another season
 	}
 	parts := append(w.income(), w.spent()...)
 	parts = append(parts, w.beds()...)

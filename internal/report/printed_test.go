@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -13,17 +14,39 @@ import (
 	"corymb/internal/money"
 	"corymb/internal/report"
 	"corymb/internal/report/pages"
+	"corymb/internal/yield"
 )
 
 func TestTheMadeUpFarmsReportFitsItsPages(t *testing.T) {
 	a := answers(t)
-	for _, l := range languages {
-		for name, paper := range pages.Papers {
-			for _, over := range pages.Overruns(report.Of(a, l), paper, made) {
-				t.Errorf("%s on %s: %s", l, name, over)
+	larger := a
+	larger.Ages = []report.SpeciesAges{{Species: a.Ages[0].Species, Report: timesAsMany(a.Ages[0].Report, 1000)}}
+	for _, a := range []report.Answers{a, larger} {
+		for _, l := range languages {
+			for name, paper := range pages.Papers {
+				for _, over := range pages.Overruns(report.Of(a, l), paper, made) {
+					t.Errorf("%s on %s: %s", l, name, over)
+				}
 			}
 		}
 	}
+}
+
+// timesAsMany is the fit of a farm with so many times the plants and stems: what its report counts has as many more digits.
+func timesAsMany(fit yield.Report, times int) yield.Report {
+	fit.Ages = slices.Clone(fit.Ages)
+	for i := range fit.Ages {
+		age := &fit.Ages[i]
+		age.PlantSeasons *= times
+		age.Seasons, age.Grades, age.Plants = slices.Clone(age.Seasons), slices.Clone(age.Grades), slices.Repeat(age.Plants, times)
+		for j := range age.Seasons {
+			age.Seasons[j].Alive *= times
+		}
+		for j := range age.Grades {
+			age.Grades[j].Stems *= times
+		}
+	}
+	return fit
 }
 
 func TestThePrintedReportHoldsTheLedgersFigures(t *testing.T) {

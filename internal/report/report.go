@@ -19,17 +19,18 @@ import (
 
 // Answers are all that a report of a season is made of.
 type Answers struct {
-	Farm   crop.Farm
-	Season crop.Season
-	Made   crop.Date // the day on which the report is made, by which the answers are
-	Ages   []SpeciesAges
-	Colour []SpeciesColour
-	Scores forecast.Scores // weeks of other seasons are passed over
-	Books  *money.Books
-	Bills  money.Bills
-	Plan   *division.Plan // nil where there is none
-	Asked  division.Question
-	NoPlan string // why, in English, where Plan is nil
+	Farm    crop.Farm
+	Season  crop.Season
+	Made    crop.Date // the day on which the report is made, by which the answers are
+	Ages    []SpeciesAges
+	Colour  []SpeciesColour
+	Scores  forecast.Scores // weeks of other seasons are passed over
+	Books   *money.Books
+	Bills   money.Bills
+	Plan    *division.Plan // nil where there is none
+	Asked   division.Question
+	Planned crop.Season          // the one after which plants are planned on the day: no other has a plan
+	NoPlan  division.RefusalCode // why, where Plan is nil
 }
 
 // SpeciesAges is the model by age of one species.
@@ -49,7 +50,7 @@ type Report struct {
 	Language Language
 	Title    string
 	Under    string // season and the day on which it was made
-	Foot     string // what each page bears beside its number
+	Foot     string // what each page bears behind the title
 	Page     string // "page %d of %d" in the language
 	Sections []Section
 }
@@ -169,7 +170,7 @@ func Of(a Answers, language Language) Report {
 		Language: language,
 		Title:    cmp.Or(a.Farm.Name, w.say("farm.unnamed")),
 		Under:    w.say("title.under", int(a.Season), w.day(a.Made)),
-		Foot:     w.say("title.foot", cmp.Or(a.Farm.Name, w.say("farm.unnamed")), int(a.Season)),
+		Foot:     w.say("title.foot", int(a.Season)),
 		Page:     words["title.page"].in(language),
 	}
 	for _, section := range []struct {

@@ -331,7 +331,7 @@ func (w writer) valued() Table {
 }
 
 // decided is what was decided for the season's plants, where no plan can be made for it any more.
-func (w writer) decided(why string) []Part {
+func (w writer) decided(why division.RefusalCode) []Part {
 	count, all := map[crop.IntentDo]int{}, 0
 	for _, i := range w.Farm.Ahead.Intents {
 		if i.Season == w.Season {
@@ -339,13 +339,7 @@ func (w writer) decided(why string) []Part {
 			all++
 		}
 	}
-	parts := []Part{w.text("plan.none")}
-	switch {
-	case why != "" && w.language == English: // what the planner says, it says in English alone
-		parts = []Part{Text{Words: w.say("plan.none") + " " + why}}
-	case why != "":
-		parts = append(parts, w.text("plan.refused"))
-	}
+	parts := w.noPlan(why)
 	if all == 0 {
 		return append(parts, w.text("plan.undecided"))
 	}
@@ -355,6 +349,29 @@ func (w writer) decided(why string) []Part {
 	}
 	table.Rows = append(table.Rows, []string{w.say("all"), w.whole(all)})
 	return append(parts, w.text("plan.decided"), table, w.small("plan.care"))
+}
+
+// noPlan says why the report has no plan.
+func (w writer) noPlan(why division.RefusalCode) []Part {
+	elsewhere := w.Season != w.Planned && Check(w.Farm, w.Planned, w.Made) == nil // a new farm has no report of the season before
+	switch {
+	case elsewhere && w.Season < w.Planned:
+		return []Part{w.text("plan.earlier", int(w.Planned))}
+	case elsewhere:
+		return []Part{w.text("plan.begun", int(w.Planned))}
+	case why != "":
+		return []Part{w.text("plan.none"), w.text(refusalKey(why))}
+	}
+	return []Part{w.text("plan.none")}
+}
+
+// refusalKey is the key of what is said of a refusal.
+func refusalKey(why division.RefusalCode) string {
+	key := "plan.refused." + string(why)
+	if _, known := wordsOfRefusals[key]; known {
+		return key
+	}
+	return "plan.refused.asked"
 }
 
 func (w writer) howToRead() []Part {

@@ -13,7 +13,7 @@ func (p pair) in(l Language) string {
 }
 
 // words are all texts by key; nouns are in the singular and plural.
-var words = joined(wordsOfGrowing, wordsOfSelling, wordsOfNames, wordsOfReading)
+var words = joined(wordsOfGrowing, wordsOfSelling, wordsOfRefusals, wordsOfNames, wordsOfReading)
 
 func joined(parts ...map[string]pair) map[string]pair {
 	all := map[string]pair{}

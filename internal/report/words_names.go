@@ -3,7 +3,7 @@ package report
 // wordsOfNames are what things are called in heads and rows.
 var wordsOfNames = map[string]pair{
 	"title.under":    {"Report of season %d, made on %s", "Informe de la temporada %d, hecho el %s"},
-	"title.foot":     {"%s · season %d", "%s · temporada %d"},
+	"title.foot":     {"season %d", "temporada %d"},
 	"title.page":     {"page %d of %d", "página %d de %d"},
 	"farm.unnamed":   {"The farm", "La finca"},
 	"date":           {"%d %s %d", "%d de %s de %d"},
@@ -11,6 +11,7 @@ var wordsOfNames = map[string]pair{
 	"untold":         {"not told", "sin decir"},
 	"all":            {"All", "Total"},
 	"currency":       {"money", "moneda"},
+	"inches":         {"in", "pulg"},
 	"yes":            {"yes", "sí"},
 	"no":             {"no", "no"},
 	"age":            {"Season %d in the ground", "Temporada %d en tierra"},

@@ -47,7 +47,8 @@ var wordsOfSelling = map[string]pair{
 
 	"plan.title":     {"What the plan advises", "Qué aconseja el plan"},
 	"plan.none":      {"There is no plan that begins with this season.", "No hay plan que empiece con esta temporada."},
-	"plan.refused":   {"The page of divisions says why.", "La página de divisiones dice por qué."},
+	"plan.earlier":   {"This season is over and is not planned anew: a plan begins with the plants as they stand now, and is in the report of season %d.", "Esta temporada ya pasó y no se planea de nuevo: un plan empieza con las plantas que hay ahora, y está en el informe de la temporada %d."},
+	"plan.begun":     {"This season has hardly begun: the plan still begins with the one before, and is in the report of season %d.", "Esta temporada apenas empieza: el plan todavía empieza con la anterior, y está en el informe de la temporada %d."},
 	"plan.undecided": {"Nothing was decided of its plants.", "No se decidió nada de sus plantas."},
 	"plan.decided":   {"What was decided of its plants:", "Lo que se decidió de sus plantas:"},
 	"plan.asked":     {"Planned with room for %s, %s of work, and %s ahead.", "Planeado con lugar para %s, %s de trabajo y %s por delante."},
@@ -60,6 +61,17 @@ var wordsOfSelling = map[string]pair{
 	"plan.value":     {"Value, %s", "Valor, %s"},
 	"plan.runs":      {"The season is not over; its counts are left out of the plan.", "La temporada no ha terminado; el plan no usa sus conteos."},
 	"plan.care":      {"Protected cultivars may not be propagated: they are never divided here. Blades, lifting and sap can hurt: wear gloves, share heavy loads, and let local rules and what is said of your crop come first.", "Las variedades protegidas no se pueden propagar: aquí nunca se dividen. Las navajas, las cargas y la savia pueden lastimar: use guantes, reparta el peso, y siga primero las reglas del lugar y lo que se dice de su cultivo."},
+}
+
+// wordsOfRefusals are why there is no plan, by the planner's codes: what it says itself, it says in English alone and of its
+// command. A code that has no words here is of what was asked.
+var wordsOfRefusals = map[string]pair{
+	"plan.refused.no_price":    {"No price is told to plan by. Enter under Orders what a bunch of each colour and grade brings, and make the report again.", "Falta un precio para planear. Anote en Pedidos cuánto deja un manojo de cada color y grado, y haga otra vez el informe."},
+	"plan.refused.no_plants":   {"No plant stood on the day of this report. Enter the plants under Beds, and make the report again.", "El día de este informe no había plantas en pie. Anótelas en Camas y haga otra vez el informe."},
+	"plan.refused.no_cuts":     {"No cut is recorded, so nobody can tell what a plant gives. Count a season, and make the report again.", "No hay cortes anotados, así que nadie sabe cuánto da una planta. Cuente una temporada y haga otra vez el informe."},
+	"plan.refused.half_season": {"The last season looks half entered: other seasons had many stems after its last cut. Enter the rest of it, and make the report again.", "La última temporada parece anotada a medias: otras tuvieron muchos tallos después de su último corte. Anote lo que falta y haga otra vez el informe."},
+	"plan.refused.costs":       {"The costs of dividing are more or less than can be. Put them right under Ahead, where plants are planned, and make the report again.", "Los costos de dividir son más o menos de lo posible. Corríjalos en Por venir, donde se planean las plantas, y haga otra vez el informe."},
+	"plan.refused.asked":       {"The seasons, goal, places or hours that were decided on cannot be planned with. Decide on a plan anew under Ahead, and make the report again.", "Con las temporadas, la meta, los lugares o las horas decididas no se puede planear. Decida otra vez un plan en Por venir y haga otra vez el informe."},
 }
 
 // wordsOfReading are how the report is to be read.

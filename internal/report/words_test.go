@@ -1,12 +1,15 @@
 package report
 
 import (
+	"os"
 	"regexp"
 	"slices"
 	"strings"
 	"testing"
 
 	"corymb/internal/crop"
+	"corymb/internal/division"
+	"corymb/internal/yield"
 )
 
 func TestBothLanguagesHaveEveryKeyWithTheSameNumbers(t *testing.T) {
@@ -18,7 +21,7 @@ func TestBothLanguagesHaveEveryKeyWithTheSameNumbers(t *testing.T) {
 		if en, es := verb.FindAllString(p.en, -1), verb.FindAllString(p.es, -1); !slices.Equal(en, es) {
 			t.Errorf("%s takes %v in English and %v in Spanish", key, en, es)
 		}
-		if strings.Contains(p.en, " ") && p.en == p.es && !slices.Contains([]string{"yield.said", "title.foot", "grades.extra"}, key) && regexp.MustCompile(`[a-z]{3}`).MatchString(p.en) {
+		if strings.Contains(p.en, " ") && p.en == p.es && !slices.Contains([]string{"yield.said", "grades.extra"}, key) && regexp.MustCompile(`[a-z]{3}`).MatchString(p.en) {
 			t.Errorf("%s is the same in both languages: %q", key, p.en)
 		}
 	}
@@ -27,7 +30,7 @@ func TestBothLanguagesHaveEveryKeyWithTheSameNumbers(t *testing.T) {
 			t.Errorf("%s has no plural: %q, %q", noun, p.en, p.es)
 		}
 	}
-	if n := len(wordsOfGrowing) + len(wordsOfSelling) + len(wordsOfNames) + len(wordsOfReading); n != len(words) {
+	if n := len(wordsOfGrowing) + len(wordsOfSelling) + len(wordsOfRefusals) + len(wordsOfNames) + len(wordsOfReading); n != len(words) {
 		t.Errorf("%d texts in their groups, %d of all: a key stands in two groups", n, len(words))
 	}
 }
@@ -46,6 +49,43 @@ func TestEveryKindOfCostWorkAndGradeHasAName(t *testing.T) {
 	for _, key := range keys {
 		if words[key].en == "" {
 			t.Errorf("no words for %s", key)
+		}
+	}
+}
+
+// TestEveryRefusalOfThePlannerHasASentence looks for what the planner refuses, so that a code that comes later is not forgotten.
+func TestEveryRefusalOfThePlannerHasASentence(t *testing.T) {
+	source, err := os.ReadFile("../division/refusal.go")
+	if err != nil {
+		t.Fatal(err)
+	}
+	ofWhatWasAsked := []division.RefusalCode{
+		division.RefusedSeasons, division.RefusedGoal, division.RefusedPlaces, division.RefusedHours, division.RefusedMost, division.RefusedChance, division.RefusedWanted, division.RefusedDay,
+	}
+	found := regexp.MustCompile(`(?m)^\tRefused\w+ +RefusalCode = "(\w+)"`).FindAllStringSubmatch(string(source), -1)
+	for _, match := range found {
+		code := division.RefusalCode(match[1])
+		if general := refusalKey(code) == "plan.refused.asked"; general != slices.Contains(ofWhatWasAsked, code) {
+			t.Errorf("%s is told by %s", code, refusalKey(code))
+		}
+	}
+	if len(found) < 13 {
+		t.Errorf("only %d codes were found: are they written otherwise now?", len(found))
+	}
+}
+
+func TestLengthsBearTheUnitAsTheLanguageShortensIt(t *testing.T) {
+	age := yield.Age{LengthCM: map[crop.Flush]yield.Interval{crop.FlushSpring: {Mean: 50.8, Lo: 25.4, Hi: 76.2}}}
+	for _, test := range []struct {
+		language Language
+		unit     crop.LengthUnit
+		want     string
+	}{
+		{English, crop.Inches, "20.0 in 10.0–30.0"}, {Spanish, crop.Inches, "20,0 pulg 10,0–30,0"}, {English, crop.Centimetres, "50.8 cm 25.4–76.2"}, {Spanish, crop.Centimetres, "50,8 cm 25,4–76,2"},
+	} {
+		w := writer{language: test.language, Answers: Answers{Farm: crop.Farm{Unit: test.unit}}}
+		if got := strings.Join(w.length(age, crop.FlushSpring), " "); got != test.want {
+			t.Errorf("%q, want %q", got, test.want)
 		}
 	}
 }

@@ -123,24 +123,39 @@ func readCount(r *row, bench bool) crop.Count {
 	if cm, ok := r.whole("length_cm", 0, longestStem); ok {
 		count.Length = crop.TenCentimetres(cm)
 	}
-	grade, err := crop.ParseGrade(strings.ToLower(r.cell("grade")))
-	if err != nil {
-		r.refuse("grade", "%s is not a grade: use extra, first, second or out, or leave the cell empty",
-			quote(r.cell("grade")))
-	}
-	count.Grade = grade
+	count.Grade = readGrade(r)
 	return count
+}
+
+// grades and flushes are read by our own words, and by those that the Spanish tables have in their place.
+var grades = map[string]crop.Grade{
+	"": "", "extra": crop.GradeExtra,
+	"first": crop.GradeFirst, "primera": crop.GradeFirst,
+	"second": crop.GradeSecond, "segunda": crop.GradeSecond,
+	"out": crop.GradeOut, "descarte": crop.GradeOut,
+}
+
+var flushes = map[string]crop.Flush{
+	"spring": crop.FlushSpring, "primavera": crop.FlushSpring,
+	"fall": crop.FlushFall, "otoño": crop.FlushFall,
+}
+
+// readGrade reads a grade in any case of letters; an empty cell is untold.
+func readGrade(r *row) crop.Grade {
+	text := r.cell("grade")
+	grade, known := grades[strings.ToLower(text)]
+	if !known {
+		r.refuse("grade", "%s is not a grade: use extra, first, second or out, or leave the cell empty", quote(text))
+	}
+	return grade
 }
 
 // readFlush reads the wave of bloom, in any case of letters.
 func readFlush(r *row) crop.Flush {
 	text := r.need("flush")
-	switch f := crop.Flush(strings.ToLower(text)); f {
-	case crop.FlushSpring, crop.FlushFall:
-		return f
-	}
-	if text != "" {
+	flush, known := flushes[strings.ToLower(text)]
+	if !known && text != "" {
 		r.refuse("flush", "%s is not a flush: use spring or fall", quote(text))
 	}
-	return ""
+	return flush
 }

@@ -1,6 +1,9 @@
 package sheets
 
 import (
+	"os"
+	"slices"
+	"strings"
 	"testing"
 
 	"corymb/internal/crop"
@@ -61,6 +64,38 @@ func TestCutRows(t *testing.T) {
 			_, err := readText(someBeds, cutHead+c.row+"\n")
 			checkRow(t, "cuts.csv", err, c.want)
 		})
+	}
+}
+
+// The file is what package tables writes, which its own test holds it to.
+func TestWordsOfTheSpanishTableOfCutsAreRead(t *testing.T) {
+	written, err := os.ReadFile("../../testdata/sheets/tables/conteos.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	lines := strings.Split(strings.TrimSpace(string(written)), "\r\n")
+	at := slices.Index(strings.Split(lines[0], ";"), "grado")
+	if at < 0 || len(lines) != 6 {
+		t.Fatalf("%d lines, grades in column %d", len(lines), at)
+	}
+	var found []crop.Grade
+	for _, line := range lines[1:] {
+		for _, flush := range []string{"primavera", "OTOÑO"} {
+			f, err := readText(someBeds, cutHead+"2024-06-01,N1,mix,north strip,2022-09-20,2,"+flush+","+strings.Split(line, ";")[at]+",50,3\n")
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, v := range f.Farm.Visits {
+				if want := map[bool]crop.Flush{true: crop.FlushSpring, false: crop.FlushFall}[flush == "primavera"]; v.Flush != want {
+					t.Errorf("%s is read as %q", flush, v.Flush)
+				}
+				found = append(found, v.Counts[0].Grade)
+			}
+		}
+	}
+	slices.Sort(found)
+	if found = slices.Compact(found); !slices.Equal(found, []crop.Grade{"", crop.GradeExtra, crop.GradeFirst, crop.GradeOut, crop.GradeSecond}) {
+		t.Errorf("read %q", found)
 	}
 }
 

@@ -61,11 +61,7 @@ func (p *Prices) add(r *row, colours map[crop.ColourID]crop.Colour, lines map[Pr
 	if _, known := colours[price.Colour]; price.Colour != "" && !known {
 		r.refuse("colour", "%s is the colour of no plant and no cut: write it as in the other files%s", quote(string(price.Colour)), named(colours))
 	}
-	grade, err := crop.ParseGrade(strings.ToLower(r.cell("grade")))
-	if err != nil {
-		r.refuse("grade", "%v", err)
-	}
-	price.Grade = grade
+	price.Grade = readGrade(r)
 	same := price
 	price.Cents, _ = r.wholeCents("price_cents")
 	price.AWeek, _ = r.whole("stems_a_week", 0, mostStemsAWeek)

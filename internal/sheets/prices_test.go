@@ -17,7 +17,7 @@ func TestPricesAreReadAsSpreadsheetsWriteThem(t *testing.T) {
 	}
 	tests := []struct{ name, text string }{
 		{"commas", "colour,grade,channel,price_cents,stems_a_week\ncoral,extra,florist,85,60\n,first,market,40,\n"},
-		{"semicolons and another order", "stems_a_week;price_cents;channel;grade;colour\n60;85;florist;Extra;coral\n;40;market;first;\n"},
+		{"semicolons, another order and Spanish grades", "stems_a_week;price_cents;channel;grade;colour\n60;85;florist;Extra;coral\n;40;market;primera;\n"},
 	}
 	for _, test := range tests {
 		t.Run(test.name, func(t *testing.T) {

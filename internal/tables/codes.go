@@ -3,7 +3,7 @@ package tables
 import "corymb/internal/crop"
 
 // inSpanish are the words that stand in place of codes in the Spanish tables, as the app has them; the English tables have the
-// codes, which are English words. The app reads both of what it takes in: grades and flushes.
+// codes, which are English words. The app and package sheets read both of what they take in: grades and flushes.
 var inSpanish = map[any]string{
 	crop.GradeExtra: "extra", crop.GradeFirst: "primera", crop.GradeSecond: "segunda", crop.GradeOut: "descarte",
 

@@ -121,9 +121,10 @@ func (r *Reports) answers(ctx context.Context, season crop.Season) (a report.Ans
 	return a, r.plan(ctx, &a, arrival)
 }
 
-// plan adds what is advised for the plants after the season, where it is the present one: no other can be planned for.
+// plan adds what is advised for the plants after the season, where it is the one that is planned after on the day.
 func (r *Reports) plan(ctx context.Context, a *report.Answers, arrival int64) error {
-	if a.Season != a.Farm.Calendar.SeasonOf(a.Made) {
+	a.Planned = division.SeasonPlanned(a.Farm, a.Made)
+	if a.Season != a.Planned {
 		return nil
 	}
 	a.Asked = reportQuestion(a.Farm, a.Season)
@@ -133,7 +134,7 @@ func (r *Reports) plan(ctx context.Context, a *report.Answers, arrival int64) er
 	case err != nil:
 		return fmt.Errorf("planning divisions: %w", err)
 	case plan.refused != nil:
-		a.NoPlan = plan.refused.Text
+		a.NoPlan = plan.refused.Code
 	default:
 		a.Plan = &plan.Plan
 	}

@@ -1,14 +1,21 @@
 // Money on the made-up farm: costs typed one after the other, invoices paid, a statement looked through row by row, and one
-// pasted; for owners alone.
+// pasted; the season's report saved; for owners alone.
 
+import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
+import { bedFacts, farmFacts, personFacts } from '../src/crop/facts'
+import { costFacts } from '../src/crop/money_facts'
+import type { CostID } from '../src/crop/money_nouns'
+import type { BedID, Day } from '../src/crop/nouns'
+import type { Cents } from '../src/crop/sale_nouns'
+import { bedWith } from '../src/crop/testing/nouns'
 import { violationsAlong } from './accessible'
-import { invite, joinBy, joinMany } from './joining'
+import { invite, joinBy, joinMany, whoIs } from './joining'
 import { laptopSize, Phones, phoneSize } from './phone'
 import { openShed, type Shed } from './shed'
 import { go, sayWho } from './walk'
-import { admit } from './writer'
+import { admit, write } from './writer'
 
 let shed: Shed
 const phones = new Phones()
@@ -146,22 +153,57 @@ describe('a statement', () => {
   })
 })
 
-it('crew sees nothing of it', async () => {
-  const own = await openShed('serve')
-  const ofCrew = new Phones()
-  try {
-    const [owner = ''] = await joinMany(own, 1)
-    const { page, context } = await ofCrew.add()
-    await admit(context, own, await joinBy(own, await invite(own, owner, crypto.randomUUID(), 'crew', 'Ben')))
+describe('on a farm of people', () => {
+  let own: Shed
+  let owner = ''
+  const season = new Date().getFullYear()
+  const ofPeople = new Phones()
+
+  beforeAll(async () => {
+    own = await openShed('serve')
+    const [writer = '', other = ''] = await joinMany(own, 2)
+    owner = other
+    const { farm, person } = await whoIs(own, owner)
+    await write(own, farm, writer, [
+      ...farmFacts({ id: farm, name: 'Larkfield', unit: 'cm', calendar: { start: '01-01', southern: false } }),
+      ...personFacts({ id: person, name: 'Ilse' }), ...bedFacts(bedWith({ id: 'b' as BedID, name: 'North' })),
+      ...costFacts('c' as CostID, { date: `${season}-01-01` as Day, kind: 'supplies', what: 'Netting', cents: 7490 as Cents }),
+    ])
+  })
+
+  afterAll(async () => {
+    await ofPeople.close()
+    await own.close()
+  })
+
+  async function device(cookie: string): Promise<Page> {
+    const { page, context } = await ofPeople.add()
+    await admit(context, own, cookie)
     await page.goto(own.url)
     await page.getByRole('navigation').first().waitFor()
+    return page
+  }
+
+  it('an owner saves the season’s report', async () => {
+    const page = await device(owner)
+    await go(page, 'money')
+    const link = page.getByRole('link', { name: `Season report ${season} (PDF)` })
+    const [file] = await Promise.all([page.waitForEvent('download'), link.evaluate((a: HTMLElement) => a.click())])
+    expect(file.suggestedFilename()).toBe(`corymb-report-${season}.pdf`)
+    expect(readFileSync(await file.path()).subarray(0, 5).toString()).toBe('%PDF-')
+  })
+
+  it('crew sees nothing of it, and is given no report', async () => {
+    const cookie = await joinBy(own, await invite(own, owner, crypto.randomUUID(), 'crew', 'Ben'))
+    const page = await device(cookie)
     expect(await page.getByRole('link', { name: 'Money' }).count()).toBe(0)
     await go(page, 'money/costs')
     await page.getByText('Money is for owners.').waitFor()
-  } finally {
-    await ofCrew.close()
-    await own.close()
-  }
+    await go(page, 'money')
+    await page.getByText('Money is for owners.').waitFor()
+    expect(await page.getByRole('link', { name: /^Season report/ }).count()).toBe(0)
+    expect((await fetch(`${own.url}/api/report?season=${season}`, { headers: { cookie } })).status).toBe(403)
+  })
 })
 
 describe('everybody can use it', () => {

@@ -273,7 +273,18 @@ func (s *sheet) rule(from, to, y, width float64) {
 	s.pdf.Line(from, y, to, y)
 }
 
-// feet bears each page's number, once it is known how many there are.
+// shortened is a text that ends in … where it is wider.
+func (s *sheet) shortened(text string, width float64) string {
+	const more = "…"
+	if s.pdf.GetStringWidth(text) <= width {
+		return text
+	}
+	fits := s.fitting(text, width-s.pdf.GetStringWidth(more))
+	return strings.TrimSpace(text[:fits]) + more
+}
+
+// feet bears each page's number, once it is known how many there are. Of a long title it bears the beginning: its end, the
+// season, tells one year's pages from another's.
 func (s *sheet) feet(r report.Report) {
 	pages := s.pdf.PageCount()
 	y := s.paper.Height - footRoom
@@ -281,7 +292,8 @@ func (s *sheet) feet(r report.Report) {
 		s.pdf.SetPage(number)
 		s.font(bold, small) // another than before, or none would be set on this page
 		s.font(regular, small)
-		s.putAt(r.Foot, margin, y, s.width()/2, left)
+		season := " · " + r.Foot
+		s.putAt(s.shortened(r.Title, s.width()/2-s.pdf.GetStringWidth(season))+season, margin, y, s.width()/2, left)
 		s.putAt(fmt.Sprintf("Corymb · "+r.Page, number, pages), s.paper.Width/2, y, s.width()/2, right)
 	}
 }

@@ -19,7 +19,7 @@ func sample(l report.Language) report.Report {
 		rows = append(rows, []string{"Milenrama del vivero de la señora Ibáñez, segunda plantación en la cama del molino", "1.234,56", "9–10", "Cambiar por plántula"})
 	}
 	return report.Report{
-		Language: l, Title: "Finca Ñandú", Under: "Informe de la temporada 2026", Foot: "Finca Ñandú · temporada 2026", Page: "página %d de %d",
+		Language: l, Title: "Finca Ñandú", Under: "Informe de la temporada 2026", Foot: "temporada 2026", Page: "página %d de %d",
 		Sections: []report.Section{
 			{Title: "Supervivencia", Parts: []report.Part{
 				report.Text{Words: strings.Repeat("Las plantas divididas no cuentan ni como duraderas. ", 20)},
@@ -39,6 +39,25 @@ func TestNoTextRunsOutOfItsColumn(t *testing.T) {
 	for name, paper := range pages.Papers {
 		for _, over := range pages.Overruns(sample(report.Spanish), paper, "2026-12-01") {
 			t.Errorf("%s: %s", name, over)
+		}
+	}
+}
+
+func TestALongFarmNameIsShortenedAtTheFootAndTheSeasonStays(t *testing.T) {
+	for _, test := range []struct{ name, foot string }{
+		{"Finca Ñandú", "Finca Ñandú · temporada 2026"},
+		{strings.Repeat("Jardines de la Ñ ", 12), "… · temporada 2026"},
+		{strings.Repeat("Ñ", 300), "ÑÑ… · temporada 2026"},
+	} {
+		r := sample(report.Spanish)
+		r.Title = test.name
+		for name, paper := range pages.Papers {
+			for _, over := range pages.Overruns(r, paper, "2026-12-01") {
+				t.Errorf("%s: %s", name, over)
+			}
+			if text := textOf(t, r, paper); strings.Count(text, test.foot) != strings.Count(text, "\f") {
+				t.Errorf("%s: %q is at the foot of %d of %d pages", name, test.foot, strings.Count(text, test.foot), strings.Count(text, "\f"))
+			}
 		}
 	}
 }
@@ -68,25 +87,32 @@ func TestTheSameReportIsTheSameBytes(t *testing.T) {
 
 func TestPrintedPagesHoldTheWordsWithTheirAccents(t *testing.T) {
 	for name, paper := range pages.Papers {
-		var pdf bytes.Buffer
-		if err := pages.Write(&pdf, sample(report.Spanish), paper, "2026-12-01"); err != nil {
-			t.Fatal(err)
-		}
-		path := filepath.Join(t.TempDir(), "report.pdf")
-		if err := os.WriteFile(path, pdf.Bytes(), 0o600); err != nil {
-			t.Fatal(err)
-		}
-		text, err := exec.Command("pdftotext", "-layout", path, "-").Output()
-		if err != nil {
-			t.Fatalf("pdftotext: %v; without it nothing says that a report can be read: apt-get install poppler-utils", err)
-		}
+		text := textOf(t, sample(report.Spanish), paper)
 		for _, want := range []string{"Finca Ñandú", "señora Ibáñez", "1.234,56", "Cambiar por plántula", "página 1 de ", "Qué hacer", "12.345 tallos", "25 may"} {
-			if !bytes.Contains(text, []byte(want)) {
+			if !strings.Contains(text, want) {
 				t.Errorf("%s: %q is not on the pages", name, want)
 			}
 		}
-		if sheets := bytes.Count(text, []byte("\f")); sheets < 3 || bytes.Count(text, []byte("Material")) < sheets-1 {
-			t.Errorf("%s: %d pages; a table's head stands %d times", name, sheets, bytes.Count(text, []byte("Material")))
+		if sheets := strings.Count(text, "\f"); sheets < 3 || strings.Count(text, "Material") < sheets-1 {
+			t.Errorf("%s: %d pages; a table's head stands %d times", name, sheets, strings.Count(text, "Material"))
 		}
 	}
+}
+
+// textOf is what the printed pages say, each ended by a form feed.
+func textOf(t *testing.T, r report.Report, paper pages.Paper) string {
+	t.Helper()
+	var pdf bytes.Buffer
+	if err := pages.Write(&pdf, r, paper, "2026-12-01"); err != nil {
+		t.Fatal(err)
+	}
+	path := filepath.Join(t.TempDir(), "report.pdf")
+	if err := os.WriteFile(path, pdf.Bytes(), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	text, err := exec.Command("pdftotext", "-layout", path, "-").Output()
+	if err != nil {
+		t.Fatalf("pdftotext: %v; without it nothing says that a report can be read: apt-get install poppler-utils", err)
+	}
+	return string(text)
 }

@@ -1,3 +1,5 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
 import { describe, expect, it } from 'vitest'
 import { bedFacts, farmFacts, plantFacts, plantingFacts, removedFacts, stockFacts, visitFacts, withdrawnFact } from '../crop/facts'
 import type { BedID, Day, Farm, FarmID, PlantID, PlantingID, Season, StockID, VisitID } from '../crop/nouns'
@@ -143,6 +145,17 @@ describe('cuts of a spreadsheet', () => {
       '2026-06-01 | cut | A1 | spring |  extra 600-700: 2, first 500-600: 3',
     ])
     expect(people).toEqual(['Ana'])
+  })
+
+  it('are read from what the Spanish tables write of them', () => {
+    // What package tables writes, which its own test holds the file to.
+    const { visits, people, colours } = taken('cuts', readFileSync(join(import.meta.dirname, '../../../testdata/sheets/tables/conteos.csv'), 'utf8'))
+    expect(visits).toEqual([
+      '2026-05-20 | cut | A1 | spring |  first 0-0: 4',
+      '2026-05-28 | cut | A1 | spring |  extra 600-700: 2, first 500-600: 3, out 0-0: 1, second 400-500: 4',
+      '2026-05-29 | bench | North | spring | Ladrillo  0-0: 120',
+    ])
+    expect([people, colours]).toEqual([[], ['Ladrillo']])
   })
 
   it.each([
