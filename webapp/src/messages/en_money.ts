@@ -73,6 +73,7 @@ export const enMoney = {
   'money.pay_all': '{sum} came today',
   'money.payment.new': 'Another amount or day',
   'money.payment.amount': 'Amount, below 0 if paid back',
+  'money.payment.part': 'of {sum} that was paid for an order',
   'money.payment.said': '{sum} paid.',
   'money.see_invoice': 'See the invoice',
 

@@ -76,6 +76,7 @@ export const esMoney: Translation<typeof enMoney> = {
   'money.pay_all': 'Hoy entraron {sum}',
   'money.payment.new': 'Otro importe u otro día',
   'money.payment.amount': 'Importe; negativo si se devolvió',
+  'money.payment.part': 'de {sum} que se pagaron por un pedido',
   'money.payment.said': '{sum} pagado.',
   'money.see_invoice': 'Ver la factura',
 
