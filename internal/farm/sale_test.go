@@ -57,20 +57,24 @@ func smallSales() crop.Sales {
 			{Cents: 600, Words: "delivery"},
 		},
 	}
+	s.Gone.Lines["gone"] = crop.Line{ID: "gone", Order: "withdrawn", Bunches: 2, Stems: 10, Price: 520}
 	s.Gone.Buyers["gone"] = crop.Buyer{ID: "gone", Name: "Closed shop", Channel: "ch", Accepts: map[crop.ColourID][]crop.ColourID{}}
 	return s
 }
 
 func saleFactsOf(f crop.Farm) []changelog.Fact {
 	s := f.Sales
-	gone := func(b crop.Buyer) []changelog.Fact {
-		return append(farm.BuyerFacts(b), changelog.Fact{
-			Scope: syncproto.ScopeShed, Op: syncproto.OpSet, Type: farm.TypeBuyer, ID: string(b.ID),
-			Field: changelog.FieldWithdrawn, Value: syncproto.Int(1),
-		})
+	away := func(kind, id string) changelog.Fact {
+		return changelog.Fact{Scope: syncproto.ScopeShed, Op: syncproto.OpSet, Type: kind, ID: id, Field: changelog.FieldWithdrawn, Value: syncproto.Int(1)}
+	}
+	goneBuyer := func(b crop.Buyer) []changelog.Fact {
+		return append(farm.BuyerFacts(b), away(farm.TypeBuyer, string(b.ID)))
+	}
+	goneLine := func(l crop.Line) []changelog.Fact {
+		return append(farm.LineFacts(l), away(farm.TypeLine, string(l.ID)))
 	}
 	return slices.Concat(
-		farm.TermsFacts(f.ID, s.Terms), ofEach(s.Channels, farm.ChannelFacts), ofEach(s.Buyers, farm.BuyerFacts), ofEach(s.Gone.Buyers, gone),
+		farm.TermsFacts(f.ID, s.Terms), ofEach(s.Channels, farm.ChannelFacts), ofEach(s.Buyers, farm.BuyerFacts), ofEach(s.Gone.Buyers, goneBuyer), ofEach(s.Gone.Lines, goneLine),
 		ofEach(s.Bunches, farm.BunchFacts), ofEach(s.Prices, farm.PriceFacts), ofEach(s.Orders, farm.OrderFacts),
 		ofEach(s.Standings, farm.StandingFacts), ofEach(s.Lines, farm.LineFacts), ofEach(s.Packed, farm.PackedFacts),
 		ofEach(s.Shrink, farm.ShrinkFacts), ofEach(s.Claims, farm.ClaimFacts), ofEach(s.Invoices, farm.InvoiceFacts),

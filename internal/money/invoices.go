@@ -33,60 +33,35 @@ type Bills struct {
 
 // BillsOf lists them.
 func BillsOf(farm crop.Farm, season crop.Season, today crop.Date) Bills {
-	credited, paid := map[crop.InvoiceID]crop.Cents{}, map[crop.InvoiceID]crop.Cents{}
-	for _, i := range farm.Sales.Invoices {
-		if i.Credits != "" {
-			credited[i.Credits] -= selling.TotalsOf(i).Total
-		}
-	}
+	credited := creditedOf(farm.Sales)
+	paid, loose := paidOf(farm, credited, today)
 	var list Bills
-	first := firstBills(farm)
-	for _, p := range farm.Money.Payments {
-		i, known := farm.Sales.Invoices[cmp.Or(p.Invoice, first[p.Order])]
-		switch {
-		case !known && farm.Calendar.SeasonOf(p.Date) == season:
-			list.Loose = append(list.Loose, p)
-		case p.Date <= today: // what is paid back on a note is of its invoice
-			paid[cmp.Or(i.Credits, i.ID)] += p.Cents
-		}
-	}
 	span := farm.Calendar.Span(season)
 	for _, i := range farm.Sales.Invoices {
 		if i.Credits == "" && span.Holds(i.Date) {
 			list.Bills = append(list.Bills, billOf(i, credited[i.ID], paid[i.ID], today))
 		}
 	}
+	for _, p := range loose {
+		if farm.Calendar.SeasonOf(p.Date) == season {
+			list.Loose = append(list.Loose, p)
+		}
+	}
 	slices.SortFunc(list.Bills, func(a, b Bill) int {
 		return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.Number, b.Number), cmp.Compare(a.ID, b.ID))
 	})
-	slices.SortFunc(list.Loose, func(a, b crop.Payment) int { return cmp.Or(cmp.Compare(a.Date, b.Date), cmp.Compare(a.ID, b.ID)) })
 	return list
 }
 
-// firstBills are, of each order that was paid for by itself, the bill with the least number among those that stand and have a
-// line of it.
-func firstBills(farm crop.Farm) map[crop.OrderID]crop.InvoiceID {
-	paid := map[crop.OrderID]bool{}
-	for _, p := range farm.Money.Payments {
-		paid[p.Order] = p.Order != ""
-	}
-	delete(paid, "")
-	first := map[crop.OrderID]crop.InvoiceID{}
-	if len(paid) == 0 {
-		return first
-	}
-	for id, i := range farm.Sales.Invoices {
-		if i.Credits != "" || i.Void != "" {
-			continue
-		}
-		for _, row := range i.Lines {
-			order, known := selling.OrderOf(farm.Sales, row.Line)
-			if before, billed := first[order]; known && paid[order] && (!billed || i.Number < farm.Sales.Invoices[before].Number) {
-				first[order] = id
-			}
+// creditedOf is what notes credit of each invoice, tax and all.
+func creditedOf(s crop.Sales) map[crop.InvoiceID]crop.Cents {
+	credited := map[crop.InvoiceID]crop.Cents{}
+	for _, i := range s.Invoices {
+		if i.Credits != "" {
+			credited[i.Credits] -= selling.TotalsOf(i).Total
 		}
 	}
-	return first
+	return credited
 }
 
 func billOf(i crop.Invoice, credited, paid crop.Cents, today crop.Date) Bill {

@@ -320,6 +320,37 @@ func TestWhatIsDueOnTheDayOfTheReportIsNoBrokenPromise(t *testing.T) {
 	}
 }
 
+func TestSalesThatWereWrittenDownAfterwardsAreNoPromises(t *testing.T) {
+	const due = crop.Date("2026-06-05")
+	sold := crop.Packed{ID: "p", Line: "l", Buyer: "b", Due: due, Date: due, Bunches: 3}
+	lots := map[crop.LotID]int{{Bed: "a", Cut: due}: 30}
+	for _, c := range []struct {
+		name    string
+		taken   crop.Date
+		packed  func(*crop.Packed)
+		counted bool
+	}{
+		{"as a sheet is read in", due, func(*crop.Packed) {}, false},
+		{"ordered the day before", "2026-06-04", func(*crop.Packed) {}, true},
+		{"nobody told when it was ordered", "", func(*crop.Packed) {}, true},
+		{"packed by somebody", due, func(p *crop.Packed) { p.Person = "ana" }, true},
+		{"packed of a lot", due, func(p *crop.Packed) { p.Stems = lots }, true},
+		{"packed the day before", due, func(p *crop.Packed) { p.Date = "2026-06-04" }, true},
+		{"not packed", due, func(p *crop.Packed) { p.Line = "another" }, true},
+	} {
+		f := crop.NewFarm()
+		f.Sales.Orders["o"] = crop.Order{ID: "o", Buyer: "b", Due: due, Taken: c.taken}
+		f.Sales.Lines["l"] = crop.Line{ID: "l", Order: "o", Bunches: 3, Stems: 10}
+		p := sold
+		c.packed(&p)
+		f.Sales.Packed[p.ID] = p
+		words := wordsOf(report.Of(report.Answers{Farm: f, Season: season, Made: made, Books: money.Of(f, season, 0)}, report.English), 6)
+		if strings.Contains(words, "No order that was taken beforehand has been due in this season.") == c.counted {
+			t.Errorf("%s: %s", c.name, words)
+		}
+	}
+}
+
 // wordsOf is all that a section says, its tables left out.
 func wordsOf(r report.Report, section int) string {
 	var words []string

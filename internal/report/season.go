@@ -184,14 +184,15 @@ type delivered struct {
 }
 
 // deliveries are by channel, of days that are over: what is due today may still be packed. A line counts as kept as far as it was packed, never more.
+// What was written down once it was sold was never promised.
 func (w writer) deliveries() (map[crop.ChannelID]*delivered, map[crop.OrderID]bool) {
-	packed := map[crop.LineID]int{}
-	for _, p := range w.Farm.Sales.Packed {
-		packed[p.Line] += p.Bunches
-	}
+	packed := selling.PackedByLine(w.Farm.Sales)
 	span := w.Farm.Calendar.Span(w.Season)
 	by, whole := map[crop.ChannelID]*delivered{}, map[crop.OrderID]bool{}
 	for _, due := range selling.DueBetween(w.Farm.Sales, span.From, min(span.To, w.Made.Add(-1))) {
+		if due.ToldOnceSold(w.Farm.Sales, packed) {
+			continue
+		}
 		channel := w.buyer(due.Buyer).Channel
 		d := by[channel]
 		if d == nil {
@@ -200,10 +201,11 @@ func (w writer) deliveries() (map[crop.ChannelID]*delivered, map[crop.OrderID]bo
 		}
 		kept, wanted := true, 0
 		for _, line := range due.Lines {
+			tied := bunchesOf(packed[line.ID])
 			wanted += line.Bunches
 			d.stems += line.Bunches * line.Stems
-			d.packed += min(line.Bunches, packed[line.ID]) * line.Stems
-			kept = kept && packed[line.ID] >= line.Bunches
+			d.packed += min(line.Bunches, tied) * line.Stems
+			kept = kept && tied >= line.Bunches
 		}
 		if wanted > 0 {
 			d.deliveries++
@@ -212,6 +214,14 @@ func (w writer) deliveries() (map[crop.ChannelID]*delivered, map[crop.OrderID]bo
 		}
 	}
 	return by, whole
+}
+
+func bunchesOf(packed []crop.Packed) int {
+	n := 0
+	for _, p := range packed {
+		n += p.Bunches
+	}
+	return n
 }
 
 func (w writer) promises() []Part {

@@ -3,14 +3,14 @@ package report
 // wordsOfSelling are of what was promised, sold and planned.
 var wordsOfSelling = map[string]pair{
 	"promises.title":      {"Promises kept", "Promesas cumplidas"},
-	"promises.none":       {"No order has been due in this season.", "No hubo pedidos para entregar en esta temporada."},
+	"promises.none":       {"No order that was taken beforehand has been due in this season.", "No hubo pedidos tomados de antemano para entregar en esta temporada."},
 	"promises.said":       {"%s of %s were packed whole: %s of %s.", "%s de %s se armaron completas: %s de %s."},
 	"promises.deliveries": {"Deliveries", "Entregas"},
 	"promises.whole":      {"Packed whole", "Completas"},
 	"promises.stems":      {"Stems promised", "Tallos prometidos"},
 	"promises.packed":     {"Stems packed", "Tallos armados"},
 	"promises.share":      {"Kept", "Cumplido"},
-	"promises.how":        {"Orders due before the day of this report. What was packed beyond a line's bunches counts for no other line.", "Pedidos para entregar antes del día de este informe. Lo armado de más en una línea no cuenta para otra."},
+	"promises.how":        {"Orders due before the day of this report. What was packed beyond a line's bunches counts for no other line. Sales that were written down afterwards, as from a spreadsheet, were no promises and are left out.", "Pedidos para entregar antes del día de este informe. Lo armado de más en una línea no cuenta para otra. Las ventas anotadas después, como las de una hoja de cálculo, no fueron promesas y quedan fuera."},
 	"asks.none":           {"No ask beside orders was written down for this season.", "No se anotó ninguna consulta, aparte de los pedidos, para esta temporada."},
 	"asks.said":           {"Beside orders %s were written down, of %s. Promised were %s of them, with %s; not promised: %s.", "Aparte de los pedidos se anotaron %s, de %s. Se prometieron %s, con %s; sin prometer: %s."},
 	"asks.untold":         {"No promise told with a chance has come due, so chances cannot be held against what was kept.", "Ninguna promesa dicha con probabilidad ha vencido; por eso no se puede comparar lo dicho con lo cumplido."},

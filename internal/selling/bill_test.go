@@ -301,6 +301,13 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 			s.Invoices["n"] = n
 		}
 	}
+	discounted := func(cents crop.Cents) func(*crop.Sales) {
+		return func(s *crop.Sales) {
+			i := s.Invoices["i"]
+			i.Lines = append(i.Lines, crop.InvoiceLine{Cents: -cents})
+			s.Invoices["i"] = i
+		}
+	}
 	for _, c := range []struct {
 		name   string
 		change func(*crop.Sales)
@@ -365,11 +372,17 @@ func TestCreditAndVoidTakeBackAndNoMore(t *testing.T) {
 		{"taken back from two invoices, the newest first", takenBack(2, func(s *crop.Sales) {
 			s.Invoices["h"] = crop.Invoice{ID: "h", Number: "2026-A-0001", Lines: []crop.InvoiceLine{{Line: "a", Bunches: 2, Cents: 1000}}}
 		}), creditBack, -1560, ""},
-		{"taken back where claims left less", takenBack(0, func(s *crop.Sales) {
+		{"some taken back where claims left less", takenBack(1, func(s *crop.Sales) {
 			n := note
 			n.Lines = []crop.InvoiceLine{{Line: "a", Cents: -600}}
 			s.Invoices["n"] = n
 		}), creditBack, 0, "none_left"},
+		{"all taken back after a claim above the price of a bunch: 1,560 less 600", takenBack(0, claimed(600, crop.ClaimWilted)), creditBack, -960, ""},
+		{"all taken back after a claim that one and a bit are missing", takenBack(0, claimed(600, crop.ClaimMissing)), creditBack, -960, ""},
+		{"all taken back after a claim that half of one is missing", takenBack(0, claimed(260, crop.ClaimMissing)), creditBack, -1300, ""},
+		{"all taken back of a line with a discount after a claim of a bunch at its list price: 1,560 less 156 and 520", takenBack(0, discounted(156), claimed(520, crop.ClaimMissing)), creditBack, -884, ""},
+		{"all taken back of a line with a discount after a claim that left a few cents: 1,404 less 1,400", takenBack(0, discounted(156), claimed(1400, crop.ClaimMissing)), creditBack, -4, ""},
+		{"two taken back of a line with a discount after a claim that one is missing at its list price", takenBack(1, discounted(156), claimed(520, crop.ClaimMissing)), creditBack, -468, ""},
 		{"taken back after a claim of all of it", takenBack(0, claimed(1560, crop.ClaimWilted)), creditBack, 0, "back_credited"},
 		{"all taken back after a claim that all is missing", takenBack(0, claimed(1560, crop.ClaimMissing)), creditBack, 0, "back_credited"},
 		{"one bunch taken back after a claim that it is missing", takenBack(2, claimed(520, crop.ClaimMissing)), creditBack, 0, "back_credited"},

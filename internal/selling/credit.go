@@ -125,9 +125,11 @@ func stemsPacked(s crop.Sales, line crop.LineID) int {
 }
 
 // creditTakenBack takes off an invoice the bunches of a line that were billed and are packed no longer, as far as they
-// stand on it and no claim of missing stems was credited for them.
+// stand on it and no claim of missing stems was credited for them. Where some stay with the buyer it is not known whether what
+// claims credited was of these, so that more than is left is refused.
 func creditTakenBack(s crop.Sales, asked CreditAsked) (crop.Invoice, *Refusal) {
-	over := billedLines(s)[asked.Line].bunches - packedBunches(s)[asked.Line]
+	packed := packedBunches(s)[asked.Line]
+	over := billedLines(s)[asked.Line].bunches - packed
 	if over <= 0 {
 		return crop.Invoice{}, refused("not_over", "", "No more of that line is billed than is packed. Nothing was credited.")
 	}
@@ -147,6 +149,9 @@ func creditTakenBack(s crop.Sales, asked CreditAsked) (crop.Invoice, *Refusal) {
 		return crop.Invoice{}, refused("not_on_invoice", on.Number, "All of that was taken off invoice %s already. Nothing was credited. Look for the invoice that has the rest.", on.Number)
 	}
 	cents := bunchesCost(row, row.Bunches-bunchesLeft(s, on, asked.Line), n)
+	if packed <= 0 { // the buyer has none of it: whatever claims took off, the rest is owed no longer
+		cents = left
+	}
 	if noted && cents > left {
 		return crop.Invoice{}, refused("none_left", note.Number, "Since credit note %s, less than these bunches cost is left of their line on invoice %s. Nothing was credited. Call the invoice void and bill what is packed.", note.Number, on.Number)
 	}

@@ -88,15 +88,19 @@ func (b *book) orders() {
 		b.add(b.buyer(o.Buyer), text(o.From), text(o.Until), text(o.Days), whole(o.Every), list(o.Skips), text(o.Note), text(o.ID))
 	})
 	b.table("lines|renglones", "due|para", "buyer|comprador", "buyer_id|comprador_id", "bunch|manojo", "bunch_id|manojo_id", "bunches|manojos", "stems_a_bunch|tallos_por_manojo",
-		"grade|grado", "least_length_mm|largo_minimo_mm", "colours|colores", "colours_id|colores_id", "whole|entero", "exact|exacto", "price_a_bunch|precio_por_manojo", "order_id|pedido_id", "standing_order_id|pedido_fijo_id", "id")
-	sorted(s.Lines, func(_ crop.LineID, l crop.Line) {
-		buyer := s.Orders[l.Order].Buyer
-		if l.Standing != "" {
-			buyer = s.Standings[l.Standing].Buyer
+		"grade|grado", "least_length_mm|largo_minimo_mm", "colours|colores", "colours_id|colores_id", "whole|entero", "exact|exacto", "price_a_bunch|precio_por_manojo", "order_id|pedido_id", "standing_order_id|pedido_fijo_id", "deleted|borrado", "id")
+	line := func(gone bool) func(crop.LineID, crop.Line) {
+		return func(_ crop.LineID, l crop.Line) {
+			buyer := s.Orders[l.Order].Buyer
+			if l.Standing != "" {
+				buyer = s.Standings[l.Standing].Buyer
+			}
+			b.add(text(s.Orders[l.Order].Due), b.buyer(buyer), b.bunch(l.Bunch), whole(l.Bunches), whole(l.Stems),
+				text(l.Grade), told(l.Length), b.colourList(l.Colours), yes(l.Whole), yes(l.Exact), hundredths(l.Price), text(l.Order), text(l.Standing), yes(gone), text(l.ID))
 		}
-		b.add(text(s.Orders[l.Order].Due), b.buyer(buyer), b.bunch(l.Bunch), whole(l.Bunches), whole(l.Stems),
-			text(l.Grade), told(l.Length), b.colourList(l.Colours), yes(l.Whole), yes(l.Exact), hundredths(l.Price), text(l.Order), text(l.Standing), text(l.ID))
-	})
+	}
+	sorted(s.Lines, line(false))
+	sorted(s.Gone.Lines, line(true))
 	b.table("packed|armado", "date|fecha", "due|para", "buyer|comprador", "buyer_id|comprador_id", "bunches|manojos", "stems|tallos", "person|persona", "person_id|persona_id", "line_id|renglon_id", "id")
 	sorted(s.Packed, func(_ crop.PackedID, p crop.Packed) {
 		stems := 0

@@ -5,15 +5,18 @@ import { readFileSync } from 'node:fs'
 import type { Page } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, it } from 'vitest'
 import { bedFacts, farmFacts, personFacts } from '../src/crop/facts'
-import { costFacts } from '../src/crop/money_facts'
-import type { CostID } from '../src/crop/money_nouns'
-import type { BedID, Day } from '../src/crop/nouns'
-import type { Cents } from '../src/crop/sale_nouns'
+import { costFacts, paymentFacts } from '../src/crop/money_facts'
+import type { CostID, PaymentID } from '../src/crop/money_nouns'
+import type { BedID, Day, Millimetres } from '../src/crop/nouns'
+import { buyerFacts, lineFacts, orderFacts } from '../src/crop/sale_facts'
+import type { BuyerID, Cents, LineID, OrderID } from '../src/crop/sale_nouns'
 import { bedWith } from '../src/crop/testing/nouns'
+import { lineWith } from '../src/crop/testing/sold'
 import { violationsAlong } from './accessible'
 import { invite, joinBy, joinMany, whoIs } from './joining'
 import { laptopSize, Phones, phoneSize } from './phone'
 import { openShed, type Shed } from './shed'
+import { ago, openSoldFarm, today } from './sold_farm'
 import { go, sayWho } from './walk'
 import { admit, write } from './writer'
 
@@ -101,6 +104,44 @@ it('an invoice is paid with one tap, in part, and taken back, and tells so itsel
   await page.getByRole('link', { name: 'See the invoice' }).click()
   await page.getByRole('link', { name: 'Payments: paid in part, overdue' }).click()
   await page.locator('.say', { hasText: 'paid in part, overdue' }).waitFor()
+})
+
+it('what was paid for an order is put right, deleted and brought back on the delivery’s own page, also once it is withdrawn', async () => {
+  const order = { id: 'paid' as OrderID, buyer: 'paying' as BuyerID, due: today, taken: '', note: '' } as const
+  const line = lineWith({ id: 'paid line' as LineID, order: order.id, grade: '', length: 0 as Millimetres })
+  const farm = await openSoldFarm(() => [
+    ...buyerFacts(order.buyer, { name: 'Paying at the gate' }), ...orderFacts(order), ...lineFacts(line),
+    ...paymentFacts('paid' as PaymentID, { order: order.id, date: ago(1), cents: 1040 as Cents }),
+  ])
+  try {
+    const { context, page } = await phones.add({ size: phoneSize })
+    await farm.admit(context)
+    await page.goto(farm.shed.url)
+    await go(page, 'shed/orders/order/paid')
+    await page.locator('dd', { hasText: '10.40' }).nth(1).waitFor()
+    await page.getByRole('link', { name: 'Look at the payment' }).click()
+    await page.locator('.say', { hasText: 'Paying at the gate' }).waitFor()
+    await page.locator('.rows button').click()
+    await page.getByLabel('Amount, below 0 if paid back').fill('9.40')
+    await tap(page, 'Write it down')
+    await said(page, '9.40 paid.')
+    expect(await page.locator('.rows .num').innerText()).toContain('9.40')
+    await page.locator('.rows button').click()
+    await tap(page, 'Delete')
+    await said(page, '9.40 deleted.')
+    await page.getByText('Nothing is written down as paid for this delivery by itself.').waitFor()
+    await tap(page, 'Undo')
+    await page.locator('.rows .num', { hasText: '9.40' }).waitFor()
+    expect(await violationsAlong(page, [['payments of an order', () => go(page, 'money/order/paid')]])).toEqual([])
+    await go(page, 'shed/orders/order/paid')
+    await tap(page, 'Withdraw the order')
+    await page.waitForURL(/orders$/)
+    await go(page, 'shed/orders/order/paid')
+    await page.getByRole('link', { name: 'Look at the payment' }).click()
+    await page.locator('.rows .num', { hasText: '9.40' }).waitFor()
+  } finally {
+    await farm.close()
+  }
 })
 
 describe('a statement', () => {

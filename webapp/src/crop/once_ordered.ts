@@ -17,6 +17,16 @@ export function knownLine(sales: Sales, id: LineID): Line | undefined {
   return { ...template, id, order: `${template.standing}@${parts.day}` as OrderID, standing: '' }
 }
 
+/** The order that a line stands in, or stood in before it or its order was withdrawn: what was paid for it stays paid. */
+export function onceOrderOf({ lines, goneLines }: Pick<Sales, 'lines' | 'goneLines'>, id: LineID): OrderID | undefined {
+  const once = (one: LineID) => lines.get(one) ?? goneLines.get(one)
+  const written = once(id)
+  if (written) return written.order || undefined
+  const parts = onDay(id)
+  const standing = parts && once(parts.template as LineID)?.standing
+  return standing ? (`${standing}@${parts.day}` as OrderID) : undefined
+}
+
 /** The head of an order that is there no longer, for lines of which something was packed for a day. */
 export function goneHead(sales: Sales, id: OrderID, due: Order['due'] | undefined): Order | undefined {
   const written = sales.orders.get(id) ?? sales.goneOrders.get(id)

@@ -1,11 +1,9 @@
 import { describe, expect, it } from 'vitest'
-import { readBilling } from './billed'
 import { paymentFacts } from './money_facts'
 import type { PaymentID } from './money_nouns'
 import type { Day } from './nouns'
 import { openBills, paidOf, paymentsFor, paymentsOf } from './paid'
-import { lineFacts, orderFacts } from './sale_facts'
-import type { BuyerID, Cents, Invoice, InvoiceID, LineID, OrderID } from './sale_nouns'
+import type { BuyerID, Cents, Invoice, InvoiceID } from './sale_nouns'
 import { farmSaid } from './testing/said'
 
 const today = '2026-06-30' as Day
@@ -43,20 +41,7 @@ describe('an invoice of 107.00 with its tax', () => {
 
 it('payments are told the earliest first', () => {
   expect(paymentsOf(farm([bill], 1, 2), bill).map(({ cents }) => cents)).toEqual([2, 1])
-})
-
-it('an order’s payment counts for the first bill that stands and has a line of it', () => {
-  const order = { id: 'o' as OrderID, buyer: 'b' as BuyerID, due: '2026-06-01' as Day, taken: '', note: '' } as const
-  const said = farmSaid([
-    ...orderFacts(order), ...lineFacts({ id: 'l' as LineID, order: order.id, standing: '', bunch: '', bunches: 3, stems: 10, grade: '', length: 0 as never, colours: [], whole: false, exact: false, price: 100 as Cents }),
-    ...paymentFacts('p' as PaymentID, { order: order.id, date: '2026-06-02' as Day, cents: 40 as Cents }),
-  ])
-  const row = { line: 'l' as LineID, due: '', bunches: 1, stems: 10, cents: 100 as Cents, words: '' } as const
-  const bills = (['gone', 'first', 'second'] as const).map((id, i) => invoice({ id: id as InvoiceID, number: String(i), taxRate: 0, lines: [row], void: id === 'gone' ? today : '' }))
-  const invoices = new Map(bills.map((one) => [one.id, one]))
-  const now = { ...said, sales: { ...said.sales, invoices, billing: readBilling({ invoices, claims: new Map() }) } }
-  expect(bills.map((one) => paidOf(now, one, today).paid)).toEqual([0, 40, 0])
-  expect(paymentsFor(now.money, order.id).map(({ cents }) => cents)).toEqual([40])
+  expect(paymentsFor(farm([bill], 1, 2).money, bill.id).map(({ cents }) => cents)).toEqual([2, 1])
 })
 
 it('open bills come in the order in which they were due, without notes and what is settled', () => {

@@ -24,7 +24,7 @@ import { members, text } from './read'
 import { State } from './state'
 
 const folder = join(import.meta.dirname, '../../../testdata/vectors')
-const known = ['ahead.json', 'batch.json', 'canonical.json', 'card.json', 'classes.json', 'clock.json', 'codes.json', 'colour.json', 'commission.json', 'discount.json', 'forecast_draws.json', 'invalid.json', 'merge.json', 'money.json', 'names.json', 'plan.json', 'random.json', 'sales.json', 'seasons.json', 'tax.json', 'weather.json']
+const known = ['ahead.json', 'batch.json', 'canonical.json', 'card.json', 'classes.json', 'clock.json', 'codes.json', 'colour.json', 'commission.json', 'delivered.json', 'discount.json', 'forecast_draws.json', 'invalid.json', 'merge.json', 'money.json', 'names.json', 'payments.json', 'plan.json', 'random.json', 'sales.json', 'seasons.json', 'tax.json', 'weather.json']
 
 type Pair = readonly [number, number]
 const stamp = ([l, c]: Pair): Stamp => ({ l, c })

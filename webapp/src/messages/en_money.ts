@@ -71,8 +71,11 @@ export const enMoney = {
   'money.paid': 'Paid',
   'money.left': 'Left',
   'money.pay_all': '{sum} came today',
+  'money.order.counts': 'What was paid for this delivery by itself. Its invoices count it in the order of their dates.',
+  'money.order.none': 'Nothing is written down as paid for this delivery by itself.',
   'money.payment.new': 'Another amount or day',
   'money.payment.amount': 'Amount, below 0 if paid back',
+  'money.payment.part': 'of {sum} that was paid for an order',
   'money.payment.said': '{sum} paid.',
   'money.see_invoice': 'See the invoice',
 

@@ -104,6 +104,7 @@ export const enOrders = {
   'orders.total': 'In all',
   'orders.fee.buyer': 'Delivery, paid by the buyer',
   'orders.paid': 'Paid {day}',
+  'orders.payments': { one: 'Look at the payment', other: 'Look at {n} payments' },
   'orders.fee.ours': 'Delivery, paid by the farm',
   'orders.kept': 'Of that the channel keeps {percent} %',
   'orders.withdraw': 'Withdraw the order',

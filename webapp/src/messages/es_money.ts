@@ -74,8 +74,11 @@ export const esMoney: Translation<typeof enMoney> = {
   'money.paid': 'Pagado',
   'money.left': 'Falta',
   'money.pay_all': 'Hoy entraron {sum}',
+  'money.order.counts': 'Lo que se pagó por esta entrega sola. Sus facturas lo cuentan en el orden de sus fechas.',
+  'money.order.none': 'No hay nada anotado como pagado por esta entrega sola.',
   'money.payment.new': 'Otro importe u otro día',
   'money.payment.amount': 'Importe; negativo si se devolvió',
+  'money.payment.part': 'de {sum} que se pagaron por un pedido',
   'money.payment.said': '{sum} pagado.',
   'money.see_invoice': 'Ver la factura',
 

@@ -104,6 +104,7 @@ export const esOrders = {
   'orders.total': 'En total',
   'orders.fee.buyer': 'Entrega, la paga el comprador',
   'orders.paid': 'Pagado {day}',
+  'orders.payments': { one: 'Ver el pago', other: 'Ver {n} pagos' },
   'orders.fee.ours': 'Entrega, la paga la finca',
   'orders.kept': 'De eso el canal se queda con {percent} %',
   'orders.withdraw': 'Retirar el pedido',

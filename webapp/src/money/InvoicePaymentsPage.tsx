@@ -14,10 +14,9 @@ import { paidText } from '../ui/paid_words'
 import { href } from '../ui/route'
 import { today } from '../ui/today'
 import { UndoNote } from '../ui/UndoNote'
-import { type Undoable, useUndoable } from '../ui/use_undoable'
-import { deleted, entered, paymentEntry, putRight } from './book'
-import { EditorButtons } from './EditorButtons'
-import { type EntryProblem, paymentForm, type PaymentForm, readPayment } from './forms'
+import { useUndoable } from '../ui/use_undoable'
+import { entered, paymentEntry } from './book'
+import { PaymentEditor, PaymentRows } from './PaymentRows'
 
 export function InvoicePaymentsPage({ id }: { readonly id: string }) {
   const invoice = useNotebook().farm.value.sales.invoices.get(id as InvoiceID)
@@ -56,78 +55,8 @@ function OfInvoice({ invoice }: { readonly invoice: Invoice }) {
       {adding
         ? <PaymentEditor payment={blank()} isNew currency={invoice.currency} doing={doing} onDone={() => setAdding(false)} />
         : <button type="button" class="btn" onClick={() => setAdding(true)}>{t('money.payment.new')}</button>}
-      <Payments invoice={invoice} doing={doing} />
+      <PaymentRows parts={paymentsOf(farm, invoice)} currency={invoice.currency} doing={doing} />
       <a class="btn" href={href('shed', 'papers', 'invoice', invoice.id)}>{t('money.see_invoice')}</a>
     </>
-  )
-}
-
-function Payments({ invoice, doing }: { readonly invoice: Invoice; readonly doing: Undoable }) {
-  const payments = paymentsOf(useNotebook().farm.value, invoice)
-  const [open, setOpen] = useState<PaymentID | undefined>(undefined)
-  if (payments.length === 0) return null
-  return (
-    <section>
-      <h2>{t('money.payments')}</h2>
-      <ul class="rows">
-        {payments.map((payment) => (
-          <li key={payment.id}>
-            {open === payment.id ? <PaymentEditor payment={payment} currency={invoice.currency} doing={doing} onDone={() => setOpen(undefined)} /> : (
-              <button type="button" class="line plain" onClick={() => setOpen(payment.id)}>
-                <span><b class="sentence">{dayName(payment.date, today.value)}</b>{payment.note !== '' && <span class="small block">{payment.note}</span>}</span>
-                <span class="num">{amount(payment.cents, invoice.currency)}</span>
-              </button>
-            )}
-          </li>
-        ))}
-      </ul>
-    </section>
-  )
-}
-
-interface PaymentEditorProps {
-  readonly payment: Payment
-  readonly isNew?: boolean
-  readonly currency: string
-  readonly doing: Undoable
-  readonly onDone: () => void
-}
-
-function PaymentEditor({ payment, isNew = false, currency, doing, onDone }: PaymentEditorProps) {
-  const [before] = useState(payment)
-  const [form, setForm] = useState<PaymentForm>(() => paymentForm(before))
-  const [problem, setProblem] = useState<EntryProblem | undefined>(undefined)
-  const tell = (part: Partial<PaymentForm>) => {
-    setForm((all) => ({ ...all, ...part }))
-    setProblem(undefined)
-  }
-  const save = async (event: Event) => {
-    event.preventDefault()
-    const read = readPayment(form, today.peek())
-    if ('problem' in read) return setProblem(read.problem)
-    const deed = isNew ? entered(paymentEntry(read.entry)) : putRight(paymentEntry(before), paymentEntry(read.entry))
-    if (await doing.act(() => ({ ...deed, said: t('money.payment.said', { sum: amount(read.entry.cents, currency) }) }))) onDone()
-  }
-  const remove = async () => {
-    if (await doing.act(() => ({ ...deleted(paymentEntry(before)), said: t('money.deleted', { sum: amount(before.cents, currency) }) }))) onDone()
-  }
-  return (
-    <form class="card" noValidate onSubmit={(event) => void save(event)}>
-      <div class="two-fields">
-        <label class="field">
-          <span>{t('money.payment.amount')}</span>
-          <input inputMode="text" autocomplete="off" maxLength={12} value={form.amount} onInput={(event) => tell({ amount: event.currentTarget.value })} />
-        </label>
-        <label class="field">
-          <span>{t('money.day')}</span>
-          <input type="date" max={today.value} value={form.day} onInput={(event) => tell({ day: event.currentTarget.value })} />
-        </label>
-      </div>
-      <label class="field">
-        <span>{t('work.note')}</span>
-        <input value={form.note} maxLength={200} autocomplete="off" onInput={(event) => tell({ note: event.currentTarget.value })} />
-      </label>
-      <EditorButtons problem={problem} onCancel={onDone} onDelete={isNew ? undefined : () => void remove()} />
-    </form>
   )
 }

@@ -8,6 +8,7 @@ import { CostsPage } from './CostsPage'
 import { InvoicePaymentsPage } from './InvoicePaymentsPage'
 import { MoneyPage } from './MoneyPage'
 import './money.css'
+import { OrderPaymentsPage } from './OrderPaymentsPage'
 import { PricesPage } from './PricesPage'
 import { StatementPage } from './StatementPage'
 import { StatementsPage } from './StatementsPage'
@@ -25,6 +26,7 @@ export function MoneyPlace() {
   if (page === 'costs') return <CostsPage />
   if (page === 'unpaid') return <UnpaidPage />
   if (page === 'invoice') return <InvoicePaymentsPage key={id} id={id} />
+  if (page === 'order') return <OrderPaymentsPage key={id} id={id} />
   if (page === 'statements') return <StatementsPage />
   if (page === 'statement') return <StatementPage key={id} id={id} />
   return <MoneyPage />

@@ -44,6 +44,7 @@ export function DeliveryPage({ id }: { readonly id: OrderID }) {
         <ul class="rows">{due.lines.map((line) => <li key={line.id}><LineInWords due={due} line={line} may={may} /></li>)}</ul>
         {due.lines.length === 0 && <p>{t('orders.lines.none')}</p>}
         {may.manage && <Comes due={due} />}
+        {may.manage && <SeePayments order={due.order} />}
         {due.note !== '' && <p class="note">{due.note}</p>}
         {may.manage && <Actions due={due} />}
       </div>
@@ -52,6 +53,7 @@ export function DeliveryPage({ id }: { readonly id: OrderID }) {
 }
 
 function GoneDelivery({ id }: { readonly id: OrderID }) {
+  const may = useRights()
   const { sales } = useNotebook().farm.value
   const packed = packedLinesOf(sales, id).reduce((sum, line) => sum + bunchesPacked(sales, line.id), 0)
   return (
@@ -60,6 +62,7 @@ function GoneDelivery({ id }: { readonly id: OrderID }) {
       <div class="page">
         <p>{t('orders.gone')}</p>
         {packed > 0 && <p class="note warn">{t('orders.gone.packed', { n: packed })} <a href={href('shed')}>{t('orders.gone.look')}</a></p>}
+        {may.manage && <SeePayments order={id} />}
       </div>
     </>
   )
@@ -130,6 +133,12 @@ function Comes({ due }: { readonly due: Due }) {
       {paid.map(({ id, date, cents }) => <Fragment key={id}><dt>{t('orders.paid', { day: dayName(date, today.value) })}</dt><dd>{sum(cents)}</dd></Fragment>)}
     </dl>
   )
+}
+
+/** Payments of an order are put right where those of invoices are. */
+function SeePayments({ order }: { readonly order: OrderID }) {
+  const n = paymentsFor(useNotebook().farm.value.money, order).length
+  return n === 0 ? null : <p><a class="btn" href={href('money', 'order', order)}>{t('orders.payments', { n })}</a></p>
 }
 
 function Actions({ due }: { readonly due: Due }) {

@@ -84,6 +84,13 @@ function taken(kind: SheetKind, text: string, form?: DateForm) {
 /** "line column" of each problem. */
 const where = ({ problems }: SheetPlan) => problems.map(({ line, column }) => `${line} ${column ?? ''}`.trim())
 
+it('sales are written as what was sold already, by which a report knows that they were no promises', () => {
+  const plan = planText('sales', 'date,buyer,bunches,stems_a_bunch,price_a_bunch\n2026-05-30,Ana,3,10,5.20\n')
+  const { sales } = farmSaid(ground, plan.deed.facts)
+  expect([plan.problems, [...sales.orders.values()].map(({ due, taken: on }) => [due, on])]).toEqual([[], [['2026-05-30', '2026-05-30']]])
+  expect([...sales.packed.values()].map(({ date, person, stems }) => [date, person, stems.size])).toEqual([['2026-05-30', '', 0]])
+})
+
 describe('plants of a spreadsheet', () => {
   it('are planted, with what is new around them', () => {
     const { plants, beds, stocks, colours } = taken('plants', [

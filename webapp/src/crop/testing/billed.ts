@@ -8,8 +8,8 @@ export function rowWith(told: Partial<InvoiceLine> = {}): InvoiceLine {
   return { line: '', due: '', bunches: 0, stems: 0, cents: 0 as Cents, words: '', ...told }
 }
 
-export function invoiceSaid(id: string, lines: readonly Partial<InvoiceLine>[], told: Partial<Pick<Invoice, 'void' | 'credits' | 'claim'>> = {}): Fact[] {
-  const facts = new Facts('invoice', id as InvoiceID, 'money').set('invoice_no', id).told('void', told.void ?? '').told('credits', told.credits ?? '').told('claim', told.claim ?? '')
+export function invoiceSaid(id: string, lines: readonly Partial<InvoiceLine>[], told: Partial<Pick<Invoice, 'date' | 'void' | 'credits' | 'claim'>> = {}): Fact[] {
+  const facts = new Facts('invoice', id as InvoiceID, 'money').set('invoice_no', id).told('date', told.date ?? '').told('void', told.void ?? '').told('credits', told.credits ?? '').told('claim', told.claim ?? '')
   lines.map(rowWith).forEach(({ line, due, bunches, stems, cents, words }, i) => {
     facts.say('add', 'rows', `${String(i + 1).padStart(3, '0')}|${line}|${due}|${bunches}|${stems}|${cents}|${words}`)
   })
