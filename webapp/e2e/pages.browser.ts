@@ -75,6 +75,10 @@ const pages: readonly Reached[] = [
   }],
   ['taking care', (page) => go(page, 'row/care')],
   ['the shed', (page) => go(page, 'shed')],
+  ['what is sent, by the sign', async (page) => {
+    await page.locator('.chip').first().click()
+    await page.getByRole('heading', { level: 1, name: 'Sent and safe' }).waitFor()
+  }],
   ['the pencil sheet', async (page) => {
     await go(page, 'shed/sheet')
     await page.locator('.sheet-page select').selectOption({ label: countedBed })

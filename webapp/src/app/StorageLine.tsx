@@ -15,7 +15,7 @@ export function StorageLine() {
   if (trouble === undefined) return null
   return (
     <p class={`note ${isLoss(trouble) ? 'stop' : 'warn'}`} role="status">
-      <Icon name="warn" /> <a href={href('shed')}>{t(`storage.line.${trouble}`)}</a>
+      <Icon name="warn" /> <a href={href('shed', 'sync')}>{t(`storage.line.${trouble}`)}</a>
     </p>
   )
 }

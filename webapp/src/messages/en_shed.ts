@@ -11,6 +11,7 @@ export const enShed = {
   'sync.barred': { one: 'not joined: {n} kept', other: 'not joined: {n} kept' },
   'sync.barred.all': 'not joined',
   'sync.not_kept': { one: '{n} not accepted', other: '{n} not accepted' },
+  'sync.page': 'Sent and safe',
   'sync.title': 'This phone and the shed',
   'sync.link.offline': 'The shed is out of reach. Everything is stored on this phone and goes out by itself.',
   'sync.link.connecting': 'Looking for the shed. Everything is stored on this phone meanwhile.',

@@ -11,6 +11,7 @@ export const esShed = {
   'sync.barred': { one: 'sin unirse: {n} aquí', other: 'sin unirse: {n} aquí' },
   'sync.barred.all': 'sin unirse',
   'sync.not_kept': { one: '{n} no aceptado', other: '{n} no aceptados' },
+  'sync.page': 'Enviado y a salvo',
   'sync.title': 'Este teléfono y el galpón',
   'sync.link.offline': 'El galpón está fuera de alcance. Todo está guardado en este teléfono y saldrá solo.',
   'sync.link.connecting': 'Buscando el galpón. Mientras tanto todo está guardado en este teléfono.',

@@ -17,6 +17,7 @@ import { BenchDay } from './BenchDay'
 import { BenchEntry } from './BenchEntry'
 import { Bench } from './bench'
 import { CardsPlace } from './CardsPage'
+import { DevicesLink } from './DevicesLink'
 import { DevicesPage } from './DevicesPage'
 import { KeySettings } from './KeySettings'
 import { LeavePage } from './LeavePage'
@@ -26,7 +27,8 @@ import { Settings } from './Settings'
 import { SheetPage } from './SheetPage'
 import { ShedDaySteps } from './ShedDaySteps'
 import './shed.css'
-import { SyncCard } from './SyncCard'
+import { SyncCard, usePressing } from './SyncCard'
+import { SyncPage } from './SyncPage'
 
 /** Pages whose code comes when they are first opened, by the second part of their address. */
 const loadCooler = (): Promise<ComponentType> => import('../cooler/CoolerPlace').then((cooler) => cooler.CoolerPlace)
@@ -43,12 +45,14 @@ const later: Readonly<Record<string, () => Promise<ComponentType>>> = {
 export function ShedPlace() {
   const bench = Bench.of(useNotebook())
   const may = useRights()
+  const pressing = usePressing()
   if (route.value[1] === 'settings') return <Settings />
   if (route.value[1] === 'devices') return <DevicesPage />
   if (route.value[1] === 'keys') return <KeySettings />
   if (route.value[1] === 'about') return <AboutPage />
   if (route.value[1] === 'sheet') return <SheetPage />
   if (route.value[1] === 'cards') return <CardsPlace />
+  if (route.value[1] === 'sync') return <SyncPage />
   if (route.value[1] === 'leave') return <LeavePage />
   const page = route.value[1] ?? ''
   const load = later[page]
@@ -72,11 +76,13 @@ export function ShedPlace() {
             {may.manage && <BackupCard />}
             {may.manage && <a class="btn tall" href={href('shed', 'files')}><Icon name="share" />{t('files.title')}</a>}
           </div>
-          <div>
+          <div class="first">
             <Looks bench={bench} />
             <Repeats />
+          </div>
+          <div class={pressing ? 'first' : ''}>
             <SyncCard />
-            {may.manage && <a class="btn tall" href={href('shed', 'devices')}><Icon name="phones" />{t('devices.title')}</a>}
+            {may.manage && <DevicesLink />}
           </div>
         </div>
       </div>

@@ -2,7 +2,7 @@
 // is safe where it is stored.
 
 import { count, dayName, hasMessage, type Key, listed, momentName, spanName, t } from '../messages/messages'
-import type { Barred, SyncStatus } from '../sync/notebook'
+import { type Barred, isLoss, type SyncStatus } from '../sync/notebook'
 import { inReach } from '../sync/reach'
 import { useNotebook } from '../ui/notebook'
 import { Icon } from '../ui/Icon'
@@ -18,6 +18,12 @@ import { StorageNotes } from './StorageNotes'
 
 /** Milliseconds by which a clock may be off before it is worth a word. */
 const clockTolerance = 120_000
+
+/** Whether something is wrong that nobody may overlook: the card then comes before the day's work. */
+export function usePressing(): boolean {
+  const { sync, barred, storage } = useNotebook()
+  return barred.value !== undefined || sync.value.link === 'refused' || sync.value.refused.length > 0 || storage.value.some(isLoss)
+}
 
 export function SyncCard() {
   const notebook = useNotebook()

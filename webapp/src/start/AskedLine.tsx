@@ -36,9 +36,9 @@ function pageOf(asked: Asked): string {
     case 'pack': return href('shed', 'packing', asked.day)
     case 'asks': return href('ahead', 'asks')
     case 'open': return href('row')
-    case 'looks':
     case 'unsent':
-    case 'not_kept':
+    case 'not_kept': return href('shed', 'sync')
+    case 'looks':
     case 'backup': return href('shed')
   }
 }

@@ -12,7 +12,7 @@ export function SyncChip() {
   const [status, barred] = [notebook.sync.value, notebook.barred.value]
   const photos = usePhotos().waiting.value.count
   return (
-    <a class="chip" href={href('shed')}>
+    <a class="chip" href={href('shed', 'sync')}>
       <Icon name={signOf(status, barred, photos)} />
       <span>{syncText(status, barred, photos)}</span>
     </a>
