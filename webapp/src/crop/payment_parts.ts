@@ -1,9 +1,10 @@
 // Which part of which payment counts for which bill. Mirrors internal/money/paid.go.
 //
 // A payment that names a bill, or a note on it, is that bill's. One of an order is spread over the order's bills that stand, by
-// date and number: what came on the first up to what is open of it, then on the next; what went back off the last up to what
-// the order's payments gave it, then off the one before. What is left stays with the last.
+// date and number: what came on the first up to what is open of the order's share of it, then on the next; what went back off
+// the last up to what the order's payments gave it, then off the one before. What is left stays with the last.
 
+import { partsOf } from './discount'
 import { leftOf } from './invoice_total'
 import type { Money, Payment } from './money_nouns'
 import type { Farm } from './nouns'
@@ -22,6 +23,16 @@ export interface PaidParts {
   /** By bill, the earliest payment first. */
   readonly of: ReadonlyMap<InvoiceID, readonly PaidPart[]>
   readonly notes: ReadonlyMap<InvoiceID, readonly Invoice[]>
+}
+
+/**
+ * A bill that stands, what it comes to after its notes, and an order's share of that: a payment of one order must not fill what
+ * another's is still to come for.
+ */
+interface BillShare {
+  readonly id: InvoiceID
+  readonly owed: Cents
+  readonly share: number
 }
 
 let last: { readonly money: Money; readonly sales: Sales; readonly parts: PaidParts } | undefined
@@ -45,7 +56,8 @@ export function byDay(a: Payment, b: Payment): number {
 function readParts(sales: Sales, { payments }: Money): PaidParts {
   const all = [...payments.values()].sort(byDay)
   const ofOrders = all.filter(({ invoice, order }) => invoice === '' && order !== '')
-  const spreading = new Spreading(notesByBill(sales), billsOfOrders(sales, ofOrders))
+  const notes = notesByBill(sales)
+  const spreading = new Spreading(notes, billsOfOrders(sales, ofOrders, notes))
   for (const payment of all) {
     const invoice = payment.invoice === '' ? undefined : sales.invoices.get(payment.invoice)
     if (invoice) spreading.give(payment, invoice.credits || invoice.id, payment.cents)
@@ -61,7 +73,7 @@ class Spreading implements PaidParts {
   /** By payments of the order, under order and bill. */
   private readonly given = new Map<string, number>()
 
-  constructor(readonly notes: ReadonlyMap<InvoiceID, readonly Invoice[]>, private readonly bills: ReadonlyMap<OrderID, readonly Invoice[]>) {}
+  constructor(readonly notes: ReadonlyMap<InvoiceID, readonly Invoice[]>, private readonly bills: ReadonlyMap<OrderID, readonly BillShare[]>) {}
 
   give(payment: Payment, to: InvoiceID, cents: number): void {
     if (cents === 0) return
@@ -81,15 +93,15 @@ class Spreading implements PaidParts {
       left -= part
       parts.set(id, (parts.get(id) ?? 0) + part)
     }
-    for (const bill of bills) take(bill.id, Math.max(0, Math.min(left, this.open(bill))))
-    for (const { id } of [...bills].reverse()) take(id, Math.min(0, Math.max(left, -(this.given.get(givenKey(payment.order, id)) ?? 0))))
+    for (const { id, owed, share } of bills) take(id, Math.max(0, Math.min(left, owed - (this.paid.get(id) ?? 0), share - this.givenBy(payment, id))))
+    for (const { id } of [...bills].reverse()) take(id, Math.min(0, Math.max(left, -this.givenBy(payment, id))))
     const end = bills.at(-1)
     if (end) take(end.id, left)
     for (const [id, part] of parts) this.give(payment, id, part)
   }
 
-  private open(bill: Invoice): number {
-    return owedOf(bill, this.notes.get(bill.id) ?? []) - (this.paid.get(bill.id) ?? 0)
+  private givenBy({ order }: Payment, bill: InvoiceID): number {
+    return this.given.get(givenKey(order, bill)) ?? 0
   }
 }
 
@@ -98,15 +110,31 @@ function givenKey(order: OrderID | '', bill: InvoiceID): string {
 }
 
 /** Of each order that was paid for by itself, the bills that stand and have a line of it, by date and number. */
-function billsOfOrders(sales: Sales, payments: readonly Payment[]): Map<OrderID, Invoice[]> {
-  const found = new Map<OrderID, Invoice[]>(payments.map(({ order }) => [order as OrderID, []]))
+function billsOfOrders(sales: Sales, payments: readonly Payment[], notes: ReadonlyMap<InvoiceID, readonly Invoice[]>): Map<OrderID, BillShare[]> {
+  const found = new Map<OrderID, BillShare[]>(payments.map(({ order }) => [order as OrderID, []]))
   if (found.size === 0) return found
   const standing = [...sales.invoices.values()].filter((invoice) => invoice.credits === '' && invoice.void === '')
   for (const invoice of standing.sort(byDateAndNumber)) {
-    const orders = new Set(invoice.lines.flatMap(({ line }) => (line === '' ? [] : onceOrderOf(sales, line) ?? [])))
-    for (const order of orders) found.get(order)?.push(invoice)
+    const on = (notes.get(invoice.id) ?? []).filter((note) => note.void === '')
+    const owed = owedOf(invoice, on)
+    for (const [order, share] of sharesOn(sales, [invoice, ...on], owed)) found.get(order as OrderID)?.push({ id: invoice.id, owed, share })
   }
   return found
+}
+
+/**
+ * What is owed of an invoice, split among the orders of which it has a line by what is left of their lines after notes: each
+ * bears its part of fees, tax and discounts. Lines of no known order are under ''.
+ */
+function sharesOn(sales: Sales, papers: readonly Invoice[], owed: Cents): [OrderID | '', number][] {
+  const costs = new Map<OrderID | '', number>()
+  for (const { line, cents } of papers.flatMap(({ lines }) => lines)) {
+    if (line === '') continue
+    const order = onceOrderOf(sales, line) ?? ''
+    costs.set(order, (costs.get(order) ?? 0) + cents)
+  }
+  const shares = partsOf(Math.max(0, owed), [...costs.values()].map((cost) => Math.max(0, cost)))
+  return [...costs.keys()].map((order, i) => [order, shares[i]!])
 }
 
 function byDateAndNumber(a: Invoice, b: Invoice): number {
