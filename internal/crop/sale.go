@@ -29,7 +29,7 @@ type Sales struct {
 	Shrink    map[ShrinkID]Shrink
 	Claims    map[ClaimID]Claim
 	Invoices  map[InvoiceID]Invoice
-	// Gone are buyers, channels and lines that were deleted: orders, prices and invoices may still name them.
+	// Gone are buyers, channels, orders and lines that were deleted: orders, prices and invoices may still name them.
 	Gone Gone
 }
 
@@ -37,6 +37,7 @@ type Sales struct {
 type Gone struct {
 	Channels map[ChannelID]Channel
 	Buyers   map[BuyerID]Buyer
+	Orders   map[OrderID]Order
 	Lines    map[LineID]Line
 }
 
@@ -47,7 +48,7 @@ func NewSales() Sales {
 		Prices: map[PriceID]Price{}, Orders: map[OrderID]Order{}, Standings: map[StandingID]StandingOrder{},
 		Lines: map[LineID]Line{}, Packed: map[PackedID]Packed{}, Shrink: map[ShrinkID]Shrink{},
 		Claims: map[ClaimID]Claim{}, Invoices: map[InvoiceID]Invoice{},
-		Gone: Gone{Channels: map[ChannelID]Channel{}, Buyers: map[BuyerID]Buyer{}, Lines: map[LineID]Line{}},
+		Gone: Gone{Channels: map[ChannelID]Channel{}, Buyers: map[BuyerID]Buyer{}, Orders: map[OrderID]Order{}, Lines: map[LineID]Line{}},
 	}
 }
 

@@ -24,13 +24,15 @@ var saleReaders = map[string]func(*crop.Sales, *changelog.Entity){
 
 func put[K ~string, V any](all map[K]V, one V, e *changelog.Entity) { all[K(e.Key.ID)] = one }
 
-// keepGone keeps a deleted buyer, channel or line as it was.
+// keepGone keeps a deleted buyer, channel, order or line as it was.
 func keepGone(s *crop.Sales, e *changelog.Entity) {
 	switch e.Key.Type {
 	case TypeChannel:
 		put(s.Gone.Channels, channelOf(e), e)
 	case TypeBuyer:
 		put(s.Gone.Buyers, buyerOf(e), e)
+	case TypeOrder:
+		put(s.Gone.Orders, orderOf(e), e)
 	case TypeLine:
 		put(s.Gone.Lines, lineOf(e), e)
 	}

@@ -58,6 +58,7 @@ func smallSales() crop.Sales {
 		},
 	}
 	s.Gone.Lines["gone"] = crop.Line{ID: "gone", Order: "withdrawn", Bunches: 2, Stems: 10, Price: 520}
+	s.Gone.Orders["withdrawn"] = crop.Order{ID: "withdrawn", Buyer: "gone", Due: "2026-10-03", Taken: "2026-10-01"}
 	s.Gone.Buyers["gone"] = crop.Buyer{ID: "gone", Name: "Closed shop", Channel: "ch", Accepts: map[crop.ColourID][]crop.ColourID{}}
 	return s
 }
@@ -70,11 +71,14 @@ func saleFactsOf(f crop.Farm) []changelog.Fact {
 	goneBuyer := func(b crop.Buyer) []changelog.Fact {
 		return append(farm.BuyerFacts(b), away(farm.TypeBuyer, string(b.ID)))
 	}
+	goneOrder := func(o crop.Order) []changelog.Fact {
+		return append(farm.OrderFacts(o), away(farm.TypeOrder, string(o.ID)))
+	}
 	goneLine := func(l crop.Line) []changelog.Fact {
 		return append(farm.LineFacts(l), away(farm.TypeLine, string(l.ID)))
 	}
 	return slices.Concat(
-		farm.TermsFacts(f.ID, s.Terms), ofEach(s.Channels, farm.ChannelFacts), ofEach(s.Buyers, farm.BuyerFacts), ofEach(s.Gone.Buyers, goneBuyer), ofEach(s.Gone.Lines, goneLine),
+		farm.TermsFacts(f.ID, s.Terms), ofEach(s.Channels, farm.ChannelFacts), ofEach(s.Buyers, farm.BuyerFacts), ofEach(s.Gone.Buyers, goneBuyer), ofEach(s.Gone.Orders, goneOrder), ofEach(s.Gone.Lines, goneLine),
 		ofEach(s.Bunches, farm.BunchFacts), ofEach(s.Prices, farm.PriceFacts), ofEach(s.Orders, farm.OrderFacts),
 		ofEach(s.Standings, farm.StandingFacts), ofEach(s.Lines, farm.LineFacts), ofEach(s.Packed, farm.PackedFacts),
 		ofEach(s.Shrink, farm.ShrinkFacts), ofEach(s.Claims, farm.ClaimFacts), ofEach(s.Invoices, farm.InvoiceFacts),

@@ -79,10 +79,14 @@ func (b *book) buyers() {
 // orders lays out what is asked for and what was packed for it.
 func (b *book) orders() {
 	s := b.f.Sales
-	b.table("orders|pedidos", "due|para", "buyer|comprador", "buyer_id|comprador_id", "taken|tomado", "note|nota", "id")
-	sorted(s.Orders, func(_ crop.OrderID, o crop.Order) {
-		b.add(text(o.Due), b.buyer(o.Buyer), text(o.Taken), text(o.Note), text(o.ID))
-	})
+	b.table("orders|pedidos", "due|para", "buyer|comprador", "buyer_id|comprador_id", "taken|tomado", "note|nota", "deleted|borrado", "id")
+	order := func(gone bool) func(crop.OrderID, crop.Order) {
+		return func(_ crop.OrderID, o crop.Order) {
+			b.add(text(o.Due), b.buyer(o.Buyer), text(o.Taken), text(o.Note), yes(gone), text(o.ID))
+		}
+	}
+	sorted(s.Orders, order(false))
+	sorted(s.Gone.Orders, order(true))
 	b.table("standing-orders|pedidos-fijos", "buyer|comprador", "buyer_id|comprador_id", "from|desde", "until|hasta", "weekdays|dias_de_semana", "every_weeks|cada_semanas", "skips|saltos", "note|nota", "id")
 	sorted(s.Standings, func(_ crop.StandingID, o crop.StandingOrder) {
 		b.add(b.buyer(o.Buyer), text(o.From), text(o.Until), text(o.Days), whole(o.Every), list(o.Skips), text(o.Note), text(o.ID))
@@ -91,11 +95,15 @@ func (b *book) orders() {
 		"grade|grado", "least_length_mm|largo_minimo_mm", "colours|colores", "colours_id|colores_id", "whole|entero", "exact|exacto", "price_a_bunch|precio_por_manojo", "order_id|pedido_id", "standing_order_id|pedido_fijo_id", "deleted|borrado", "id")
 	line := func(gone bool) func(crop.LineID, crop.Line) {
 		return func(_ crop.LineID, l crop.Line) {
-			buyer := s.Orders[l.Order].Buyer
+			of, known := s.Orders[l.Order]
+			if !known {
+				of = s.Gone.Orders[l.Order]
+			}
+			buyer := of.Buyer
 			if l.Standing != "" {
 				buyer = s.Standings[l.Standing].Buyer
 			}
-			b.add(text(s.Orders[l.Order].Due), b.buyer(buyer), b.bunch(l.Bunch), whole(l.Bunches), whole(l.Stems),
+			b.add(text(of.Due), b.buyer(buyer), b.bunch(l.Bunch), whole(l.Bunches), whole(l.Stems),
 				text(l.Grade), told(l.Length), b.colourList(l.Colours), yes(l.Whole), yes(l.Exact), hundredths(l.Price), text(l.Order), text(l.Standing), yes(gone), text(l.ID))
 		}
 	}

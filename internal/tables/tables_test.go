@@ -274,6 +274,21 @@ func TestMarksAndEventsHaveTablesToo(t *testing.T) {
 	}
 }
 
+func TestWhatWasWithdrawnIsInTheTablesWithItsDayAndBuyer(t *testing.T) {
+	f := crop.NewFarm()
+	f.Sales.Buyers["b"] = crop.Buyer{ID: "b", Name: "Studio Nord"}
+	f.Sales.Gone.Orders["o"] = crop.Order{ID: "o", Buyer: "b", Due: "2026-06-12"}
+	f.Sales.Gone.Lines["l"] = crop.Line{ID: "l", Order: "o", Bunches: 2}
+	all := Of(f, changelog.NewState(), day)
+	for _, name := range []string{"orders", "lines"} {
+		for _, is := range [][2]string{{"due", "2026-06-12"}, {"buyer", "Studio Nord"}, {"deleted", "yes"}} {
+			if got := column(t, all, name, is[0], English); !slices.Equal(got, []string{is[1]}) {
+				t.Errorf("%s of %s is %v, want %s", is[0], name, got, is[1])
+			}
+		}
+	}
+}
+
 func TestTablesAreTheSameWhateverTheOrderOfMaps(t *testing.T) {
 	f := crop.NewFarm()
 	for i := range 50 {

@@ -28,7 +28,6 @@ const day = today.peek()
 
 beforeEach(async () => {
   answer.value = undefined
-  fetching.value = 'no'
   today.value = '2026-06-14' as Day
   languageChoice.value = 'en'
   await loadWords('en')

@@ -5,7 +5,7 @@ import { afterEach, beforeEach, describe, expect, it, vi } from 'vitest'
 import type { PlantID, Season } from '../crop/nouns'
 import { farmWith, plantWith, readingWith } from '../crop/testing/nouns'
 import type { Notebook, SyncStatus } from '../sync/notebook'
-import { answer, fetching, isColoursAnswer, readColours, refreshColours } from './colours'
+import { answer, isColoursAnswer, readColours, refreshColours } from './colours'
 import { coloursBySeason, coloursOfPlant } from './plant_colours'
 import { colourReportWith, plantColourWith, plantSeasonWith, shiftWith } from './testing/colours'
 
@@ -22,7 +22,6 @@ function phone(link: SyncStatus['link'], kept?: unknown) {
 
 beforeEach(() => {
   answer.value = undefined
-  fetching.value = 'no'
 })
 afterEach(() => vi.unstubAllGlobals())
 

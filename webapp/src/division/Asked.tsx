@@ -4,6 +4,7 @@ import { useState } from 'preact/hooks'
 import { count, hasMessage, t, tCode } from '../messages/messages'
 import { goalText } from '../ui/division_words'
 import { Icon } from '../ui/Icon'
+import { inReach } from '../sync/reach'
 import { useNotebook } from '../ui/notebook'
 import type { Refused } from '../ui/shed_answer'
 import { ShedFailed } from '../ui/ShedFailed'
@@ -103,19 +104,19 @@ function AskedState({ plan }: AskedProps) {
       {changed && fetching !== 'yes' && <p class="note">{t('division.changed')}</p>}
       {refused && <p class="note stop" role="alert">{refusedText(refused)}</p>}
       {fetching === 'failed' && <ShedFailed onRetry={() => void plan.plan()} />}
-      <p class="small" role="status">{fetching === 'yes' ? t('division.working') : notebook.sync.value.link === 'live' ? '' : t('division.no_link')}</p>
+      <p class="small" role="status">{fetching === 'yes' ? t('division.working') : inReach(notebook.sync.value) ? '' : t('division.no_link')}</p>
     </>
   )
 }
 
 function Asking({ plan, onAsk }: AskedProps & { readonly onAsk: () => void }) {
-  const live = useNotebook().sync.value.link === 'live'
+  const reached = inReach(useNotebook().sync.value)
   const ask = () => {
     onAsk()
     void plan.plan()
   }
   return (
-    <button type="button" class="btn main" disabled={!live || plan.shed.fetching.value === 'yes'} onClick={ask}>
+    <button type="button" class="btn main" disabled={!reached || plan.shed.fetching.value === 'yes'} onClick={ask}>
       {t(plan.answered ? 'division.ask_again' : 'division.ask')}
     </button>
   )

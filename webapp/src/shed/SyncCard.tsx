@@ -22,7 +22,7 @@ const clockTolerance = 120_000
 /** Whether something is wrong that nobody may overlook: the card then comes before the day's work. */
 export function usePressing(): boolean {
   const { sync, barred, storage } = useNotebook()
-  return barred.value !== undefined || sync.value.link === 'refused' || sync.value.refused.length > 0 || storage.value.some(isLoss)
+  return barred.value !== undefined || sync.value.link === 'refused' || sync.value.notKept > 0 || storage.value.some(isLoss)
 }
 
 export function SyncCard() {

@@ -11,7 +11,7 @@ import { type Asked, type AskedKind, askedToday, isWork, oldBackup, type Standin
 
 const today = '2026-06-03' as Day
 const now = Date.UTC(2026, 5, 3, 6)
-const level: Standing['sync'] = { link: 'live', pending: 0, sent: 0, refused: [] }
+const level: Standing['sync'] = { link: 'live', pending: 0, sent: 0, notKept: 0 }
 const elder = 'elder' as BedID
 const mill = 'mill' as BedID
 
@@ -38,7 +38,7 @@ const quiet: Standing = {
 const busy: Standing = {
   ...quiet, cuts: [{ bed: elder, stems: 60 }, { bed: mill, stems: 0 }], tasks: [{ state: 'late' }, { state: 'due' }, { state: 'coming' }, { state: 'done' }] as TaskNow[],
   sales: selling(order('a', '2026-06-03', 6), packed('a', 2)), ahead: asks({ answer: '', due: '2026-06-09' as Day }), looks: 2,
-  open: { bed: elder, day: '2026-06-02' as Day, plants: 7 }, sync: { link: 'offline', pending: 3, sent: 1, refused: [{ seq: 1, code: 'date', type: 'visit', id: 'v', field: '', value: '' }] }, photos: 2,
+  open: { bed: elder, day: '2026-06-02' as Day, plants: 7 }, sync: { link: 'offline', pending: 3, sent: 1, notKept: 1 }, photos: 2,
   backup: { made: 0 },
 }
 

@@ -50,7 +50,7 @@ export interface Standing {
   readonly ahead: Ahead
   readonly looks: number
   readonly open: OpenWalk | undefined
-  readonly sync: Pick<SyncStatus, 'link' | 'pending' | 'sent' | 'refused'>
+  readonly sync: Pick<SyncStatus, 'link' | 'pending' | 'sent' | 'notKept'>
   readonly barred: boolean
   /** Photos that are on this device alone. */
   readonly photos: number
@@ -116,7 +116,7 @@ function open({ open: walk }: Standing): Asked | undefined {
 }
 
 function notKept({ sync }: Standing): Asked | undefined {
-  return sync.refused.length > 0 ? { kind: 'not_kept', n: sync.refused.length } : undefined
+  return sync.notKept > 0 ? { kind: 'not_kept', n: sync.notKept } : undefined
 }
 
 /** What is on its way while the shed is in reach is gone before anybody has read of it. */

@@ -27,6 +27,7 @@ import { ownersAlone, RecordError } from './notebook'
 import { isFromHere, ownPacked, ownVisit } from './own_visit'
 import type { Session } from './session'
 import type { SessionEvent } from './events'
+import { inReach } from './reach'
 import { Shown } from './shown'
 import { statusOf } from './status'
 import { keptLoss } from './storage'
@@ -112,8 +113,7 @@ export class FarmNotebook implements Notebook {
 
   /** Out of reach nothing is heard of it: what was said last stands. */
   private lookIfBarred({ link, refusal }: Session): void {
-    const open = link === 'live' || link === 'catching_up'
-    const barred = link === 'refused' && isBarred(refusal) ? refusal : open ? undefined : this.barredSignal.peek()
+    const barred = link === 'refused' && isBarred(refusal) ? refusal : inReach({ link }) ? undefined : this.barredSignal.peek()
     if (barred === this.barredSignal.peek()) return
     this.barredSignal.value = barred
     this.keep(keptBarred, barred).catch((reason: unknown) => console.error('keeping whether the shed lets this device in', reason))

@@ -113,6 +113,8 @@ export interface SyncStatus {
   readonly sent: number
   readonly acknowledged: number
   readonly refused: readonly Refused[]
+  /** Operations of which the shed refused something. */
+  readonly notKept: number
   /** While catching up: changes read and the farm's newest arrival number. */
   readonly progress: { readonly done: number; readonly total: number } | undefined
   /** While there is much to send: changes settled of those that were waiting. */

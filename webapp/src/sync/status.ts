@@ -14,6 +14,7 @@ export function statusOf(book: Book, session: Session): SyncStatus {
     sent: book.own.countBeyond(incarnation, settled) - unsent,
     acknowledged: session.progress.confirmed,
     refused: book.refused().map(({ change: { seq, type, id, field, value }, code }) => ({ seq, code, type, id, field, value })),
+    notKept: [...book.own.refused()].length,
     progress: session.progress.reading,
     outgoing: session.progress.sending,
     levelAt: Math.max(session.progress.levelAt, book.reading.levelAt),

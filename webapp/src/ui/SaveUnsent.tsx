@@ -21,8 +21,8 @@ export function useUnsent(notebook: Notebook): Unsent {
 }
 
 /** Entries of which the file would hold the only copy beside this device's. */
-export function unsentOf({ pending, sent, refused }: Pick<SyncStatus, 'pending' | 'sent' | 'refused'>): number {
-  return pending + sent + refused.length
+export function unsentOf({ pending, sent, notKept }: Pick<SyncStatus, 'pending' | 'sent' | 'notKept'>): number {
+  return pending + sent + notKept
 }
 
 export type Saved = 'entries' | 'photos'

@@ -20,7 +20,7 @@ export function SyncChip() {
 }
 
 function signOf(status: SyncStatus, barred: Barred | undefined, photos: number): IconName {
-  if (barred || status.link === 'refused' || status.refused.length > 0) return 'warn'
+  if (barred || status.link === 'refused' || status.notKept > 0) return 'warn'
   if (status.link === 'offline' || status.link === 'connecting') return 'away'
   return status.pending + status.sent + photos > 0 || status.link === 'catching_up' ? 'up' : 'check'
 }
@@ -30,7 +30,7 @@ function syncText(status: SyncStatus, barred: Barred | undefined, photos: number
   const waiting = status.pending + status.sent
   if (barred) return waiting + photos > 0 ? t('sync.barred', { n: waiting + photos }) : t('sync.barred.all')
   if (status.link === 'refused') return t('sync.refused', { n: waiting })
-  if (status.refused.length > 0) return t('sync.not_kept', { n: status.refused.length })
+  if (status.notKept > 0) return t('sync.not_kept', { n: status.notKept })
   if (status.link === 'offline' || status.link === 'connecting') {
     if (waiting > 0) return t('sync.offline', { n: waiting })
     return photos > 0 ? t('photos.chip.offline', { n: photos }) : t('sync.offline.all')

@@ -59,33 +59,19 @@ it('asks for the newest though what was on its way came to nothing', async () =>
   logged.mockRestore()
 })
 
-it('does not wait on where the shed goes out of reach, and nothing has failed', async () => {
-  const logged = vi.spyOn(console, 'error').mockImplementation(() => undefined)
-  vi.stubGlobal('fetch', (_: string, { signal: giving }: { signal: AbortSignal }) => new Promise((_resolve, reject) => {
-    giving.addEventListener('abort', () => reject(new Error('given up')))
-  }))
-  const sync = signal({ link: 'live' } as SyncStatus)
-  const answer = new ShedAnswer<string>({ path: '/api/x', kept: 'x', isAnswer: isText })
-  const refreshed = answer.refresh({ ...onTheLine(), sync })
-  sync.value = { link: 'catching_up' } as SyncStatus
-  expect(answer.fetching.value).toBe('yes')
-  sync.value = { link: 'connecting' } as SyncStatus
-  await refreshed
-  expect(answer.fetching.value).toBe('no')
-  logged.mockRestore()
-})
-
-it('that the shed did not answer is not said any more once it is out of reach', async () => {
+it('out of reach neither waits nor has failed, and goes on where it stood once the line is back', async () => {
   const logged = vi.spyOn(console, 'error').mockImplementation(() => undefined)
   const { asked, answer } = phone()
   const sync = signal({ link: 'live' } as SyncStatus)
+  const stands = (link: SyncStatus['link']) => {
+    sync.value = { link } as SyncStatus
+    return answer.fetching.value
+  }
   const refreshed = answer.refresh({ ...onTheLine(), sync })
+  expect([stands('catching_up'), stands('connecting'), stands('live')]).toEqual(['yes', 'no', 'yes'])
   asked[0]!.fail()
   await refreshed
-  expect(answer.fetching.value).toBe('failed')
-  sync.value = { link: 'offline' } as SyncStatus
-  await answer.refresh({ ...onTheLine(), sync })
-  expect(answer.fetching.value).toBe('no')
+  expect([stands('live'), stands('offline'), stands('live')]).toEqual(['failed', 'no', 'failed'])
   logged.mockRestore()
 })
 

@@ -1,7 +1,7 @@
 // What the shed works out of everything recorded: asked for while the link is live, kept on the device, and read
 // offline with its date.
 
-import { type Signal, signal } from '@preact/signals'
+import { computed, type ReadonlySignal, type Signal, signal } from '@preact/signals'
 import type { Notebook } from '../sync/notebook'
 import { inReach } from '../sync/reach'
 import { having, text } from './json_form'
@@ -32,11 +32,17 @@ export interface Refused {
 
 const isRefused = having({ error: having({ code: text, text }) })
 
+export type Fetching = 'no' | 'yes' | 'failed'
+
 export class ShedAnswer<A> {
   readonly answer: Signal<A | undefined> = signal(undefined)
-  readonly fetching = signal<'no' | 'yes' | 'failed'>('no')
+  /** Out of reach nothing is on its way and nothing has failed: that it is out of reach is what is said then. */
+  readonly fetching: ReadonlySignal<Fetching> = computed(() => (this.sync.value && !inReach(this.sync.value.value) ? 'no' : this.state.value))
   /** Why the shed has no answer to what was asked last, where it said so. */
   readonly refused: Signal<Refused | undefined> = signal(undefined)
+  private readonly state = signal<Fetching>('no')
+  /** Of who asked last. */
+  private readonly sync = signal<Notebook['sync'] | undefined>(undefined)
   /** Of the request under way. */
   private asking: HowNew = 'newest'
   /** The newest is wanted, and what is under way may be older. */
@@ -53,8 +59,8 @@ export class ShedAnswer<A> {
   /** Shows what the device has and, while the link is live, asks the shed anew. */
   async refresh(notebook: Notebook, howNew: HowNew = 'newest'): Promise<void> {
     this.read(notebook)
-    if (!inReach(notebook.sync.peek())) return this.leaveIt()
-    if (this.fetching.peek() === 'yes') {
+    if (!inReach(notebook.sync.peek())) return
+    if (this.state.peek() === 'yes') {
       this.again ||= howNew === 'newest' && this.asking === 'recent'
       return
     }
@@ -66,11 +72,11 @@ export class ShedAnswer<A> {
 
   private async ask(notebook: Notebook, howNew: HowNew): Promise<void> {
     this.asking = howNew
-    this.fetching.value = 'yes'
-    const waiting = waitingWithin(notebook, this.asked.patience ?? longestWait)
+    this.sync.value = notebook.sync
+    this.state.value = 'yes'
     try {
       const path = howNew === 'recent' ? `${this.asked.path}?recent` : this.asked.path
-      const response = await fetch(path, { ...postOf(this.asked.body), signal: waiting.signal })
+      const response = await fetch(path, { ...postOf(this.asked.body), signal: AbortSignal.timeout(this.asked.patience ?? longestWait) })
       if (response.status === unprocessable) return this.refuse(await response.json())
       if (!response.ok) throw new Error(`the shed answered ${response.status}`)
       const fresh: unknown = await response.json()
@@ -78,38 +84,18 @@ export class ShedAnswer<A> {
       this.answer.value = fresh
       this.refused.value = undefined
       await notebook.keep(this.asked.kept, fresh)
-      this.fetching.value = 'no'
+      this.state.value = 'no'
     } catch (reason) {
       console.error(`asking the shed for ${this.asked.path}`, reason)
-      // The last answer stands, and the page says so; where the shed is out of reach nothing has failed.
-      this.fetching.value = inReach(notebook.sync.peek()) ? 'failed' : 'no'
-    } finally {
-      waiting.end()
+      this.state.value = 'failed' // the last answer stands, and the page says so
     }
-  }
-
-  /** Out of reach that is what is said: that the shed did not answer before is no news. */
-  private leaveIt(): void {
-    if (this.fetching.peek() === 'failed') this.fetching.value = 'no'
   }
 
   private refuse(told: unknown): void {
     if (!isRefused(told)) throw new Error('the shed refused in an unknown form')
     this.refused.value = (told as { readonly error: Refused }).error
-    this.fetching.value = 'no'
+    this.state.value = 'no'
   }
-}
-
-/** A signal to give up waiting: after some milliseconds, or at once where the shed goes out of reach. */
-function waitingWithin(notebook: Notebook, patience: number): { readonly signal: AbortSignal; end(): void } {
-  const giving = new AbortController()
-  const timer = setTimeout(() => giving.abort(), patience)
-  const unfollow = notebook.sync.subscribe((status) => { if (!inReach(status)) giving.abort() })
-  const end = () => {
-    clearTimeout(timer)
-    unfollow()
-  }
-  return { signal: giving.signal, end }
 }
 
 /** The status by which the shed says that a question cannot be answered as things stand. */
