@@ -22,7 +22,8 @@ export interface Paid {
 /** Of a bill; a credit note is part of its bill. */
 export function paidOf(farm: Books, invoice: Invoice, today: Day): Paid {
   const owed = owedOf(invoice, paidParts(farm).notes.get(invoice.id) ?? [])
-  const paid = paymentsOf(farm, invoice).reduce((sum, { cents }) => sum + cents, 0) as Cents
+  const come = paymentsOf(farm, invoice).filter(({ payment }) => payment.date <= today) // one of a later day is to come
+  const paid = come.reduce((sum, { cents }) => sum + cents, 0) as Cents
   const left = (owed - paid) as Cents
   return { state: stateOf(invoice, paid, left), owed, paid, left, overdue: left > 0 && invoice.payBy !== '' && invoice.payBy < today }
 }

@@ -50,3 +50,8 @@ it.each(cases)('$name', (one) => {
 it('an order that was paid in full leaves nothing open on either of its bills', () => {
   expect(openBills(farm(cases[0]!), '2026-06-30' as Day)).toEqual([])
 })
+
+it.each([['2026-06-09', 0], ['2026-06-10', 6000]] as const)('on %s %i cents of a payment of 10 June are there', (day, paid) => {
+  const said = farm(cases[0]!)
+  expect(paidOf(said, said.sales.invoices.get('1' as InvoiceID)!, day as Day).paid).toBe(paid)
+})
