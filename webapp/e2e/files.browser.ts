@@ -116,6 +116,7 @@ describe('a spreadsheet', () => {
     await page.getByText('Say first what each of these channels is.').waitFor()
     await page.getByLabel('“Florists” is').selectOption({ label: 'Wholesale' })
     await page.getByLabel('Percent that Florists keeps').fill('12.5')
+    await picture(page, 'channels')
     await page.getByText('1 order, packed, with 4 bunches').waitFor()
     await page.getByText('A new channel, Florists').waitFor()
     await page.getByRole('button', { name: 'Take it in' }).click()

@@ -153,6 +153,8 @@ describe('invoices', () => {
     await quint.getByRole('button', { name: 'Make the invoice' }).click()
     await quint.getByRole('link', { name: /-0002$/ }).waitFor()
     await page.getByRole('row', { name: /^Discount 12\.50 % −€/ }).waitFor()
+    // By hand: 4.80 + 6.50 less an eighth of 4.80, 0.60, is 10.70; 7 % of it is 0.749, so 0.75; 11.45.
+    expect((await printed(page, 'discount', 'A4')).join('')).toMatch(/€4\.80[\s\S]*€6\.50[\s\S]*Discount 12\.50 %\s+−€0\.60[\s\S]*€10\.70[\s\S]*€0\.75[\s\S]*€11\.45/)
   })
 
   it('credit a claim and are called void by notes with numbers of their own', async () => {

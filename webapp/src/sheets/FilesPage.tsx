@@ -36,10 +36,8 @@ export function FilesPage() {
           <div>
             {!reached && <p class="note">{t('files.out_of_reach')}</p>}
             {/* Hidden, not taken away: a list that was opened is still open when the line comes back. */}
-            <div hidden={!reached}>
-              <TablesCard />
-              <ExportCard />
-            </div>
+            <div hidden={!reached}><TablesCard /></div>
+            <div hidden={!reached}><ExportCard /></div>
           </div>
         </div>
       </div>
