@@ -1,6 +1,7 @@
 // The draws of the shed's answer, unpacked once for all who ask, in a worker where there are any.
 
 import { type Signal, signal } from '@preact/signals'
+import type { Fetching } from '../ui/shed_answer'
 import { type Draws, unpackDraws } from './draws'
 import type { ForecastAnswer, PackedDraws } from './forecast'
 import type { Unpacking } from './unpack_worker'
@@ -42,7 +43,7 @@ function keep(packed: PackedDraws, draws: Unpacked, into: Signal<Unpacked>): voi
 }
 
 /** Says why there are none to ask. */
-export function whyNoDraws(draws: Unpacked | undefined, fetching: 'no' | 'yes' | 'failed') {
+export function whyNoDraws(draws: Unpacked | undefined, fetching: Fetching) {
   if (draws === 'unpacking') return 'forecast.unpacking'
   if (draws === 'unreadable') return 'promise.forecast.unreadable'
   return fetching === 'yes' ? 'promise.forecast.asking' : 'promise.forecast.none'
